@@ -1,0 +1,3 @@
+module seatward
+
+go 1.26

@@ -1,0 +1,88 @@
+package quantity
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// System is a family of units for output.
+type System uint8
+
+// The two systems of output units.
+const (
+	SI System = iota
+	US
+)
+
+// String gives the word that the command line and station files use.
+func (s System) String() string {
+	if s == US {
+		return "US"
+	}
+	return "SI"
+}
+
+// Unit is the unit in which the system prints the kind; "" for plain numbers.
+func (s System) Unit(kind Kind) string {
+	if s == US {
+		return kinds[kind].us
+	}
+	return kinds[kind].si
+}
+
+// In converts an SI value to the system's unit for the kind.
+func (s System) In(kind Kind, si float64) float64 {
+	u, ok := kinds[kind].find(s.Unit(kind))
+	if !ok {
+		return si
+	}
+	return (si - u.offset) / u.factor
+}
+
+// Format prints the value with the unit and the kind's significant figures.
+// A value that is not finite prints as "unknown".
+func (s System) Format(kind Kind, si float64) string {
+	return join(s.Number(kind, si), s.Unit(kind))
+}
+
+// Number prints the value in the system's unit, without the unit. Temperatures
+// print to the whole degree, because a third figure would depend on the scale.
+func (s System) Number(kind Kind, si float64) string {
+	v := s.In(kind, si)
+	if kind == Temperature && !math.IsNaN(v) && !math.IsInf(v, 0) {
+		return strconv.FormatFloat(math.Round(v), 'f', 0, 64)
+	}
+	return Figures(v, kinds[kind].digit)
+}
+
+func join(number, unit string) string {
+	switch {
+	case unit == "":
+		return number
+	case unit == "%" || unit == "°":
+		return number + unit
+	case strings.HasPrefix(unit, "/"):
+		return number + " " + unit
+	}
+	return number + " " + unit
+}
+
+// Figures prints v to n significant figures in plain decimal notation, without
+// padding a whole number beyond its figures: 1234 to 3 figures is "1230".
+// Values beyond 1e9 or below 1e-6 use an exponent; non-finite ones print "unknown".
+func Figures(v float64, n int) string {
+	switch {
+	case math.IsNaN(v) || math.IsInf(v, 0):
+		return "unknown"
+	case v == 0:
+		return "0"
+	}
+	a := math.Abs(v)
+	if a >= 1e9 || a < 1e-6 {
+		return strconv.FormatFloat(v, 'e', n-1, 64)
+	}
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'e', n-1, 64), 64)
+	decimals := n - 1 - int(math.Floor(math.Log10(math.Abs(rounded))))
+	return strconv.FormatFloat(rounded, 'f', max(decimals, 0), 64)
+}
