@@ -1,0 +1,164 @@
+// Package basis makes every number answer for itself. A Value is a number with
+// its unit kind, its range, and the record of where it came from: a place in the
+// user's file, an assumption with its reason, a catalog, or a formula with its
+// inputs, each of which carries its own record. Explain prints the tree, which is
+// the calculation sheet.
+package basis
+
+import (
+	"math"
+
+	"seatward/quantity"
+)
+
+// Origin says where a value came from.
+type Origin uint8
+
+// The origins.
+const (
+	Given     Origin = iota // written by the user; Place says where
+	Assumed                 // filled in by Seatward; Reason and range say why and how far
+	Catalog                 // product data; Source says which
+	Computed                // by a Formula from Inputs
+	Simulated               // read off a run of a solver; Reason says which run
+)
+
+// String names the origin in one word.
+func (o Origin) String() string {
+	return [...]string{"given", "assumed", "catalog", "computed", "simulated"}[o]
+}
+
+// Record is what stands behind a value.
+type Record struct {
+	Origin  Origin
+	Place   string   // file:line:column, for given values
+	Reason  string   // why this value was assumed, or which run gave it
+	Source  string   // bibliography key or catalog name
+	Formula *Formula // for computed values
+	Inputs  []Value
+}
+
+// Value is one number of a study with its record. Low and High bound it where a
+// range is known; else both equal SI.
+type Value struct {
+	Name          string // in plain words: "inner diameter of the main"
+	Kind          quantity.Kind
+	SI, Low, High float64
+	Record
+}
+
+// NewGiven makes a value that the user wrote at the place.
+func NewGiven(name string, kind quantity.Kind, si float64, place string) Value {
+	return Value{Name: name, Kind: kind, SI: si, Low: si, High: si, Record: Record{Origin: Given, Place: place}}
+}
+
+// NewAssumed makes a default with its range and reason. The source is a
+// bibliography key, or CommonPractice where there is none.
+func NewAssumed(name string, kind quantity.Kind, best, low, high float64, reason, source string) Value {
+	return Value{Name: name, Kind: kind, SI: best, Low: low, High: high, Record: Record{Origin: Assumed, Reason: reason, Source: source}}
+}
+
+// NewCatalog makes a value of product data.
+func NewCatalog(name string, kind quantity.Kind, si float64, source string) Value {
+	return Value{Name: name, Kind: kind, SI: si, Low: si, High: si, Record: Record{Origin: Catalog, Source: source}}
+}
+
+// NewSimulated makes a value read off a solver's run, described by reason, from the inputs.
+func NewSimulated(name string, kind quantity.Kind, si float64, reason string, in ...Value) Value {
+	return Value{Name: name, Kind: kind, SI: si, Low: si, High: si, Record: Record{Origin: Simulated, Reason: reason, Inputs: in}}
+}
+
+// WithRange gives the value the bounds, which must include it.
+func (v Value) WithRange(low, high float64) Value {
+	v.Low, v.High = math.Min(low, v.SI), math.Max(high, v.SI)
+	return v
+}
+
+// Known is true when the value was set at all: a zero Value is unknown.
+func (v Value) Known() bool { return v.Name != "" }
+
+// Ranged is true when the value has a range.
+func (v Value) Ranged() bool { return v.Low != v.High }
+
+// Format prints the value with its unit, and its range if it has one.
+func (v Value) Format(sys quantity.System) string {
+	if !v.Known() {
+		return "unknown"
+	}
+	s := sys.Format(v.Kind, v.SI)
+	if v.Ranged() {
+		s += " (" + v.FormatRange(sys) + ")"
+	}
+	return s
+}
+
+// FormatRange prints "low to high unit".
+func (v Value) FormatRange(sys quantity.System) string {
+	return sys.Number(v.Kind, v.Low) + " to " + sys.Format(v.Kind, v.High)
+}
+
+// Formula is the written form of a kernel: what it computes, how it is printed in
+// a calculation sheet, and where it is published.
+type Formula struct {
+	ID      string   // stable, such as "darcy-weisbach"
+	Title   string   // "Friction head loss"
+	Expr    string   // "h = f L V² / (2 g D)"
+	Symbols []string // of the inputs, in the order of the kernel's arguments
+	Kind    quantity.Kind
+	Ref     string // bibliography key and place: "wylie-streeter-1993 ch. 2"
+	Range   string // where it holds, in plain words
+}
+
+// Eval computes a value by the kernel and records formula and inputs. The inputs
+// stand in the order of the formula's symbols. The result's range is carried over
+// from ranged inputs by moving each input to the end that lowers, then to the end
+// that raises the result; it is exact where the kernel is monotone in each input.
+func (f *Formula) Eval(name string, kernel func(x []float64) float64, in ...Value) Value {
+	if len(in) != len(f.Symbols) {
+		panic("basis: formula " + f.ID + " called with the wrong number of inputs")
+	}
+	x := make([]float64, len(in))
+	for i, v := range in {
+		x[i] = v.SI
+	}
+	out := Value{Name: name, Kind: f.Kind, SI: kernel(x), Record: Record{Origin: Computed, Formula: f, Inputs: in, Source: f.Ref}}
+	out.Low, out.High = span(kernel, x, in, out.SI)
+	return out
+}
+
+func span(kernel func([]float64) float64, x []float64, in []Value, best float64) (low, high float64) {
+	atLow, atHigh := append([]float64(nil), x...), append([]float64(nil), x...)
+	ranged := false
+	for i, v := range in {
+		if !v.Ranged() {
+			continue
+		}
+		ranged = true
+		probe := append([]float64(nil), x...)
+		probe[i] = v.High
+		up := kernel(probe)
+		probe[i] = v.Low
+		if down := kernel(probe); up >= down {
+			atLow[i], atHigh[i] = v.Low, v.High
+		} else {
+			atLow[i], atHigh[i] = v.High, v.Low
+		}
+	}
+	if !ranged {
+		return best, best
+	}
+	return math.Min(kernel(atLow), best), math.Max(kernel(atHigh), best)
+}
+
+// Walk visits the value and everything it rests on, depth first, each distinct
+// path once. It stops descending where visit returns false.
+func (v Value) Walk(visit func(depth int, v Value) bool) { walk(0, v, visit) }
+
+func walk(depth int, v Value, visit func(int, Value) bool) {
+	if !visit(depth, v) {
+		return
+	}
+	for _, in := range v.Inputs {
+		walk(depth+1, in, visit)
+	}
+}
