@@ -1,0 +1,75 @@
+// Package yamlfile reads the YAML files that people write (stations, catalogs,
+// rules) into Go structs, keeps the place of every value, and collects every fault
+// as a message with file, line, column and a way to mend it. Struct tags carry the
+// meaning of a key, so that the reader, the JSON Schema and the documentation are
+// made from the same declaration:
+//
+//	yaml:"flow"          the key
+//	kind:"flow"          a quantity of that kind, for Q and, comma-separated, for Tuple
+//	min:"0"              least value in SI, for Q and Num; ">0" excludes the limit
+//	max:"1"              greatest value in SI
+//	one:"none|some"      the words allowed, for Word
+//	need:"true"          must be written when its parent is
+//	doc:"Duty flow"      one sentence for editors and the schema
+package yamlfile
+
+import (
+	"seatward/diag"
+	"seatward/quantity"
+)
+
+// Q is a quantity as written. A Q that was not written has Set false.
+type Q struct {
+	quantity.Range
+	At
+}
+
+// Num is a plain number as written.
+type Num struct {
+	Value float64
+	At
+}
+
+// Word is a text as written.
+type Word struct {
+	Text string
+	At
+}
+
+// Size is a nominal size as written.
+type Size struct {
+	quantity.Size
+	At
+}
+
+// Tuple is a short list of quantities in fixed order, such as [450 gpm, 62 ft].
+type Tuple struct {
+	Items []Q
+	At
+}
+
+// Pair is one key and its text in a mapping whose keys are free, such as
+// "90 elbow: 2".
+type Pair struct {
+	Key, Value Word
+}
+
+// At is the place of a value in its file.
+type At struct {
+	Set   bool
+	Place diag.Place
+	Path  string
+}
+
+// SI is the best value in SI units, 0 where not written.
+func (q Q) SI() float64 { return q.Best.SI }
+
+// Limits on what is read, so that a hostile file costs nothing.
+const (
+	MaxBytes = 1 << 20
+	maxDepth = 24
+	maxNodes = 200_000
+)
+
+// Yes is true for a Word that says yes.
+func (w Word) Yes() bool { return w.Text == "yes" || w.Text == "true" }
