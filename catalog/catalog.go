@@ -1,0 +1,83 @@
+// Package catalog holds product data: families, sizes, variants, materials, ends
+// and the mechanical data from which the valve package builds the moving element.
+// Catalogs are open YAML files; anyone can write one. The one that comes with
+// Seatward is invented for demonstration.
+package catalog
+
+import (
+	"seatward/basis"
+	"seatward/quantity"
+	"seatward/valve"
+)
+
+// Catalog is the product data of one maker.
+type Catalog struct {
+	Maker, Version, Date, Source, Licence string
+	Invented                              bool
+	Families                              []*Family
+}
+
+// Material is a material with its standard and grade.
+type Material struct{ Material, Standard string }
+
+// End is one kind of end connection over a span of sizes.
+type End struct {
+	Standard    string
+	Rating      basis.Value // unknown where not given
+	Least, Most quantity.Size
+}
+
+// Family is one product family.
+type Family struct {
+	Catalog                               *Catalog
+	ID, Title, Summary                    string
+	Type                                  *valve.Type
+	Services, Positions, Elastomers       []string
+	FullBore                              bool
+	Rags, Grit, Oil, DrinkingWater        string
+	Body, Element, Seat, Bolting, Coating Material
+	Ends                                  []End
+	ShellTest, SeatTest                   basis.Value            // factors on the rating
+	BackHead                              map[string]basis.Value // by position; absent where no datum
+	StraightBefore, StraightAfter         basis.Value            // in diameters; unknown where not given
+	Spares, Standards                     []string
+	Indication                            string
+	Items                                 []*Item // by size, then variant
+}
+
+// Item is one valve that can be ordered: a family, a size and a variant.
+type Item struct {
+	Family       *Family
+	ID           string // family/size/variant, as --valve takes it: swing/6in or ball-cage/6in/sinking
+	Size         quantity.Size
+	Variant      string // "" where the family has none
+	VariantTitle string
+	Positions    []string
+	FaceToFace   basis.Value
+	Clearance    basis.Value
+	Mass         basis.Value
+	ElementMass  basis.Value
+	CoverMass    basis.Value
+	Rating       basis.Value
+	Bore         basis.Value
+	Passage      basis.Value
+	Price        basis.Value
+	Params       valve.Params // mechanical data, read and checked
+	Measured     []Measured
+}
+
+// Measured is one measured curve of an item; X and Y are SI.
+type Measured struct {
+	Kind, Position, Source, Licence string
+	X, Y                            []float64
+}
+
+// Allows is true when the maker allows the position for this item.
+func (it *Item) Allows(position string) bool {
+	for _, p := range it.Positions {
+		if p == position {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,151 @@
+// Package station turns a station file into a Station: an immutable description of
+// one pumping station in which every number is a value that knows where it came
+// from. What the file does not say is estimated, with a range and a reason; what it
+// says twice differently is diagnosed, all in one go.
+package station
+
+import (
+	"seatward/basis"
+	"seatward/diag"
+	"seatward/pump"
+	"seatward/quantity"
+)
+
+// Depth says how much is known of a station.
+type Depth uint8
+
+// The three depths of intake.
+const (
+	FirstCall Depth = iota // duty point, size, position
+	Layout                 // pump curve, pipe runs, static heads
+	Full                   // profile, inertia, operation: the study
+)
+
+// String names the depth as reports print it.
+func (d Depth) String() string { return [...]string{"first call", "layout", "study"}[d] }
+
+// Station is one resolved pumping station. It is never changed; With makes another.
+type Station struct {
+	Name, Place string
+	Units       quantity.System
+	Depth       Depth
+	Fluid       Fluid
+	Site        Site
+	Valve       ValvePlace
+	Pumps       []Pump
+	StaticLow   basis.Value // least static head: wet well high
+	StaticHigh  basis.Value // greatest static head: wet well low
+	Branch      Line        // of one pump, without the check valve
+	Main        Line
+	Surge       Surge
+	Operation   Operation
+	Events      []Event
+	Flows       Flows
+	Notes       []string
+	Warnings    diag.List // facts that are odd but usable
+	Hash        string    // names the station's content, for run records
+}
+
+// Fluid is what is pumped.
+type Fluid struct {
+	Kind            string // as in FluidFile.Kind
+	Temperature     basis.Value
+	MaxTemperature  basis.Value
+	Density         basis.Value
+	Viscosity       basis.Value
+	VaporPressure   basis.Value // absolute
+	BulkModulus     basis.Value // of the mixture with free gas
+	FrictionFactor  basis.Value // multiplier on water friction
+	Solids          basis.Value // largest sphere, diameter
+	Rags, Grit, Oil string      // none, light|some|trace, heavy
+	HydrogenSulfide string
+	Said            map[string]bool // which of the service words the user gave: rags, grit, oil, hydrogen_sulfide
+}
+
+// Drinking is true for drinking water.
+func (f Fluid) Drinking() bool { return f.Kind == "drinking water" }
+
+// Sewage is true for raw sewage and sludge.
+func (f Fluid) Sewage() bool { return f.Kind == "raw sewage" || f.Kind == "sludge" }
+
+// Site is where the station stands.
+type Site struct{ Elevation, AirPressure basis.Value }
+
+// ValvePlace is the place where the check valve goes.
+type ValvePlace struct {
+	Size           quantity.Size
+	SizeGiven      bool
+	Position       string // horizontal, flow up, flow down
+	PositionGiven  bool
+	Angle          basis.Value // of the flow against the horizontal: 0, +90 or -90 degrees
+	StraightBefore basis.Value // unknown where not given
+	StraightAfter  basis.Value
+	Clearance      basis.Value
+	Where          string
+	LayingLength   basis.Value
+	Existing       string
+	Rating         basis.Value // called for; unknown where not given
+}
+
+// Pump is one pump, or Count equal ones.
+type Pump struct {
+	Name            string
+	Count, Standby  int
+	Curve           *pump.Curve // at full speed
+	CurveGiven      bool
+	ShutoffHead     basis.Value
+	DutyFlow        basis.Value // best guess of normal flow of one pump alone, for the estimates
+	DutyHead        basis.Value
+	Speed           basis.Value
+	LeastSpeed      basis.Value // equal to Speed for fixed speed
+	MotorEfficiency basis.Value
+	ShaftPower      basis.Value // at duty
+	Inertia         basis.Value
+	Submersible     bool
+}
+
+// Line is a line of pipe runs.
+type Line struct {
+	Runs    []Run
+	Profile []ProfilePoint // empty where not given
+}
+
+// ProfilePoint is a point of the pipe axis.
+type ProfilePoint struct{ ChainageM, ElevationM float64 }
+
+// Run is one run of equal pipe.
+type Run struct {
+	Name           string
+	Material       string
+	Class          string
+	Size           quantity.Size
+	InnerDiameter  basis.Value
+	Wall           basis.Value
+	Length         basis.Value
+	Roughness      basis.Value
+	HazenWilliams  basis.Value // known only if the user chose that formula
+	Loss           basis.Value // sum of local loss coefficients on the run's velocity head
+	WaveSpeed      basis.Value
+	Rating         basis.Value // pressure rating; unknown where no table or user gives it
+	SurgeAllowance basis.Value // pressure allowed above the rating in surge; unknown where no rule
+}
+
+// Surge is what holds the pressure near the pumps and how they stop.
+type Surge struct {
+	AirVessel    bool
+	CommonHeader bool
+	Stop         string
+	RampTime     basis.Value
+}
+
+// Operation holds what running costs depend on.
+type Operation struct{ RunningTime, StartsPerHour, Tariff, Interest, Years basis.Value }
+
+// Event is a stop or start to look at.
+type Event struct {
+	Name, Kind string
+	RampTime   basis.Value
+}
+
+// Flows are flows through one valve that the user stated; unknown where not given.
+type Flows struct{ Least, Normal, Greatest basis.Value }
