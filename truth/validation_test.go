@@ -1,0 +1,92 @@
+package truth
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"math"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// mapFS makes a file system of files below cases; it takes name, text pairs.
+func mapFS(pairs ...string) fs.FS {
+	files := fstest.MapFS{}
+	for i := 0; i < len(pairs); i += 2 {
+		files["cases/"+pairs[i]] = &fstest.MapFile{Data: []byte(pairs[i+1])}
+	}
+	return files
+}
+
+func negativeInf() float64 { return math.Inf(-1) }
+
+func TestFormulasIn(t *testing.T) {
+	const source = `package pipe
+import "seatward/basis"
+var FrictionFactorFormula = basis.Formula{ID: "friction", Title: "friction factor", Ref: "colebrook1939"}
+var LossFormula = &basis.Formula{ID: "loss"}
+var list = []basis.Formula{{ID: "one"}, {ID: "two"}}
+var named = map[string]*basis.Formula{"x": {ID: "three"}}
+var bad = basis.Formula{ID: "a" + "b"}
+var other = Formula{ID: "not ours"}
+var none = basis.Formula{}
+`
+	fset := token.NewFileSet()
+	file, err := parser.ParseFile(fset, "pipe/pipe.go", source, parser.SkipObjectResolution)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []declared{
+		{ID: "friction", Title: "friction factor", Ref: "colebrook1939", Kernel: "pipe.FrictionFactor", Place: "pipe/pipe.go:3"},
+		{ID: "loss", Kernel: "pipe.Loss", Place: "pipe/pipe.go:4"},
+		{ID: "one", Place: "pipe/pipe.go:5"},
+		{ID: "two", Place: "pipe/pipe.go:5"},
+		{ID: "three", Place: "pipe/pipe.go:6"},
+		{ID: "", Place: "pipe/pipe.go:7"},
+	}
+	if diff := cmp.Diff(want, formulasIn(fset, file)); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestValidationText(t *testing.T) {
+	e := &Evaluator{Name: "test validation/grid", Where: "pipe.FrictionFactor"}
+	evaluators[e.Name] = e
+	t.Cleanup(func() { delete(evaluators, e.Name) })
+	row := func(id string, tol Tolerance, off float64) Outcome {
+		return Outcome{
+			Case: Case{
+				ID: id, Formula: e.Name, Kind: "closed form", Expected: 2, Unit: "m", Tolerance: tol,
+				Source: "Author (1900)", Status: "seen; checked", Note: "units unclear", File: "friction.csv",
+			},
+			Got: 2 + off, Error: off,
+		}
+	}
+	text := validation(
+		[]Outcome{
+			row("a", Tolerance{Form: Relative, Size: 0.01}, 0.005),
+			row("b", Tolerance{Form: Absolute, Size: 1}, 1e-15),
+			row("c", Tolerance{Form: Known, Size: knownBar}, 0.25),
+		},
+		[]declared{
+			{ID: "colebrook", Title: "friction factor", Kernel: "pipe.FrictionFactor", Place: "pipe/a.go:1"},
+			{ID: "lonely", Title: "left | alone", Place: "pipe/b.go:2"},
+		},
+	)
+	for _, want := range []string{
+		"3 numbers from outside: 3 seen.\n2 agree within their tolerance, 1 is a known disagreement.",
+		"The code declares 2 formulas; 1 is checked against nothing from outside yet.",
+		"### friction\n",
+		"| test validation/grid | `pipe.FrictionFactor` | 3 | 3 closed form | 0.5 % of 1 % allowed (a) |",
+		"- **c** (test validation/grid): published 2, computed 2.25 m, 25 % apart. units unclear. Source: Author (1900).",
+		`| lonely | left \| alone | ` + "`pipe/b.go` |",
+		"**test validation/grid**, friction factor\n\n- Author (1900) (3 numbers, seen)",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("lacks %q in\n%s", want, text)
+		}
+	}
+}
