@@ -56,8 +56,11 @@ func TestSaturationVerification(t *testing.T) {
 // IAPWS R12-08 Table 4.
 func TestViscosityVerification(t *testing.T) {
 	for _, c := range [][3]float64{
-		{298.15, 998, 889.735100e-6}, {298.15, 1200, 1437.649467e-6},
-		{373.15, 1000, 307.883622e-6}, {873.15, 600, 77.430195e-6}, {1173.15, 400, 64.154608e-6},
+		{298.15, 998, 889.735100e-6},
+		{298.15, 1200, 1437.649467e-6},
+		{373.15, 1000, 307.883622e-6},
+		{873.15, 600, 77.430195e-6},
+		{1173.15, 400, 64.154608e-6},
 	} {
 		got, err := ViscosityPaS(c[0], c[1])
 		if err != nil {
@@ -83,8 +86,16 @@ func TestWaterAtRoom(t *testing.T) {
 
 func TestWaterOutOfRange(t *testing.T) {
 	for _, c := range [][2]float64{
-		{272, 1e5}, {374, 2e5}, {293.15, 101e5}, {293.15, 2000}, {293.15, -1}, {293.15, 0},
-		{math.NaN(), 1e5}, {293.15, math.NaN()}, {math.Inf(1), 1e5}, {293.15, math.Inf(1)},
+		{272, 1e5},
+		{374, 2e5},
+		{293.15, 101e5},
+		{293.15, 2000},
+		{293.15, -1},
+		{293.15, 0},
+		{math.NaN(), 1e5},
+		{293.15, math.NaN()},
+		{math.Inf(1), 1e5},
+		{293.15, math.Inf(1)},
 	} {
 		if got, err := Water(c[0], c[1]); !errors.Is(err, ErrRange) || got != (Properties{}) {
 			t.Errorf("Water(%g, %g) = %+v, %v; want an error of range and no numbers", c[0], c[1], got, err)

@@ -28,8 +28,8 @@ var (
 		Ref:     "iapws-if97 eq. 7, region 1",
 		Range:   "liquid, 0 to 100 °C, to 100 bar",
 	}
-	// BulkModulusFormula is BulkModulusPa.
-	BulkModulusFormula = basis.Formula{
+	// BulkModulusPaFormula is BulkModulusPa.
+	BulkModulusPaFormula = basis.Formula{
 		ID:      "water-bulk-modulus",
 		Title:   "Bulk modulus of water (isentropic)",
 		Expr:    "K = ρ w²",
@@ -38,8 +38,8 @@ var (
 		Ref:     "iapws-if97 eq. 7, region 1",
 		Range:   "liquid, 0 to 100 °C, to 100 bar",
 	}
-	// VaporPressureFormula is VaporPressurePa.
-	VaporPressureFormula = basis.Formula{
+	// VaporPressurePaFormula is VaporPressurePa.
+	VaporPressurePaFormula = basis.Formula{
 		ID:      "water-vapor-pressure",
 		Title:   "Vapor pressure of water",
 		Expr:    "p_v = 1 MPa [2C/(-B + √(B² - 4AC))]⁴",
@@ -48,8 +48,8 @@ var (
 		Ref:     "iapws-if97 eq. 30, region 4",
 		Range:   "0 °C to the critical point",
 	}
-	// ViscosityFormula is ViscosityPaS.
-	ViscosityFormula = basis.Formula{
+	// ViscosityPaSFormula is ViscosityPaS.
+	ViscosityPaSFormula = basis.Formula{
 		ID:      "water-viscosity",
 		Title:   "Viscosity of water",
 		Expr:    "μ = μ₀(T) exp[ρ̄ Σ (1/T̄ - 1)^i Σ H_ij (ρ̄ - 1)^j]",
@@ -58,8 +58,8 @@ var (
 		Ref:     "iapws-r12-08 eqs. 10-12, μ₂ = 1",
 		Range:   "0 to 900 °C, to 1200 kg/m³",
 	}
-	// AtmosphereFormula is AtmospherePa.
-	AtmosphereFormula = basis.Formula{
+	// AtmospherePaFormula is AtmospherePa.
+	AtmospherePaFormula = basis.Formula{
 		ID:      "atmosphere-pressure",
 		Title:   "Atmospheric pressure at an elevation",
 		Expr:    "p = 101325 (1 - 0.0065 H/288.15)^5.2559, H = r z/(r + z)",
@@ -68,8 +68,8 @@ var (
 		Ref:     "iso-2533",
 		Range:   "-2000 to 11000 m",
 	}
-	// GasBulkModulusFormula is BulkModulusWithGas.
-	GasBulkModulusFormula = basis.Formula{
+	// BulkModulusWithGasFormula is BulkModulusWithGas.
+	BulkModulusWithGasFormula = basis.Formula{
 		ID:      "gas-bulk-modulus",
 		Title:   "Bulk modulus of water with free gas",
 		Expr:    "1/K_mix = (1 - x)/K_w + x/(n p)",
