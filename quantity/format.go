@@ -53,17 +53,22 @@ func (s System) Number(kind Kind, si float64) string {
 	if kind == Temperature && !math.IsNaN(v) && !math.IsInf(v, 0) {
 		return strconv.FormatFloat(math.Round(v), 'f', 0, 64)
 	}
-	return Figures(v, kinds[kind].digit)
+	text := Figures(v, kinds[kind].digit)
+	if kind == Diameter && strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".") // "6 in", not "6.000 in"
+	}
+	return text
 }
+
+// unknown is what a value that is not finite prints as.
+const unknown = "unknown"
 
 func join(number, unit string) string {
 	switch {
-	case unit == "":
+	case unit == "" || number == unknown:
 		return number
 	case unit == "%" || unit == "°":
 		return number + unit
-	case strings.HasPrefix(unit, "/"):
-		return number + " " + unit
 	}
 	return number + " " + unit
 }
@@ -74,7 +79,7 @@ func join(number, unit string) string {
 func Figures(v float64, n int) string {
 	switch {
 	case math.IsNaN(v) || math.IsInf(v, 0):
-		return "unknown"
+		return unknown
 	case v == 0:
 		return "0"
 	}
