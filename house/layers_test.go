@@ -1,0 +1,204 @@
+package house
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// lastCalculating is the highest layer that only calculates: above it stand
+// the packages that people and machines look at.
+const lastCalculating = 7
+
+// place is where a package stands in the house.
+type place struct {
+	layer   int
+	upTo    int      // it may import every package of the layers 0 to upTo
+	also    []string // and these
+	modules []string // and from these outside modules; layers 8 and up may use any
+	files   bool     // its job is to read a file, so it may use os
+	why     string   // why it may import no more
+}
+
+// none says that a package imports nothing of ours.
+const none = -1
+
+// numerics may be used by the physics and the solvers.
+const numerics = "gonum.org/v1/gonum"
+
+// plan is the house. Imports run down only; a package that is not listed here
+// fails, so that its place is thought about before it is built.
+var plan = map[string]place{
+	"quantity": {0, none, nil, nil, false, "everything stands on units, so units stand on nothing"},
+
+	"basis": {1, 0, nil, nil, false, "a value's record must be readable without any physics"},
+	"diag":  {1, 0, nil, nil, false, "a message is data; who raises it is not its business"},
+
+	"fluid": {2, 1, nil, []string{numerics}, false, "fluid properties serve strangers without stations or valves"},
+	"pipe":  {2, 1, []string{"fluid"}, []string{numerics}, false, "pipes serve strangers without stations or valves"},
+	"pump":  {2, 1, []string{"fluid"}, []string{numerics}, false, "pumps serve strangers without stations or valves"},
+	"valve": {2, 1, []string{"fluid"}, []string{numerics}, false, "a valve's mechanics must not know who sells it or where it stands"},
+
+	"steady":    {3, 1, nil, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
+	"transient": {3, 1, nil, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
+
+	"internal/yamlfile": {3, 1, nil, []string{"go.yaml.in/yaml/v4"}, true, "it reads files for the layers above and knows none of their contents; the YAML library stays behind it"},
+
+	"catalog": {4, 2, []string{"internal/yamlfile"}, []string{"cel.dev/cel-go"}, true, "products are data: they do not know stations or verdicts"},
+	"rules":   {4, 1, []string{"internal/yamlfile"}, []string{"cel.dev/cel-go"}, true, "rules are data: they do not know what they will judge"},
+
+	"station": {5, 2, []string{"catalog", "rules", "internal/yamlfile"}, nil, true, "a station is facts: it does not solve and does not judge"},
+
+	"judge": {6, 5, nil, nil, false, "a verdict is reached from facts and results, whoever asked for it"},
+
+	"study": {7, 6, nil, nil, false, "a study is what everything shown is made from, so it shows nothing itself"},
+
+	"internal/chart":       {8, 7, nil, nil, true, "a figure is drawn from a study"},
+	"internal/document":    {8, 7, []string{"internal/chart"}, nil, true, "a document says what a study holds, whatever the format"},
+	"internal/render/text": {8, 7, []string{"internal/chart", "internal/document"}, nil, true, "a format writes what a document says"},
+	"internal/render/pdf":  {8, 7, []string{"internal/chart", "internal/document"}, nil, true, "a format writes what a document says"},
+	"internal/render/docx": {8, 7, []string{"internal/chart", "internal/document"}, nil, true, "a format writes what a document says"},
+	"internal/render/xlsx": {8, 7, []string{"internal/chart", "internal/document"}, nil, true, "a format writes what a document says"},
+	"internal/store":       {8, 7, nil, nil, true, "kept studies know no page and no command"},
+	"internal/survey":      {8, 7, []string{"internal/store"}, nil, true, "many stations are many studies; it shows none of them"},
+
+	"internal/web": {9, 8, nil, nil, true, "the pages show what the layers below have made"},
+	"cmd/seatward": {9, 8, []string{"internal/web"}, nil, true, "a command only calls"},
+
+	"truth": {8, 7, nil, nil, true, "outside numbers are held against the calculating packages, not against pages"},
+	"house": {0, none, nil, nil, true, "the rules read the source and run none of it"},
+}
+
+// TestLayers reads what every shipped file imports.
+func TestLayers(t *testing.T) {
+	for _, s := range sources(t) {
+		p, listed := plan[s.dir]
+		if !listed {
+			t.Errorf("%s: package folder %q is not in the plan of the house: decide its layer and add it to house/layers_test.go and ARCHITECTURE.md", s.name, s.dir)
+			continue
+		}
+		for _, imported := range s.imports() {
+			if fault := p.forbids(s, imported); fault != "" {
+				t.Errorf("%s imports %q: %s", s.name, imported, fault)
+			}
+		}
+	}
+}
+
+// forbids says why a file of p must not import the path; empty when it may.
+// Tests may use any outside module: the pins in go.mod hold those.
+func (p place) forbids(s source, imported string) string {
+	own, isOwn := strings.CutPrefix(imported, module+"/")
+	switch {
+	case isOwn && s.test:
+		return p.testForbids(s, own)
+	case isOwn && !p.reaches(s.dir, own):
+		return fmt.Sprintf("%s. Move what is needed down to %s, or hand it in from above", p.why, downTo(p.upTo))
+	case !isOwn && !s.test && p.layer <= lastCalculating && strings.Contains(strings.Split(imported, "/")[0], ".") && !p.allowsModule(imported):
+		return "the calculating packages stay free of outside modules, so that whoever imports them gets nothing else; if it must be, allow it in house/layers_test.go with its reason"
+	}
+	return ""
+}
+
+// reaches reports whether a package in folder dir may import our package own.
+func (p place) reaches(dir, own string) bool {
+	target, listed := plan[own]
+	return own == dir || slices.Contains(p.also, own) || listed && own != "house" && target.layer <= p.upTo
+}
+
+// testForbids holds a test to the layers as well, but lets it stand on any
+// package of its own layer or below.
+func (p place) testForbids(s source, own string) string {
+	target, listed := plan[own]
+	if p.reaches(s.dir, own) || listed && target.layer <= p.layer {
+		return ""
+	}
+	return "a test may use packages of its own layer or below; move it to the higher package that it really tests"
+}
+
+func (p place) allowsModule(imported string) bool {
+	return slices.ContainsFunc(p.modules, func(m string) bool { return imported == m || strings.HasPrefix(imported, m+"/") })
+}
+
+func downTo(layer int) string {
+	if layer == none {
+		return "this package"
+	}
+	return fmt.Sprintf("layer %d", layer)
+}
+
+// TestPlan holds the plan itself to its own rule: imports run down only.
+func TestPlan(t *testing.T) {
+	for dir, p := range plan {
+		if p.why == "" {
+			t.Errorf("plan %q gives no reason: say why it may import no more", dir)
+		}
+		if p.upTo >= p.layer {
+			t.Errorf("plan %q stands in layer %d and may import layer %d: imports run down only", dir, p.layer, p.upTo)
+		}
+		for _, also := range p.also {
+			if target, listed := plan[also]; !listed || target.layer > p.layer {
+				t.Errorf("plan %q may also import %q, which is not listed or stands higher", dir, also)
+			}
+		}
+	}
+	if cycle := firstCycle(); cycle != nil {
+		t.Errorf("the plan allows a cycle: %v", cycle)
+	}
+}
+
+// firstCycle looks for a circle among the extra imports of the plan.
+func firstCycle() []string {
+	var visit func(dir string, path []string) []string
+	visit = func(dir string, path []string) []string {
+		if slices.Contains(path, dir) {
+			return append(path, dir)
+		}
+		for _, also := range plan[dir].also {
+			if cycle := visit(also, append(slices.Clone(path), dir)); cycle != nil {
+				return cycle
+			}
+		}
+		return nil
+	}
+	for _, dir := range slices.Sorted(maps.Keys(plan)) {
+		if cycle := visit(dir, nil); cycle != nil {
+			return cycle
+		}
+	}
+	return nil
+}
+
+// TestLayersCatch shows that the rule finds what it is for.
+func TestLayersCatch(t *testing.T) {
+	for _, tt := range []struct {
+		name, imported string
+		allowed        bool
+	}{
+		{"quantity/a.go", "strings", true},
+		{"quantity/a.go", "seatward/basis", false},
+		{"pipe/a.go", "seatward/fluid", true},
+		{"pipe/a.go", "seatward/pump", false},
+		{"pipe/a.go", "gonum.org/v1/gonum/optimize", true},
+		{"basis/a.go", "gonum.org/v1/gonum/optimize", false},
+		{"steady/a.go", "seatward/pipe", false},
+		{"steady/a_test.go", "seatward/pipe", true},
+		{"steady/a_test.go", "seatward/station", false},
+		{"steady/a_test.go", "pgregory.net/rapid", true},
+		{"station/a.go", "seatward/steady", false},
+		{"station/a.go", "go.yaml.in/yaml/v4", false},
+		{"judge/a.go", "seatward/study", false},
+		{"study/a.go", "seatward/judge", true},
+		{"truth/a.go", "seatward/valve", true},
+		{"truth/a.go", "seatward/internal/web", false},
+		{"cmd/seatward/a.go", "seatward/internal/web", true},
+		{"cmd/seatward/a.go", "github.com/spf13/cobra", true},
+	} {
+		s := parse(t, tt.name, "package a\n")
+		if fault := plan[s.dir].forbids(s, tt.imported); (fault == "") != tt.allowed {
+			t.Errorf("%s importing %s: fault %q, want allowed %v", tt.name, tt.imported, fault, tt.allowed)
+		}
+	}
+}
