@@ -1,0 +1,108 @@
+# Two commands do everything: make run, make test. The rest is for those who
+# change the program. make help lists it all.
+
+export GOTOOLCHAIN := go1.27.3
+export CGO_ENABLED := 0
+
+SHELL := bash
+.SHELLFLAGS := -euo pipefail -c
+.DEFAULT_GOAL := help
+MAKEFLAGS += --no-print-directory
+
+TOOL := go tool -modfile=tools/go.mod
+VULNDB := v0.0.0-20261105234957-e22db6528018
+
+.PHONY: help
+help: ## list these targets
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-8s %s\n", $$1, $$2 }' Makefile
+
+.PHONY: ready
+ready:
+	@command -v go >/dev/null || { \
+		echo 'Go is missing. Debian 13 or newer: sudo apt-get install -y golang-go git. Elsewhere: https://go.dev/doc/install' >&2; exit 1; }
+	@go version | grep -qF '$(GOTOOLCHAIN) ' || { \
+		echo 'Go cannot switch to $(GOTOOLCHAIN). That needs Go 1.21 or newer (go version) and a Go module proxy within reach (go env GOPROXY).' >&2; exit 1; }
+
+.PHONY: build
+build: ready ## build ./bin/seatward
+	go build -trimpath -o bin/seatward ./cmd/seatward
+
+.PHONY: run
+run: build ## build, then choose a valve for the example station
+	./bin/seatward select examples/layout.station.yaml
+
+.PHONY: test
+test: ready ## run every test
+	go test ./...
+
+.PHONY: check
+check: vet format house lint vuln fresh ## everything that a change must pass besides the tests
+
+.PHONY: vet
+vet: ready ## go vet
+	go vet ./...
+
+.PHONY: format
+format: ready ## every Go file as gofumpt writes it
+	@files=$$($(TOOL) gofumpt -l .); \
+	if [ -n "$$files" ]; then \
+		echo "not formatted:"; echo "$$files"; echo 'run: $(TOOL) gofumpt -w .'; exit 1; \
+	fi
+
+.PHONY: house
+house: ready ## the rules on layers, sizes, comments and words
+	go test ./house
+
+.PHONY: lint
+lint: ready ## staticcheck
+	$(TOOL) staticcheck ./...
+
+# The database of known holes is a module: once fetched, no network is needed.
+.PHONY: vuln
+vuln: ready ## known holes in what is linked in
+	@cd / && go mod download golang.org/x/vulndb@$(VULNDB)
+	$(TOOL) govulncheck -db "file://$$(go env GOMODCACHE)/golang.org/x/vulndb@$(VULNDB)/data/osv" ./...
+
+# Writes every generated file anew, and fails when that changes the work tree.
+.PHONY: fresh
+fresh: ready ## generated files are what the code generates
+	@state() { git status --porcelain; git diff | git hash-object --stdin; \
+		git ls-files -o --exclude-standard -z | xargs -0 -r git hash-object; }; \
+	before=$$(state); \
+	go generate ./...; \
+	SEATWARD_UPDATE=1 go test -count=1 $$(git grep -l --untracked SEATWARD_UPDATE -- '*_test.go' | xargs -n1 dirname | sort -u | sed 's|^|./|'); \
+	after=$$(state); \
+	if [ "$$before" != "$$after" ]; then \
+		echo 'generated files were stale and have been written anew: look at git diff, and commit them'; \
+		diff <(echo "$$before") <(echo "$$after") | grep '^[<>]' || true; exit 1; \
+	fi
+
+.PHONY: golden
+golden: ready ## write the stored expectations anew; then read git diff
+	SEATWARD_UPDATE=1 go test -count=1 ./...
+
+.PHONY: race
+race: ready ## every test under the race detector (needs a C compiler)
+	@command -v gcc >/dev/null || command -v cc >/dev/null || { \
+		echo 'The race detector needs a C compiler: sudo apt-get install -y gcc libc6-dev' >&2; exit 1; }
+	CGO_ENABLED=1 go test -race ./...
+
+# make bench BASE=artifacts/before.txt compares with an earlier artifacts/bench.txt kept under that name.
+BENCH ?= .
+BENCH_COUNT ?= 6
+BENCH_TIME ?= 0.2s
+BASE ?=
+.PHONY: bench
+bench: ready ## every benchmark, summed up by benchstat
+	@mkdir -p artifacts
+	go test -run '^$$' -bench '$(BENCH)' -benchmem -count $(BENCH_COUNT) -benchtime $(BENCH_TIME) ./... | tee artifacts/bench.txt
+	$(TOOL) benchstat $(BASE) artifacts/bench.txt
+
+FUZZ_TIME ?= 5s
+.PHONY: fuzz
+fuzz: ready ## every fuzz target for FUZZ_TIME
+	@tools/fuzz $(FUZZ_TIME)
+
+.PHONY: clean
+clean: ## remove what was built
+	rm -rf bin artifacts
