@@ -161,7 +161,7 @@ func writeKnown(b *strings.Builder, outcomes []Outcome) {
 	before := b.Len()
 	for _, o := range outcomes {
 		if o.Tolerance.Form == Known {
-			fmt.Fprintf(b, "- **%s** (%s): published %s, computed %s %s, %s apart. %s Source: %s.\n",
+			fmt.Fprintf(b, "- **%s** (%s): published %s, computed %s %s, %s apart. Reason: %s Source: %s.\n",
 				o.ID, o.Formula, figures(o.Expected), figures(o.Got), o.Unit, percent(o.Error), sentence(o.Note), strings.TrimSuffix(o.Source, "."))
 		}
 	}

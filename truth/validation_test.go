@@ -81,7 +81,7 @@ func TestValidationText(t *testing.T) {
 		"The code declares 2 formulas; 1 is checked against nothing from outside yet.",
 		"### friction\n",
 		"| test validation/grid | `pipe.FrictionFactor` | 3 | 3 closed form | 0.5 % of 1 % allowed (a) |",
-		"- **c** (test validation/grid): published 2, computed 2.25 m, 25 % apart. units unclear. Source: Author (1900).",
+		"- **c** (test validation/grid): published 2, computed 2.25 m, 25 % apart. Reason: units unclear. Source: Author (1900).",
 		`| lonely | left \| alone | ` + "`pipe/b.go` |",
 		"**test validation/grid**, friction factor\n\n- Author (1900) (3 numbers, seen)",
 	} {
