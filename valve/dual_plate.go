@@ -1,0 +1,119 @@
+package valve
+
+import (
+	"math"
+
+	"seatward/basis"
+	"seatward/quantity"
+)
+
+var dualPlateParams = []Param{
+	{Key: "bore", Title: "bore of the valve", Kind: quantity.Diameter, Required: true, Positive: true, Doc: "Diameter on which velocities and losses rest."},
+	{
+		Key: "disc_diameter", Title: "diameter of the two plates together", Kind: quantity.Diameter, Positive: true, Doc: "Of the circle that the two halves make.",
+		Default: scaled("bore", 1, 0.95, 1.05, "plates as wide as the bore", basis.CommonPractice),
+	},
+	{Key: "plates_mass", Title: "mass of both plates", Kind: quantity.Mass, Required: true, Positive: true, Doc: "The pair."},
+	{
+		Key: "displaced_volume", Title: "volume of both plates", Kind: quantity.Volume, Most: 100, Doc: "Water that they displace.",
+		Default: &Default{
+			Of:     func(v Values) (float64, float64, float64) { m := v["plates_mass"]; return m / 7850, m / 8000, m / 7100 },
+			Reason: steelWhy, Source: basis.CommonPractice,
+		},
+	},
+	{
+		Key: "plates_inertia", Title: "moment of inertia of both plates about the pin", Kind: quantity.Inertia, Positive: true, Doc: "Dry.",
+		Default: &Default{
+			Of: func(v Values) (float64, float64, float64) {
+				i := v["plates_mass"] * v["disc_diameter"] * v["disc_diameter"] / 16
+				return i, 0.9 * i, 1.3 * i
+			},
+			Reason: "two half discs of even thickness", Source: basis.DerivedHere,
+		},
+	},
+	{Key: "stroke_angle", Title: "angle from the seat to the stop", Kind: quantity.Angle, Required: true, Positive: true, Most: math.Pi / 2, Doc: "Of each plate."},
+	{Key: "spring_torque", Title: "torque of the springs when the valve is closed", Kind: quantity.Torque, Required: true, Most: 1e6, Doc: "Of both plates together; closing is positive."},
+	{Key: "spring_stiffness", Title: "stiffness of the springs", Kind: quantity.Stiffness, Required: true, Most: 1e6, Doc: "Torque of both plates together, added for each angle of opening."},
+	{
+		Key: "contraction", Title: "contraction of the jet in the gap", Kind: quantity.Number, Positive: true, Most: 1, Doc: "Jet area over gap area.",
+		Default: fixed(0.7, 0.6, 0.8, "sharp edges on both sides of the gap", basis.FromMemory),
+	},
+	{
+		Key: "friction", Title: "friction torque of both plates", Kind: quantity.Torque, Most: 1e6, Doc: "Constant, against motion.",
+		Default: scaled("spring_torque", 0, 0, 0.1, "clean pins; up to a tenth of the springs' torque", basis.CommonPractice),
+	},
+}
+
+// halves are two half discs of radius R hinged on their common diameter. One angle
+// and one torque, of both together, stand for the pair.
+type halves struct {
+	whole
+	spring, rate, weight float64 // N m, N m/rad, submerged weight's torque with the plates square to the flow
+	inertia, pull        float64
+	friction             float64
+}
+
+func (h *halves) closing(angle float64) float64 {
+	return h.spring + h.rate*angle + h.weight*math.Cos(angle)
+}
+
+// state is the Law.
+func (h *halves) state(angle float64) State {
+	sin, cos := math.Sincos(angle)
+	return State{
+		Terms:         [3]Term{h.term(angle)},
+		Closing:       h.closing(angle),
+		Mass:          h.inertia,
+		Coupling:      h.pull * cos,
+		CouplingSlope: -h.pull * sin,
+		Friction:      h.friction,
+	}
+}
+
+var _ = register(Type{
+	Key:   "dual-plate",
+	Title: "Dual plate",
+	Description: "Two half discs fold back from a pin across the bore; springs push them shut. " +
+		"Short in the line and quick to close, with pin and springs in the stream: no valve for rags.",
+	Params:    with(dualPlateParams, openingParams, common(bodyFactor)),
+	Positions: []Position{Horizontal, FlowUp},
+	Example: map[string]string{
+		"bore": "200 mm", "disc_diameter": "195 mm", "plates_mass": "3 kg", "stroke_angle": "80 deg",
+		"spring_torque": "2 N m", "spring_stiffness": "2 N m/rad",
+		"full_open_loss": "1.5", "full_open_velocity": "1.8 m/s",
+	},
+	build: buildDualPlate,
+})
+
+func buildDualPlate(v Values, s Setting) (Frame, Law, error) {
+	radius, bore, cc := v["disc_diameter"]/2, math.Pi/4*v["bore"]*v["bore"], v["contraction"]
+	factor := v["added_mass_factor"]
+	center := 4 * radius / (3 * math.Pi) // of gravity of a half disc, from the pin
+	submerged := func(s Setting) float64 {
+		return (v["plates_mass"] - s.DensityKgM3*v["displaced_volume"]) * s.GravityMS2
+	}
+	torque := func(s Setting) float64 { return submerged(s) * center * math.Sin(s.InclinationRad) }
+	h := &halves{
+		whole: whole{
+			stroke: v["stroke_angle"], area: bore, loss: v["full_open_loss"],
+			geometry: 4.0 / 3 * radius * radius * radius,
+			gap:      func(angle float64) float64 { return GapLoss(bore, HalvesGapArea(radius, angle), cc) },
+		},
+		spring: v["spring_torque"], rate: v["spring_stiffness"], weight: torque(s),
+		inertia:  v["plates_inertia"] + factor*HalvesAddedInertia(s.DensityKgM3, radius),
+		pull:     factor*s.DensityKgM3*radius*radius*radius*radius + s.DensityKgM3*v["displaced_volume"]*center,
+		friction: v["friction"],
+	}
+	h.gapOpen = h.gap(h.stroke)
+	eta, notes, err := efficiencyAtStop("dual-plate", v, s, h.geometry, func(ref Setting) float64 {
+		return h.spring + h.rate*h.stroke + torque(ref)*math.Cos(h.stroke)
+	})
+	if err != nil {
+		return Frame{}, nil, err
+	}
+	h.whole.atStop = eta
+	return Frame{
+		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: eta, Notes: notes,
+		SubmergedN: submerged(s), HoldPa: max(0, -h.closing(0)) / h.geometry,
+	}, h.state, nil
+}

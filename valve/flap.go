@@ -1,0 +1,68 @@
+package valve
+
+import (
+	"math"
+
+	"seatward/basis"
+	"seatward/quantity"
+)
+
+var flapSeat = fixed(math.Pi/4, 0.6, 0.9, "flap checks have a seat of about 45°", basis.CommonPractice)
+
+var flapParams = []Param{
+	{
+		Key: "hinge_torque", Title: "torque of the rubber hinge when the valve is closed", Kind: quantity.Torque, Most: 1e6,
+		Doc:     "Closing is positive: the flap is molded so that it presses on the seat.",
+		Default: fixed(0, 0, 0, "no torque at the seat is mentioned", basis.CommonPractice),
+	},
+	{
+		Key: "hinge_stiffness", Title: "stiffness of the rubber hinge", Kind: quantity.Stiffness, Positive: true,
+		Doc: "Torque per angle. Where it is not given it follows from the strip: hardness, width, thickness, length.",
+	},
+	{Key: "hinge_hardness", Title: "hardness of the hinge's rubber, Shore A", Kind: quantity.Number, Least: 20, Most: 80, Doc: "At service temperature."},
+	{Key: "hinge_width", Title: "width of the hinge strip", Kind: quantity.Diameter, Positive: true, Doc: "Along the hinge."},
+	{Key: "hinge_thickness", Title: "thickness of the hinge strip", Kind: quantity.Diameter, Positive: true, Doc: "Rubber alone."},
+	{Key: "hinge_length", Title: "free length of the hinge strip", Kind: quantity.Diameter, Positive: true, Doc: "Between its clamped edges."},
+	{
+		Key: "fabric_factor", Title: "factor on the hinge's stiffness by its fabric", Kind: quantity.Number, Positive: true,
+		Doc:     "Counts where the stiffness follows from the strip.",
+		Default: fixed(2.5, 1.5, 5, "fabric plies and cold stiffen rubber", basis.FromMemory),
+	},
+}
+
+var _ = register(Type{
+	Key:   "flap",
+	Title: "Rubber flap",
+	Description: "A rubber-covered flap on a slanting seat bends about its own rubber hinge; there is no pin to wear or to catch rags. " +
+		"The slant makes the way short.",
+	Params:    with(hingedParams(flapSeat, [3]float64{1800, 1300, 4000}, "rubber round a steel plate"), flapParams, openingParams, common(bodyFactor)),
+	Positions: []Position{Horizontal, FlowUp},
+	Example: map[string]string{
+		"bore": "200 mm", "disc_diameter": "215 mm", "hinge_to_center": "115 mm", "disc_mass": "5 kg", "stroke_angle": "35 deg",
+		"hinge_torque": "4 N m", "hinge_stiffness": "10 N m/rad",
+		"full_open_loss": "1.1", "full_open_velocity": "1.9 m/s",
+	},
+	build: func(v Values, s Setting) (Frame, Law, error) {
+		rate, err := hingeStiffness(v)
+		if err != nil {
+			return Frame{}, nil, err
+		}
+		h := newHinged(v, s)
+		h.spring, h.rate = v["hinge_torque"], rate
+		return h.fit("flap", v, s)
+	},
+})
+
+// hingeStiffness is the stiffness as given, or of the strip that is described.
+func hingeStiffness(v Values) (float64, error) {
+	if v.Has("hinge_stiffness") {
+		return v["hinge_stiffness"], nil
+	}
+	for _, key := range []string{"hinge_hardness", "hinge_width", "hinge_thickness", "hinge_length"} {
+		if !v.Has(key) {
+			return 0, &ParamError{Type: "flap", Key: key, Found: "nothing", Expected: "the hinge's stiffness, or its strip in full", Mend: "add hinge_stiffness to the product data"}
+		}
+	}
+	e := RubberModulus(v["hinge_hardness"])
+	return v["fabric_factor"] * StripStiffness(e, v["hinge_width"], v["hinge_thickness"], v["hinge_length"]), nil
+}

@@ -1,0 +1,161 @@
+package valve
+
+import (
+	"math"
+
+	"seatward/basis"
+	"seatward/quantity"
+)
+
+// hinged is a disc on a hinge outside it: swing, tilting disc and flap, with or
+// without lever, spring and cushion. Angles are from the seat.
+type hinged struct {
+	whole
+	moment        float64 // submerged weight times its arm, N m
+	tilt          float64 // angle of the seat and the line: moment acts with sin(θ + tilt)
+	lever         float64 // weight on the lever times its arm, N m
+	leverAngle    float64 // of the lever above the horizontal when seated; it acts with the cosine
+	spring, rate  float64 // torque when seated, N m, and stiffness, N m/rad
+	inertia       float64 // dry and added, kg m²
+	pull          float64 // torque per dV/dt with the disc square to the flow, kg m
+	seatAngle     float64
+	friction      float64 // N m
+	cushion       float64 // torque per u², N m s²
+	cushionBelow  float64 // angle below which the cushion is met
+	submergedMass float64
+}
+
+// closing is the torque at the angle.
+func (h *hinged) closing(angle float64) float64 {
+	return h.moment*math.Sin(angle+h.tilt) + h.lever*math.Cos(angle+h.leverAngle) + h.spring + h.rate*angle
+}
+
+// state is the Law.
+func (h *hinged) state(angle float64) State {
+	sin, cos := math.Sincos(angle + h.seatAngle)
+	s := State{
+		Terms:         [3]Term{h.term(angle)},
+		Closing:       h.closing(angle),
+		Mass:          h.inertia,
+		Coupling:      h.pull * cos,
+		CouplingSlope: -h.pull * sin,
+		Friction:      h.friction,
+	}
+	if angle < h.cushionBelow {
+		s.Cushion = h.cushion
+	}
+	return s
+}
+
+// hingedParams are the numbers of any hinged disc. density is that of the moving
+// parts where displaced_volume is not given: best, low, high.
+func hingedParams(seatAngle *Default, density [3]float64, why string) []Param {
+	length := func(key, title, doc string, fallback *Default) Param {
+		return Param{Key: key, Title: title, Kind: quantity.Diameter, Required: fallback == nil, Positive: true, Doc: doc, Default: fallback}
+	}
+	return []Param{
+		length("bore", "bore of the valve", "Diameter on which velocities and losses rest.", nil),
+		length("disc_diameter", "diameter of the disc", "Outer diameter of the part that the pressure acts on.", nil),
+		length("seat_diameter", "diameter of the seat's opening", "Inner edge of the seat, where the gap begins.", scaled("bore", 1, 1, 1, "the seat is as wide as the bore", basis.CommonPractice)),
+		length("hinge_to_center", "distance from the hinge to the middle of the disc", "Along the disc.", nil),
+		length("hinge_to_gravity_center", "distance from the hinge to the center of gravity of the moving parts", "Disc and arm together.", scaled("hinge_to_center", 0.95, 0.85, 1, "the arm draws the center of gravity toward the hinge", basis.CommonPractice)),
+		{
+			Key: "disc_mass", Title: "mass of the moving parts", Kind: quantity.Mass, Required: true, Positive: true,
+			Doc: "Disc and arm, without a weight on an outside lever.",
+		},
+		{
+			Key: "displaced_volume", Title: "volume of the moving parts", Kind: quantity.Volume,
+			Doc: "Water that they displace.", Most: 100,
+			Default: &Default{
+				Of: func(v Values) (float64, float64, float64) {
+					m := v["disc_mass"]
+					return m / density[0], m / density[2], m / density[1]
+				},
+				Reason: why, Source: basis.CommonPractice,
+			},
+		},
+		{
+			Key: "disc_inertia", Title: "moment of inertia of the moving parts about the hinge", Kind: quantity.Inertia, Positive: true,
+			Doc: "Dry.",
+			Default: &Default{
+				Of: func(v Values) (float64, float64, float64) {
+					r, l := v["disc_diameter"]/2, v["hinge_to_gravity_center"]
+					i := v["disc_mass"] * (l*l + r*r/4)
+					return i, 0.9 * i, 1.2 * i
+				},
+				Reason: "a thin disc of the same mass with its middle at the center of gravity", Source: basis.DerivedHere,
+			},
+		},
+		{
+			Key: "seat_angle", Title: "inclination of the seat", Kind: quantity.Angle, Most: math.Pi / 3,
+			Doc: "Between the closed disc and the plane across the pipe.", Default: seatAngle,
+		},
+		{
+			Key: "stroke_angle", Title: "angle from the seat to the stop", Kind: quantity.Angle, Required: true, Positive: true, Most: math.Pi / 2,
+			Doc: "Least 0.",
+		},
+		{
+			Key: "contraction", Title: "contraction of the jet in the gap", Kind: quantity.Number, Positive: true, Most: 1,
+			Doc: "Jet area over gap area.", Default: fixed(0.7, 0.6, 0.8, "sharp edges on both sides of the gap", basis.FromMemory),
+		},
+		{
+			Key: "friction", Title: "friction torque at the hinge", Kind: quantity.Torque, Most: 1e6,
+			Doc: "Constant, against motion: pin, packing of the lever shaft.",
+			Default: &Default{
+				Of: func(v Values) (float64, float64, float64) {
+					return 0, 0, 0.05 * v["disc_mass"] * quantity.StandardGravity * v["hinge_to_gravity_center"]
+				},
+				Reason: "bushings in good order; up to a twentieth of the dry weight's torque", Source: basis.CommonPractice,
+			},
+		},
+	}
+}
+
+// newHinged builds the disc itself: weight, inertia, water and loss. Lever, spring
+// and cushion are set by the types that have them before fit is called.
+func newHinged(v Values, s Setting) *hinged {
+	radius, arm := v["disc_diameter"]/2, v["hinge_to_center"]
+	bore := math.Pi / 4 * v["bore"] * v["bore"]
+	seat, cc := v["seat_diameter"]/2, v["contraction"]
+	factor, displaced := v["added_mass_factor"], s.DensityKgM3*v["displaced_volume"]
+	h := &hinged{
+		whole: whole{
+			stroke: v["stroke_angle"], area: bore, loss: v["full_open_loss"],
+			geometry: math.Pi * radius * radius * arm,
+			gap:      func(angle float64) float64 { return GapLoss(bore, HingedGapArea(seat, arm, angle), cc) },
+		},
+		seatAngle: v["seat_angle"],
+		friction:  v["friction"],
+		inertia:   v["disc_inertia"] + factor*DiscAddedInertia(s.DensityKgM3, radius, arm),
+		pull:      factor*DiscAddedMass(s.DensityKgM3, radius)*arm + displaced*v["hinge_to_gravity_center"],
+	}
+	h.gapOpen = h.gap(h.stroke)
+	h.weigh(v, s)
+	return h
+}
+
+// weigh sets what depends on the liquid's density and the position.
+func (h *hinged) weigh(v Values, s Setting) {
+	h.submergedMass = v["disc_mass"] - s.DensityKgM3*v["displaced_volume"]
+	h.moment = h.submergedMass * s.GravityMS2 * v["hinge_to_gravity_center"]
+	h.tilt = h.seatAngle + s.InclinationRad
+}
+
+// fit finds the efficiency at full opening and returns what a Build returns.
+func (h *hinged) fit(typeKey string, v Values, s Setting) (Frame, Law, error) {
+	tested := *h
+	eta, notes, err := efficiencyAtStop(typeKey, v, s, h.geometry, func(ref Setting) float64 {
+		tested.weigh(v, ref)
+		return tested.closing(h.stroke)
+	})
+	if err != nil {
+		return Frame{}, nil, err
+	}
+	h.whole.atStop = eta
+	frame := Frame{
+		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: eta, Notes: notes,
+		SubmergedN: h.submergedMass * s.GravityMS2,
+		HoldPa:     max(0, -h.closing(0)) / h.geometry,
+	}
+	return frame, h.state, nil
+}

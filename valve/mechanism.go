@@ -1,0 +1,165 @@
+package valve
+
+import (
+	"fmt"
+	"math"
+)
+
+// Side is one resistance in one direction of relative flow.
+type Side struct {
+	Loss float64 // K on the bore's velocity head
+	Area float64 // force per pressure drop, m² (torque per pressure drop, m³, when rotary)
+}
+
+// Term is one resistance in series: its loss is ½ρK y|y| with y = V − Swept·u.
+type Term struct {
+	Forward, Reverse Side    // for y > 0 and y < 0
+	Swept            float64 // bore velocity made by a unit of element speed, − or m
+}
+
+// Both makes a term that is the same in both directions.
+func Both(loss, area, swept float64) Term {
+	s := Side{Loss: loss, Area: area}
+	return Term{Forward: s, Reverse: s, Swept: swept}
+}
+
+// side returns the side that the relative velocity y meets.
+func (t *Term) side(y float64) *Side {
+	if y < 0 {
+		return &t.Reverse
+	}
+	return &t.Forward
+}
+
+// State is the moving element at one opening. Forces in N and masses in kg stand
+// for torques in N m and inertias in kg m² when the element turns.
+type State struct {
+	Terms         [3]Term // unused ones are zero
+	Closing       float64 // weight, spring and lever; positive closes
+	Mass          float64 // with the water that moves along; > 0
+	MassSlope     float64 // dMass/dξ
+	Coupling      float64 // C: force = C dV/dt
+	CouplingSlope float64 // dC/dξ
+	Friction      float64 // constant, against motion
+	Drag          float64 // force = Drag u², against motion
+	Cushion       float64 // force = Cushion u², against closing only
+}
+
+// Loss is the sum of the losses for steady flow in the direction of sign.
+func (s *State) Loss(sign float64) float64 {
+	var k float64
+	for i := range s.Terms {
+		k += s.Terms[i].side(sign).Loss
+	}
+	return k
+}
+
+// Push is the hydraulic force on the element at rest in the velocity V for the
+// density ρ: ½ρ V|V| Σ K_i S_i.
+func (s *State) Push(densityKgM3, velocityMS float64) float64 {
+	var ks float64
+	for i := range s.Terms {
+		side := s.Terms[i].side(velocityMS)
+		ks += side.Loss * side.Area
+	}
+	return 0.5 * densityKgM3 * velocityMS * math.Abs(velocityMS) * ks
+}
+
+// gapArea is the force per pressure drop of the resistance that loses most: on the
+// seat, the gap.
+func (s *State) gapArea(sign float64) float64 {
+	area, greatest := 0.0, 0.0
+	for i := range s.Terms {
+		if side := s.Terms[i].side(sign); side.Loss > greatest {
+			greatest, area = side.Loss, side.Area
+		}
+	}
+	return area
+}
+
+// Frame is what does not change with the opening.
+type Frame struct {
+	BoreM          float64 // diameter on which velocities and losses rest
+	Stroke         float64 // m, or rad when rotary
+	Rotary         bool
+	DensityKgM3    float64
+	GravityMS2     float64
+	InclinationRad float64 // of the flow: 0 horizontal, π/2 up, −π/2 down
+	SubmergedN     float64 // weight of the element in the liquid; negative floats
+	Restitution    float64 // share of its speed with which the element leaves the seat
+	HoldPa         float64 // pressure that must press on the seated element so that its own weight does not take it off the seat
+	Efficiency     float64 // η at full opening, for types in the η form; 0 for others
+	Notes          []Note  // what a reader of the numbers must know
+}
+
+// AreaM2 is the area of the bore.
+func (f *Frame) AreaM2() float64 { return math.Pi / 4 * f.BoreM * f.BoreM }
+
+// Note is something that a reader of a mechanism's numbers must know: an
+// assumption made in building it, or a number outside its expected range.
+type Note struct {
+	Key  string // parameter or quantity concerned
+	Text string
+}
+
+// Law gives the state at the opening ξ, from just above the seat to the stroke.
+type Law func(xi float64) State
+
+// Mechanism is the moving element of one valve of one type and size, in one
+// position and one liquid. It is immutable.
+type Mechanism struct {
+	Frame
+	law      Law
+	reverse  float64 // factor on losses in reverse flow
+	coupling float64 // share of the pull of accelerating water that is counted
+}
+
+// seatShare is the share of the stroke at which the element counts as seated. The
+// gap's loss grows without bound at the seat itself.
+const seatShare = 1e-4
+
+// NewMechanism joins a frame and a law. It is how every Type ends its Build, and
+// the way in for an element that is no registered type. The error says which
+// number of the frame, or of the law at mid-stroke, cannot be.
+func NewMechanism(f Frame, law Law) (*Mechanism, error) {
+	for _, must := range []struct {
+		name  string
+		value float64
+	}{
+		{"bore", f.BoreM}, {"stroke", f.Stroke}, {"density", f.DensityKgM3}, {"gravity", f.GravityMS2},
+	} {
+		if !(must.value > 0) || math.IsInf(must.value, 0) {
+			return nil, fmt.Errorf("valve: %s is %g; it must be a positive number", must.name, must.value)
+		}
+	}
+	m := &Mechanism{Frame: f, law: law, reverse: 1, coupling: 1}
+	for _, xi := range []float64{m.seat(), f.Stroke / 2, f.Stroke} {
+		if s := law(xi); !(s.Mass > 0) || math.IsInf(s.Mass, 0) || math.IsNaN(s.Closing) || math.IsNaN(s.Loss(1)) {
+			return nil, fmt.Errorf("valve: at opening %g the law gives mass %g, closing %g, loss %g; mass must be positive and all finite", xi, s.Mass, s.Closing, s.Loss(1))
+		}
+	}
+	return m, nil
+}
+
+// seat is the opening at which the element counts as seated.
+func (m *Mechanism) seat() float64 { return seatShare * m.Stroke }
+
+// At returns the state at the opening ξ. Openings outside the stroke are those
+// of its ends: the element cannot be there.
+func (m *Mechanism) At(xi float64) State {
+	s := m.law(min(max(xi, m.seat()), m.Stroke))
+	for i := range s.Terms {
+		s.Terms[i].Reverse.Loss *= m.reverse
+	}
+	s.Coupling *= m.coupling
+	s.CouplingSlope *= m.coupling
+	return s
+}
+
+// WithoutAcceleration is the same element without the pull of accelerating water,
+// the conservative bound: it closes later.
+func (m *Mechanism) WithoutAcceleration() *Mechanism {
+	c := *m
+	c.coupling = 0
+	return &c
+}

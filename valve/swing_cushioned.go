@@ -1,0 +1,88 @@
+package valve
+
+import (
+	"math"
+
+	"seatward/basis"
+	"seatward/quantity"
+)
+
+// CushionForce is the resistance of a piston that presses oil through an orifice,
+// in N s²/m² (times the square of the piston's speed):
+//
+//	F/u² = ½ ρ_o A_p³ / (C_d A_o)²
+//
+// ρ_o oilDensityKgM3, A_p pistonAreaM2, A_o orificeAreaM2, C_d discharge. Derived
+// here from the loss of the orifice.
+func CushionForce(oilDensityKgM3, pistonAreaM2, orificeAreaM2, discharge float64) float64 {
+	jet := discharge * orificeAreaM2
+	return 0.5 * oilDensityKgM3 * pistonAreaM2 * pistonAreaM2 * pistonAreaM2 / (jet * jet)
+}
+
+// CushionForceFormula is CushionForce.
+var CushionForceFormula = basis.Formula{
+	ID:      "cushion-force",
+	Title:   "Resistance of a dashpot",
+	Expr:    "F/u² = ½ ρ_o A_p³ / (C_d A_o)²",
+	Symbols: []string{"ρ_o", "A_p", "A_o", "C_d"},
+	Kind:    quantity.Number,
+	Ref:     basis.DerivedHere,
+	Range:   "turbulent orifice; C_d 0.6 to 0.7",
+}
+
+// CushionSpeedMS is the steady speed in m/s of the piston under the force F forceN:
+// u = (C_d A_o/A_p) √(2F/(ρ_o A_p)), the balance of CushionForce.
+func CushionSpeedMS(forceN, oilDensityKgM3, pistonAreaM2, orificeAreaM2, discharge float64) float64 {
+	return math.Sqrt(forceN / CushionForce(oilDensityKgM3, pistonAreaM2, orificeAreaM2, discharge))
+}
+
+var cushionParams = []Param{
+	{
+		Key: "cushion_share", Title: "share of the stroke, next to the seat, over which the cushion is met", Kind: quantity.Fraction, Required: true, Positive: true, Most: 1,
+		Doc: "0.3: the last 30 % of closing is cushioned.",
+	},
+	{
+		Key: "cushion_arm", Title: "distance from the shaft to the cushion's piston", Kind: quantity.Diameter, Required: true, Positive: true,
+		Doc: "Lever of the piston rod.",
+	},
+	{
+		Key: "piston_diameter", Title: "diameter of the cushion's piston", Kind: quantity.Diameter, Required: true, Positive: true,
+		Doc: "Pressed area of the oil cylinder.",
+	},
+	{
+		Key: "orifice_diameter", Title: "diameter of the cushion's orifice", Kind: quantity.Diameter, Required: true, Positive: true,
+		Doc: "The free opening at the setting of the needle valve, as a round hole of equal area.",
+	},
+	{
+		Key: "oil_density", Title: "density of the cushion's oil", Kind: quantity.Density, Positive: true,
+		Doc: "Hydraulic oil.", Default: fixed(870, 850, 900, "mineral hydraulic oil", basis.CommonPractice),
+	},
+	{
+		Key: "orifice_discharge", Title: "discharge coefficient of the cushion's orifice", Kind: quantity.Number, Positive: true, Most: 1,
+		Doc: "Turbulent oil.", Default: fixed(0.65, 0.6, 0.7, "sharp-edged orifice", basis.FromMemory),
+	},
+}
+
+var _ = register(Type{
+	Key:   "swing-cushioned",
+	Title: "Swing with oil cushion",
+	Description: "A swing check, usually with lever and weight, whose last part of closing is slowed by an oil cylinder. " +
+		"The disc seats softly, at the price of water running back while it closes: the pump must bear that.",
+	Params:    with(swingParams, assistParams, cushionParams),
+	Positions: []Position{Horizontal, FlowUp},
+	Example: map[string]string{
+		"bore": "200 mm", "disc_diameter": "220 mm", "hinge_to_center": "125 mm", "hinge_to_gravity_center": "118 mm",
+		"disc_mass": "8 kg", "disc_inertia": "0.15 kg m2", "stroke_angle": "65 deg", "friction": "0.2 N m",
+		"lever_mass": "5 kg", "lever_arm": "200 mm",
+		"cushion_share": "0.3", "cushion_arm": "100 mm", "piston_diameter": "50 mm", "orifice_diameter": "5 mm",
+		"full_open_loss": "1.0", "full_open_velocity": "2.2 m/s",
+	},
+	build: func(v Values, s Setting) (Frame, Law, error) {
+		h := newHinged(v, s)
+		h.assist(v, s)
+		piston, orifice, arm := math.Pi/4*v["piston_diameter"]*v["piston_diameter"], math.Pi/4*v["orifice_diameter"]*v["orifice_diameter"], v["cushion_arm"]
+		h.cushion = arm * arm * arm * CushionForce(v["oil_density"], piston, orifice, v["orifice_discharge"])
+		h.cushionBelow = v["cushion_share"] * h.stroke
+		return h.fit("swing-cushioned", v, s)
+	},
+})
