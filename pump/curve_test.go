@@ -275,8 +275,13 @@ func TestDutyCurve(t *testing.T) {
 		ratio, end float64
 		want       ProblemKind
 	}{
-		{duty, 1, 1.4, BadRatio}, {duty, math.NaN(), 1.4, BadRatio}, {duty, 6, 1.4, BadRatio}, {duty, 1.3, 0.9, BadRatio},
-		{Point{0, 10}, 1.3, 1.4, OutOfScale}, {Point{1, -3}, 1.3, 1.4, OutOfScale}, {Point{math.Inf(1), 3}, 1.3, 1.4, OutOfScale},
+		{duty, 1, 1.4, BadRatio},
+		{duty, math.NaN(), 1.4, BadRatio},
+		{duty, 6, 1.4, BadRatio},
+		{duty, 1.3, 0.9, BadRatio},
+		{Point{0, 10}, 1.3, 1.4, OutOfScale},
+		{Point{1, -3}, 1.3, 1.4, OutOfScale},
+		{Point{math.Inf(1), 3}, 1.3, 1.4, OutOfScale},
 	} {
 		if _, p := FromDutyPoint(x.duty, x.ratio, x.end); len(p) != 1 || p[0].Kind != x.want {
 			t.Errorf("%+v: %v", x, p)
