@@ -155,3 +155,16 @@ func TestEnergyKernels(t *testing.T) {
 	near(t, "a kilowatt for an hour", HeadEnergy(1000, 1/quantity.StandardGravity, 1, 3600, 1), 3.6e6, 1e-14)
 	near(t, "input", InputPower(100, 0.95, 0.96), 100/(0.95*0.96), 1e-14)
 }
+
+func BenchmarkHead(b *testing.B) {
+	source := mustCurve(b, sample).Source()
+	q := 0.0
+	for b.Loop() {
+		if q += 1e-5; q > 0.07 {
+			q = 0
+		}
+		if source.Head(q) <= 0 {
+			b.Fatal("no head on the curve")
+		}
+	}
+}

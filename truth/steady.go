@@ -5,7 +5,14 @@ import (
 	"math"
 	"strconv"
 
+	"seatward/pump"
 	"seatward/steady"
+)
+
+// A pump's curve is a source by shape: neither package knows the other.
+var (
+	_ steady.Source = pump.Source{}
+	_ steady.Ranged = pump.Source{}
 )
 
 // arc is a source h = a + b q - c q^2.
@@ -96,5 +103,18 @@ var (
 			{Elements: []steady.Element{quadratic(in.F("k2"))}},
 		}, branch(arc{in.F("a"), 0, in.F("c")}))
 		return p.FlowM3S, err
+	})
+	// The Hydraulic Institute's sample pump (its shut-off head of 205 ft is added
+	// here) against a static head and a loss at a flow, in feet and gpm.
+	_ = evaluator("header-balance/pump-curve", "pump.NewCurve, steady.System.Solve", func(in Inputs) (float64, error) {
+		const foot = 0.3048
+		gpm := in.F("unit")
+		c, problems := pump.NewCurve([]pump.Point{{FlowM3S: 0, HeadM: 205 * foot}, {FlowM3S: 500 * gpm, HeadM: 186 * foot}, {FlowM3S: 900 * gpm, HeadM: 155 * foot}, {FlowM3S: 1200 * gpm, HeadM: 100 * foot}})
+		if err := problems.Err(); err != nil {
+			return 0, err
+		}
+		at := in.F("at") * gpm
+		p, err := runAll(in.F("static")*foot, through(quadratic(in.F("loss")*foot/(at*at))), steady.Branch{Source: c.Source()})
+		return p.FlowM3S / gpm, err
 	})
 )
