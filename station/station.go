@@ -35,6 +35,7 @@ type Station struct {
 	Pumps       []Pump
 	StaticLow   basis.Value // least static head: wet well high
 	StaticHigh  basis.Value // greatest static head: wet well low
+	WetWellHigh basis.Value // elevation of the highest level; unknown where only the static head is given
 	Branch      Line        // of one pump, without the check valve
 	Main        Line
 	Surge       Surge
