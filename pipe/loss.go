@@ -143,3 +143,21 @@ func (r Run) Loss(flowM3S, densityKgM3, viscosityPaS float64) (Loss, error) {
 }
 
 func finitePositive(x float64) bool { return x > 0 && !math.IsInf(x, 1) }
+
+// VelocityMS returns the mean velocity in m/s in a full round bore:
+//
+//	V = 4 Q / (π D²)
+//
+// Q flowM3S in m³/s, D diameterM in m, positive.
+func VelocityMS(flowM3S, diameterM float64) float64 { return flowM3S / AreaM2(diameterM) }
+
+// VelocityMSFormula is VelocityMS.
+var VelocityMSFormula = basis.Formula{
+	ID:      "velocity",
+	Title:   "Mean velocity",
+	Expr:    "V = 4 Q / (π D²)",
+	Symbols: []string{"Q", "D"},
+	Kind:    quantity.Velocity,
+	Ref:     basis.DerivedHere,
+	Range:   "full round bores",
+}
