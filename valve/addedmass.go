@@ -68,11 +68,12 @@ var (
 // maxTubeRatio is the end of that table.
 const maxTubeRatio = 0.95
 
-// tubeCurve interpolates (1−λ) C_m, which stays tame as the ball fills the tube.
+// tubeCurve interpolates (C_m − ½)(1 − λ)/λ³, which stays tame at both ends: it is
+// ½·2.390 at λ = 0.
 var tubeCurve = func() curve {
-	tame := make([]float64, len(tubeRatios))
-	for i, r := range tubeRatios {
-		tame[i] = (1 - r) * tubeMasses[i]
+	tame := []float64{0.5 * 2.390}
+	for i, r := range tubeRatios[1:] {
+		tame = append(tame, (tubeMasses[i+1]-0.5)*(1-r)/(r*r*r))
 	}
 	return tabulated(tubeRatios, tame)
 }()
@@ -86,7 +87,7 @@ func SphereTubeAddedMass(ratio float64) float64 {
 	if !(ratio >= 0 && ratio <= maxTubeRatio) {
 		return math.NaN()
 	}
-	return tubeCurve.at(ratio) / (1 - ratio)
+	return 0.5 + tubeCurve.at(ratio)*ratio*ratio*ratio/(1-ratio)
 }
 
 // SphereTubeAddedMassFormula is SphereTubeAddedMass.
@@ -98,19 +99,4 @@ var SphereTubeAddedMassFormula = basis.Formula{
 	Kind:    quantity.Number,
 	Ref:     basis.DerivedHere,
 	Range:   "λ 0 to 0.95, ball on the axis of a long tube",
-}
-
-// SphereWallAddedMass is the added-mass coefficient of a sphere beside one plane
-// wall: ½[1 + (3/8)(R/h)³] moving at right angles to it, ½[1 + (3/16)(R/h)³] along
-// it (Lamb 1932, first order in (R/h)³).
-//
-// R/h ratio is radius over distance of the center from the wall, 0 to 1; normal
-// chooses the direction. At contact the series is low: 0.80 and 0.62 are exact (from
-// memory).
-func SphereWallAddedMass(ratio float64, normal bool) float64 {
-	share := 3.0 / 16
-	if normal {
-		share = 3.0 / 8
-	}
-	return 0.5 * (1 + share*ratio*ratio*ratio)
 }

@@ -92,8 +92,9 @@ var _ = register(Type{
 	Title: "Axial disc or nozzle with spring",
 	Description: "A disc, ring or plug moves along the axis and a spring presses it on its seat. " +
 		"The way is short and the spring does not wait for gravity, so it closes first of all; the water must pass round it.",
-	Params:    with(axialParams, openingParams, common(bodyFactor)),
-	Positions: []Position{Horizontal, FlowUp, FlowDown},
+	Params:     with(axialParams, openingParams, common(bodyFactor)),
+	Positions:  []Position{Horizontal, FlowUp, FlowDown},
+	SweptBores: [2]float64{0.08, 0.35},
 	Example: map[string]string{
 		"bore": "200 mm", "stroke": "30 mm", "moving_mass": "3 kg", "spring_force": "40 N", "spring_rate": "1500 N/m",
 		"full_open_loss": "2.5", "full_open_velocity": "1.5 m/s",

@@ -41,10 +41,9 @@ var _ = register(Type{
 	Title: "Ball in a vertical cage",
 	Description: "A ball is lifted straight off its seat and held up in a wider chamber by the water that passes round it. " +
 		"A sinking ball needs flow up, a floating one flow down; lying down it has nothing that brings it back but reverse flow.",
-	Params: with(ballParams(nil), cageParams, common(fixed(1, 1, 1.2, "the chamber's wall is already counted in the coefficient", basis.DerivedHere))),
-	Positions: []Position{
-		FlowUp,
-	},
+	Params:     with(ballParams(nil), cageParams, common(fixed(1, 1, 1.2, "the chamber's wall is already counted in the coefficient", basis.DerivedHere))),
+	Positions:  []Position{FlowUp},
+	SweptBores: [2]float64{1, 3},
 	Example: map[string]string{
 		"bore": "150 mm", "ball_diameter": "190 mm", "chamber_diameter": "242 mm", "stroke": "120 mm", "ball_density": "1.5 SG",
 	},

@@ -16,7 +16,7 @@ var pocketParams = []Param{
 	},
 	{
 		Key: "pocket_diameter", Title: "diameter of the pocket", Kind: quantity.Diameter, Positive: true, Doc: "Round, closed at its end.",
-		Default: scaled("bore", 1.35, 1.3, 1.45, bodyLike, "pocket-computation"),
+		Default: scaled("ball_diameter", 1.08, 1.04, 1.16, bodyLike, "pocket-computation"),
 	},
 	{
 		Key: "guide_angle", Title: "angle between the guide and the axis of the pipe", Kind: quantity.Angle, Positive: true, Most: math.Pi / 2,
@@ -66,9 +66,10 @@ var _ = register(Type{
 		ballParams(scaled("bore", 1.25, 1.2, 1.3, bodyLike, "pocket-computation")), pocketParams, openingParams[3:],
 		common(fixed(1, 0.9, 1.2, "the walls are already counted in the computed coefficient", "pocket-computation")),
 	),
-	Positions: []Position{Horizontal, FlowUp},
-	Example:   map[string]string{"bore": "150 mm", "ball_density": "1.5 SG"},
-	build:     buildBallPocket,
+	Positions:  []Position{Horizontal, FlowUp},
+	SweptBores: [2]float64{0.4, 1.2},
+	Example:    map[string]string{"bore": "150 mm", "ball_density": "1.5 SG"},
+	build:      buildBallPocket,
 })
 
 // pocket is a ball that rolls in an inclined guide.

@@ -45,12 +45,11 @@ type Sample struct{ TimeS, Xi, Speed, VelocityMS float64 }
 type Closing struct {
 	Outcome           Outcome
 	StartXi           float64 // opening at the start, m or rad
-	TimeS             float64 // from the start to the last seating
+	TimeS             float64 // from the start to seating
 	ReverseVelocityMS float64 // greatest reverse velocity in the bore before the valve is shut
-	SeatingSpeed      float64 // of the element at its first touch, m/s or rad/s
+	SeatingSpeed      float64 // of the element as it touches the seat, m/s or rad/s
 	ReversalTimeS     float64 // when the flow turned; 0 if it did not before seating
 	DecelerationMS2   float64 // mean slope of the velocity through the valve from the start to reversal, or to seating if that is first
-	Bounces           int
 }
 
 // longPipeWaveMS is the wave speed assumed where none is given. It moves the reverse
@@ -141,20 +140,12 @@ func (r *run) watch(t float64, e *Element, event Event) bool {
 		out.DecelerationMS2 = r.d.StartMS / out.ReversalTimeS
 	}
 	r.lastT, r.lastV = t, e.V
-	switch event {
-	case Seating, Bounce:
-		if out.SeatingSpeed == 0 {
-			out.SeatingSpeed = math.Abs(e.U)
-		}
-		if event == Bounce {
-			out.Bounces++
-			break
-		}
-		out.Outcome, out.TimeS, r.over = ClosedShut, t, true
+	if event == Seating {
+		out.Outcome, out.TimeS, out.SeatingSpeed, r.over = ClosedShut, t, math.Abs(e.U), true
 		if out.DecelerationMS2 == 0 {
 			out.DecelerationMS2 = (r.d.StartMS - e.V) / t
 		}
-	case None, Released, Stop, Sticking:
+	} else {
 		r.over = out.ReverseVelocityMS > r.d.LimitMS
 	}
 	return !r.over

@@ -75,8 +75,9 @@ var _ = register(Type{
 	Title: "Dual plate",
 	Description: "Two half discs fold back from a pin across the bore; springs push them shut. " +
 		"Short in the line and quick to close, with pin and springs in the stream: no valve for rags.",
-	Params:    with(dualPlateParams, openingParams, common(bodyFactor)),
-	Positions: []Position{Horizontal, FlowUp},
+	Params:     with(dualPlateParams, openingParams, common(bodyFactor)),
+	Positions:  []Position{Horizontal, FlowUp},
+	SweptBores: [2]float64{0.15, 0.45},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "195 mm", "plates_mass": "3 kg", "stroke_angle": "80 deg",
 		"spring_torque": "2 N m", "spring_stiffness": "2 N m/rad",

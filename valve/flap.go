@@ -35,10 +35,11 @@ var _ = register(Type{
 	Title: "Rubber flap",
 	Description: "A rubber-covered flap on a slanting seat bends about its own rubber hinge; there is no pin to wear or to catch rags. " +
 		"The slant makes the way short.",
-	Params:    with(hingedParams(flapSeat, [3]float64{1800, 1300, 4000}, "rubber round a steel plate"), flapParams, openingParams, common(bodyFactor)),
-	Positions: []Position{Horizontal, FlowUp},
+	Params:     with(hingedParams(flapSeat, [3]float64{1800, 1300, 4000}, "rubber round a steel plate"), flapParams, openingParams, common(bodyFactor)),
+	Positions:  []Position{Horizontal, FlowUp},
+	SweptBores: [2]float64{0.25, 0.7},
 	Example: map[string]string{
-		"bore": "200 mm", "disc_diameter": "215 mm", "hinge_to_center": "115 mm", "disc_mass": "5 kg", "stroke_angle": "35 deg",
+		"bore": "200 mm", "disc_diameter": "215 mm", "hinge_to_center": "115 mm", "disc_mass": "2.2 kg", "stroke_angle": "35 deg",
 		"hinge_torque": "4 N m", "hinge_stiffness": "10 N m/rad",
 		"full_open_loss": "1.1", "full_open_velocity": "1.9 m/s",
 	},

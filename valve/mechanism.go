@@ -86,7 +86,6 @@ type Frame struct {
 	GravityMS2     float64
 	InclinationRad float64 // of the flow: 0 horizontal, π/2 up, −π/2 down
 	SubmergedN     float64 // weight of the element in the liquid; negative floats
-	Restitution    float64 // share of its speed with which the element leaves the seat
 	HoldPa         float64 // pressure that must press on the seated element so that its own weight does not take it off the seat
 	Efficiency     float64 // η at full opening, for types in the η form; 0 for others
 	Notes          []Note  // what a reader of the numbers must know

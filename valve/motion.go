@@ -30,14 +30,13 @@ const (
 	None Event = iota // an ordinary step
 	Released
 	Seating
-	Bounce
 	Stop
 	Sticking
 )
 
 // String names the event in plain words.
 func (e Event) String() string {
-	return [...]string{"", "leaves its rest", "seats", "bounces on the seat", "reaches its stop", "sticks"}[e]
+	return [...]string{"", "leaves its rest", "seats", "reaches its stop", "sticks"}[e]
 }
 
 // ErrSteps means that the motion needed more steps than any real closing does.
@@ -236,12 +235,7 @@ func (e *Element) settle(event Event) Event {
 	switch event {
 	case Seating:
 		e.Xi = e.m.seat()
-		if bounced := -e.m.Restitution * e.U; bounced > 1e-3*e.m.Stroke {
-			s := e.m.At(e.Xi)
-			e.U, e.sense = bounced, 1
-			e.p = s.Mass*bounced - s.Coupling*e.V
-			return Bounce
-		}
+		// The water in the gap takes up the blow: a bounce would be of micrometers.
 		e.Mode = Seated
 	case Stop:
 		e.Xi, e.U, e.Mode = e.m.Stroke, 0, AtStop

@@ -81,7 +81,10 @@ func (m *Mechanism) Settle(velocityMS float64) Rest {
 	if last > 0 && rest.Standing != FullOpen {
 		rest.Others = append(rest.Others, Balance{Xi: m.Stroke, Stable: true})
 	}
-	if rest.Standing == Floating && parks {
+	switch {
+	case rest.Standing == Floating && rest.Xi > (1-1e-6)*m.Stroke:
+		rest.Standing = FullOpen
+	case rest.Standing == Floating && parks:
 		rest.Standing = Parked
 	}
 	rest.Share = rest.Xi / m.Stroke
@@ -190,10 +193,10 @@ func (m *Mechanism) FullOpenVelocity() Opening {
 // opening is the velocity that carries the element from the seat to the opening end:
 // the greatest of those that float it on the way.
 func (m *Mechanism) opening(end float64, meaning Clear) Opening {
-	best := m.floating(end)
+	best := m.FloatingVelocityMS(end)
 	for _, share := range scan {
 		if xi := share * m.Stroke; xi < end {
-			best = max(best, m.floating(xi))
+			best = max(best, m.FloatingVelocityMS(xi))
 		}
 	}
 	s := m.At(end)
@@ -203,9 +206,9 @@ func (m *Mechanism) opening(end float64, meaning Clear) Opening {
 	return Opening{VelocityMS: best, Meaning: meaning, Xi: end, Loss: s.Loss(1)}
 }
 
-// floating is the velocity at which the forces on the element balance at ξ; 0 where
-// nothing closes it or nothing opens it.
-func (m *Mechanism) floating(xi float64) float64 {
+// FloatingVelocityMS is the velocity in the bore at which the forces on the element
+// balance at the opening ξ; 0 where nothing closes it or the water does not open it.
+func (m *Mechanism) FloatingVelocityMS(xi float64) float64 {
 	s := m.At(xi)
 	push := s.Push(m.DensityKgM3, 1)
 	if !(push > 0 && s.Closing > 0) {

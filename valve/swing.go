@@ -19,8 +19,9 @@ var _ = register(Type{
 	Title: "Swing",
 	Description: "A disc on an arm hangs from a hinge above the bore. Flow swings it up; its own weight brings it back. " +
 		"The bore is clear when it is open, and the way back is long.",
-	Params:    swingParams,
-	Positions: []Position{Horizontal, FlowUp},
+	Params:     swingParams,
+	Positions:  []Position{Horizontal, FlowUp},
+	SweptBores: [2]float64{0.5, 1.2},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "220 mm", "hinge_to_center": "125 mm", "hinge_to_gravity_center": "118 mm",
 		"disc_mass": "8 kg", "disc_inertia": "0.15 kg m2", "stroke_angle": "65 deg",

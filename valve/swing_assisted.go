@@ -51,8 +51,9 @@ var _ = register(Type{
 	Title: "Swing with lever and weight or spring",
 	Description: "A swing check whose shaft comes out of the body and carries a lever with a weight, a spring, or both. " +
 		"The help closes it earlier; a weight must itself be set in motion, a spring need not.",
-	Params:    with(swingParams, assistParams),
-	Positions: []Position{Horizontal, FlowUp},
+	Params:     with(swingParams, assistParams),
+	Positions:  []Position{Horizontal, FlowUp},
+	SweptBores: [2]float64{0.5, 1.2},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "220 mm", "hinge_to_center": "125 mm", "hinge_to_gravity_center": "118 mm",
 		"disc_mass": "8 kg", "disc_inertia": "0.15 kg m2", "stroke_angle": "65 deg", "friction": "0.2 N m",

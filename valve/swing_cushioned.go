@@ -68,8 +68,9 @@ var _ = register(Type{
 	Title: "Swing with oil cushion",
 	Description: "A swing check, usually with lever and weight, whose last part of closing is slowed by an oil cylinder. " +
 		"The disc seats softly, at the price of water running back while it closes: the pump must bear that.",
-	Params:    with(swingParams, assistParams, cushionParams),
-	Positions: []Position{Horizontal, FlowUp},
+	Params:     with(swingParams, assistParams, cushionParams),
+	Positions:  []Position{Horizontal, FlowUp},
+	SweptBores: [2]float64{0.5, 1.2},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "220 mm", "hinge_to_center": "125 mm", "hinge_to_gravity_center": "118 mm",
 		"disc_mass": "8 kg", "disc_inertia": "0.15 kg m2", "stroke_angle": "65 deg", "friction": "0.2 N m",

@@ -64,8 +64,9 @@ var _ = register(Type{
 	Title: "Tilting disc",
 	Description: "A disc turns about a pivot a little off its own middle, so that one side swings with the flow and the other against it. " +
 		"Little water is swept and the arm is short: it closes quickly, and stands in the flow when open.",
-	Params:    with(without(hingedParams(tiltingSeat, steel, steelWhy), "contraction", "seat_diameter"), tiltingParams, openingParams, common(bodyFactor)),
-	Positions: []Position{Horizontal, FlowUp},
+	Params:     with(without(hingedParams(tiltingSeat, steel, steelWhy), "contraction", "seat_diameter"), tiltingParams, openingParams, common(bodyFactor)),
+	Positions:  []Position{Horizontal, FlowUp},
+	SweptBores: [2]float64{0.05, 0.3},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "205 mm", "hinge_to_center": "30 mm", "disc_mass": "7 kg", "stroke_angle": "50 deg",
 		"full_open_loss": "0.9", "full_open_velocity": "1.6 m/s",

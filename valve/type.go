@@ -63,6 +63,7 @@ type Type struct {
 	Params      []Param
 	Positions   []Position        // in which the example closes by itself
 	Example     map[string]string // a typical invented valve, as product data write it
+	SweptBores  [2]float64        // swept length that is usual, in bores
 
 	build func(v Values, s Setting) (Frame, Law, error)
 }
@@ -84,11 +85,6 @@ func common(addedMass *Default) []Param {
 			Key: "fluid_acceleration", Title: "share of the pull of accelerating water that is counted", Kind: quantity.Fraction, Most: 1,
 			Doc:     "1 counts the force on a body in an accelerating stream in full, the best estimate; 0 leaves it out, the conservative bound.",
 			Default: fixed(1, 0, 1, "exact for bodies on the axis in ideal flow, plausible for others, not yet proven by test", basis.DerivedHere),
-		},
-		{
-			Key: "restitution", Title: "share of its speed with which the element leaves the seat", Kind: quantity.Fraction, Most: 0.9,
-			Doc:     "0 is a soft seat on which the element stays.",
-			Default: fixed(0, 0, 0.2, "rubber and metal seats under water hardly bounce", basis.FromMemory),
 		},
 	}
 }
@@ -177,7 +173,6 @@ func (t *Type) assemble(v Values, s Setting) (*Mechanism, error) {
 		return nil, err
 	}
 	frame.DensityKgM3, frame.GravityMS2, frame.InclinationRad = s.DensityKgM3, s.GravityMS2, s.InclinationRad
-	frame.Restitution = v["restitution"]
 	m, err := NewMechanism(frame, law)
 	if err != nil {
 		return nil, fmt.Errorf("valve type %s: %w", t.Key, err)

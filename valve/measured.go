@@ -1,0 +1,123 @@
+package valve
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Point is one measured point.
+type Point struct{ X, Y float64 }
+
+// Measured are steady tests of one valve. They take the place of what the type's law
+// says about forward flow: the surest calibration of a check valve there is.
+type Measured struct {
+	Loss     []Point // share of the stroke against loss coefficient on the bore
+	Floating []Point // velocity in the bore, m/s, against the share of the stroke at which the element floats
+	// Tested is the same valve in the liquid and position of the floating test.
+	Tested *Mechanism
+}
+
+// ErrMeasured means that measured curves cannot be used for this mechanism.
+var ErrMeasured = errors.New("valve: measured curves do not fit")
+
+// calibrated is a law with measured loss and force.
+type calibrated struct {
+	law      Law
+	stroke   float64
+	loss     *curve // logarithm of K by share; nil where not measured
+	lossFrom float64
+	join     float64 // measured over lawful loss at lossFrom: below it the law is scaled
+	area     *curve  // force per pressure drop by share; nil where not measured
+}
+
+// Calibrate gives the mechanism the measured loss and force. The force follows from a
+// floating test by inverting the balance: S = F_close/(½ρ K V²). Below the least
+// measured opening the gap's law is scaled to join the measured loss, and the force runs
+// straight to that on the seat; above the greatest, both stay level. Reverse flow keeps
+// its ratio to forward flow.
+//
+// The errors wrap ErrMeasured: curves that do not run up, numbers that are not positive,
+// or a type whose element feels more than one resistance.
+func (m *Mechanism) Calibrate(c Measured) (*Mechanism, error) {
+	if s := m.law(m.Stroke / 2); s.Terms[1] != (Term{}) {
+		return nil, fmt.Errorf("%w: this type feels several resistances, and one curve cannot tell them apart", ErrMeasured)
+	}
+	k := &calibrated{law: m.law, stroke: m.Stroke}
+	if len(c.Loss) > 0 {
+		if err := k.takeLoss(c.Loss); err != nil {
+			return nil, err
+		}
+	}
+	if len(c.Floating) > 0 {
+		if c.Tested == nil {
+			return nil, fmt.Errorf("%w: a floating test needs the mechanism in the tested position", ErrMeasured)
+		}
+		if err := k.takeFloating(c.Floating, c.Tested); err != nil {
+			return nil, err
+		}
+	}
+	out := *m
+	out.law = k.state
+	out.Notes = append(append([]Note(nil), m.Notes...), Note{Key: "measured", Text: "loss or force in forward flow are measured ones"})
+	return &out, nil
+}
+
+func (k *calibrated) takeLoss(points []Point) error {
+	var s, logs []float64
+	for _, p := range points {
+		if !(p.X > 0 && p.X <= 1 && p.Y > 0) {
+			return fmt.Errorf("%w: loss %g at opening %g; openings must be above 0 to 1, losses positive", ErrMeasured, p.Y, p.X)
+		}
+		s, logs = append(s, p.X), append(logs, math.Log(p.Y))
+	}
+	fitted, err := newCurve(s, logs)
+	if err != nil {
+		return fmt.Errorf("%w: loss against opening: %w", ErrMeasured, err)
+	}
+	at := k.law(s[0] * k.stroke)
+	k.loss, k.lossFrom, k.join = &fitted, s[0], points[0].Y/at.Terms[0].Forward.Loss
+	return nil
+}
+
+func (k *calibrated) takeFloating(points []Point, tested *Mechanism) error {
+	seat := k.law(seatShare * k.stroke)
+	s, areas := []float64{0}, []float64{seat.Terms[0].Forward.Area}
+	for _, p := range points {
+		if !(p.X > 0 && p.Y > 0 && p.Y <= 1) {
+			return fmt.Errorf("%w: opening %g at %g m/s; openings must be above 0 to 1, velocities positive", ErrMeasured, p.Y, p.X)
+		}
+		xi := p.Y * k.stroke
+		here, there := k.state(xi), tested.At(xi)
+		s = append(s, p.Y)
+		areas = append(areas, there.Closing/(0.5*tested.DensityKgM3*here.Terms[0].Forward.Loss*p.X*p.X))
+	}
+	fitted, err := newCurve(s, areas)
+	if err != nil {
+		return fmt.Errorf("%w: opening against velocity: %w", ErrMeasured, err)
+	}
+	k.area = &fitted
+	return nil
+}
+
+// state is the Law.
+func (k *calibrated) state(xi float64) State {
+	s, share := k.law(xi), xi/k.stroke
+	t := &s.Terms[0]
+	alike := t.Forward == t.Reverse
+	if k.loss != nil {
+		loss := k.join * t.Forward.Loss
+		if share >= k.lossFrom {
+			loss = math.Exp(k.loss.at(share))
+		}
+		t.Reverse.Loss *= loss / t.Forward.Loss
+		t.Forward.Loss = loss
+	}
+	if k.area != nil {
+		t.Forward.Area = k.area.at(share)
+		if alike {
+			t.Reverse.Area = t.Forward.Area
+		}
+	}
+	return s
+}
