@@ -94,6 +94,9 @@ func (v Value) Format(sys quantity.System) string {
 
 // FormatRange prints "low to high unit".
 func (v Value) FormatRange(sys quantity.System) string {
+	if v.Kind == quantity.Time { // its unit depends on its size
+		return sys.Format(v.Kind, v.Low) + " to " + sys.Format(v.Kind, v.High)
+	}
 	return sys.Number(v.Kind, v.Low) + " to " + sys.Format(v.Kind, v.High)
 }
 

@@ -43,6 +43,9 @@ func (s System) In(kind Kind, si float64) float64 {
 // Format prints the value with the unit and the kind's significant figures.
 // A value that is not finite prints as "unknown".
 func (s System) Format(kind Kind, si float64) string {
+	if kind == Time && math.Abs(si) >= 2*hour {
+		return Figures(si/hour, 3) + " h"
+	}
 	return join(s.Number(kind, si), s.Unit(kind))
 }
 

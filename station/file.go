@@ -69,6 +69,7 @@ type ValveFile struct {
 
 // PumpFile is one pump or several equal ones.
 type PumpFile struct {
+	yamlfile.At
 	Name            yamlfile.Word    `yaml:"name" doc:"Name or tag"`
 	Count           yamlfile.Num     `yaml:"count" min:"1" max:"12" doc:"Number of equal pumps, standby included"`
 	Standby         yamlfile.Num     `yaml:"standby" min:"0" max:"11" doc:"How many of them never run together with the rest"`
@@ -101,6 +102,7 @@ type LineFile struct {
 
 // RunFile is one run of equal pipe.
 type RunFile struct {
+	yamlfile.At
 	Material      yamlfile.Word   `yaml:"material" doc:"Pipe material: ductile iron, PVC, steel, HDPE, ..."`
 	Class         yamlfile.Word   `yaml:"class" doc:"Class, DR or schedule: PC350, DR18, STD, K9, DR11"`
 	Size          yamlfile.Size   `yaml:"size" doc:"Nominal size"`

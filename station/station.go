@@ -92,7 +92,7 @@ type ValvePlace struct {
 type Pump struct {
 	Name            string
 	Count, Standby  int
-	Curve           *pump.Curve // at full speed
+	Performance     pump.Performance // head, efficiency and power at full speed
 	CurveGiven      bool
 	ShutoffHead     basis.Value
 	DutyFlow        basis.Value // best guess of normal flow of one pump alone, for the estimates
@@ -101,7 +101,9 @@ type Pump struct {
 	LeastSpeed      basis.Value // equal to Speed for fixed speed
 	MotorEfficiency basis.Value
 	ShaftPower      basis.Value // at duty
+	Efficiency      basis.Value // assumed best efficiency; unknown where a curve is given
 	Inertia         basis.Value
+	InertiaTime     basis.Value // T_a = I ω²/P at duty
 	Submersible     bool
 }
 
