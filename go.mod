@@ -3,15 +3,8 @@ module seatward
 go 1.26
 
 require (
-	github.com/bahlo/generic-list-go v0.2.0 // indirect
-	github.com/buger/jsonparser v1.1.2 // indirect
-	github.com/google/go-cmp v0.7.0 // indirect
-	github.com/invopop/jsonschema v0.14.0 // indirect
-	github.com/pb33f/ordered-map/v2 v2.3.1 // indirect
-	github.com/rogpeppe/go-internal v1.16.0 // indirect
-	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // indirect
-	go.yaml.in/yaml/v4 v4.0.0 // indirect
-	golang.org/x/text v0.23.0 // indirect
-	gonum.org/v1/gonum v0.17.0 // indirect
-	pgregory.net/rapid v1.3.0 // indirect
+	github.com/google/go-cmp v0.7.0
+	go.yaml.in/yaml/v4 v4.0.0
+	gonum.org/v1/gonum v0.17.0
+	pgregory.net/rapid v1.3.0
 )

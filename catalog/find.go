@@ -77,11 +77,13 @@ func Find(catalogs []*Catalog, id string) (*Item, error) {
 			}
 		}
 	}
-	e.Near = diag.DidYouMean(want, ids)
 	for _, x := range ids {
 		if e.Near == "" && strings.HasPrefix(x, want+"/") {
 			e.Near = x
 		}
+	}
+	if e.Near == "" {
+		e.Near = diag.DidYouMean(want, ids)
 	}
 	return nil, e
 }

@@ -125,15 +125,14 @@ func buildAxial(v Values, s Setting) (Frame, Law, error) {
 		mass: v["moving_mass"] + added, pull: displaced + added, friction: v["friction"],
 	}
 	a.gapOpen = a.gap(a.stroke)
-	eta, notes, err := efficiencyAtStop("axial", v, s, a.geometry, func(ref Setting) float64 {
+	notes, err := a.fitAtStop("axial", v, s, func(ref Setting) float64 {
 		return a.spring + a.rate*a.stroke + submerged(ref)*math.Sin(ref.InclinationRad)
 	})
 	if err != nil {
 		return Frame{}, nil, err
 	}
-	a.whole.atStop = eta
 	return Frame{
-		BoreM: v["bore"], Stroke: a.stroke, Efficiency: eta, Notes: notes,
+		BoreM: v["bore"], Stroke: a.stroke, Efficiency: a.atStop, Notes: notes,
 		SubmergedN: submerged(s), HoldPa: max(0, -a.closing(0)) / a.geometry,
 	}, a.state, nil
 }

@@ -122,9 +122,10 @@ func buildBallPocket(v Values, s Setting) (Frame, Law, error) {
 			Mend: "add the other; with none the computed curves are used",
 		}
 	case lossKnown:
-		if frame.Efficiency, frame.Notes, err = p.byCatalog(v, s, along); err != nil {
+		if frame.Notes, err = p.byCatalog(v, s, along); err != nil {
 			return Frame{}, nil, err
 		}
+		frame.Efficiency = p.catalog.atStop
 	}
 	return frame, p.state, nil
 }
@@ -143,13 +144,11 @@ var catalogNote = Note{
 }
 
 // byCatalog makes loss and efficiency follow from full-open loss and velocity.
-func (p *pocket) byCatalog(v Values, s Setting, along func(Setting) float64) (float64, []Note, error) {
-	area := p.seated * p.bore
-	p.catalog = &whole{stroke: p.travel, area: p.bore, loss: v["full_open_loss"], geometry: area, gap: p.gap}
+func (p *pocket) byCatalog(v Values, s Setting, along func(Setting) float64) ([]Note, error) {
+	p.catalog = &whole{stroke: p.travel, area: p.bore, loss: v["full_open_loss"], geometry: p.seated * p.bore, gap: p.gap}
 	p.catalog.gapOpen = p.gap(p.travel)
-	eta, notes, err := efficiencyAtStop("ball-pocket", v, s, area, along)
-	p.catalog.atStop = eta
-	return eta, append(notes, catalogNote), err
+	notes, err := p.catalog.fitAtStop("ball-pocket", v, s, along)
+	return append(notes, catalogNote), err
 }
 
 // gap is the loss of the gap at the seat.

@@ -49,6 +49,7 @@ type Closing struct {
 	ReverseVelocityMS float64 // greatest reverse velocity in the bore before the valve is shut
 	SeatingSpeed      float64 // of the element as it touches the seat, m/s or rad/s
 	ReversalTimeS     float64 // when the flow turned; 0 if it did not before seating
+	CushionS          float64 // time in the cushion before seating; compare it with 2L/a: a longer one is a slow closure, for which SlowClosure gives the head
 	DecelerationMS2   float64 // mean slope of the velocity through the valve from the start to reversal, or to seating if that is first
 }
 
@@ -122,6 +123,7 @@ type run struct {
 	out          Closing
 	since        float64
 	lastT, lastV float64
+	cushioned    float64 // when the cushion was met; 0 before
 	over         bool
 }
 
@@ -139,9 +141,15 @@ func (r *run) watch(t float64, e *Element, event Event) bool {
 		out.ReversalTimeS = r.lastT + (t-r.lastT)*r.lastV/(r.lastV-e.V)
 		out.DecelerationMS2 = r.d.StartMS / out.ReversalTimeS
 	}
+	if r.cushioned == 0 && e.Xi < e.m.CushionXi {
+		r.cushioned = t
+	}
 	r.lastT, r.lastV = t, e.V
 	if event == Seating {
 		out.Outcome, out.TimeS, out.SeatingSpeed, r.over = ClosedShut, t, math.Abs(e.U), true
+		if r.cushioned > 0 {
+			out.CushionS = t - r.cushioned
+		}
 		if out.DecelerationMS2 == 0 {
 			out.DecelerationMS2 = (r.d.StartMS - e.V) / t
 		}

@@ -106,15 +106,14 @@ func buildDualPlate(v Values, s Setting) (Frame, Law, error) {
 		friction: v["friction"],
 	}
 	h.gapOpen = h.gap(h.stroke)
-	eta, notes, err := efficiencyAtStop("dual-plate", v, s, h.geometry, func(ref Setting) float64 {
+	notes, err := h.fitAtStop("dual-plate", v, s, func(ref Setting) float64 {
 		return h.spring + h.rate*h.stroke + torque(ref)*math.Cos(h.stroke)
 	})
 	if err != nil {
 		return Frame{}, nil, err
 	}
-	h.whole.atStop = eta
 	return Frame{
-		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: eta, Notes: notes,
+		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: h.atStop, Notes: notes,
 		SubmergedN: submerged(s), HoldPa: max(0, -h.closing(0)) / h.geometry,
 	}, h.state, nil
 }

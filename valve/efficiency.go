@@ -36,6 +36,10 @@ var OpeningEfficiencyFormula = basis.Formula{
 // not believed to belong to one valve.
 var expectedEfficiency = [2]float64{0.7, 2}
 
+// gapBelieved is how many times the loss at full opening the gap alone may lose there
+// by the gap's law, which is good to 40 %. Far above it the geometry is another valve's.
+const gapBelieved = 4
+
 // whole is an element whose one resistance, the gap, also drives it: the law
 //
 //	K(ξ) = K_o + gap(ξ) − gap(ξ_m),  S(ξ) = η(ξ) G,  η = 1 + (η_o − 1) ξ/ξ_m
@@ -86,33 +90,36 @@ func reference(v Values, s Setting) Setting {
 	return Setting{DensityKgM3: v["reference_density"], InclinationRad: v["reference_inclination"], GravityMS2: s.GravityMS2}
 }
 
-// efficiencyAtStop finds η_o from the values: as given, or from the full-open velocity with
-// the closing force that holds in the test. The note is empty unless the number is
-// outside its expected range.
-func efficiencyAtStop(typeKey string, v Values, s Setting, geometry float64, closing func(Setting) float64) (float64, []Note, error) {
-	eta := v["opening_efficiency"]
-	if !v.Has("opening_efficiency") {
-		if !v.Has("full_open_velocity") {
-			return 0, nil, &ParamError{
-				Type: typeKey, Key: "full_open_velocity", Found: "nothing", Expected: "the least velocity that holds the element fully open",
-				Mend: "add it to the product data, or opening_efficiency instead",
-			}
-		}
+// fitAtStop sets η_o from the values: as given, or from the full-open velocity with
+// the closing force that holds in the test. A note says that the number is outside its
+// expected range.
+func (w *whole) fitAtStop(typeKey string, v Values, s Setting, closing func(Setting) float64) ([]Note, error) {
+	fault := func(key, found, expected, mend string) error {
+		return &ParamError{Type: typeKey, Key: key, Found: found, Expected: expected, Mend: mend}
+	}
+	if w.gapOpen > gapBelieved*w.loss {
+		found := fmt.Sprintf("%.3g, where the gap of the open valve alone loses %.3g", w.loss, w.gapOpen)
+		return nil, fault("full_open_loss", found, "a gap that fits the loss", "check bore, disc, seat and stroke")
+	}
+	switch {
+	case v.Has("opening_efficiency"):
+		w.atStop = v["opening_efficiency"]
+	case v.Has("full_open_velocity"):
 		ref := reference(v, s)
-		eta = OpeningEfficiency(closing(ref), ref.DensityKgM3, v["full_open_loss"], v["full_open_velocity"], geometry)
-		if !(eta > 0) {
-			return 0, nil, &ParamError{
-				Type: typeKey, Key: "full_open_velocity", Found: "a valve that nothing closes from full opening in the test position",
-				Expected: "a closing force", Mend: "check reference_inclination, masses, angles and springs",
-			}
-		}
+		w.atStop = OpeningEfficiency(closing(ref), ref.DensityKgM3, w.loss, v["full_open_velocity"], w.geometry)
+	default:
+		return nil, fault("full_open_velocity", "nothing", "the least velocity that holds the element fully open", "add it to the product data, or opening_efficiency instead")
 	}
-	if eta < expectedEfficiency[0] || eta > expectedEfficiency[1] {
-		return eta, []Note{{
-			Key: "opening_efficiency",
-			Text: fmt.Sprintf("the force efficiency at full opening comes to %.2f; %.1f to %.1f is expected, so full-open loss, full-open velocity and closing force may not belong to one valve",
-				eta, expectedEfficiency[0], expectedEfficiency[1]),
-		}}, nil
+	if !(w.atStop > 0) {
+		return nil, fault("full_open_velocity", "a valve that nothing closes from full opening in the test position", "a closing force",
+			"check reference_inclination, masses, angles and springs")
 	}
-	return eta, nil, nil
+	if w.atStop >= expectedEfficiency[0] && w.atStop <= expectedEfficiency[1] {
+		return nil, nil
+	}
+	return []Note{{
+		Key: "opening_efficiency",
+		Text: fmt.Sprintf("the force efficiency at full opening comes to %.2f; %.1f to %.1f is expected, so full-open loss, full-open velocity and closing force may not belong to one valve",
+			w.atStop, expectedEfficiency[0], expectedEfficiency[1]),
+	}}, nil
 }

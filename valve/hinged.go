@@ -144,18 +144,18 @@ func (h *hinged) weigh(v Values, s Setting) {
 // fit finds the efficiency at full opening and returns what a Build returns.
 func (h *hinged) fit(typeKey string, v Values, s Setting) (Frame, Law, error) {
 	tested := *h
-	eta, notes, err := efficiencyAtStop(typeKey, v, s, h.geometry, func(ref Setting) float64 {
+	notes, err := h.fitAtStop(typeKey, v, s, func(ref Setting) float64 {
 		tested.weigh(v, ref)
 		return tested.closing(h.stroke)
 	})
 	if err != nil {
 		return Frame{}, nil, err
 	}
-	h.whole.atStop = eta
 	frame := Frame{
-		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: eta, Notes: notes,
+		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: h.atStop, Notes: notes,
 		SubmergedN: h.submergedMass * s.GravityMS2,
 		HoldPa:     max(0, -h.closing(0)) / h.geometry,
+		CushionXi:  h.cushionBelow,
 	}
 	return frame, h.state, nil
 }

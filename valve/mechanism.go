@@ -86,6 +86,7 @@ type Frame struct {
 	GravityMS2     float64
 	InclinationRad float64 // of the flow: 0 horizontal, π/2 up, −π/2 down
 	SubmergedN     float64 // weight of the element in the liquid; negative floats
+	CushionXi      float64 // opening below which a cushion is met; 0 without one
 	HoldPa         float64 // pressure that must press on the seated element so that its own weight does not take it off the seat
 	Efficiency     float64 // η at full opening, for types in the η form; 0 for others
 	Notes          []Note  // what a reader of the numbers must know
@@ -132,12 +133,37 @@ func NewMechanism(f Frame, law Law) (*Mechanism, error) {
 		}
 	}
 	m := &Mechanism{Frame: f, law: law, reverse: 1, coupling: 1}
-	for _, xi := range []float64{m.seat(), f.Stroke / 2, f.Stroke} {
-		if s := law(xi); !(s.Mass > 0) || math.IsInf(s.Mass, 0) || math.IsNaN(s.Closing) || math.IsNaN(s.Loss(1)) {
-			return nil, fmt.Errorf("valve: at opening %g the law gives mass %g, closing %g, loss %g; mass must be positive and all finite", xi, s.Mass, s.Closing, s.Loss(1))
+	for _, share := range scan {
+		if err := possible(law(share*f.Stroke), share); err != nil {
+			return nil, err
 		}
 	}
 	return m, nil
+}
+
+// possible says why a state cannot be that of a real element at the share of the stroke.
+func possible(s State, share float64) error {
+	for _, of := range []struct {
+		name  string
+		value float64
+	}{
+		{"closing force", s.Closing}, {"coupling", s.Coupling}, {"friction", s.Friction}, {"drag", s.Drag + s.Cushion},
+		{"loss in forward flow", s.Loss(1)}, {"loss in reverse flow", s.Loss(-1)}, {"force in forward flow", s.Push(1, 1)}, {"force in reverse flow", s.Push(1, -1)},
+	} {
+		if math.IsNaN(of.value) || math.IsInf(of.value, 0) {
+			return fmt.Errorf("valve: at %g of the stroke the %s is %g; it must be finite", share, of.name, of.value)
+		}
+	}
+	if !(s.Mass > 0) || math.IsInf(s.Mass, 0) {
+		return fmt.Errorf("valve: at %g of the stroke the moving mass is %g; it must be positive", share, s.Mass)
+	}
+	for i := range s.Terms {
+		// Water and element move together there: the pull of the water would outrun the mass.
+		if left := s.Mass - s.Terms[i].Swept*s.Coupling; left <= 0 {
+			return fmt.Errorf("valve: at %g of the stroke accelerating water pulls with more mass than moves (%g left): the element is too light, or sweeps too much for its bore", share, left)
+		}
+	}
+	return nil
 }
 
 // seat is the opening at which the element counts as seated.

@@ -1,6 +1,7 @@
 package valve
 
 import (
+	"fmt"
 	"math"
 
 	"seatward/basis"
@@ -75,15 +76,38 @@ var _ = register(Type{
 		"bore": "200 mm", "disc_diameter": "220 mm", "hinge_to_center": "125 mm", "hinge_to_gravity_center": "118 mm",
 		"disc_mass": "8 kg", "disc_inertia": "0.15 kg m2", "stroke_angle": "65 deg", "friction": "0.2 N m",
 		"lever_mass": "5 kg", "lever_arm": "200 mm",
-		"cushion_share": "0.3", "cushion_arm": "100 mm", "piston_diameter": "50 mm", "orifice_diameter": "5 mm",
+		"cushion_share": "0.3", "cushion_arm": "150 mm", "piston_diameter": "80 mm", "orifice_diameter": "4 mm",
 		"full_open_loss": "1.0", "full_open_velocity": "2.2 m/s",
 	},
 	build: func(v Values, s Setting) (Frame, Law, error) {
 		h := newHinged(v, s)
 		h.assist(v, s)
-		piston, orifice, arm := math.Pi/4*v["piston_diameter"]*v["piston_diameter"], math.Pi/4*v["orifice_diameter"]*v["orifice_diameter"], v["cushion_arm"]
-		h.cushion = arm * arm * arm * CushionForce(v["oil_density"], piston, orifice, v["orifice_discharge"])
-		h.cushionBelow = v["cushion_share"] * h.stroke
+		if err := h.addCushion(v); err != nil {
+			return Frame{}, nil, err
+		}
 		return h.fit("swing-cushioned", v, s)
 	},
 })
+
+// slowestCushionS is the longest that a cushion is believed to take under the disc's own
+// closing torque.
+const slowestCushionS = 60
+
+// addCushion adds the oil cylinder to the disc.
+func (h *hinged) addCushion(v Values) error {
+	area := func(d float64) float64 { return math.Pi / 4 * d * d }
+	piston, orifice, arm := area(v["piston_diameter"]), area(v["orifice_diameter"]), v["cushion_arm"]
+	h.cushion = arm * arm * arm * CushionForce(v["oil_density"], piston, orifice, v["orifice_discharge"])
+	h.cushionBelow = v["cushion_share"] * h.stroke
+	if torque := h.closing(0); torque > 0 {
+		speed := CushionSpeedMS(torque/arm, v["oil_density"], piston, orifice, v["orifice_discharge"]) / arm
+		if took := h.cushionBelow / speed; took > slowestCushionS {
+			return &ParamError{
+				Type: "swing-cushioned", Key: "orifice_diameter", Found: quantity.SI.Format(quantity.Diameter, v["orifice_diameter"]),
+				Expected: fmt.Sprintf("an orifice through which the disc closes within %d s by its own torque; this one takes %.0f s", slowestCushionS, took),
+				Mend:     "check piston, orifice and arm",
+			}
+		}
+	}
+	return nil
+}
