@@ -6,6 +6,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -132,28 +133,49 @@ func writeOverview(b *strings.Builder, groups []group) {
 func worst(rows []Outcome) string {
 	text, share := "all are known disagreements", -1.0
 	for _, o := range rows {
-		var s float64
-		var t string
-		switch o.Tolerance.Form {
-		case Known:
+		if o.Tolerance.Form == Known {
 			continue
-		case Range:
-			s, t = 0, "inside the published range"
-		case Absolute:
-			s = o.Error / o.Tolerance.Size
-			t = fmt.Sprintf("%s of %.2g %s allowed", small(o.Error), o.Tolerance.Size, o.Unit)
-		default:
-			s = o.Error / o.Tolerance.Size
-			t = fmt.Sprintf("%s of %s allowed", percent(o.Error), percent(o.Tolerance.Size))
 		}
-		if math.IsNaN(s) { // no difference and none allowed
-			s = 0
+		off := o.offBeyondRounding()
+		s := 0.0
+		if off > 0 && o.Tolerance.Form != Range {
+			s = off / o.Tolerance.Size
 		}
 		if s > share {
-			share, text = s, t+" ("+o.ID+")"
+			share, text = s, o.describe(off)+" ("+o.ID+")"
 		}
 	}
 	return text
+}
+
+// offBeyondRounding is the row's error, or 0 where it is mere rounding: that
+// depends on the machine, and this page must not.
+func (o Outcome) offBeyondRounding() float64 {
+	scale := 1.0
+	if o.Tolerance.Form == Absolute && o.Expected != 0 {
+		scale = math.Abs(o.Expected)
+	}
+	if o.Error < rounding*scale {
+		return 0
+	}
+	return o.Error
+}
+
+// describe sets the difference beside what the tolerance allows.
+func (o Outcome) describe(off float64) string {
+	difference, allowed := "", ""
+	switch o.Tolerance.Form {
+	case Range:
+		return "inside the published range"
+	case Absolute:
+		difference, allowed = fmt.Sprintf("%.2g", off), quantified(fmt.Sprintf("%.2g", o.Tolerance.Size), o.Unit)
+	default:
+		difference, allowed = percent(off), percent(o.Tolerance.Size)
+	}
+	if off == 0 {
+		return "rounding only"
+	}
+	return difference + " of " + allowed + " allowed"
 }
 
 func writeKnown(b *strings.Builder, outcomes []Outcome) {
@@ -161,8 +183,8 @@ func writeKnown(b *strings.Builder, outcomes []Outcome) {
 	before := b.Len()
 	for _, o := range outcomes {
 		if o.Tolerance.Form == Known {
-			fmt.Fprintf(b, "- **%s** (%s): published %s, computed %s %s, %s apart. Reason: %s Source: %s.\n",
-				o.ID, o.Formula, figures(o.Expected), figures(o.Got), o.Unit, percent(o.Error), sentence(o.Note), strings.TrimSuffix(o.Source, "."))
+			fmt.Fprintf(b, "- **%s** (%s): published %s, computed %s, %s apart. Reason: %s Source: %s.\n",
+				o.ID, o.Formula, figures(o.Expected, o.Error), quantified(figures(o.Got, o.Error), o.Unit), percent(o.Error), sentence(o.Note), strings.TrimSuffix(o.Source, "."))
 		}
 	}
 	if b.Len() == before {
@@ -226,26 +248,22 @@ func tally(counts map[string]int) string {
 	return strings.Join(parts, ", ")
 }
 
-// floor is the size below which a difference is rounding: it depends on the
-// machine, so its digits are not printed.
-const floor = 1e-9
+// rounding is the relative size below which a difference says nothing.
+const rounding = 1e-10
 
-func percent(share float64) string {
-	if share < floor {
-		return "rounding"
+func percent(share float64) string { return fmt.Sprintf("%.2g %%", 100*share) }
+
+// quantified writes a number with its unit, which "-" says it has not.
+func quantified(number, unit string) string { return strings.TrimSuffix(number+" "+unit, " -") }
+
+// figures prints v with enough figures to show a relative difference of off.
+func figures(v, off float64) string {
+	n := 4
+	if off > 0 {
+		n = max(n, 2-int(math.Floor(math.Log10(off))))
 	}
-	return fmt.Sprintf("%.2g %%", 100*share)
+	return strconv.FormatFloat(v, 'g', n, 64)
 }
-
-func small(v float64) string {
-	if v < floor {
-		return "rounding"
-	}
-	return fmt.Sprintf("%.2g", v)
-}
-
-// figures prints four figures: enough to compare by eye, and the same on every machine.
-func figures(v float64) string { return fmt.Sprintf("%.4g", v) }
 
 func cell(text string) string { return strings.ReplaceAll(text, "|", `\|`) }
 

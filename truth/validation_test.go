@@ -69,6 +69,7 @@ func TestValidationText(t *testing.T) {
 		[]Outcome{
 			row("a", Tolerance{Form: Relative, Size: 0.01}, 0.005),
 			row("b", Tolerance{Form: Absolute, Size: 1}, 1e-15),
+			row("d", Tolerance{Form: Range, Low: 1, High: 3}, 0),
 			row("c", Tolerance{Form: Known, Size: knownBar}, 0.25),
 		},
 		[]declared{
@@ -77,16 +78,40 @@ func TestValidationText(t *testing.T) {
 		},
 	)
 	for _, want := range []string{
-		"3 numbers from outside: 3 seen.\n2 agree within their tolerance, 1 is a known disagreement.",
+		"4 numbers from outside: 4 seen.\n3 agree within their tolerance, 1 is a known disagreement.",
 		"The code declares 2 formulas; 1 is checked against nothing from outside yet.",
 		"### friction\n",
-		"| test validation/grid | `pipe.FrictionFactor` | 3 | 3 closed form | 0.5 % of 1 % allowed (a) |",
+		"| test validation/grid | `pipe.FrictionFactor` | 4 | 4 closed form | 0.5 % of 1 % allowed (a) |",
 		"- **c** (test validation/grid): published 2, computed 2.25 m, 25 % apart. Reason: units unclear. Source: Author (1900).",
 		`| lonely | left \| alone | ` + "`pipe/b.go` |",
-		"**test validation/grid**, friction factor\n\n- Author (1900) (3 numbers, seen)",
+		"**test validation/grid**, friction factor\n\n- Author (1900) (4 numbers, seen)",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("lacks %q in\n%s", want, text)
 		}
+	}
+}
+
+func TestWorst(t *testing.T) {
+	c := Case{ID: "a", Expected: 200, Unit: "-"}
+	for _, tt := range []struct {
+		tolerance Tolerance
+		off       float64
+		want      string
+	}{
+		{Tolerance{Form: Relative, Size: 1e-9}, 5e-10, "5e-08 % of 1e-07 % allowed (a)"},
+		{Tolerance{Form: Relative, Size: 1e-9}, 5e-14, "rounding only (a)"},
+		{Tolerance{Form: Absolute, Size: 0.5}, 0.25, "0.25 of 0.5 allowed (a)"},
+		{Tolerance{Form: Absolute, Size: 0}, 0, "rounding only (a)"},
+		{Tolerance{Form: Range, Low: 100, High: 300}, 0, "inside the published range (a)"},
+		{Tolerance{Form: Known, Size: 0.1}, 0.5, "all are known disagreements"},
+	} {
+		c.Tolerance = tt.tolerance
+		if got := worst([]Outcome{{Case: c, Got: 200, Error: tt.off}}); got != tt.want {
+			t.Errorf("%+v off by %g: %q, want %q", tt.tolerance, tt.off, got, tt.want)
+		}
+	}
+	if got := figures(0.0221665, 0.00041); got != "0.0221665" {
+		t.Errorf("figures %s, want enough of them to show the difference", got)
 	}
 }
