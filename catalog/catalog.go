@@ -81,3 +81,14 @@ func (it *Item) Allows(position string) bool {
 	}
 	return false
 }
+
+// MeasuredClosing finds the measured curve of reverse velocity against deceleration
+// for the position; a curve without a position serves all.
+func (it *Item) MeasuredClosing(position string) (Measured, bool) {
+	for _, m := range it.Measured {
+		if m.Kind == closingCurve && (m.Position == "" || m.Position == position) {
+			return m, true
+		}
+	}
+	return Measured{}, false
+}

@@ -107,6 +107,7 @@ func (r *resolver) family(c *Catalog, ff *FamilyFile) *Family {
 		f.BackHead[b.Position.Text] = v
 	}
 	r.items(f, ff)
+	r.measured(f, ff)
 	return f
 }
 

@@ -54,9 +54,6 @@ func (v Verdict) String() string {
 	return [...]string{"suitable", "suitable with conditions", "cannot say", "unsuitable"}[v]
 }
 
-// Band is a low, best and high estimate.
-type Band struct{ Low, Best, High float64 }
-
 // Slam is the slam verdict of one valve.
 type Slam struct {
 	Class           string      // quiet, audible, harmful, or "" when it cannot be said
@@ -109,11 +106,15 @@ type Assessment struct {
 	RankReason       string // why it stands where it stands
 }
 
-// Score is what the ranking compares, in order. Smaller is better throughout.
+// Score is what the ranking compares. Smaller is better throughout.
 type Score struct {
 	Verdict    Verdict
-	Conditions int     // number of conditions and unchecked points
-	SlamClass  int     // 0 quiet, 1 audible, 2 harmful, by the high end of the band
-	SizeSteps  int     // nominal sizes away from the pipe
+	SizeSteps  int     // 0 for the pipe's own size
+	SlamBest   int     // 0 quiet, 1 audible, 2 harmful or unknown, at the best estimate
+	SlamClass  int     // the same at the high end of the band
+	ReverseMS  float64 // best reverse velocity, to 0.1 m/s
+	Conditions int     // conditions
+	Unchecked  int     // points that could not be checked
 	LossM      float64 // head loss at normal flow
+	Cost       float64 // life-cycle cost, told but not compared: prices come from catalogs
 }

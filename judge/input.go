@@ -1,0 +1,101 @@
+package judge
+
+import (
+	"seatward/basis"
+	"seatward/catalog"
+	"seatward/rules"
+	"seatward/station"
+	"seatward/valve"
+)
+
+// Input is one valve at one station, as it is to be judged.
+type Input struct {
+	Station  *station.Station
+	Item     *catalog.Item
+	Mech     *valve.Mechanism // for the station's liquid and position; nil where it cannot be built
+	BuildErr error            // why not
+	Points   []OperatingPoint // as this valve meets them
+	Rules    *rules.Book
+	Stops    Stops
+}
+
+// OperatingPoint is a steady state of the station as one valve meets it.
+type OperatingPoint struct {
+	Name         string
+	Flow         basis.Value // through this valve
+	PumpsRunning int
+	Normal       bool        // the point by which losses and energy are told
+	HeaderHead   basis.Value // above the wet well
+	PumpHead     basis.Value
+	StaticHead   basis.Value
+}
+
+// bench is one judgement at work.
+type bench struct {
+	Input
+	out Assessment
+}
+
+// check weighs one point and gives its findings.
+type check struct {
+	id  string
+	run func(*bench) []Finding
+}
+
+// checks lists every check, in the order in which findings of one severity are told.
+// A new one is a file with a function and a line here.
+var checks = []check{
+	{"buildable", buildable},
+	{"service", service},
+	{"position", position},
+	{"closing", closing},
+	{"solids", solids},
+	{"rags", rags},
+	{"grit", grit},
+	{"elastomer", elastomer},
+	{"drinking-water", drinkingWater},
+	{"sulfide", sulfide},
+	{"back-head", backHead},
+	{"slam", slam},
+	{"rating", rating},
+	{"velocity", velocities},
+	{"loss", loss},
+	{"size", size},
+	{"straight", straight},
+	{"access", access},
+	{"laying-length", layingLength},
+	{"lifting", lifting},
+	{"indication", indication},
+	{"cost", cost},
+}
+
+// Assess judges one valve.
+func Assess(in Input) Assessment {
+	b := &bench{Input: in, out: Assessment{Item: in.Item}}
+	if in.Mech != nil {
+		b.measure()
+	}
+	for _, c := range checks {
+		b.out.Findings = append(b.out.Findings, c.run(b)...)
+	}
+	b.conclude()
+	return b.out
+}
+
+// buildable tells when the catalog's numbers cannot make a valve in this position.
+func buildable(b *bench) []Finding {
+	if b.Mech == nil {
+		text := "The catalog's numbers do not make a valve."
+		if b.BuildErr != nil {
+			text = "The catalog's numbers do not make a valve: " + b.BuildErr.Error() + "."
+		}
+		return []Finding{{ID: "mechanics-unusable", Severity: Rejects, Text: text, Basis: "catalog"}}
+	}
+	return nil
+}
+
+// show prints a value in the station's units.
+func (b *bench) show(v basis.Value) string { return b.Station.Units.Format(v.Kind, v.SI) }
+
+// limit reads a limit of the rules.
+func (b *bench) limit(id string) basis.Value { return b.Rules.Limit(id).Value }

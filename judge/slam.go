@@ -1,0 +1,190 @@
+package judge
+
+import (
+	"fmt"
+
+	"seatward/basis"
+	"seatward/quantity"
+	"seatward/valve"
+)
+
+// The slam classes, mildest first.
+const (
+	Quiet   = "quiet"
+	Audible = "audible"
+	Harmful = "harmful"
+)
+
+// slamRank orders the classes; what cannot be said counts as the worst.
+func slamRank(class string) int {
+	switch class {
+	case Quiet:
+		return 0
+	case Audible:
+		return 1
+	}
+	return 2
+}
+
+// classOf is the class of a reverse velocity.
+func (b *bench) classOf(reverseMS float64) string {
+	switch {
+	case reverseMS < b.limit("slam-quiet").SI:
+		return Quiet
+	case reverseMS <= b.limit("slam-harmful").SI:
+		return Audible
+	}
+	return Harmful
+}
+
+// slam closes the valve at the worst stop and weighs the reverse velocity.
+func slam(b *bench) []Finding {
+	if b.Mech == nil {
+		return nil
+	}
+	stop, ok := b.Stops.Worst()
+	if !ok {
+		b.out.Slam.Method = "no stop of this station drives the water back"
+		return []Finding{{ID: "slam-unknown", Severity: Unchecked, Text: "Slam was not checked: no stop could be worked out.", Basis: basis.DerivedHere, Missing: "static head, pipes and pump"}}
+	}
+	if err := b.close(stop); err != nil {
+		b.out.Slam.Method = err.Error()
+		return []Finding{{ID: "slam-unknown", Severity: Unchecked, Text: "Slam was not checked: " + err.Error() + ".", Basis: basis.DerivedHere, Missing: "mechanics that can be followed to the seat"}}
+	}
+	return b.slamFindings()
+}
+
+// close fills in the slam verdict for a stop.
+func (b *bench) close(stop Stop) error {
+	s := &b.out.Slam
+	s.Event = stop.Name + ", " + stop.Level
+	s.Deceleration = inBore.Eval("deceleration in the valve, "+s.Event, scaled, stop.Deceleration, b.Stops.Bore, b.Item.Bore)
+	start := inBore.Eval("velocity in the valve before the stop, "+s.Event, scaled, stop.Velocity, b.Stops.Bore, b.Item.Bore)
+	start.Kind = quantity.Velocity
+	reverse, doubts, err := b.reverse(start, s.Deceleration)
+	if err != nil {
+		return err
+	}
+	s.ReverseVelocity = reverse
+	s.Method = stop.Method + " The valve's own closing between two long pipes under that deceleration."
+	if reverse.Origin == basis.Catalog {
+		s.Method = stop.Method + " Reverse velocity from the measured curve in the catalog."
+	}
+	s.Class, s.ClassLow, s.ClassHigh = b.classOf(reverse.SI), b.classOf(reverse.Low), b.classOf(reverse.High)
+	wave := b.Station.Branch.Runs[0].WaveSpeed
+	if !stop.Held {
+		wave = b.Station.Main.Runs[0].WaveSpeed
+	}
+	inPipe := inBranch.Eval("reverse velocity in the branch", func(x []float64) float64 { return x[0] * x[1] * x[1] / (x[2] * x[2]) }, reverse, b.Item.Bore, b.Stops.Bore)
+	s.HeadRise = valve.JoukowskyFormula.Eval("head rise of the slam", func(x []float64) float64 { return valve.Joukowsky(x[0], x[1], x[2]) }, wave, inPipe, gravity)
+	b.shares(doubts, stop)
+	return nil
+}
+
+var inBore = basis.Formula{
+	ID: "in-bore", Title: "From the branch into the valve's bore", Expr: "x_valve = x_branch D²/D_valve²",
+	Symbols: []string{"x_branch", "D", "D_valve"}, Kind: quantity.Acceleration, Ref: basis.DerivedHere, Range: "continuity",
+}
+
+var inBranch = basis.Formula{
+	ID: "in-branch", Title: "From the valve's bore into the branch", Expr: "V = V_valve D_valve²/D²",
+	Symbols: []string{"V_valve", "D_valve", "D"}, Kind: quantity.Velocity, Ref: basis.DerivedHere, Range: "continuity",
+}
+
+func scaled(x []float64) float64 { return x[0] * x[1] * x[1] / (x[2] * x[2]) }
+
+// reverse is the greatest reverse velocity with its band: from a measured curve where
+// the catalog has one for this position, else by closing the valve.
+func (b *bench) reverse(start, deceleration basis.Value) (basis.Value, []valve.Doubt, error) {
+	if m, ok := b.Item.MeasuredClosing(b.Station.Valve.Position); ok {
+		v, err := measured(m, deceleration)
+		return v, nil, err
+	}
+	waves := [2]float64{b.Station.Branch.Runs[0].WaveSpeed.SI, b.Station.Main.Runs[0].WaveSpeed.SI}
+	duty := valve.Duty{Start: start, Deceleration: deceleration, Pipes: valve.Deceleration{WaveMS: waves}}
+	position, err := valve.PositionNamed(b.Station.Valve.Position)
+	if err != nil {
+		return basis.Value{}, nil, err
+	}
+	band, err := b.Item.Family.Type.ClosingBand(b.Item.Params, valve.In(b.Station.Fluid.Density.SI, position), duty)
+	if err != nil {
+		return basis.Value{}, nil, err
+	}
+	const how = "the moving element followed to its seat in a flow that slows down steadily; low and high join all ranges as independent"
+	v := basis.NewSimulated("reverse velocity at the seat", quantity.Velocity, band.Best, how, append([]basis.Value{start, deceleration}, b.params()...)...)
+	switch band.Closing.Outcome {
+	case valve.NeverClosed:
+		return v, nil, fmt.Errorf("the valve does not close under this deceleration within the limit of the run")
+	case valve.AlwaysClosed:
+		return v, nil, fmt.Errorf("the flow before the stop does not open the valve")
+	}
+	return v.WithRange(band.Low, band.High), band.Doubts, nil
+}
+
+// shares tells what each uncertain input does to the band. The deceleration is taken
+// apart into what it rests on.
+func (b *bench) shares(doubts []valve.Doubt, stop Stop) {
+	s := &b.out.Slam
+	for _, d := range doubts {
+		name := d.Value.Name
+		switch {
+		case d.Key == "deceleration":
+			name = decisive(stop.Deceleration)
+		case d.Value.Origin == basis.Assumed:
+			name = "a measured closing curve of this valve (open now: " + name + ")"
+		}
+		s.Shares = append(s.Shares, Share{Input: name, LowMS: d.LowMS, HighMS: d.HighMS})
+	}
+	if len(s.Shares) > 0 && doubts[0].Swing() > 0 {
+		s.DecisiveInput = s.Shares[0].Input
+	}
+}
+
+// decisive names the input of a computed value whose range moves it most, down to
+// what was given or assumed.
+func decisive(v basis.Value) string {
+	best, most := v, 0.0
+	for _, in := range v.Inputs {
+		if in.SI != 0 && in.Ranged() {
+			if spread := (in.High - in.Low) / in.SI; spread > most {
+				best, most = in, spread
+			}
+		}
+	}
+	if most == 0 || len(best.Inputs) == 0 {
+		return best.Name
+	}
+	return decisive(best)
+}
+
+// slamFindings weighs the band.
+func (b *bench) slamFindings() []Finding {
+	s := &b.out.Slam
+	f := Finding{Value: s.ReverseVelocity, Limit: b.limit("slam-quiet"), Basis: "ballun-2007", ID: "slam-" + s.Class}
+	text := fmt.Sprintf("At the worst stop (%s) the water runs back at %s when the valve shuts (%s)", s.Event, b.show(s.ReverseVelocity), s.ReverseVelocity.FormatRange(b.Station.Units))
+	cure := "a valve that closes faster (shorter way, spring), a flywheel or an air vessel away from the station; have it computed as a pump trip"
+	switch {
+	case s.ClassHigh == Quiet:
+		f.Severity, f.Text = Pass, text+": quiet."
+	case s.ClassLow == Harmful:
+		f.Severity, f.Mend, f.Limit = Rejects, cure, b.limit("slam-harmful")
+		f.Text = text + ": harmful slam."
+	case s.ClassLow == Quiet && s.ClassHigh == Harmful:
+		f.ID, f.Severity, f.Missing, f.Mend = "slam-open", Unchecked, s.DecisiveInput, cure
+		f.Text = text + ": from quiet to harmful, too wide to say."
+	case s.ClassHigh == Harmful:
+		f.Severity, f.Mend, f.Limit = Condition, cure, b.limit("slam-harmful")
+		f.Text = text + ": audible to harmful slam."
+	default:
+		f.Severity, f.Mend = Condition, "agree with the owner that it will be heard, or "+cure
+		f.Text = text + ": " + classRange(s.ClassLow, s.ClassHigh) + "."
+	}
+	return []Finding{f}
+}
+
+func classRange(low, high string) string {
+	if low == high {
+		return low
+	}
+	return low + " to " + high
+}

@@ -1,0 +1,174 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime"
+	"sync"
+
+	"seatward/basis"
+	"seatward/catalog"
+	"seatward/judge"
+	"seatward/station"
+	"seatward/steady"
+	"seatward/valve"
+)
+
+// ErrNoFlow means that no pump of the station delivers, whatever the valve.
+var ErrNoFlow = errors.New("no pump delivers at any level: the static head is above the shut-off head")
+
+// Run answers for the station. It returns the context's error when cancelled, and
+// ErrNoFlow, wrapped, where no valve could be judged at all.
+func Run(ctx context.Context, st *station.Station, opt Options) (*Study, error) {
+	p, err := newPlant(st)
+	if err != nil {
+		return nil, err
+	}
+	bare, err := p.points(nil)
+	if err != nil {
+		return nil, err
+	}
+	if bare[0].Outcome != steady.Flowing {
+		return nil, fmt.Errorf("%s: %w", st.Name, ErrNoFlow)
+	}
+	spread := flowSpread(st, bare[0].Branches[0].FlowM3S)
+	items, notMade, err := candidates(st, opt)
+	if err != nil {
+		return nil, err
+	}
+	out := &Study{Station: st, Catalogs: opt.Catalogs, NotMade: notMade, Stops: judge.NewStops(st, p.forValve(bare, spread))}
+	out.Assessments, err = assessAll(ctx, p, out.Stops, spread, items, opt)
+	if err != nil {
+		return nil, err
+	}
+	judge.Rank(out.Assessments)
+	if err := out.finish(p, opt); err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+// assessAll judges the items on all processors. The order of the result is that of
+// the items, so that the answer does not depend on which finished first.
+func assessAll(ctx context.Context, p *plant, stops judge.Stops, spread basis.Value, items []*catalog.Item, opt Options) ([]judge.Assessment, error) {
+	out, errs := make([]judge.Assessment, len(items)), make([]error, len(items))
+	next, done := make(chan int), make(chan struct{}, len(items))
+	var workers sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), max(len(items), 1)) {
+		workers.Go(func() {
+			for i := range next {
+				out[i], errs[i] = assess(p, stops, spread, items[i], opt)
+				done <- struct{}{}
+			}
+		})
+	}
+	var cancelled error
+	finished := 0
+	for i := range items {
+		select {
+		case <-ctx.Done():
+			cancelled = ctx.Err()
+		case next <- i:
+		}
+		if cancelled != nil {
+			break
+		}
+		for len(done) > 0 {
+			<-done
+			finished++
+		}
+		if opt.Progress != nil {
+			opt.Progress(finished, len(items))
+		}
+	}
+	close(next)
+	workers.Wait()
+	if opt.Progress != nil && cancelled == nil {
+		opt.Progress(len(items), len(items))
+	}
+	return out, errors.Join(append(errs, cancelled)...)
+}
+
+// assess judges one item with the station solved round it.
+func assess(p *plant, stops judge.Stops, spread basis.Value, it *catalog.Item, opt Options) (judge.Assessment, error) {
+	in := judge.Input{Station: p.st, Item: it, Rules: opt.Rules, Stops: stops}
+	position, err := valve.PositionNamed(p.st.Valve.Position)
+	if err != nil {
+		return judge.Assessment{}, err
+	}
+	mechanism, err := it.Family.Type.Build(it.Params, valve.In(p.st.Fluid.Density.SI, position))
+	if err != nil {
+		in.BuildErr = err
+		return judge.Assess(in), nil
+	}
+	in.Mech = mechanism
+	points, err := p.points(mechanism)
+	if err != nil {
+		return judge.Assessment{}, fmt.Errorf("%s: %w", it.ID, err)
+	}
+	in.Points = p.forValve(points, spread)
+	return judge.Assess(in), nil
+}
+
+// finish fills in what goes with the answer: the operating points with the first
+// valve in place, assumptions, cautions, references and the decisive fact.
+func (s *Study) finish(p *plant, opt Options) error {
+	var mechanism *valve.Mechanism
+	id := "no valve"
+	if len(s.Assessments) > 0 {
+		first := s.Assessments[0].Item
+		position, err := valve.PositionNamed(s.Station.Valve.Position)
+		if err != nil {
+			return err
+		}
+		if m, err := first.Family.Type.Build(first.Params, valve.In(s.Station.Fluid.Density.SI, position)); err == nil {
+			mechanism, id = m, first.ID
+		}
+	}
+	points, err := p.points(mechanism)
+	if err != nil {
+		return err
+	}
+	for i := range points {
+		s.Points = append(s.Points, p.point(&points[i], id))
+	}
+	station.Walk(s.Station, func(path string, v basis.Value) {
+		if v.Origin == basis.Assumed {
+			s.Assumed = append(s.Assumed, Assumed{path, v})
+		}
+	})
+	s.Cautions = judge.Cautions(s.Station, s.Assessments, opt.Rules)
+	s.References = s.references()
+	if len(s.Assessments) > 0 {
+		s.DecisiveFact = s.Assessments[0].Slam.DecisiveInput
+	}
+	return nil
+}
+
+// references lists what the answer rests on: sources of the findings of the valves
+// that can be used, then those of their numbers.
+func (s *Study) references() []string {
+	var out []string
+	seen := map[string]bool{}
+	add := func(ref string) {
+		if c := basis.Cite(ref); c != "" && !seen[c] {
+			seen[c] = true
+			out = append(out, c)
+		}
+	}
+	for i := range s.Assessments {
+		for _, f := range s.Assessments[i].Findings {
+			add(f.Basis)
+		}
+	}
+	for _, n := range s.Values() {
+		if n.Value.Origin == basis.Catalog {
+			continue
+		}
+		for _, ref := range basis.References(n.Value) {
+			add(ref)
+		}
+	}
+	return out
+}
