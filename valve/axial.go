@@ -54,7 +54,7 @@ var axialParams = []Param{
 		Default: &Default{
 			Of: func(v Values) (float64, float64, float64) {
 				r, hub := v["disc_diameter"]/2, v["hub_diameter"]/v["disc_diameter"]
-				m := DiscAddedMass(1000, r) * (1 - hub*hub*hub)
+				m := DiscAddedMass(1000, r) * max(0, 1-hub*hub*hub)
 				return m, m, m
 			},
 			Reason: "a thin disc moved broadside; a ring has less in proportion", Source: basis.DerivedHere,

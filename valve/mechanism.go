@@ -141,6 +141,10 @@ func NewMechanism(f Frame, law Law) (*Mechanism, error) {
 	return m, nil
 }
 
+// freeLoss is the loss below which an element runs free of the water round it, so that a
+// light one may run ahead of it.
+const freeLoss = 5
+
 // possible says why a state cannot be that of a real element at the share of the stroke.
 func possible(s State, share float64) error {
 	for _, of := range []struct {
@@ -158,9 +162,11 @@ func possible(s State, share float64) error {
 		return fmt.Errorf("valve: at %g of the stroke the moving mass is %g; it must be positive", share, s.Mass)
 	}
 	for i := range s.Terms {
-		// Water and element move together there: the pull of the water would outrun the mass.
-		if left := s.Mass - s.Terms[i].Swept*s.Coupling; left <= 0 {
-			return fmt.Errorf("valve: at %g of the stroke accelerating water pulls with more mass than moves (%g left): the element is too light, or sweeps too much for its bore", share, left)
+		// Where the water of a tight gap and the element move together, the pull of the
+		// water must not outrun the mass, or the node between pipes has no single answer.
+		t := &s.Terms[i]
+		if left := 1 - t.Swept*s.Coupling/s.Mass; left <= 0 && -left*max(t.Forward.Loss, t.Reverse.Loss) > freeLoss {
+			return fmt.Errorf("valve: at %g of the stroke accelerating water pulls with %.2f times the mass that moves: the element is too light, or sweeps too much for its bore", share, 1-left)
 		}
 	}
 	return nil

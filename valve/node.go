@@ -81,22 +81,26 @@ func (f *flow) single(s *State, i int, half, free float64) float64 {
 
 // several solves the node for all terms, starting from f.v.
 func (f *flow) several(s *State, half, free float64) float64 {
+	// The sum rises with V, so its root lies between the velocities at which single terms
+	// vanish. An element that runs ahead of the water (slip below 0) can move it outside.
 	low, high := free, free
 	for i := range s.Terms {
-		if s.Terms[i].Forward.Loss+s.Terms[i].Reverse.Loss > 0 {
+		if s.Terms[i].Forward.Loss+s.Terms[i].Reverse.Loss > 0 && f.slip[i] > 0 {
 			rest := f.offset[i] / f.slip[i]
 			low, high = min(low, rest), max(high, rest)
 		}
 	}
+	for step := high - low + 1e-6; f.ahead() && step < 1e6; step *= 2 {
+		under, _ := f.excess(s, half, free, low)
+		over, _ := f.excess(s, half, free, high)
+		if under <= 0 && over >= 0 {
+			break
+		}
+		low, high = low-step, high+step
+	}
 	v := min(max(f.v, low), high)
 	for range 100 {
-		g, slope := v-free, 1.0
-		for i := range s.Terms {
-			y := f.slip[i]*v - f.offset[i]
-			k := half * s.Terms[i].side(y).Loss
-			g += k * y * math.Abs(y)
-			slope += 2 * k * math.Abs(y) * f.slip[i]
-		}
+		g, slope := f.excess(s, half, free, v)
 		if g > 0 {
 			high = v
 		} else {
@@ -112,6 +116,21 @@ func (f *flow) several(s *State, half, free float64) float64 {
 		v = next
 	}
 	return v
+}
+
+// ahead is true when the element runs ahead of the water in some term.
+func (f *flow) ahead() bool { return f.slip[0] <= 0 || f.slip[1] <= 0 || f.slip[2] <= 0 }
+
+// excess is V + Y Δp − free at the velocity, and its slope.
+func (f *flow) excess(s *State, half, free, v float64) (g, slope float64) {
+	g, slope = v-free, 1
+	for i := range s.Terms {
+		y := f.slip[i]*v - f.offset[i]
+		k := half * s.Terms[i].side(y).Loss
+		g += k * y * math.Abs(y)
+		slope += 2 * k * math.Abs(y) * f.slip[i]
+	}
+	return g, slope
 }
 
 // finish fills in what follows from V.
