@@ -14,7 +14,7 @@ const (
 var bibliography = map[string]string{
 	CommonPractice: "common practice, no source",
 	FromMemory:     "from memory, not re-read",
-	DerivedHere:    "derived from first principles in the program's documentation",
+	DerivedHere:    "derived here from first principles; see the function's documentation",
 
 	"iapws-if97":          "IAPWS R7-97(2012), Industrial Formulation 1997 for the Thermodynamic Properties of Water and Steam",
 	"iapws-r12-08":        "IAPWS R12-08, Formulation 2008 for the Viscosity of Ordinary Water Substance",

@@ -16,7 +16,7 @@ func Explain(v Value, sys quantity.System) string {
 	seen := map[string]bool{}
 	v.Walk(func(depth int, v Value) bool {
 		indent := strings.Repeat("  ", depth)
-		fmt.Fprintf(&b, "%s%s = %s  [%s]\n", indent, v.Name, v.Format(sys), v.Origin)
+		fmt.Fprintf(&b, "%s%s = %s [%s]\n", indent, v.Name, v.Format(sys), v.Origin)
 		key := v.Name + v.Format(sys)
 		if seen[key] && len(v.Inputs) > 0 {
 			fmt.Fprintf(&b, "%s  (shown above)\n", indent)

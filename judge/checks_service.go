@@ -59,7 +59,7 @@ func (b *bench) load(id, word, station, family string, over Severity, mend strin
 	case levels[station] > levels[family]:
 		return []Finding{{ID: id + "-too-much", Severity: over, Text: fmt.Sprintf("The liquid carries %s %s; the maker accepts %s.", station, word, orNone(family)), Basis: "catalog", Mend: mend}}
 	}
-	return []Finding{{ID: id, Severity: Pass, Text: fmt.Sprintf("%s %s is accepted by the maker.", strings.ToUpper(station[:1])+station[1:], word), Basis: "catalog"}}
+	return []Finding{{ID: id, Severity: Pass, Text: "The maker accepts " + station + " " + word + ".", Basis: "catalog"}}
 }
 
 func orNone(word string) string {
@@ -70,7 +70,7 @@ func orNone(word string) string {
 }
 
 func rags(b *bench) []Finding {
-	return b.load("rags", "rag", b.Station.Fluid.Rags, b.Item.Family.Rags, Rejects, "a full-bore ball or flap, on which rags do not hang")
+	return b.load("rags", "rags", b.Station.Fluid.Rags, b.Item.Family.Rags, Rejects, "a full-bore ball or flap, on which rags do not hang")
 }
 
 func grit(b *bench) []Finding {

@@ -3,6 +3,7 @@ package judge
 import (
 	"seatward/basis"
 	"seatward/catalog"
+	"seatward/quantity"
 	"seatward/rules"
 	"seatward/station"
 	"seatward/valve"
@@ -94,8 +95,15 @@ func buildable(b *bench) []Finding {
 	return nil
 }
 
-// show prints a value in the station's units.
-func (b *bench) show(v basis.Value) string { return b.Station.Units.Format(v.Kind, v.SI) }
+// show prints a value in the station's units. Diameters print to three figures: they
+// are weighed here, not machined.
+func (b *bench) show(v basis.Value) string {
+	if v.Kind == quantity.Diameter {
+		unit := b.Station.Units.Unit(v.Kind)
+		return quantity.Figures(b.Station.Units.In(v.Kind, v.SI), 3) + " " + unit
+	}
+	return b.Station.Units.Format(v.Kind, v.SI)
+}
 
 // limit reads a limit of the rules.
 func (b *bench) limit(id string) basis.Value { return b.Rules.Limit(id).Value }

@@ -57,7 +57,7 @@ func slam(b *bench) []Finding {
 // close fills in the slam verdict for a stop.
 func (b *bench) close(stop Stop) error {
 	s := &b.out.Slam
-	s.Event = stop.Name + ", " + stop.Level
+	s.Event = stop.Name + " (" + stop.Level + ")"
 	s.Deceleration = inBore.Eval("deceleration in the valve, "+s.Event, scaled, stop.Deceleration, b.Stops.Bore, b.Item.Bore)
 	start := inBore.Eval("velocity in the valve before the stop, "+s.Event, scaled, stop.Velocity, b.Stops.Bore, b.Item.Bore)
 	start.Kind = quantity.Velocity
@@ -161,7 +161,7 @@ func decisive(v basis.Value) string {
 func (b *bench) slamFindings() []Finding {
 	s := &b.out.Slam
 	f := Finding{Value: s.ReverseVelocity, Limit: b.limit("slam-quiet"), Basis: "ballun-2007", ID: "slam-" + s.Class}
-	text := fmt.Sprintf("At the worst stop (%s) the water runs back at %s when the valve shuts (%s)", s.Event, b.show(s.ReverseVelocity), s.ReverseVelocity.FormatRange(b.Station.Units))
+	text := fmt.Sprintf("At the worst stop, %s, the water runs back at %s when the valve shuts (%s)", s.Event, b.show(s.ReverseVelocity), s.ReverseVelocity.FormatRange(b.Station.Units))
 	cure := "a valve that closes faster (shorter way, spring), a flywheel or an air vessel away from the station; have it computed as a pump trip"
 	switch {
 	case s.ClassHigh == Quiet:

@@ -42,7 +42,7 @@ const mainSpeedMS = 2.0
 // and as long as the head lost at duty allows.
 func (r *resolver) assumedMain() Run {
 	lead := &r.st.Pumps[0]
-	flow := lead.DutyFlow.SI * float64(max(lead.Count-lead.Standby, 1))
+	flow := lead.DutyFlow.SI // of one pump alone, as the duty point is defined
 	size := r.st.Valve.Size
 	for _, s := range quantity.Sizes() {
 		if s.DN >= size.DN && flow/pipe.AreaM2(s.NominalM()) <= mainSpeedMS {
@@ -65,7 +65,7 @@ const leastMainM = 20.0
 // has above the static head. The size being assumed too, it may be far off.
 func (r *resolver) assumedLength(run *Run, lead *Pump, flowM3S float64) basis.Value {
 	const name = "length of the main"
-	lossM := lead.DutyHead.SI - r.st.StaticHigh.SI
+	lossM := lead.DutyHead.SI - (r.st.StaticLow.SI+r.st.StaticHigh.SI)/2
 	perMeter := r.lossPerMeter(run, flowM3S)
 	local := pipe.FittingLossM(run.Loss.SI, pipe.VelocityMS(flowM3S, run.InnerDiameter.SI)) + r.branchLoss(lead.DutyFlow.SI)
 	best := leastMainM

@@ -45,7 +45,7 @@ type SiteFile struct {
 
 // DutyFile is the duty of one pump.
 type DutyFile struct {
-	Flow           yamlfile.Q   `yaml:"flow" kind:"flow" min:">0" doc:"Normal flow through one valve"`
+	Flow           yamlfile.Q   `yaml:"flow" kind:"flow" min:">0" doc:"Flow of one pump running alone"`
 	Head           yamlfile.Q   `yaml:"head" kind:"head" min:">0" doc:"Pump head at that flow"`
 	StaticHead     yamlfile.Q   `yaml:"static_head" kind:"head" min:"0" doc:"Static head, level to level"`
 	LeastFlow      yamlfile.Q   `yaml:"least_flow" kind:"flow" min:">0" doc:"Least flow through one valve"`

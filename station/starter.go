@@ -43,7 +43,7 @@ fluid:
   oil: trace                # none, trace, heavy
 
 duty:                       # enough for a first call
-  flow: {flow}             # through one valve
+  flow: {flow}             # of one pump running alone
   head: {head}
   static_head: {static}    # level to level, at high and low level
 

@@ -7,6 +7,7 @@ import (
 
 	"seatward/basis"
 	"seatward/diag"
+	"seatward/internal/render/text"
 )
 
 // explainCommand prints the calculation tree of a number.
@@ -49,8 +50,7 @@ func (a *app) explainCommand() *cobra.Command {
 				}
 				return fmt.Errorf("no number is called %q; %s", args[1], hint)
 			}
-			_, err = fmt.Fprint(a.out, basis.Explain(v, sys))
-			return err
+			return text.Wrapped(a.out, basis.Explain(v, sys))
 		},
 	}
 	in.flags(c)

@@ -144,8 +144,9 @@ func Closing(w io.Writer, c Curve, t study.ClosingTable) error {
 	if t.Rotary {
 		speed = "seats rad/s"
 	}
+	velocity := u.Unit(quantity.Velocity)
 	cols := []column{
-		{"slows " + u.Unit(quantity.Acceleration), true}, {"runs back " + u.Unit(quantity.Velocity), true}, {"no pull " + u.Unit(quantity.Velocity), true}, {"shut after s", true}, {speed, true}, {"", false},
+		{"slows " + u.Unit(quantity.Acceleration), true}, {"back " + velocity, true}, {"no pull " + velocity, true}, {"shut s", true}, {speed, true}, {"", false},
 	}
 	var rows [][]string
 	two := func(k quantity.Kind, v float64) string { return quantity.Figures(u.In(k, v), 2) }
@@ -167,6 +168,6 @@ func Closing(w io.Writer, c Curve, t study.ClosingTable) error {
 	if t.Event != "" {
 		p.para("◆ ", t.Event+".")
 	}
-	p.para("", "Runs back: best estimate of the greatest reverse velocity. No pull: without the pull of accelerating water on the element, the conservative bound. One or two digits are meaningful; a closing test of the valve is the way to certainty.")
+	p.para("", "Back: best estimate of the greatest reverse velocity. Shut: time from the start. Seats: speed of the element at the seat. No pull: without the pull of accelerating water on the element, the conservative bound. One or two digits are meaningful; a closing test of the valve is the way to certainty.")
 	return p.flush(w)
 }

@@ -137,3 +137,19 @@ func (p *page) row(indent string, cols []column, widths []int, cells []string) {
 	}
 	p.line("%s%s", indent, strings.Join(parts, "  "))
 }
+
+// Wrapped prints lines, those that are too long broken with their indentation kept.
+func Wrapped(w io.Writer, lines string) error {
+	p := &page{}
+	for _, l := range strings.Split(strings.TrimRight(lines, "\n"), "\n") {
+		trimmed := strings.TrimLeft(l, " ")
+		indent := l[:len(l)-len(trimmed)]
+		for i, part := range wrap(trimmed, Width-width(indent)-4) {
+			if i > 0 {
+				part = "    " + part
+			}
+			p.line("%s%s", indent, part)
+		}
+	}
+	return p.flush(w)
+}

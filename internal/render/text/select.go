@@ -100,7 +100,7 @@ func (r *report) verdict() {
 	r.para("  ", fmt.Sprintf("%s: %s.", name(best, r.opt.Units), best.Verdict))
 	r.para("  ", sentence(best.RankReason))
 	if best.Slam.Method != "" {
-		r.para("  ", "Slam at the governing stop ("+best.Slam.Event+"): "+r.slamWords(&best.Slam)+".")
+		r.para("  ", "Slam at the governing stop, "+best.Slam.Event+": "+r.slamWords(&best.Slam)+".")
 	}
 	if r.s.DecisiveFact != "" {
 		r.para("  ", "The answer would gain most from knowing better: "+r.s.DecisiveFact+".")
@@ -196,8 +196,8 @@ func (r *report) card(a *judge.Assessment) {
 func (r *report) numbers(a *judge.Assessment) {
 	g := a.Governing
 	r.para("    ", fmt.Sprintf("At %s: flow %s, velocity %s, valve %s, loss %s.", g.Name, r.val(g.Flow), r.val(g.Velocity), g.State, r.val(g.Loss)))
-	r.para("    ", fmt.Sprintf("Full open from %s; cracks at %s; seals from %s; costs %s a year in energy.",
-		r.val(a.FullOpenVelocity), r.val(a.CrackingHead), r.val(a.BackHead), r.val(a.CostPerYear)))
+	r.para("    ", fmt.Sprintf("Full open from %s; cracks at %s; seals from %s; its loss costs %s a year.",
+		r.val(a.FullOpenVelocity), r.val(a.CrackingHead), r.val(a.BackHead), r.num(a.CostPerYear)))
 	r.para("    ", "Slam: "+r.slamWords(&a.Slam)+".")
 }
 
@@ -255,7 +255,7 @@ func (r *report) stops() {
 	r.heading("Pump stops looked at")
 	for _, st := range r.s.Stops.All {
 		d := st.Deceleration
-		text := fmt.Sprintf("%s, %s: the flow slows at %s", st.Name, st.Level, r.val(d))
+		text := fmt.Sprintf("%s (%s): the flow slows at %s", st.Name, st.Level, r.val(d))
 		if d.Ranged() {
 			text += " (" + d.FormatRange(r.opt.Units) + ")"
 		}

@@ -1,7 +1,10 @@
 package text
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"seatward/basis"
@@ -11,10 +14,6 @@ import (
 
 // mark shows the verdict by shape; the word stands beside it.
 var mark = map[judge.Verdict]string{judge.Suitable: "●", judge.WithConditions: "◐", judge.CannotSay: "?", judge.Unsuitable: "✕"}
-
-var shortVerdict = map[judge.Verdict]string{
-	judge.Suitable: "suitable", judge.WithConditions: "conditions", judge.CannotSay: "cannot say", judge.Unsuitable: "unsuitable",
-}
 
 func (r *report) all() {
 	rows := r.rows()
@@ -29,10 +28,11 @@ func (r *report) all() {
 	}
 	sys := r.opt.Units
 	cols := []column{
-		{"valve", false}, {"verdict", false}, {"loss " + sys.Unit(quantity.Head), true}, {"V/V full", true},
+		{"valve", false}, {"loss " + sys.Unit(quantity.Head), true}, {"V/V full", true},
 		{"slam", false}, {"V back " + sys.Unit(quantity.Velocity), true}, {"a year", true},
 	}
 	r.table("  ", cols, rows)
+	r.line("  ● suitable   ◐ suitable with conditions   ? cannot say   ✕ unsuitable")
 	r.para("  ", "V/V full: velocity at the normal point over the velocity that opens the valve in full. V back: greatest reverse velocity at the governing stop, low to high.")
 }
 
@@ -55,7 +55,7 @@ func (r *report) rows() [][]string {
 			class = "-"
 		}
 		rows = append(rows, []string{
-			mark[a.Verdict] + " " + a.Item.ID, shortVerdict[a.Verdict], r.num2(a.Governing.Loss), ratio,
+			mark[a.Verdict] + " " + a.Item.ID, r.num2(a.Governing.Loss), ratio,
 			class, r.band(a.Slam.ReverseVelocity), r.num(a.CostPerYear),
 		})
 	}
@@ -108,15 +108,30 @@ func (r *report) assumed() {
 		return
 	}
 	r.heading(fmt.Sprintf("Assumed: %s", plural(len(r.s.Assumed), "value")))
-	r.para("  ", "Give any of these in the station file and the answer narrows.")
-	for _, a := range r.s.Assumed {
-		v := a.Value
+	r.para("  ", "Widest first. Give any of these in the station file and the answer narrows.")
+	for _, v := range r.byRange() {
 		text := fmt.Sprintf("%s = %s: %s", v.Name, v.Format(r.opt.Units), v.Reason)
 		if v.Source != "" {
 			text += " [" + short(basis.Cite(v.Source)) + "]"
 		}
 		r.para("  ", text)
 	}
+}
+
+// byRange orders the assumed values by how wide they are open, widest first.
+func (r *report) byRange() []basis.Value {
+	out := make([]basis.Value, len(r.s.Assumed))
+	for i, a := range r.s.Assumed {
+		out[i] = a.Value
+	}
+	wide := func(v basis.Value) float64 {
+		if !v.Ranged() {
+			return 0
+		}
+		return (v.High - v.Low) / max(math.Abs(v.SI), math.Abs(v.High))
+	}
+	slices.SortStableFunc(out, func(a, b basis.Value) int { return cmp.Compare(wide(b), wide(a)) })
+	return out
 }
 
 // short cuts a citation to its first part; the list of references has it in full.

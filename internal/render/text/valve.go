@@ -17,8 +17,8 @@ func Valve(w io.Writer, s *study.Study, opt Options) error {
 	r.title()
 	if len(s.Assessments) > 0 {
 		a := &s.Assessments[0]
-		r.heading(a.Item.ID)
-		r.para("  ", fmt.Sprintf("%s: %s.", name(a, opt.Units), a.Verdict))
+		r.heading("The valve")
+		r.para("  ", fmt.Sprintf("%s, %s: %s.", a.Item.ID, name(a, opt.Units), a.Verdict))
 		if a.Governing.Flow.Known() {
 			r.numbers(a)
 		}
