@@ -88,7 +88,10 @@ var (
 		return k * x[5] * v * v / 2
 	}, "n", "fT", "Ds", "D", "Q", "rho"))
 	_ = evaluator("reducers-loss", "valve.ReducersLoss", kernel(func(x []float64) float64 { return valve.ReducersLoss(x[0], x[1], x[2]) }, "d", "D1", "D2"))
-	_ = evaluator("reducers-factor/sizing", "valve.ReducersFactor", sizing(func(kv, factor float64) float64 { return kv }))
+	_ = evaluator("reducers-factor", "valve.ReducersFactor", kernel(func(x []float64) float64 {
+		return valve.ReducersFactor(x[0], x[1], valve.ReducersLoss(x[1], x[2], x[3]))
+	}, "Kv", "d", "D1", "D2"))
+	_ = evaluator("reducers-factor/sizing", "valve.ReducersFactor", sizing)
 	_ = evaluator("critical-pressure-ratio", "valve.CriticalPressureRatio", kernel(func(x []float64) float64 { return valve.CriticalPressureRatio(x[0], x[1]) }, "pv", "pc"))
 	_ = evaluator("choked-drop", "valve.ChokedDrop", kernel(func(x []float64) float64 { return valve.ChokedDrop(x[0], x[1], x[2], x[3]) }, "FL", "p1", "pv", "pc"))
 	_ = evaluator("choked-drop/outlet", "valve.ChokedDrop", kernel(func(x []float64) float64 { return x[1] - valve.ChokedDrop(x[0], x[1], x[2], x[3]) }, "FL", "p1", "pv", "pc"))
@@ -109,16 +112,14 @@ var (
 )
 
 // sizing finds the flow coefficient of a valve between reducers that passes the flow.
-func sizing(pick func(kv, factor float64) float64) func(Inputs) (float64, error) {
-	return func(in Inputs) (float64, error) {
-		bare := valve.KvNeeded(in.F("Q")/3600, in.F("dp"), in.F("rho")/in.F("rho0")*1000)
-		d, loss := in.F("d"), valve.ReducersLoss(in.F("d"), in.F("D1"), in.F("D2"))
-		kv := bare
-		for range 200 {
-			kv = bare / valve.ReducersFactor(kv, d, loss)
-		}
-		return pick(kv, valve.ReducersFactor(kv, d, loss)), nil
+func sizing(in Inputs) (float64, error) {
+	bare := valve.KvNeeded(in.F("Q")/3600, in.F("dp"), in.F("rho")/in.F("rho0")*1000)
+	d, loss := in.F("d"), valve.ReducersLoss(in.F("d"), in.F("D1"), in.F("D2"))
+	kv := bare
+	for range 200 {
+		kv = bare / valve.ReducersFactor(kv, d, loss)
 	}
+	return kv, nil
 }
 
 func liftRule(pick func(valve.LiftRule, Inputs) float64) func(Inputs) (float64, error) {

@@ -45,6 +45,18 @@ func BenchmarkSettle(b *testing.B) {
 	}
 }
 
+func BenchmarkLossHeadM(b *testing.B) {
+	for _, key := range []string{"swing", "ball-pocket", "ball-cage"} {
+		typ := typeNamed(b, key)
+		m := example(b, typ, typ.Positions[0])
+		b.Run(key, func(b *testing.B) {
+			for b.Loop() {
+				m.LossHeadM(1)
+			}
+		})
+	}
+}
+
 func BenchmarkFullOpenVelocity(b *testing.B) {
 	for _, key := range []string{"swing", "ball-pocket"} {
 		m := example(b, typeNamed(b, key), Horizontal)

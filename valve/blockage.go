@@ -73,7 +73,7 @@ var BallDragWallFormula = basis.Formula{
 	Expr:    "C_D = C_D∞/f², f = (1 − λ^p)/(1 + (λ/λ₀)^p)",
 	Symbols: []string{"λ", "C_D∞", "Re"},
 	Kind:    quantity.Number,
-	Ref:     "kehlenbeck-di-felice-1999",
+	Ref:     "Kehlenbeck R. and Di Felice R., Chemical Engineering and Technology 21, 1999, p. 303 (from memory)",
 	Range:   "λ below 1",
 }
 

@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"seatward/basis"
 )
 
 // The tests of this file range over the registered types. A new type needs no edit here.
@@ -330,5 +332,30 @@ func TestAnyNumbers(t *testing.T) {
 				}
 			})
 		})
+	}
+}
+
+// TestSourcesAreCited: where a default or a formula comes from can be printed in full.
+func TestSourcesAreCited(t *testing.T) {
+	citation := regexp.MustCompile(`^[A-Z].*\b(18|19|20)\d\d\b`)
+	check := func(where, ref string) {
+		if !basis.Cited(ref) && !citation.MatchString(ref) {
+			t.Errorf("%s: %q is neither in the bibliography nor a citation", where, ref)
+		}
+	}
+	for _, typ := range Types() {
+		for _, p := range typ.Params {
+			if p.Default != nil {
+				check(typ.Key+" "+p.Key, p.Default.Source)
+			}
+		}
+	}
+	for _, h := range HandbookLosses("") {
+		check(h.Style, h.Source)
+	}
+	for _, f := range []basis.Formula{
+		SphereDragSmoothFormula, BallDragWallFormula, ButterflyLossFormula, BallDragFormula, MinimumVelocityFormula, LossFromKvFormula, RubberModulusFormula,
+	} {
+		check(f.ID, f.Ref)
 	}
 }

@@ -13,6 +13,6 @@
 // torque) that a unit of the pressure drop gives, M the mass (or inertia) with the
 // water that moves along, C the pull of accelerating water. A type is a list of
 // parameters and a law that gives these numbers as a State for each opening: one
-// file each. Settle finds where the element rests, Run closes it under a
+// file each. Settle finds where the element rests, Close shuts it under a
 // decelerating flow, Element moves it step by step inside a larger solver.
 package valve

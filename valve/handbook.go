@@ -52,8 +52,8 @@ var handbookLosses = []HandbookLoss{
 	{"", "stop check, angle, style 1", 0, 0, 0, 200, "tp410 appendix A"},
 	{"", "stop check, angle, style 2", 0, 0, 0, 350, "tp410 appendix A"},
 	{"", "stop check, angle, style 3", 0, 0, 0, 55, "tp410 appendix A"},
-	{"", "foot with strainer, poppet", 0, 0, 0, 420, "tp410, from memory"},
-	{"", "foot with strainer, hinged", 0, 0, 0, 75, "tp410, from memory"},
+	{"", "foot with strainer, poppet", 0, 0, 0, 420, "tp410 appendix A, from memory"},
+	{"", "foot with strainer, hinged", 0, 0, 0, 75, "tp410 appendix A, from memory"},
 }
 
 // HandbookLosses lists what handbooks say about the type; all rows for "".

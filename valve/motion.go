@@ -79,7 +79,7 @@ func NewElement(m *Mechanism, xi, velocityMS float64) Element {
 // the element and the event. It returns false to end the advance there.
 type Watch func(t float64, e *Element, event Event) bool
 
-const maxSteps = 200_000
+const maxSteps = 50_000
 
 // Advance moves the element through dt seconds of the node. Watch may be nil.
 func (e *Element) Advance(dt float64, node Node, watch Watch) error {
@@ -180,8 +180,11 @@ func (e *Element) move(t, end float64, node Node) (float64, Event) {
 	for {
 		h := min(e.h, left)
 		next, err := sys.step(t, h)
-		if err > 1 && h > 1e-12 {
-			e.h = h * max(0.2, 0.9/math.Cbrt(err))
+		if !(err <= 1) && h > 1e-12 {
+			e.h = 0.2 * h
+			if err < 91 {
+				e.h = 0.9 * h / math.Cbrt(err)
+			}
 			continue
 		}
 		if h == e.h || err > 0.3 {

@@ -75,8 +75,11 @@ func (f *flow) single(s *State, i int, half, free float64) float64 {
 	a, b := f.slip[i], f.offset[i]
 	c := a*free - b
 	k := a * half * s.Terms[i].side(c).Loss
-	y := 2 * c / (1 + math.Sqrt(1+4*k*math.Abs(c)))
-	return (y + b) / a
+	root := 1 + 4*k*math.Abs(c)
+	if a == 0 || root < 0 { // an element that runs ahead of the water, in a step tried too wide
+		return free
+	}
+	return (2*c/(1+math.Sqrt(root)) + b) / a
 }
 
 // several solves the node for all terms, starting from f.v.

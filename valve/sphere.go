@@ -24,7 +24,7 @@ var SubmergedWeightFormula = basis.Formula{
 	Expr:    "W' = (ρ_b − ρ) g π D³/6",
 	Symbols: []string{"ρ_b", "ρ", "D", "g"},
 	Kind:    quantity.Force,
-	Ref:     "archimedes",
+	Ref:     basis.DerivedHere,
 	Range:   "ball wholly under water; negative floats",
 }
 
@@ -87,7 +87,7 @@ var SphereDragSmoothFormula = basis.Formula{
 	Expr:    "C_D = (24/Re)(1 + 0.150 Re^0.681) + 0.407/(1 + 8710/Re)",
 	Symbols: []string{"Re"},
 	Kind:    quantity.Number,
-	Ref:     "brown-lawler-2003",
+	Ref:     "Brown P.P. and Lawler D.F., J. Environmental Engineering 129, 2003, p. 222",
 	Range:   "0 < Re < 2e5",
 }
 

@@ -55,47 +55,56 @@ var scan = func() (s [96]float64) {
 // hydraulic force falls below the closing force. Friction is left out. For V ≤ 0 the
 // element is closed, unless its own weight opens it.
 func (m *Mechanism) Settle(velocityMS float64) Rest {
-	v := max(velocityMS, 0)
-	rest := Rest{VelocityMS: velocityMS, Xi: m.Stroke, Standing: FullOpen}
-	found, parks := false, false
-	last := m.net(m.seat(), v)
-	if last <= 0 {
-		rest.Xi, rest.Standing, found = m.seat(), Closed, true
+	rest, from := m.firstRest(velocityMS)
+	if from < 0 {
+		return rest
 	}
-	for i := 1; i < len(scan); i++ {
+	// Beyond the rest: further balances, and whether the water ever stops pushing open.
+	v, parks := max(velocityMS, 0), false
+	last := -1.0
+	for i := from; i < len(scan); i++ {
 		xi := scan[i] * m.Stroke
 		s := m.At(xi)
 		push := s.Push(m.DensityKgM3, v)
 		net := push - s.Closing
-		parks = parks || push < 0 || push == 0 && v > 0
+		parks = parks || push <= 0
 		if (net > 0) != (last > 0) {
-			at := m.balance(scan[i-1]*m.Stroke, xi, v)
-			if !found {
-				rest.Xi, rest.Standing, found = at, Floating, true
-			} else {
-				rest.Others = append(rest.Others, Balance{Xi: at, Stable: net <= 0})
-			}
+			rest.Others = append(rest.Others, Balance{Xi: m.balance(scan[i-1]*m.Stroke, xi, v), Stable: net <= 0})
 		}
 		last = net
 	}
-	if last > 0 && rest.Standing != FullOpen {
+	if last > 0 {
 		rest.Others = append(rest.Others, Balance{Xi: m.Stroke, Stable: true})
 	}
-	switch {
-	case rest.Standing == Floating && rest.Xi > (1-1e-6)*m.Stroke:
-		rest.Standing = FullOpen
-	case rest.Standing == Floating && parks:
+	if rest.Standing == Floating && parks {
 		rest.Standing = Parked
 	}
-	rest.Share = rest.Xi / m.Stroke
-	if rest.Standing == Closed {
-		rest.Xi, rest.Share = 0, 0
-		return rest
+	return rest
+}
+
+// firstRest is the rest alone, and the step of the scan at which it was found; −1 at the
+// stop.
+func (m *Mechanism) firstRest(velocityMS float64) (rest Rest, from int) {
+	v := max(velocityMS, 0)
+	rest = Rest{VelocityMS: velocityMS}
+	if m.net(m.seat(), v) <= 0 {
+		return rest, 1
 	}
+	rest.Xi, rest.Standing, from = m.Stroke, FullOpen, -1
+	for i := 1; i < len(scan); i++ {
+		if m.net(scan[i]*m.Stroke, v) <= 0 {
+			rest.Xi, rest.Standing, from = m.balance(scan[i-1]*m.Stroke, scan[i]*m.Stroke, v), Floating, i
+			break
+		}
+	}
+	if rest.Xi > (1-1e-6)*m.Stroke {
+		rest.Xi, rest.Standing, from = m.Stroke, FullOpen, -1
+	}
+	rest.Share = rest.Xi / m.Stroke
 	s := m.At(rest.Xi)
 	rest.Loss = s.Loss(1)
 	rest.HeadM = rest.Loss * v * v / (2 * m.GravityMS2)
-	return rest
+	return rest, from
 }
 
 // net is the force that opens the element at rest at ξ in the velocity.
@@ -104,18 +113,28 @@ func (m *Mechanism) net(xi, velocityMS float64) float64 {
 	return s.Push(m.DensityKgM3, velocityMS) - s.Closing
 }
 
-// balance finds the opening between a and b at which the net force changes sign.
+// balance finds the opening between a and b at which the net force changes sign, by
+// false position that halves the weight of an end that stays (Illinois).
 func (m *Mechanism) balance(a, b, velocityMS float64) float64 {
-	below := m.net(a, velocityMS) > 0
-	for range 60 {
-		mid := a + (b-a)/2
-		if (m.net(mid, velocityMS) > 0) == below {
-			a = mid
-		} else {
-			b = mid
+	fa, fb := m.net(a, velocityMS), m.net(b, velocityMS)
+	last := b
+	for range 100 {
+		x := a + (b-a)*fa/(fa-fb)
+		if !(x > a && x < b) {
+			x = a + (b-a)/2
 		}
-		if b-a < 1e-12*m.Stroke {
-			break
+		f := m.net(x, velocityMS)
+		if math.Abs(x-last) < 1e-12*m.Stroke {
+			return x
+		}
+		last = x
+		switch {
+		case f == 0:
+			return x
+		case (f > 0) == (fa > 0):
+			a, fa, fb = x, f, fb/2
+		default:
+			b, fb, fa = x, f, fa/2
 		}
 	}
 	return a + (b-a)/2
@@ -123,7 +142,10 @@ func (m *Mechanism) balance(a, b, velocityMS float64) float64 {
 
 // LossHeadM is the head lost in the valve, m, at the opening that the velocity in the
 // bore gives it.
-func (m *Mechanism) LossHeadM(velocityMS float64) float64 { return m.Settle(velocityMS).HeadM }
+func (m *Mechanism) LossHeadM(velocityMS float64) float64 {
+	rest, _ := m.firstRest(velocityMS)
+	return rest.HeadM
+}
 
 // Clear says what a full-open velocity means.
 type Clear uint8

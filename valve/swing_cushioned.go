@@ -89,8 +89,8 @@ var _ = register(Type{
 	},
 })
 
-// slowestCushionS is the longest that a cushion is believed to take under the disc's own
-// closing torque.
+// slowestCushionS is the longest that a cushion is believed to take under 1 m of water
+// across the disc.
 const slowestCushionS = 60
 
 // addCushion adds the oil cylinder to the disc.
@@ -99,14 +99,13 @@ func (h *hinged) addCushion(v Values) error {
 	piston, orifice, arm := area(v["piston_diameter"]), area(v["orifice_diameter"]), v["cushion_arm"]
 	h.cushion = arm * arm * arm * CushionForce(v["oil_density"], piston, orifice, v["orifice_discharge"])
 	h.cushionBelow = v["cushion_share"] * h.stroke
-	if torque := h.closing(0); torque > 0 {
-		speed := CushionSpeedMS(torque/arm, v["oil_density"], piston, orifice, v["orifice_discharge"]) / arm
-		if took := h.cushionBelow / speed; took > slowestCushionS {
-			return &ParamError{
-				Type: "swing-cushioned", Key: "orifice_diameter", Found: quantity.SI.Format(quantity.Diameter, v["orifice_diameter"]),
-				Expected: fmt.Sprintf("an orifice through which the disc closes within %d s by its own torque; this one takes %.0f s", slowestCushionS, took),
-				Mend:     "check piston, orifice and arm",
-			}
+	const meterPa = 1000 * quantity.StandardGravity
+	speed := CushionSpeedMS(meterPa*h.geometry/arm, v["oil_density"], piston, orifice, v["orifice_discharge"]) / arm
+	if took := h.cushionBelow / speed; took > slowestCushionS {
+		return &ParamError{
+			Type: "swing-cushioned", Key: "orifice_diameter", Found: quantity.SI.Format(quantity.Diameter, v["orifice_diameter"]),
+			Expected: fmt.Sprintf("an orifice through which 1 m of water closes the disc within %d s; this one takes %.0f s", slowestCushionS, took),
+			Mend:     "check piston, orifice and arm",
 		}
 	}
 	return nil

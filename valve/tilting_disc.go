@@ -43,7 +43,7 @@ var ButterflyLossFormula = basis.Formula{
 	Expr:    "K(α), Weisbach's table; above 70°: K₇₀ (20°/(90° − α))²",
 	Symbols: []string{"α"},
 	Kind:    quantity.Number,
-	Ref:     "weisbach-1855",
+	Ref:     "Weisbach J., Die Experimental-Hydraulik, 1855, as handbooks quote it",
 	Range:   "α 0 to 90°, from fully open",
 }
 
