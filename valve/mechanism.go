@@ -151,8 +151,14 @@ func possible(s State, share float64) error {
 		name  string
 		value float64
 	}{
-		{"closing force", s.Closing}, {"coupling", s.Coupling}, {"friction", s.Friction}, {"drag", s.Drag + s.Cushion},
-		{"loss in forward flow", s.Loss(1)}, {"loss in reverse flow", s.Loss(-1)}, {"force in forward flow", s.Push(1, 1)}, {"force in reverse flow", s.Push(1, -1)},
+		{"closing force", s.Closing},
+		{"coupling", s.Coupling},
+		{"friction", s.Friction},
+		{"drag", s.Drag + s.Cushion},
+		{"loss in forward flow", s.Loss(1)},
+		{"loss in reverse flow", s.Loss(-1)},
+		{"force in forward flow", s.Push(1, 1)},
+		{"force in reverse flow", s.Push(1, -1)},
 	} {
 		if math.IsNaN(of.value) || math.IsInf(of.value, 0) {
 			return fmt.Errorf("valve: at %g of the stroke the %s is %g; it must be finite", share, of.name, of.value)
