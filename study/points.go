@@ -54,16 +54,16 @@ func (p *plant) middle() steady.Level {
 	return steady.Level{Name: levelMiddle, WetWellM: (high.WetWellM + low.WetWellM) / 2, OutletM: high.OutletM}
 }
 
-// name says which point it is: "2 pumps, low level".
+// name says which point it is: "2 pumps, low level", "1 slow pump, high level".
 func (s *solved) name() string {
-	pumps := "1 pump"
-	if n := len(s.Running); n > 1 {
-		pumps = fmt.Sprintf("%d pumps", n)
-	}
+	kind := "pump"
 	if s.slow {
-		pumps += " at least speed"
+		kind = "slow pump" // at least speed
 	}
-	return pumps + ", " + s.Level.Name
+	if len(s.Running) > 1 {
+		kind += "s"
+	}
+	return fmt.Sprintf("%d %s, %s", len(s.Running), kind, s.Level.Name)
 }
 
 // forValve gives the points as one valve meets them: the flow of the branch with

@@ -2,57 +2,164 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"seatward/basis"
 	"seatward/diag"
 	"seatward/internal/render/text"
+	"seatward/study"
 )
 
 // explainCommand prints the calculation tree of a number.
 func (a *app) explainCommand() *cobra.Command {
 	var in inputs
+	var all bool
 	c := &cobra.Command{
 		Use:   "explain FILE [NAME]",
 		Short: "Print where a number comes from, down to inputs and sources",
 		Long: "Print the calculation of a number of the answer as a tree: each value with its\n" +
 			"formula and source, down to what was given, assumed or taken from a catalog.\n" +
-			"Without a name, list the names.",
-		Example: "  seatward explain examples/layout.station.yaml 'flap/6in reverse_velocity'",
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) < 1 || len(args) > 2 {
-				return fmt.Errorf("explain takes a station file and the name of a number, got %d arguments; see: seatward explain --help", len(args))
-			}
-			return nil
-		},
-		RunE: func(c *cobra.Command, args []string) error {
-			s, sys, err := a.study(c.Context(), args[0], &in)
-			if err != nil {
-				return err
-			}
-			values := s.Values()
-			if len(args) == 1 {
-				for _, v := range values {
-					fmt.Fprintf(a.out, "%-48s %s\n", v.Path, v.Value.Format(sys))
-				}
-				return nil
-			}
-			v, ok := s.Value(args[1])
-			if !ok {
-				paths := make([]string, len(values))
-				for i := range values {
-					paths[i] = values[i].Path
-				}
-				hint := "for the list: seatward explain " + args[0]
-				if near := diag.DidYouMean(args[1], paths); near != "" {
-					hint = fmt.Sprintf("did you mean %q?", near)
-				}
-				return fmt.Errorf("no number is called %q; %s", args[1], hint)
-			}
-			return text.Wrapped(a.out, basis.Explain(v, sys))
-		},
+			"Without NAME, list the names: those of the station, of its operating points and\n" +
+			"of the best valve; --all lists those of every valve that was looked at.",
+		Example:           "seatward explain examples/layout.station.yaml\nseatward explain examples/layout.station.yaml 'main.runs[0].wave_speed'\nseatward explain examples/layout.station.yaml flap/6in loss",
+		Args:              between(1, 3, "a station file and the name of a number"),
+		ValidArgsFunction: stationFiles,
 	}
-	in.flags(c)
+	c.RunE = func(c *cobra.Command, args []string) error {
+		s, err := a.study(c.Context(), args[0], &in)
+		if err != nil {
+			return err
+		}
+		a.warnings(s.Station.Warnings)
+		opt := a.print(s.Station.Units)
+		if len(args) == 1 {
+			values := names(s, all)
+			if in.json {
+				return a.printJSON(listOf(values))
+			}
+			return text.Paths(&a.out, values, opt)
+		}
+		name := strings.Join(args[1:], " ")
+		v, ok := s.Value(name)
+		if !ok {
+			return unknownName(s, args[0], name)
+		}
+		if in.json {
+			return a.printJSON(explained{Schema: explainSchema, Name: name, node: tree(v)})
+		}
+		return text.Explain(&a.out, name, v, opt)
+	}
+	c.Flags().BoolVar(&all, "all", false, "list the names of every valve that was looked at")
+	in.valveFlag(c, "look at one valve only, by its `ID`")
+	in.dataFlags(c)
+	in.ruleFlags(c)
+	in.formFlags(c)
 	return c
+}
+
+// names are the values that can be explained: without all, of the valves only the best.
+func names(s *study.Study, all bool) []study.Named {
+	var out []study.Named
+	best := s.Assessments[0].Item.ID + " "
+	for _, v := range s.Values() {
+		if all || !ofValve(s, v.Path) || strings.HasPrefix(v.Path, best) {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+func ofValve(s *study.Study, path string) bool {
+	for i := range s.Assessments {
+		if strings.HasPrefix(path, s.Assessments[i].Item.ID+" ") {
+			return true
+		}
+	}
+	return false
+}
+
+// unknownName says that no number has the name, and which may have been meant.
+func unknownName(s *study.Study, file, name string) error {
+	var paths, below []string
+	for _, v := range s.Values() {
+		paths = append(paths, v.Path)
+		if strings.HasPrefix(v.Path, name) {
+			below = append(below, v.Path)
+		}
+	}
+	const most = 16
+	switch near := diag.DidYouMean(name, paths); {
+	case near != "":
+		return fmt.Errorf("no number is called %q; did you mean %q?", name, near)
+	case len(below) > 0 && len(below) <= most:
+		return fmt.Errorf("%q is no number, but these are: %s", name, strings.Join(below, ", "))
+	}
+	return fmt.Errorf("no number is called %q; for the list: seatward explain %s", name, file)
+}
+
+// explainSchema names the machine form of an explanation.
+const explainSchema = "seatward.explain/1"
+
+// node is one value of a calculation tree, in SI.
+type node struct {
+	Value   float64 `json:"value"`
+	Unit    string  `json:"unit"`
+	Low     float64 `json:"low"`
+	High    float64 `json:"high"`
+	What    string  `json:"what"`
+	Origin  string  `json:"origin" jsonschema:"enum=given,enum=assumed,enum=catalog,enum=computed,enum=simulated"`
+	Place   string  `json:"place,omitempty"`
+	Reason  string  `json:"reason,omitempty"`
+	Source  string  `json:"source,omitempty"`
+	Formula string  `json:"formula,omitempty"`
+	Range   string  `json:"formula_holds,omitempty"`
+	Inputs  []node  `json:"inputs,omitempty"`
+}
+
+// explained is the machine form of an explanation.
+type explained struct {
+	Schema string `json:"schema"`
+	Name   string `json:"name"`
+	node
+}
+
+func tree(v basis.Value) node {
+	n := node{Value: v.SI, Unit: v.Kind.Symbol(), Low: v.Low, High: v.High, What: v.Name, Origin: v.Origin.String(), Place: v.Place, Reason: v.Reason}
+	if v.Source != "" {
+		n.Source = basis.Cite(v.Source)
+	}
+	if v.Formula != nil {
+		n.Formula, n.Range = v.Formula.Expr, v.Formula.Range
+	}
+	for _, in := range v.Inputs {
+		n.Inputs = append(n.Inputs, tree(in))
+	}
+	return n
+}
+
+// explainable is the machine form of the list of names.
+type explainable struct {
+	Schema string      `json:"schema"`
+	Values []valueLine `json:"values"`
+}
+
+type valueLine struct {
+	Name   string  `json:"name"`
+	What   string  `json:"what"`
+	Value  float64 `json:"value"`
+	Unit   string  `json:"unit"`
+	Low    float64 `json:"low"`
+	High   float64 `json:"high"`
+	Origin string  `json:"origin"`
+}
+
+func listOf(values []study.Named) explainable {
+	out := explainable{Schema: "seatward.values/1", Values: []valueLine{}}
+	for _, n := range values {
+		v := n.Value
+		out.Values = append(out.Values, valueLine{n.Path, v.Name, v.SI, v.Kind.Symbol(), v.Low, v.High, v.Origin.String()})
+	}
+	return out
 }

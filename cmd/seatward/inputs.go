@@ -6,12 +6,13 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"seatward/catalog"
 	"seatward/diag"
+	"seatward/internal/render/text"
 	"seatward/internal/yamlfile"
 	"seatward/quantity"
 	"seatward/rules"
@@ -19,45 +20,100 @@ import (
 	"seatward/study"
 )
 
-// inputs are the flags that commands share: data, units and form.
+// demoName stands for the catalog that comes with the program among the --catalog files.
+const demoName = "demo"
+
+// inputs are the flags that commands have in common: data, units and form.
 type inputs struct {
 	catalogs, rules []string
 	valve, units    string
 	json            bool
 }
 
-func (in *inputs) flags(c *cobra.Command) {
-	c.Flags().StringArrayVar(&in.catalogs, "catalog", nil, "catalog `FILE` to use beside the demonstration catalog; may be repeated")
-	c.Flags().StringArrayVar(&in.rules, "rules", nil, "rules `FILE` whose limits replace the usual ones; may be repeated")
-	c.Flags().StringVar(&in.units, "units", "", "units of the answer: `US or SI`; by default those of the station file")
+func (in *inputs) dataFlags(c *cobra.Command) {
+	c.Flags().StringArrayVar(&in.catalogs, "catalog", nil, "catalog `FILE` to choose from in place of the demonstration catalog; the word demo stands for that; may be repeated")
+	_ = c.MarkFlagFilename("catalog", "yaml", "yml")
+}
+
+func (in *inputs) ruleFlags(c *cobra.Command) {
+	c.Flags().StringArrayVar(&in.rules, "rules", nil, "rules `FILE` whose limits replace those of the same name; may be repeated")
+	_ = c.MarkFlagFilename("rules", "yaml", "yml")
+}
+
+func (in *inputs) formFlags(c *cobra.Command) {
+	c.Flags().StringVar(&in.units, "units", "", "units of the answer, `US or SI`; those of the station file without it")
 	c.Flags().BoolVar(&in.json, "json", false, "print JSON for machines, in SI")
-	c.Flags().StringVar(&in.valve, "valve", "", "one valve by its `ID`, such as swing/6in")
-	_ = c.RegisterFlagCompletionFunc("valve", func(_ *cobra.Command, _ []string, prefix string) ([]string, cobra.ShellCompDirective) {
+	_ = c.RegisterFlagCompletionFunc("units", cobra.FixedCompletions([]string{"US", "SI"}, cobra.ShellCompDirectiveNoFileComp))
+}
+
+func (in *inputs) valveFlag(c *cobra.Command, usage string) {
+	c.Flags().StringVar(&in.valve, "valve", "", usage)
+	_ = c.RegisterFlagCompletionFunc("valve", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		all, _ := catalog.Demo()
-		return valveIDs(all, prefix), cobra.ShellCompDirectiveNoFileComp
+		return valveIDs(all), cobra.ShellCompDirectiveNoFileComp
 	})
 }
 
-// read reads a file, or standard input for "-", up to the size that is read at all.
+// stationFiles completes the names of station files.
+func stationFiles(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	if len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return []string{"yaml", "yml"}, cobra.ShellCompDirectiveFilterFileExt
+}
+
+func valveIDs(catalogs []*catalog.Catalog) []string {
+	var out []string
+	for _, c := range catalogs {
+		for _, f := range c.Families {
+			for _, it := range f.Items {
+				out = append(out, it.ID)
+			}
+		}
+	}
+	return out
+}
+
+// read reads a file, or standard input for "-". What is larger than any file of this
+// program may be is refused before it is read.
 func (a *app) read(name string) ([]byte, error) {
-	var r io.Reader = a.in
+	r := a.in
 	if name != "-" {
 		f, err := os.Open(name)
 		if err != nil {
-			var p *os.PathError
-			if errors.As(err, &p) {
-				err = p.Err
-			}
-			return nil, fmt.Errorf("%s cannot be read: %w", name, err)
+			return nil, unreadable(name, err)
 		}
 		defer f.Close()
 		r = f
 	}
 	data, err := io.ReadAll(io.LimitReader(r, yamlfile.MaxBytes+1))
 	if err != nil {
-		return nil, fmt.Errorf("%s cannot be read: %w", name, err)
+		return nil, unreadable(name, err)
+	}
+	if len(data) > yamlfile.MaxBytes {
+		return nil, diag.List{{
+			ID: "file-too-large", Place: diag.Place{File: shown(name)}, Text: "the file is too large",
+			Expected: fmt.Sprintf("at most %d bytes", yamlfile.MaxBytes), Mend: "keep one station or one product family in a file",
+		}}
 	}
 	return data, nil
+}
+
+// unreadable words why a file cannot be read, without saying its name twice.
+func unreadable(name string, err error) error {
+	var p *os.PathError
+	if errors.As(err, &p) {
+		err = p.Err
+	}
+	return fmt.Errorf("%s cannot be read: %w", shown(name), err)
+}
+
+// shown is how messages call a file.
+func shown(name string) string {
+	if name == "-" {
+		return "standard input"
+	}
+	return name
 }
 
 // station loads a station file. Warnings stay with the station.
@@ -66,10 +122,7 @@ func (a *app) station(name string) (*station.Station, error) {
 	if err != nil {
 		return nil, err
 	}
-	if name == "-" {
-		name = "standard input"
-	}
-	st, list := station.Load(name, data)
+	st, list := station.Load(shown(name), data)
 	if st == nil {
 		return nil, list
 	}
@@ -79,40 +132,80 @@ func (a *app) station(name string) (*station.Station, error) {
 // options gathers catalogs and rules.
 func (a *app) options(in *inputs) (study.Options, error) {
 	opt := study.Options{Valve: in.valve}
-	demo, list := catalog.Demo()
-	if list.Err() != nil {
-		return opt, list
+	var err error
+	if opt.Catalogs, err = a.catalogs(in.catalogs); err != nil {
+		return opt, err
 	}
-	opt.Catalogs = demo
-	if len(in.catalogs) > 0 {
-		own, err := a.catalogFiles(in.catalogs)
-		if err != nil {
-			return opt, err
-		}
-		opt.Catalogs = append(append([]*catalog.Catalog(nil), demo...), own...)
-	}
-	book, list := rules.Base()
-	if list.Err() != nil {
-		return opt, list
-	}
-	for _, name := range in.rules {
-		data, err := a.read(name)
-		if err != nil {
-			return opt, err
-		}
-		f, list := rules.Parse(name, data)
-		if list.Err() != nil {
-			return opt, list
-		}
-		if book, list = book.With(f); list.Err() != nil {
-			return opt, list
-		}
-	}
-	opt.Rules = book
-	return opt, nil
+	opt.Rules, err = a.book(in.rules)
+	return opt, err
 }
 
-// catalogFiles reads and checks catalog files.
+// book is the base rules with those of the files in place of the same.
+func (a *app) book(names []string) (*rules.Book, error) {
+	book, list := rules.Base()
+	if list.Err() != nil {
+		return nil, list
+	}
+	for _, name := range names {
+		data, err := a.read(name)
+		if err != nil {
+			return nil, err
+		}
+		f, list := rules.Parse(shown(name), data)
+		if list.Err() != nil {
+			return nil, list
+		}
+		if book, list = book.With(f); list.Err() != nil {
+			return nil, list
+		}
+	}
+	return book, nil
+}
+
+// catalogs are those of the files, or the demonstration catalog where none are named.
+func (a *app) catalogs(names []string) ([]*catalog.Catalog, error) {
+	var own []string
+	demo := len(names) == 0
+	for _, n := range names {
+		if n == demoName {
+			demo = true
+		} else {
+			own = append(own, n)
+		}
+	}
+	var out []*catalog.Catalog
+	if demo {
+		all, list := catalog.Demo()
+		if list.Err() != nil {
+			return nil, list
+		}
+		out = append(out, all...)
+	}
+	if len(own) > 0 {
+		all, err := a.catalogFiles(own)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, all...)
+	}
+	return out, twice(out)
+}
+
+// twice says which family stands in two catalogs: its IDs would not name one valve.
+func twice(catalogs []*catalog.Catalog) error {
+	maker := map[string]string{}
+	for _, c := range catalogs {
+		for _, f := range c.Families {
+			if other, found := maker[f.ID]; found {
+				return fmt.Errorf("the family %s stands in the catalogs of %s and of %s; give one of them another id, or leave one catalog out", f.ID, other, c.Maker)
+			}
+			maker[f.ID] = c.Maker
+		}
+	}
+	return nil
+}
+
+// catalogFiles reads catalog files.
 func (a *app) catalogFiles(names []string) ([]*catalog.Catalog, error) {
 	var files []*catalog.File
 	var all diag.List
@@ -121,7 +214,7 @@ func (a *app) catalogFiles(names []string) ([]*catalog.Catalog, error) {
 		if err != nil {
 			return nil, err
 		}
-		f, list := catalog.Parse(name, data)
+		f, list := catalog.Parse(shown(name), data)
 		all = append(all, list...)
 		files = append(files, f)
 	}
@@ -135,62 +228,49 @@ func (a *app) catalogFiles(names []string) ([]*catalog.Catalog, error) {
 	return catalogs, nil
 }
 
-// system is the unit system asked for, or that of the station.
+// system is the unit system asked for, or the other one where none is.
 func (in *inputs) system(otherwise quantity.System) (quantity.System, error) {
-	switch in.units {
+	switch strings.ToUpper(in.units) {
 	case "":
 		return otherwise, nil
-	case "US", "us":
+	case "US":
 		return quantity.US, nil
-	case "SI", "si":
+	case "SI":
 		return quantity.SI, nil
 	}
 	return otherwise, fmt.Errorf("--units %q is not a choice; write US or SI", in.units)
 }
 
-// study runs the study of a station file.
-func (a *app) study(ctx context.Context, name string, in *inputs) (*study.Study, quantity.System, error) {
+// print are the options by which the text renderer prints.
+func (a *app) print(sys quantity.System) text.Options {
+	return text.Options{Units: sys, Color: a.color}
+}
+
+// study answers for a station file.
+func (a *app) study(ctx context.Context, name string, in *inputs) (*study.Study, error) {
 	st, err := a.station(name)
 	if err != nil {
-		return nil, 0, err
-	}
-	sys, err := in.system(st.Units)
-	if err != nil {
-		return nil, 0, err
+		return nil, err
 	}
 	opt, err := a.options(in)
 	if err != nil {
-		return nil, 0, err
+		return nil, err
 	}
+	// Findings are worded in the units of the station: those asked for.
 	shown := *st
-	shown.Units = sys
+	if shown.Units, err = in.system(st.Units); err != nil {
+		return nil, err
+	}
 	s, err := study.Run(ctx, &shown, opt)
-	if errors.Is(err, study.ErrNoFlow) {
-		err = fmt.Errorf("%w: %w", errNoAnswer, err)
+	var unknown *catalog.NotFoundError
+	switch {
+	case errors.Is(err, study.ErrNoFlow), errors.As(err, &unknown):
+		return nil, err
+	case err != nil:
+		return nil, fmt.Errorf("%w: %w", errNoAnswer, err)
 	}
-	return s, sys, err
-}
-
-// write replaces a file in one step: readers see the old one or the whole new one. It
-// refuses to overwrite.
-func write(name string, data []byte) error {
-	if _, err := os.Lstat(name); err == nil {
-		return fmt.Errorf("%s exists already; choose another name, or remove it first", name)
+	if len(s.Assessments) == 0 {
+		return nil, fmt.Errorf("no family of the catalog is made in %s or the sizes next to it; see: seatward catalog list", st.Valve.Size)
 	}
-	temp, err := os.CreateTemp(filepath.Dir(name), ".seatward-*")
-	if err != nil {
-		return fmt.Errorf("%s cannot be written: %w", name, err)
-	}
-	defer os.Remove(temp.Name())
-	if _, err := temp.Write(data); err != nil {
-		temp.Close()
-		return fmt.Errorf("%s cannot be written: %w", name, err)
-	}
-	if err := errors.Join(temp.Chmod(0o644), temp.Sync(), temp.Close()); err != nil {
-		return fmt.Errorf("%s cannot be written: %w", name, err)
-	}
-	if err := os.Rename(temp.Name(), name); err != nil {
-		return fmt.Errorf("%s cannot be written: %w", name, err)
-	}
-	return nil
+	return s, nil
 }

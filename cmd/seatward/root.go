@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -10,13 +11,11 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
-	"seatward/catalog"
 	"seatward/diag"
+	"seatward/quantity"
 )
-
-// version is the program's version, as it goes into records.
-const version = "0.1.0"
 
 // Exit codes.
 const (
@@ -25,103 +24,111 @@ const (
 	badInput = 2
 )
 
-const exitCodes = "\nExit codes: 0 answered, 1 no answer, 2 bad input."
-
-// errNoAnswer is wrapped by errors that say that there is no answer to good input.
+// errNoAnswer is wrapped by errors that say that good input has no answer.
 var errNoAnswer = errors.New("no answer")
 
-// app is one run of the program: where it reads and writes.
+// app is one run of the program: where it reads and writes. What goes to out is held
+// back until the command is over.
 type app struct {
-	in       io.Reader
-	out, err io.Writer
+	in    io.Reader
+	out   bytes.Buffer
+	err   io.Writer
+	color bool // out shows to a person who may have color
 }
 
-// run executes the command line and gives the exit code. Results go to out, all else
-// to err with the prefix "seatward: ". Nothing is printed to out when the input is bad.
+// run executes the command line and gives the exit code.
 func run(args []string, in io.Reader, out, errOut io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	a := &app{in, out, errOut}
+	a := &app{in: in, err: errOut, color: showsColor(out)}
 	root := a.root()
 	root.SetArgs(args)
-	root.SetOut(out)
+	root.SetOut(&a.out)
 	root.SetErr(errOut)
-	err := root.ExecuteContext(ctx)
-	return a.report(err)
+	code := a.report(root.ExecuteContext(ctx))
+	if code == badInput {
+		return code
+	}
+	if _, err := out.Write(a.out.Bytes()); err != nil {
+		a.complain(fmt.Sprintf("the result cannot be written: %v", err))
+		return noAnswer
+	}
+	return code
+}
+
+// root builds the command tree.
+func (a *app) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "seatward",
+		Short: "Choose check valves for pumping stations, with reasons",
+		Long: "Seatward answers which check valve to put on a pump's discharge. It reads a\n" +
+			"station file, solves the station with each valve in it, judges every valve of\n" +
+			"the catalog, ranks them, and says why, with the source of every number.",
+		Example:       "seatward select examples/layout.station.yaml",
+		SilenceErrors: true, SilenceUsage: true,
+		Args: cobra.ArbitraryArgs,
+	}
+	root.RunE = func(c *cobra.Command, args []string) error {
+		if len(args) > 0 {
+			return unknownCommand(root, args[0])
+		}
+		return c.Help()
+	}
+	root.AddCommand(a.newCommand(), a.selectCommand(), a.lossCommand(), a.closingCommand(), a.explainCommand(),
+		a.catalogCommand(), a.rulesCommand(), a.schemaCommand(), a.versionCommand())
+	root.SetHelpCommand(helpCommand(root))
+	root.SetHelpFunc(func(c *cobra.Command, _ []string) { a.help(c) })
+	root.SetFlagErrorFunc(flagError)
+	root.CompletionOptions.HiddenDefaultCmd = true
+	return root
+}
+
+func unknownCommand(parent *cobra.Command, word string) error {
+	var names []string
+	for _, c := range parent.Commands() {
+		if c.IsAvailableCommand() {
+			names = append(names, c.Name())
+		}
+	}
+	hint := "there are: " + strings.Join(names, ", ")
+	if near := diag.DidYouMean(word, names); near != "" {
+		hint = fmt.Sprintf("did you mean %q?", near)
+	}
+	return fmt.Errorf("%s has no command %q; %s", parent.CommandPath(), word, hint)
+}
+
+// flagError words a fault in the flags, with the flag that may have been meant.
+func flagError(c *cobra.Command, err error) error {
+	hint := fmt.Sprintf("see: %s --help", c.CommandPath())
+	var missing *pflag.NotExistError
+	if errors.As(err, &missing) {
+		var names []string
+		c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+		if near := diag.DidYouMean(missing.GetSpecifiedName(), names); near != "" {
+			hint = fmt.Sprintf("did you mean --%s?", near)
+		}
+	}
+	return fmt.Errorf("%w; %s", err, hint)
 }
 
 // report prints an error and picks the exit code.
 func (a *app) report(err error) int {
 	var list diag.List
-	var missing *catalog.NotFoundError
+	var value *quantity.ParseError
 	switch {
 	case err == nil:
 		return answered
 	case errors.As(err, &list):
-		for _, m := range list {
-			if m.Severity == diag.Error {
-				fmt.Fprintln(a.err, "seatward:", m.Error())
-			}
-		}
+		a.messages(list)
+		return badInput
+	case errors.As(err, &value):
+		prefix, _, _ := strings.Cut(err.Error(), value.Error())
+		a.messages(diag.List{{Text: fmt.Sprintf("%s%q is not a %s", prefix, value.Text, value.Kind), Found: value.Found, Expected: value.Expected, Mend: value.Mend}})
 		return badInput
 	case errors.Is(err, errNoAnswer), errors.Is(err, context.Canceled):
-		fmt.Fprintln(a.err, "seatward:", err)
+		a.complain(err.Error())
 		return noAnswer
-	case errors.As(err, &missing):
-		fmt.Fprintln(a.err, "seatward:", err)
-		return badInput
 	}
-	fmt.Fprintln(a.err, "seatward:", err)
+	a.complain(err.Error())
 	return badInput
-}
-
-func (a *app) root() *cobra.Command {
-	root := &cobra.Command{
-		Use:   "seatward",
-		Short: "Choose, check and explain check valves for pumping stations",
-		Long: "Seatward answers which check valve to put on a pump's discharge: it reads a\n" +
-			"station file, solves the station with each valve in it, judges every valve of\n" +
-			"the catalog, and says why, with the source of every number.\n" + exitCodes,
-		Example:       "  seatward new -o mine.station.yaml\n  seatward select mine.station.yaml",
-		SilenceErrors: true, SilenceUsage: true, Version: version,
-	}
-	root.CompletionOptions.HiddenDefaultCmd = true
-	root.SetVersionTemplate("seatward {{.Version}}\n")
-	root.AddCommand(a.newCommand(), a.selectCommand(), a.lossCommand(), a.closingCommand(), a.explainCommand(), a.catalogCommand(), a.rulesCommand(), a.schemaCommand())
-	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return fmt.Errorf("%w; see: %s --help", err, c.CommandPath())
-	})
-	root.RunE = func(c *cobra.Command, args []string) error {
-		if len(args) > 0 {
-			return fmt.Errorf("no command is called %q; see: seatward --help", args[0])
-		}
-		return c.Help()
-	}
-	root.Args = cobra.ArbitraryArgs
-	for _, c := range root.Commands() {
-		c.Long += "\n" + exitCodes
-	}
-	return root
-}
-
-// oneFile checks that a command got exactly one file.
-func oneFile(c *cobra.Command, args []string) error {
-	if len(args) != 1 {
-		return fmt.Errorf("%s takes one station file, got %d arguments; see: %s --help", c.Name(), len(args), c.CommandPath())
-	}
-	return nil
-}
-
-func valveIDs(catalogs []*catalog.Catalog, prefix string) []string {
-	var out []string
-	for _, c := range catalogs {
-		for _, f := range c.Families {
-			for _, it := range f.Items {
-				if strings.HasPrefix(it.ID, prefix) {
-					out = append(out, it.ID)
-				}
-			}
-		}
-	}
-	return out
 }

@@ -1,15 +1,11 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
-	"io"
-	"os"
 
 	"github.com/spf13/cobra"
 
 	"seatward/internal/render/text"
-	"seatward/study"
 )
 
 // selectCommand judges every valve of the catalog near the pipe's size.
@@ -18,53 +14,40 @@ func (a *app) selectCommand() *cobra.Command {
 	var all bool
 	c := &cobra.Command{
 		Use:   "select FILE",
-		Short: "Judge every catalog valve for a station, and rank",
+		Short: "Judge every catalog valve for a station, and rank them",
 		Long: "Judge every valve of the catalog in the pipe's size and the sizes next to it,\n" +
-			"with the station solved round each, and print the answer with its reasons.",
-		Example: "  seatward select examples/layout.station.yaml",
-		Args:    oneFile,
-		RunE: func(c *cobra.Command, args []string) error {
-			s, sys, err := a.study(c.Context(), args[0], &in)
-			if err != nil {
-				return err
-			}
-			if err := a.answer(s, in, text.Options{Units: sys, Bold: terminal(a.out), All: all}); err != nil {
-				return err
-			}
-			if len(s.Assessments) == 0 || s.Assessments[0].Rank == 0 {
-				return fmt.Errorf("%w: no valve of the catalog can be used as the station is described; the reasons stand in the report", errNoAnswer)
-			}
-			return nil
-		},
+			"with the station solved round each, and print the answer: which valve, how it\n" +
+			"goes in, why, what that depends on, and why not the others. FILE is a station\n" +
+			"file, or - for standard input. With --valve, tell one valve in full.",
+		Example:           "seatward select examples/layout.station.yaml\nseatward select examples/first-call.station.yaml --valve flap/6in --units SI",
+		Args:              exactly(1, "one station file"),
+		ValidArgsFunction: stationFiles,
+		Annotations:       map[string]string{exitNote: "0 a valve can be used; 1 none can: the report says why; 2 bad input, and nothing is written"},
 	}
-	in.flags(c)
-	c.Flags().BoolVar(&all, "all", false, "list every size looked at, not only each family's best")
+	c.RunE = func(c *cobra.Command, args []string) error {
+		s, err := a.study(c.Context(), args[0], &in)
+		if err != nil {
+			return err
+		}
+		opt := a.print(s.Station.Units)
+		opt.All = all
+		switch {
+		case in.json:
+			err = a.printJSON(s)
+		case in.valve != "":
+			err = text.Valve(&a.out, s, opt)
+		default:
+			err = text.Select(&a.out, s, opt)
+		}
+		if err == nil && s.Assessments[0].Rank == 0 {
+			err = fmt.Errorf("%w: no valve that was looked at can be used as the station is described", errNoAnswer)
+		}
+		return err
+	}
+	in.valveFlag(c, "tell one valve in full, by its `ID`, such as swing/6in")
+	c.Flags().BoolVar(&all, "all", false, "list every size that was looked at, not only each family's best")
+	in.dataFlags(c)
+	in.ruleFlags(c)
+	in.formFlags(c)
 	return c
-}
-
-func (a *app) answer(s *study.Study, in inputs, opt text.Options) error {
-	switch {
-	case in.json:
-		return a.printJSON(s)
-	case in.valve != "":
-		return text.Valve(a.out, s, opt)
-	}
-	return text.Select(a.out, s, opt)
-}
-
-func (a *app) printJSON(v any) error {
-	e := json.NewEncoder(a.out)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	return e.Encode(v)
-}
-
-// terminal is true when w shows to a person, who did not ask for plain text.
-func terminal(w io.Writer) bool {
-	f, ok := w.(*os.File)
-	if !ok || os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb" {
-		return false
-	}
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
 }

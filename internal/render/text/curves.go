@@ -6,168 +6,139 @@ import (
 	"math"
 	"strings"
 
-	"seatward/catalog"
+	"seatward/internal/chart"
 	"seatward/quantity"
-	"seatward/study"
-	"seatward/valve"
 )
 
-// Curve says whose curve is printed.
-type Curve struct {
-	Item     *catalog.Item
-	Position string
-	Units    quantity.System
-	Study    *study.Study // the station, if there is one
-}
-
-func (c Curve) title(p *page, what string) {
-	name := c.Item.Family.Title + ", " + c.Item.Size.Format(c.Units)
-	if c.Item.VariantTitle != "" {
-		name += ", " + c.Item.VariantTitle
+// curveTitle says whose curve it is, and in what it stands.
+func (p *page) curveTitle(v *chart.Valve, what string) {
+	name := v.Item.Family.Title + ", " + v.Item.Size.Format(p.opt.Units)
+	if v.Item.VariantTitle != "" {
+		name += ", " + v.Item.VariantTitle
 	}
-	where := "in water at 15 °C"
-	if c.Study != nil {
-		where = "at " + c.Study.Station.Name
+	p.paraIn(strong, "", what+": "+name)
+	where := "alone, in water of 15 °C"
+	if v.Study != nil {
+		where = "at " + v.Study.Station.Name
 	}
-	p.para("", fmt.Sprintf("%s of %s (%s), %s, %s.", what, name, c.Item.ID, c.Position, where))
-	if c.Item.Family.Catalog.Invented {
-		p.para("", "The catalog is invented for demonstration.")
+	p.para("", fmt.Sprintf("%s, %s, %s", v.Item.ID, v.Position, where))
+	if !v.Item.Allows(v.Position) {
+		p.item(amber, "", "!", fmt.Sprintf("The maker does not allow it %s, only %s.", v.Position, strings.Join(v.Item.Positions, " or ")))
+	}
+	if v.Item.Family.Catalog.Invented {
+		p.paraIn(faint, "", "The catalog is invented for demonstration: no such valve can be bought.")
 	}
 }
 
-// Loss prints a loss table and its picture on logarithmic axes.
-func Loss(w io.Writer, c Curve, t study.LossTable) error {
-	p := &page{}
-	c.title(p, "Head loss")
-	u := c.Units
-	p.para("", fmt.Sprintf("It opens in full from %s (%s); it cracks at %s.", u.Format(quantity.Velocity, t.FullOpenVelocityMS), t.FullOpenMeaning, u.Format(quantity.Head, t.CrackingHeadM)))
-	p.line("")
-	cols := []column{
-		{u.Unit(quantity.Flow), true}, {u.Unit(quantity.Velocity), true}, {"open", true}, {"state", false}, {"K", true}, {"loss " + u.Unit(quantity.Head), true}, {"", false},
+// si prints an SI number with its unit.
+func (p *page) si(kind quantity.Kind, x float64) string { return p.withUnit(kind, p.number(kind, x)) }
+
+// Loss prints a loss table, and its picture on logarithmic axes.
+func Loss(w io.Writer, v *chart.Valve, l *chart.Loss, opt Options) error {
+	p := newPage(opt)
+	p.curveTitle(v, "Head loss")
+	head := func(m float64) string { return quantity.Figures(opt.Units.In(quantity.Head, m), lossFigures) }
+	if l.FullOpenVelocityMS > 0 {
+		p.para("", fmt.Sprintf("Open in full from %s, with K = %s: %s. Cracks at %s.", p.si(quantity.Velocity, l.FullOpenVelocityMS), quantity.Figures(l.FullOpenK, lossFigures),
+			l.FullOpenMeaning, p.withUnit(quantity.Head, head(l.CrackingHeadM))))
+	} else {
+		p.item(rust, "", "✕", sentence(l.FullOpenMeaning))
 	}
-	var rows [][]string
-	for _, x := range t.Points {
-		mark := ""
-		if x.State != valve.FullOpen.String() {
-			mark = "part open"
-		}
-		rows = append(rows, []string{
-			u.Number(quantity.Flow, x.FlowM3S), u.Number(quantity.Velocity, x.VelocityMS), fmt.Sprintf("%.0f%%", 100*x.Opening), x.State,
-			quantity.Figures(x.K, 2), quantity.Figures(u.In(quantity.Head, x.LossM), 2), mark,
-		})
+	p.gap()
+	t := &table{indent: "  ", cols: []column{
+		{head: p.head("flow", quantity.Flow), right: true}, {head: p.head("velocity", quantity.Velocity), right: true}, {head: p.head("open", quantity.Fraction), right: true},
+		{head: "stands"}, {head: "K", right: true}, {head: p.head("loss", quantity.Head), right: true}, {head: "", gives: true},
+	}}
+	for _, x := range l.Points {
+		t.add(opt.Units.Number(quantity.Flow, x.FlowM3S), p.number(quantity.Velocity, x.VelocityMS), fmt.Sprintf("%.0f", 100*x.Opening), x.State,
+			quantity.Figures(x.K, lossFigures), head(x.LossM), lossMark(l, &x))
 	}
-	p.table("  ", cols, rows)
-	p.line("")
-	c.plot(p, t)
-	p.para("", "Computed from the balance of hydraulic and closing force at each flow; part open the loss is known to some 30 %.")
+	p.table(t)
+	p.lossPicture(l)
+	p.paraIn(faint, "", "K is on the velocity head in the valve's bore. Opening and loss follow from the balance of the water's force and the closing force; part open, the loss is known to some 30 % unless the catalog has measured it.")
 	return p.flush(w)
 }
 
-// plotWide and plotHigh are the picture's columns and rows.
-const (
-	plotWide = 56
-	plotHigh = 14
-)
-
-// plot draws loss over flow, both logarithmic: full open it is a straight line of
-// slope two (●), part open it bends away (○). Duty points of the station are ◆.
-func (c Curve) plot(p *page, t study.LossTable) {
-	u := c.Units
-	first, last := t.Points[0], t.Points[len(t.Points)-1]
-	lowest, highest := math.Inf(1), 0.0
-	for _, x := range t.Points {
-		lowest, highest = min(lowest, x.LossM), max(highest, x.LossM)
+func lossMark(l *chart.Loss, x *chart.LossPoint) string {
+	mark := ""
+	switch {
+	case x.PartOpen:
+		mark = "○ part open"
+	case math.Abs(x.VelocityMS/l.FullOpenVelocityMS-1) < 1e-6:
+		mark = "● full open from here"
 	}
-	if !(lowest > 0) {
+	if x.Duty != "" {
+		mark = strings.TrimSpace(mark + " ◆ " + x.Duty)
+	}
+	return mark
+}
+
+// lossPicture draws loss over flow: full open it is a straight line of slope two, part
+// open it bends away from that line, which goes on in dots.
+func (p *page) lossPicture(l *chart.Loss) {
+	first, last := l.Line[0], l.Line[len(l.Line)-1]
+	square := func(flow float64) float64 {
+		v := flow / last.FlowM3S * last.VelocityMS
+		return l.FullOpenK * v * v / (2 * quantity.StandardGravity)
+	}
+	lowest, highest := math.Inf(1), 0.0
+	for _, x := range l.Line {
+		if x.LossM > 0 {
+			lowest, highest = min(lowest, x.LossM, max(square(x.FlowM3S), x.LossM/10)), max(highest, x.LossM)
+		}
+	}
+	if !(highest > lowest && last.FlowM3S > first.FlowM3S) {
 		return
 	}
-	grid := make([][]rune, plotHigh)
-	for i := range grid {
-		grid[i] = []rune(strings.Repeat(" ", plotWide))
+	p.gap()
+	g := newPlot(p, axis{kind: quantity.Flow, low: first.FlowM3S, high: last.FlowM3S}, axis{kind: quantity.Head, low: lowest, high: highest})
+	for _, x := range l.Line {
+		g.dot(x.FlowM3S, square(x.FlowM3S), '·')
 	}
-	put := func(flow, loss float64, r rune) {
-		if !(flow > 0 && loss > 0) {
-			return
+	for _, x := range l.Line {
+		mark := '●'
+		if x.PartOpen {
+			mark = '○'
 		}
-		x := math.Log(flow/first.FlowM3S) / math.Log(last.FlowM3S/first.FlowM3S) * (plotWide - 1)
-		y := math.Log(loss/lowest) / math.Log(highest/lowest) * (plotHigh - 1)
-		if i, j := int(math.Round(x)), plotHigh-1-int(math.Round(y)); i >= 0 && i < plotWide && j >= 0 && j < plotHigh {
-			grid[j][i] = r
+		g.dot(x.FlowM3S, x.LossM, mark)
+	}
+	key := "● full open  ○ part open  · if it were full open"
+	for _, x := range l.Points {
+		if x.Duty != "" {
+			g.dot(x.FlowM3S, x.LossM, '◆')
+			key = "● full open  ○ part open  · if it were full open  ◆ the station"
 		}
 	}
-	for _, x := range t.Points {
-		r := '●'
-		if x.State != valve.FullOpen.String() {
-			r = '○'
-		}
-		put(x.FlowM3S, x.LossM, r)
-	}
-	marked := c.duties(put)
-	for i, row := range grid {
-		label := ""
-		switch i {
-		case 0:
-			label = quantity.Figures(u.In(quantity.Head, highest), 2) + " " + u.Unit(quantity.Head)
-		case plotHigh - 1:
-			label = quantity.Figures(u.In(quantity.Head, lowest), 2) + " " + u.Unit(quantity.Head)
-		}
-		p.line("%12s │%s", label, string(row))
-	}
-	p.line("%12s └%s", "", strings.Repeat("─", plotWide))
-	left, right := u.Format(quantity.Flow, first.FlowM3S), u.Format(quantity.Flow, last.FlowM3S)
-	p.line("%12s  %s%s%s", "", left, strings.Repeat(" ", max(plotWide-width(left)-width(right), 1)), right)
-	key := "○ part open  ● full open"
-	if marked {
-		key += "  ◆ the station's duty points"
-	}
-	p.line("%12s  %s", "", key)
+	g.print("loss", "flow")
+	p.put(strings.Repeat(" ", plotLabel+2) + key)
+	p.gap()
 }
 
-func (c Curve) duties(put func(flow, loss float64, r rune)) bool {
-	if c.Study == nil {
-		return false
+// Closing prints a closing curve: a table, its picture on logarithmic axes, and what
+// makes the band.
+func Closing(w io.Writer, v *chart.Valve, c *chart.Closing, opt Options) error {
+	p := newPage(opt)
+	p.curveTitle(v, "Closing curve")
+	p.para("", fmt.Sprintf("The flow falls from %s, at which the valve is %.0f%% open, at a steady rate, between two long pipes. It runs back until the valve is shut.",
+		p.si(quantity.Velocity, c.StartVelocityMS), 100*c.StartOpening))
+	p.gap()
+	speed, rotary := "seats at\nm/s", len(c.Points) > 0 && c.Points[0].SeatingSpeedRadS != nil
+	if rotary {
+		speed = "seats at\nrad/s"
 	}
-	for _, d := range c.Study.Assessments[0].Duties {
-		put(d.Flow.SI, d.Loss.SI, '◆')
+	unit := quantity.Velocity
+	t := &table{indent: "  ", cols: []column{
+		{head: p.head("flow slows\nby", quantity.Acceleration), right: true}, {head: p.head("runs back\nat", unit), right: true}, {head: p.head("low to\nhigh", unit), right: true},
+		{head: p.head("without\npull", unit), right: true}, {head: "shut\nafter\ns", right: true}, {head: speed, right: true}, {head: "", gives: true},
+	}}
+	for i := range c.Points {
+		x := &c.Points[i]
+		t.add(p.number(quantity.Acceleration, x.DecelerationMS2), p.number(unit, x.ReverseVelocityMS.Best),
+			p.number(unit, x.ReverseVelocityMS.Low)+" to "+p.number(unit, x.ReverseVelocityMS.High), p.number(unit, x.WithoutPullMS),
+			quantity.Figures(x.TimeS, lossFigures), seats(x), closingMark(c, x))
 	}
-	return true
-}
-
-// Closing prints a closing curve.
-func Closing(w io.Writer, c Curve, t study.ClosingTable) error {
-	p := &page{}
-	c.title(p, "Closing curve")
-	u := c.Units
-	p.para("", fmt.Sprintf("The flow falls steadily from %s, at which the valve stands %.0f%% open, between two long pipes.", u.Format(quantity.Velocity, t.StartVelocityMS), 100*t.StartOpening))
-	p.line("")
-	speed := "seats m/s"
-	if t.Rotary {
-		speed = "seats rad/s"
-	}
-	velocity := u.Unit(quantity.Velocity)
-	cols := []column{
-		{"slows " + u.Unit(quantity.Acceleration), true}, {"back " + velocity, true}, {"no pull " + velocity, true}, {"shut s", true}, {speed, true}, {"", false},
-	}
-	var rows [][]string
-	two := func(k quantity.Kind, v float64) string { return quantity.Figures(u.In(k, v), 2) }
-	for _, x := range t.Points {
-		note := ""
-		if x.Station {
-			note = "◆ this station"
-		}
-		if x.Outcome != valve.ClosedShut.String() {
-			note += " " + x.Outcome
-		}
-		rows = append(rows, []string{
-			quantity.Figures(u.In(quantity.Acceleration, x.DecelerationMS2), 3), two(quantity.Velocity, x.ReverseVelocityMS), two(quantity.Velocity, x.BoundMS),
-			quantity.Figures(x.TimeS, 2), quantity.Figures(x.SeatingSpeed, 2), note,
-		})
-	}
-	p.table("  ", cols, rows)
-	p.line("")
-	if t.Event != "" {
-		p.para("◆ ", t.Event+".")
-	}
-	p.para("", "Back: best estimate of the greatest reverse velocity. Shut: time from the start. Seats: speed of the element at the seat. No pull: without the pull of accelerating water on the element, the conservative bound. One or two digits are meaningful; a closing test of the valve is the way to certainty.")
+	p.table(t)
+	p.closingPicture(c)
+	p.closingMeaning(c)
 	return p.flush(w)
 }

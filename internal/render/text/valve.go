@@ -3,93 +3,193 @@ package text
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"seatward/basis"
+	"seatward/catalog"
 	"seatward/judge"
 	"seatward/quantity"
 	"seatward/study"
 )
 
-// Valve prints one valve at one station in full: every finding with its number, limit
-// and basis.
+// Valve prints one valve at one station in full: what it is, what it does at every
+// operating point, and every finding with its number, limit, basis and mend.
 func Valve(w io.Writer, s *study.Study, opt Options) error {
-	r := report{page{bold: opt.Bold}, s, opt}
+	r := report{newPage(opt), s}
 	r.title()
+	r.answer()
 	if len(s.Assessments) > 0 {
 		a := &s.Assessments[0]
-		r.heading("The valve")
-		r.para("  ", fmt.Sprintf("%s, %s: %s.", a.Item.ID, name(a, opt.Units), a.Verdict))
-		if a.Governing.Flow.Known() {
-			r.numbers(a)
-		}
-		r.product(a)
+		r.product(a.Item)
 		r.duties(a)
-		r.heading("Findings")
-		for _, f := range a.Findings {
-			r.finding("  ", f)
-			r.grounds(f)
-		}
-		r.slamShares(a)
+		r.findings(a)
+		r.shares(a)
 	}
 	r.points()
 	r.stops()
-	r.assumed()
-	r.warnings()
-	r.cautions()
-	r.references()
+	r.tail()
 	return r.flush(w)
 }
 
-// grounds prints what a finding weighed and by which rule.
-func (r *report) grounds(f judge.Finding) {
-	text := ""
-	if f.Value.Known() {
-		text = r.val(f.Value)
-		if f.Limit.Known() {
-			text += " against " + r.val(f.Limit)
+// product tells what is ordered.
+func (r *report) product(it *catalog.Item) {
+	f := it.Family
+	r.heading("The valve")
+	if f.Summary != "" {
+		r.para("  ", sentence(f.Summary))
+	}
+	for _, line := range []struct{ name, text string }{
+		{"type", f.Type.Title},
+		{"services", strings.Join(f.Services, ", ")},
+		{"positions", strings.Join(it.Positions, ", ")},
+		{"laying length", r.val(it.FaceToFace)},
+		{"mass", fmt.Sprintf("%s, of which moving element %s", r.val(it.Mass), r.val(it.ElementMass))},
+		{"rated", r.val(it.Rating)},
+		{"passes a sphere of", r.val(it.Passage)},
+		{"clearance above axis", r.val(it.Clearance)},
+		{"ends", ends(it)},
+		{"body", material(f.Body)},
+		{"moving element", material(f.Element)},
+		{"seat", material(f.Seat)},
+		{"bolting", material(f.Bolting)},
+		{"coating", material(f.Coating)},
+		{"elastomers", strings.Join(f.Elastomers, ", ")},
+		{"shows its position by", f.Indication},
+		{"spares", strings.Join(f.Spares, ", ")},
+	} {
+		if line.text != "" && line.text != "unknown" {
+			r.labeledLine(line.name, line.text)
 		}
-		text += "; "
 	}
-	r.para("      ", text+"basis: "+basis.Cite(f.Basis))
+	c := f.Catalog
+	r.labeledLine("data", fmt.Sprintf("%s %s, %s, licence %s", c.Maker, c.Version, c.Date, c.Licence))
 }
 
-func (r *report) product(a *judge.Assessment) {
-	it := a.Item
-	r.para("    ", fmt.Sprintf("Laying length %s, mass %s, rated %s, passes %s.", r.val(it.FaceToFace), r.val(it.Mass), r.val(it.Rating), r.val(it.Passage)))
-	r.para("    ", fmt.Sprintf("Body %s (%s); element %s; coating %s.", it.Family.Body.Material, it.Family.Body.Standard, it.Family.Element.Material, it.Family.Coating.Material))
-	c := it.Family.Catalog
-	note := ""
-	if c.Invented {
-		note = " The catalog is invented for demonstration."
+// labeledLine prints a text behind its name, both aligned.
+func (p *page) labeledLine(name, text string) {
+	const label = 22
+	lead := "  " + pad(name, label)
+	hang := strings.Repeat(" ", label+2)
+	for n, l := range wrap(text, Width-label-2) {
+		if n == 0 {
+			p.put("  " + p.paint(faint, lead[2:]) + l)
+		} else {
+			p.put(hang + l)
+		}
 	}
-	r.para("    ", fmt.Sprintf("Data: %s %s, %s, licence %s.%s", c.Maker, c.Version, c.Date, c.Licence, note))
 }
 
+func material(m catalog.Material) string {
+	if m.Standard == "" {
+		return m.Material
+	}
+	return m.Material + ", " + m.Standard
+}
+
+// ends lists the ends that the size comes with.
+func ends(it *catalog.Item) string {
+	var out []string
+	for _, e := range it.Family.Ends {
+		if (e.Least.DN == 0 || it.Size.DN >= e.Least.DN) && (e.Most.DN == 0 || it.Size.DN <= e.Most.DN) {
+			out = append(out, e.Standard)
+		}
+	}
+	return strings.Join(out, "; ")
+}
+
+// duties prints what the valve does at every operating point.
 func (r *report) duties(a *judge.Assessment) {
+	r.heading("What it does here")
+	for _, line := range []struct{ name, text string }{
+		{"full open from", r.val(a.FullOpenVelocity)},
+		{"cracks at", r.loss(a.CrackingHead)},
+		{"seals from", r.loss(a.BackHead)},
+		{"submerged weight", r.val(a.SubmergedWeight)},
+		{"energy lost", r.val(a.EnergyPerYear) + " a year"},
+		{"which costs", r.val(a.CostPerYear)},
+		{"life-cycle cost", r.val(a.LifeCycleCost)},
+	} {
+		if !strings.HasPrefix(line.text, "unknown") {
+			r.labeledLine(line.name, line.text)
+		}
+	}
 	if len(a.Duties) == 0 {
 		return
 	}
-	r.heading("In this valve")
-	u := r.opt.Units
-	cols := []column{{"point", false}, {"flow " + u.Unit(quantity.Flow), true}, {"V " + u.Unit(quantity.Velocity), true}, {"open", true}, {"state", false}, {"loss " + u.Unit(quantity.Head), true}}
-	var rows [][]string
-	for _, d := range a.Duties {
-		rows = append(rows, []string{d.Name, r.num(d.Flow), r.num(d.Velocity), fmt.Sprintf("%.0f%%", 100*d.Opening.SI), d.State, r.num2(d.Loss)})
+	r.gap()
+	t := &table{indent: "  ", cols: []column{
+		{head: "point", gives: true}, {head: r.head("flow", quantity.Flow), right: true}, {head: r.head("velocity", quantity.Velocity), right: true},
+		{head: r.head("open", quantity.Fraction), right: true}, {head: "stands"}, {head: r.head("loss", quantity.Head), right: true}, {head: headIn("range", r.opt.Units.Unit(quantity.Head))},
+	}}
+	for i := range a.Duties {
+		d := &a.Duties[i]
+		t.add(d.Name, r.num(d.Flow), r.num(d.Velocity), r.num(d.Opening), d.State, r.figures(d.Loss, lossFigures), r.lossBand(d.Loss))
 	}
-	r.table("  ", cols, rows)
+	r.table(t)
 }
 
-func (r *report) slamShares(a *judge.Assessment) {
+// lossBand is the range of a loss to as many figures as it bears.
+func (r *report) lossBand(v basis.Value) string {
+	if !v.Known() || !v.Ranged() {
+		return none
+	}
+	f := func(si float64) string { return quantity.Figures(r.opt.Units.In(v.Kind, si), lossFigures) }
+	return f(v.Low) + " to " + f(v.High)
+}
+
+var severityTitles = map[judge.Severity]string{
+	judge.Rejects: "What rejects it", judge.Unchecked: "What could not be checked", judge.Condition: "Conditions to be met",
+	judge.Note: "Worth knowing", judge.Pass: "Checked and in order",
+}
+
+// findings prints all findings in groups, the decisive ones first.
+func (r *report) findings(a *judge.Assessment) {
+	last := judge.Severity(255)
+	for i := range a.Findings {
+		f := &a.Findings[i]
+		if f.Severity != last {
+			last = f.Severity
+			r.heading(severityTitles[last])
+		}
+		r.finding("  ", f)
+		r.grounds(f)
+	}
+}
+
+// grounds prints what a finding weighed, and by which rule.
+func (r *report) grounds(f *judge.Finding) {
+	text := f.ID
+	if f.Value.Known() {
+		text += ": " + r.val(f.Value)
+		if f.Limit.Known() {
+			text += " against " + r.val(f.Limit)
+		}
+	}
+	if c := cite(f.Basis); c != "" {
+		text += "; basis: " + c
+	}
+	r.paraIn(faint, "    ", sentenceEnd(text))
+}
+
+// mostShares is how many inputs of the slam band are told.
+const mostShares = 6
+
+// shares tells what makes the slam band wide.
+func (r *report) shares(a *judge.Assessment) {
 	if len(a.Slam.Shares) == 0 {
 		return
 	}
 	r.heading("What makes the slam band wide")
-	u := r.opt.Units
+	r.para("  ", sentence(a.Slam.Method))
+	unit := quantity.Velocity
+	t := &table{indent: "  ", cols: []column{
+		{head: "the reverse velocity with each of these alone", gives: true}, {head: r.head("at its low end", unit), right: true}, {head: r.head("at its high end", unit), right: true},
+	}}
 	for i, x := range a.Slam.Shares {
-		if i == 5 {
+		if i == mostShares {
 			break
 		}
-		f := func(v float64) string { return quantity.Figures(u.In(quantity.Velocity, v), 2) }
-		r.para("  ", fmt.Sprintf("%s: %s and %s %s at the ends of its range", x.Input, f(x.LowMS), f(x.HighMS), u.Unit(quantity.Velocity)))
+		t.add(x.Input, r.number(unit, x.LowMS), r.number(unit, x.HighMS))
 	}
+	r.table(t)
 }

@@ -1,0 +1,89 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"seatward/internal/chart"
+	"seatward/internal/render/text"
+	"seatward/quantity"
+)
+
+// sharpestMS2 is the greatest deceleration that is closed under: far beyond any pump
+// stop.
+const sharpestMS2 = 1000
+
+// closingCommand prints the computed closing curve of a valve.
+func (a *app) closingCommand() *cobra.Command {
+	var at place
+	var rates, start string
+	c := &cobra.Command{
+		Use:   "closing [FILE] [--valve ID]",
+		Short: "Print reverse velocity against deceleration of one valve",
+		Long: "Print the computed closing curve of a valve: how fast the water runs back when\n" +
+			"the valve shuts, against how fast the flow slows down, as a band of what is not\n" +
+			"known of the valve, with and without the pull of accelerating water on its\n" +
+			"element. With a station FILE (or -) its worst stop is marked; without one\n" +
+			"--valve names the valve, in the first position that it allows.",
+		Example:           "seatward closing --valve flap/6in --position 'flow up'\nseatward closing --valve swing/6in --deceleration '1 m/s2, 4 m/s2, 8 m/s2' --units SI\nseatward closing examples/layout.station.yaml",
+		Args:              between(0, 1, "at most one station file"),
+		ValidArgsFunction: stationFiles,
+	}
+	c.RunE = func(c *cobra.Command, args []string) error {
+		v, sys, err := a.placed(c.Context(), args, &at)
+		if err != nil {
+			return err
+		}
+		ask, err := a.stop(&at.inputs, rates, start, sys)
+		if err != nil {
+			return err
+		}
+		curve, err := chart.NewClosing(v, ask, sys)
+		if err != nil && !errors.Is(err, chart.ErrNotOpen) {
+			err = fmt.Errorf("%w: %w", errNoAnswer, err)
+		}
+		if err != nil {
+			return err
+		}
+		if at.json {
+			return a.printJSON(curve)
+		}
+		return text.Closing(&a.out, v, curve, a.print(sys))
+	}
+	c.Flags().StringVar(&rates, "deceleration", "", "decelerations: a `LIST` such as \"1 m/s2, 4 m/s2\", or a range such as \"2..40 ft/s2\"")
+	c.Flags().StringVar(&start, "velocity", "", "`velocity` in the bore before the stop, such as \"6 ft/s\"")
+	at.flags(c)
+	at.ruleFlags(c)
+	return c
+}
+
+// stop reads what is asked of a closing curve.
+func (a *app) stop(in *inputs, rates, start string, sys quantity.System) (chart.Stop, error) {
+	var ask chart.Stop
+	book, err := a.book(in.rules)
+	if err != nil {
+		return ask, err
+	}
+	ask.QuietMS, ask.HarmfulMS = book.Limit("slam-quiet").Value.SI, book.Limit("slam-harmful").Value.SI
+	if rates != "" {
+		if ask.RatesMS2, err = span("--deceleration", rates, quantity.Acceleration, sys); err != nil {
+			return ask, err
+		}
+		if ask.RatesMS2[len(ask.RatesMS2)-1] > sharpestMS2 {
+			return ask, fmt.Errorf("--deceleration %q: at most %s is expected", rates, sys.Format(quantity.Acceleration, sharpestMS2))
+		}
+	}
+	if start != "" {
+		q, err := quantity.Parse(quantity.Velocity, start)
+		if err != nil {
+			return ask, fmt.Errorf("--velocity: %w", err)
+		}
+		if !(q.SI > 0 && q.SI < 100) {
+			return ask, fmt.Errorf("--velocity %q: a velocity above zero and below %s is expected", start, sys.Format(quantity.Velocity, 100))
+		}
+		ask.StartMS = q.SI
+	}
+	return ask, nil
+}

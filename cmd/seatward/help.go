@@ -1,0 +1,88 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"seatward/internal/render/text"
+)
+
+// exitNote is the annotation with what the exit codes of a command mean.
+const exitNote = "exit"
+
+const usualExit = "0 answered; 1 no answer; 2 bad input, and nothing is written"
+
+// help prints the help of a command: what it does, how it is called, an example that
+// runs as it stands in a checkout, and the exit codes.
+func (a *app) help(c *cobra.Command) {
+	w := &a.out
+	long := c.Long
+	if long == "" {
+		long = c.Short + "."
+	}
+	fmt.Fprintf(w, "%s\n\nUsage:\n", long)
+	if c.HasAvailableSubCommands() {
+		fmt.Fprintf(w, "  %s COMMAND\n\nCommands:\n", c.CommandPath())
+		for _, sub := range c.Commands() {
+			if sub.IsAvailableCommand() {
+				fmt.Fprintf(w, "  %-10s %s\n", sub.Name(), sub.Short)
+			}
+		}
+	} else {
+		fmt.Fprintf(w, "  %s\n", c.UseLine())
+	}
+	if flags := c.Flags().FlagUsagesWrapped(text.Width); flags != "" {
+		fmt.Fprintf(w, "\nFlags:\n%s", flags)
+	}
+	if c.Example != "" {
+		fmt.Fprint(w, "\nExample:\n")
+		for _, l := range strings.Split(c.Example, "\n") {
+			fmt.Fprintf(w, "  %s\n", l)
+		}
+	}
+	exit := c.Annotations[exitNote]
+	if exit == "" {
+		exit = usualExit
+	}
+	fmt.Fprintf(w, "\nExit codes:\n  %s\n", strings.ReplaceAll(exit, "; ", "\n  "))
+}
+
+// helpCommand answers "seatward help COMMAND".
+func helpCommand(root *cobra.Command) *cobra.Command {
+	return &cobra.Command{
+		Use: "help [COMMAND]", Short: "Print the help of a command", Hidden: true, Example: "seatward help select",
+		RunE: func(_ *cobra.Command, args []string) error {
+			at := root
+			for _, word := range args {
+				next, _, err := at.Find([]string{word})
+				if err != nil || next == at {
+					return unknownCommand(at, word)
+				}
+				at = next
+			}
+			return at.Help()
+		},
+	}
+}
+
+// exactly checks the number of arguments.
+func exactly(n int, what string) cobra.PositionalArgs { return between(n, n, what) }
+
+// between checks the number of arguments, and says what is wanted; most < 0 means any.
+func between(least, most int, what string) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		if len(args) >= least && (most < 0 || len(args) <= most) {
+			return nil
+		}
+		got := fmt.Sprintf("got %d arguments", len(args))
+		switch len(args) {
+		case 0:
+			got = "got none"
+		case 1:
+			got = "got one argument"
+		}
+		return fmt.Errorf("%s takes %s, %s; see: %s --help", c.CommandPath(), what, got, c.CommandPath())
+	}
+}

@@ -1,0 +1,106 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"seatward/catalog"
+	"seatward/diag"
+	"seatward/fluid"
+	"seatward/internal/chart"
+	"seatward/quantity"
+	"seatward/valve"
+)
+
+// place are the flags that say which valve a curve is asked for, and where it stands.
+type place struct {
+	inputs
+	position string
+}
+
+func (p *place) flags(c *cobra.Command) {
+	p.valveFlag(c, "the valve by its `ID`, such as swing/6in; with a station file the best one without it")
+	c.Flags().StringVar(&p.position, "position", "", "`position` of a valve without a station: horizontal, flow up or flow down")
+	_ = c.RegisterFlagCompletionFunc("position", cobra.FixedCompletions([]string{"horizontal", "flow up", "flow down"}, cobra.ShellCompDirectiveNoFileComp))
+	p.dataFlags(c)
+	p.formFlags(c)
+}
+
+// water in which a valve without a station is looked at: 15 °C, some 3 bar.
+const (
+	waterK  = 288.15
+	waterPa = 4e5
+)
+
+// placed finds the valve asked for and puts it into the station of the file, or alone
+// into water. The system is that of the answer.
+func (a *app) placed(ctx context.Context, args []string, p *place) (*chart.Valve, quantity.System, error) {
+	switch {
+	case len(args) == 1 && p.position != "":
+		return nil, 0, errors.New("--position goes with a valve without a station; the station file says the position")
+	case len(args) == 1:
+		return a.inStation(ctx, args[0], p)
+	case p.valve == "":
+		return nil, 0, errors.New("say which valve: a station file, or --valve ID; see: seatward catalog list")
+	}
+	catalogs, err := a.catalogs(p.catalogs)
+	if err != nil {
+		return nil, 0, err
+	}
+	v := &chart.Valve{Position: p.position}
+	if v.Item, err = catalog.Find(catalogs, p.valve); err != nil {
+		return nil, 0, err
+	}
+	if v.Position == "" {
+		v.Position = v.Item.Positions[0]
+	}
+	water, err := fluid.Water(waterK, waterPa)
+	if err != nil {
+		return nil, 0, err
+	}
+	sys, err := p.system(quantity.US)
+	if err != nil {
+		return nil, 0, err
+	}
+	return v, sys, build(v, water.DensityKgM3)
+}
+
+// inStation is the valve asked for, or the best one, in the station.
+func (a *app) inStation(ctx context.Context, file string, p *place) (*chart.Valve, quantity.System, error) {
+	s, err := a.study(ctx, file, &p.inputs)
+	if err != nil {
+		return nil, 0, err
+	}
+	a.warnings(s.Station.Warnings)
+	if p.valve == "" && s.Assessments[0].Rank == 0 {
+		return nil, 0, fmt.Errorf("%w: no valve can be used at this station; name one with --valve ID", errNoAnswer)
+	}
+	v := &chart.Valve{Item: s.Assessments[0].Item, Position: s.Station.Valve.Position, Study: s}
+	return v, s.Station.Units, build(v, s.Station.Fluid.Density.SI)
+}
+
+// build makes the moving element for the position and the density of the liquid.
+func build(v *chart.Valve, densityKgM3 float64) error {
+	position, err := valve.PositionNamed(strings.ReplaceAll(v.Position, "-", " "))
+	if err != nil {
+		names := make([]string, 0, 3)
+		for _, p := range valve.Positions() {
+			names = append(names, p.String())
+		}
+		hint := "write " + strings.Join(names, ", ")
+		if near := diag.DidYouMean(v.Position, names); near != "" {
+			hint = fmt.Sprintf("did you mean %q?", near)
+		}
+		return fmt.Errorf("--position %q is not a choice; %s", v.Position, hint)
+	}
+	v.Position = position.String()
+	v.Setting = valve.In(densityKgM3, position)
+	if v.Mechanism, err = v.Item.Family.Type.Build(v.Item.Params, v.Setting); err != nil {
+		return fmt.Errorf("%w: %s cannot be built: %w", errNoAnswer, v.Item.ID, err)
+	}
+	return nil
+}

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"github.com/invopop/jsonschema"
+	"github.com/spf13/cobra"
+
+	"seatward/catalog"
+	"seatward/diag"
+	"seatward/internal/chart"
+	"seatward/internal/yamlfile"
+	"seatward/rules"
+	"seatward/station"
+	"seatward/study"
+)
+
+// schemas are the forms that are published, by name.
+var schemas = []struct {
+	name string
+	make func() ([]byte, error)
+}{
+	{"station", func() ([]byte, error) { return yamlfile.Schema(station.File{}, "Seatward station file") }},
+	{"catalog", func() ([]byte, error) { return yamlfile.Schema(catalog.File{}, "Seatward catalog file") }},
+	{"rules", func() ([]byte, error) { return yamlfile.Schema(rules.File{}, "Seatward rules file") }},
+	{"study", study.JSONSchema},
+	{"loss", func() ([]byte, error) { return outputSchema(&chart.Loss{}, "Answer of seatward loss, form "+chart.LossSchema) }},
+	{"closing", func() ([]byte, error) {
+		return outputSchema(&chart.Closing{}, "Answer of seatward closing, form "+chart.ClosingSchema)
+	}},
+	{"explain", func() ([]byte, error) { return outputSchema(&explained{}, "Answer of seatward explain, form "+explainSchema) }},
+}
+
+func outputSchema(v any, title string) ([]byte, error) {
+	r := &jsonschema.Reflector{Anonymous: true, ExpandedStruct: true}
+	s := r.Reflect(v)
+	s.Title = title
+	return json.MarshalIndent(s, "", "  ")
+}
+
+// schemaCommand prints the JSON Schema of a file or of an answer.
+func (a *app) schemaCommand() *cobra.Command {
+	var known []string
+	for _, s := range schemas {
+		known = append(known, s.name)
+	}
+	c := &cobra.Command{
+		Use:   "schema NAME",
+		Short: "Print a JSON Schema, for editors and machines",
+		Long: "Print the JSON Schema (2020-12) of a station, catalog or rules file, with which\n" +
+			"editors complete and check it as it is written, or of what --json prints: study\n" +
+			"(the answer of select), loss, closing, explain. NAME is one of\n" +
+			strings.Join(known, ", ") + ".",
+		Example:   "seatward schema station",
+		ValidArgs: known,
+		Args:      exactly(1, "the name of a schema ("+strings.Join(known, ", ")+")"),
+	}
+	c.RunE = func(_ *cobra.Command, args []string) error {
+		for _, s := range schemas {
+			if s.name != args[0] {
+				continue
+			}
+			data, err := s.make()
+			a.out.Write(append(data, '\n'))
+			return err
+		}
+		hint := "there are: " + strings.Join(known, ", ")
+		if near := diag.DidYouMean(args[0], known); near != "" {
+			hint = fmt.Sprintf("did you mean %q?", near)
+		}
+		return fmt.Errorf("no schema is called %q; %s", args[0], hint)
+	}
+	return c
+}

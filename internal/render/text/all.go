@@ -1,0 +1,112 @@
+package text
+
+import (
+	"fmt"
+	"strings"
+
+	"seatward/judge"
+	"seatward/quantity"
+)
+
+var shortVerdict = map[judge.Verdict]string{
+	judge.Suitable: "suitable", judge.WithConditions: "conditions", judge.CannotSay: "cannot say", judge.Unsuitable: "unsuitable",
+}
+
+// shown lists the assessments that the table tells: each family and variant in its
+// best size, or all.
+func (r *report) shown() []*judge.Assessment {
+	var out []*judge.Assessment
+	seen := map[string]bool{}
+	for i := range r.s.Assessments {
+		a := &r.s.Assessments[i]
+		key := a.Item.Family.ID + "/" + a.Item.Variant
+		if r.opt.All || !seen[key] {
+			out = append(out, a)
+		}
+		seen[key] = true
+	}
+	return out
+}
+
+// all prints every valve, a line each, in groups by verdict.
+func (r *report) all() {
+	shown := r.shown()
+	if len(shown) < 2 {
+		return
+	}
+	r.heading("All valves")
+	t := &table{indent: "  ", cols: []column{
+		{head: "", right: true}, {head: "valve", gives: true}, {head: r.head("loss", quantity.Head), right: true}, {head: "V/V\nfull", right: true},
+		{head: r.head("runs back at", quantity.Velocity), right: true}, {head: "slam", gives: true}, {head: headIn("cost", "a year"), right: true},
+	}}
+	last := judge.Verdict(255)
+	for _, a := range shown {
+		if a.Verdict != last {
+			last = a.Verdict
+			t.group(inkOf[last], markOf[last]+" "+last.String())
+		}
+		place := markOf[a.Verdict]
+		if a.Rank > 0 {
+			place = fmt.Sprint(a.Rank)
+		}
+		t.add(place, a.Item.ID, r.figures(a.Governing.Loss, lossFigures), share(a), r.band(a.Slam.ReverseVelocity), classWords(&a.Slam), r.num(a.CostPerYear))
+	}
+	r.table(t)
+	r.paraIn(faint, "  ", "V/V full: normal velocity over that which opens the valve in full. Runs back at: greatest reverse velocity at the worst stop, low to high. Cost: of the energy lost in the valve, in your currency.")
+	if !r.opt.All && len(shown) < len(r.s.Assessments) {
+		r.paraIn(faint, "  ", "Each family in its best size; --all shows the sizes next to it as well.")
+	}
+	r.paraIn(faint, "  ", judge.RankingRule)
+}
+
+// share is the normal velocity over the one that opens the valve in full.
+func share(a *judge.Assessment) string {
+	v, full := a.Governing.Velocity, a.FullOpenVelocity
+	if !v.Known() || !full.Known() || full.SI <= 0 {
+		return none
+	}
+	return quantity.Figures(v.SI/full.SI, 2)
+}
+
+// whyNot tells for each valve that is rejected the first reason, and names the others.
+func (r *report) whyNot() {
+	shown := r.shown()
+	lines := 0
+	start := func() {
+		if lines == 0 {
+			r.heading("Why not")
+		}
+		lines++
+	}
+	for _, a := range shown {
+		if a.Verdict != judge.Unsuitable || len(shown) < 2 {
+			continue
+		}
+		start()
+		r.item(rust, "  ", markOf[a.Verdict], a.Item.ID+": "+reasons(a))
+	}
+	for _, n := range r.s.NotMade {
+		start()
+		r.item(faint, "  ", "·", n.Family.ID+": "+sentenceEnd(n.Why))
+	}
+}
+
+// reasons is the first reason in full and the others by their IDs.
+func reasons(a *judge.Assessment) string {
+	text := ""
+	var others []string
+	for i := range a.Findings {
+		f := &a.Findings[i]
+		switch {
+		case f.Severity != judge.Rejects:
+		case text == "":
+			text = sentenceEnd(f.Text)
+		default:
+			others = append(others, f.ID)
+		}
+	}
+	if len(others) > 0 {
+		text += " Also " + strings.Join(others, ", ") + "."
+	}
+	return text
+}

@@ -1,0 +1,139 @@
+package text
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"seatward/basis"
+	"seatward/quantity"
+)
+
+// none stands in a table where there is no number.
+const none = "-"
+
+// lossFigures is as many figures as a loss coefficient bears.
+const lossFigures = 2
+
+// number prints a value in the chosen units without the unit: velocities to 0.01,
+// above ten to 0.1, money and energy to two figures, the rest as its kind has it.
+func (p *page) number(kind quantity.Kind, si float64) string {
+	v := p.opt.Units.In(kind, si)
+	switch kind {
+	case quantity.Velocity:
+		return hundredths(v)
+	case quantity.Fraction, quantity.AnnualCost, quantity.Energy, quantity.Cost, quantity.Acceleration:
+		return quantity.Figures(v, 2)
+	}
+	return p.opt.Units.Number(kind, si)
+}
+
+func hundredths(v float64) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return none
+	}
+	if math.Abs(v) >= 9.995 {
+		return quantity.Figures(v, 3)
+	}
+	return strconv.FormatFloat(v, 'f', 2, 64)
+}
+
+// num prints a value as a table does; a dash where it is not known.
+func (p *page) num(v basis.Value) string {
+	if !v.Known() {
+		return none
+	}
+	return p.number(v.Kind, v.SI)
+}
+
+// val prints a value with its unit.
+func (p *page) val(v basis.Value) string {
+	if !v.Known() {
+		return "unknown"
+	}
+	return p.withUnit(v.Kind, p.num(v))
+}
+
+func (p *page) withUnit(kind quantity.Kind, number string) string {
+	unit := p.opt.Units.Unit(kind)
+	switch {
+	case kind == quantity.AnnualCost:
+		return number + " a year"
+	case unit == "" || kind == quantity.Cost:
+		return number
+	case unit == "%" || unit == "°":
+		return number + unit
+	}
+	return number + " " + unit
+}
+
+// figures prints a value to n figures, without its unit.
+func (p *page) figures(v basis.Value, n int) string {
+	if !v.Known() {
+		return none
+	}
+	return quantity.Figures(p.opt.Units.In(v.Kind, v.SI), n)
+}
+
+// loss prints a head lost in a valve to as many figures as it bears, with its unit.
+func (p *page) loss(v basis.Value) string {
+	if !v.Known() {
+		return "unknown"
+	}
+	return p.withUnit(v.Kind, p.figures(v, lossFigures))
+}
+
+// band prints the range of a value without the unit: "0.69 to 1.31".
+func (p *page) band(v basis.Value) string {
+	switch {
+	case !v.Known():
+		return none
+	case !v.Ranged():
+		return p.num(v)
+	}
+	low, high := p.number(v.Kind, v.Low), p.number(v.Kind, v.High)
+	if low == high {
+		return low
+	}
+	return low + " to " + high
+}
+
+// bandUnit prints the range of a value with the unit.
+func (p *page) bandUnit(v basis.Value) string {
+	if !v.Known() {
+		return "unknown"
+	}
+	return p.withUnit(v.Kind, p.band(v))
+}
+
+// head makes the head of a column: a word and, below it, the unit of the kind.
+func (p *page) head(word string, kind quantity.Kind) string {
+	return word + "\n" + p.opt.Units.Unit(kind)
+}
+
+// headIn is head for a column that has the unit in words.
+func headIn(word, unit string) string { return word + "\n" + unit }
+
+// plural counts things: "1 pump", "2 pumps".
+func plural(n int, word string) string {
+	if n == 1 {
+		return "1 " + word
+	}
+	return fmt.Sprintf("%d %ss", n, word)
+}
+
+// sentence starts with a capital and ends with a stop.
+func sentence(s string) string {
+	s = strings.TrimSpace(s)
+	if s == "" {
+		return s
+	}
+	if !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, "?") {
+		s += "."
+	}
+	for i, r := range s { // the first letter, whatever its length
+		return strings.ToUpper(string(r)) + s[i+len(string(r)):]
+	}
+	return s
+}
