@@ -44,7 +44,7 @@ var plan = map[string]place{
 	"steady":    {3, 1, nil, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
 	"transient": {3, 1, nil, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
 
-	"internal/yamlfile": {3, 1, nil, []string{"go.yaml.in/yaml/v4"}, true, "it reads files for the layers above and knows none of their contents; the YAML library stays behind it"},
+	"internal/yamlfile": {3, 1, nil, []string{"go.yaml.in/yaml/v4", "github.com/invopop/jsonschema"}, true, "it reads files for the layers above and knows none of their contents; the YAML and schema libraries stay behind it"},
 
 	"catalog": {4, 2, []string{"internal/yamlfile"}, []string{"cel.dev/cel-go"}, true, "products are data: they do not know stations or verdicts"},
 	"rules":   {4, 1, []string{"internal/yamlfile"}, []string{"cel.dev/cel-go"}, true, "rules are data: they do not know what they will judge"},
@@ -53,7 +53,7 @@ var plan = map[string]place{
 
 	"judge": {6, 5, nil, nil, false, "a verdict is reached from facts and results, whoever asked for it"},
 
-	"study": {7, 6, nil, nil, false, "a study is what everything shown is made from, so it shows nothing itself"},
+	"study": {7, 6, nil, []string{"github.com/invopop/jsonschema"}, false, "a study is what everything shown is made from, so it shows nothing itself"},
 
 	"internal/chart":       {8, 7, nil, nil, true, "a figure is drawn from a study"},
 	"internal/document":    {8, 7, []string{"internal/chart"}, nil, true, "a document says what a study holds, whatever the format"},
