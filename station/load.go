@@ -63,10 +63,6 @@ type resolver struct {
 	f    *File
 	st   *Station
 	list diag.List
-
-	totalHead   basis.Value // of the duty point, where there is one
-	friction    basis.Value // head lost in the pipes at duty, for a main that is not described
-	pumpsOnDuty float64     // pumps that run together at the duty point
 }
 
 func newResolver(filename string, f *File) *resolver {
