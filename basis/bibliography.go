@@ -51,6 +51,13 @@ var bibliography = map[string]string{
 	"moser-folkman":       "Moser A.P. and Folkman S., Buried Pipe Design, 3rd ed.",
 	"ppi-handbook":        "Plastics Pipe Institute, Handbook of Polyethylene Pipe, 2nd ed.",
 	"tm-5-813-9":          "US Army TM 5-813-9, Water Supply: Pumping Stations, 1992",
+	"asme-b16.1":          "ASME B16.1, Gray Iron Pipe Flanges and Flanged Fittings",
+	"asme-b16.5":          "ASME B16.5, Pipe Flanges and Flanged Fittings",
+	"asme-b16.10":         "ASME B16.10-2017, Face-to-Face and End-to-End Dimensions of Valves",
+	"asme-b16.42":         "ASME B16.42, Ductile Iron Pipe Flanges and Flanged Fittings",
+	"en-558":              "EN 558:2008 and ISO 5752, Face-to-face dimensions of metal valves",
+	"en-1092-2":           "EN 1092-2, Circular flanges, cast iron",
+	"api-594":             "API 594, Check Valves: Flanged, Lug, Wafer, and Butt-Welding",
 	"michaud-1878":        "Michaud J., Coups de bélier dans les conduites, 1878",
 }
 

@@ -42,7 +42,10 @@ type Family struct {
 	StraightBefore, StraightAfter         basis.Value            // in diameters; unknown where not given
 	Spares, Standards                     []string
 	Indication                            string
+	LengthStandard                        string  // that the face-to-face lengths follow; "" or "own" for none
 	Items                                 []*Item // by size, then variant
+
+	file *FamilyFile // as written, for the places of faults
 }
 
 // Item is one valve that can be ordered: a family, a size and a variant.
@@ -53,23 +56,29 @@ type Item struct {
 	Variant      string // "" where the family has none
 	VariantTitle string
 	Positions    []string
-	FaceToFace   basis.Value
-	Clearance    basis.Value
-	Mass         basis.Value
-	ElementMass  basis.Value
-	CoverMass    basis.Value
-	Rating       basis.Value
-	Bore         basis.Value
-	Passage      basis.Value
-	Price        basis.Value
-	Params       valve.Params // mechanical data, read and checked
-	Measured     []Measured
+
+	// Of the size; unknown where the catalog does not say.
+	FaceToFace      basis.Value
+	Clearance       basis.Value
+	Mass            basis.Value
+	ElementMass     basis.Value
+	CoverMass       basis.Value
+	Rating          basis.Value
+	Bore            basis.Value
+	Passage         basis.Value
+	FlowCoefficient basis.Value // fully open
+	Price           basis.Value
+
+	Params   valve.Params // mechanical data, read and checked
+	Measured []Measured
+
+	size    *SizeFile // as written, for the places of faults
+	variant *VariantFile
 }
 
-// Measured is one measured curve of an item; X and Y are SI.
-type Measured struct {
-	Kind, Position, Source, Licence string
-	X, Y                            []float64
+// Covers is true when the ends are offered in the size.
+func (e End) Covers(s quantity.Size) bool {
+	return (e.Least.DN == 0 || s.DN >= e.Least.DN) && (e.Most.DN == 0 || s.DN <= e.Most.DN)
 }
 
 // Allows is true when the maker allows the position for this item.
@@ -80,15 +89,4 @@ func (it *Item) Allows(position string) bool {
 		}
 	}
 	return false
-}
-
-// MeasuredClosing finds the measured curve of reverse velocity against deceleration
-// for the position; a curve without a position serves all.
-func (it *Item) MeasuredClosing(position string) (Measured, bool) {
-	for _, m := range it.Measured {
-		if m.Kind == closingCurve && (m.Position == "" || m.Position == position) {
-			return m, true
-		}
-	}
-	return Measured{}, false
 }

@@ -1,126 +1,173 @@
 package catalog
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"seatward/basis"
 	"seatward/diag"
-	"seatward/quantity"
+	"seatward/internal/yamlfile"
 	"seatward/valve"
 )
 
 // Check proves what reading cannot: that every item can be built and closes in the
-// positions that it is offered for, and that its numbers fit together and the
-// mechanics of its type. Faults name the item, since they rest on several lines.
+// positions that it is offered for, that its data are whole, and that its numbers fit
+// together, the standards that it claims and the mechanics of its type. Errors are
+// numbers that cannot be; warnings are data that are missing, or unlikely.
 func Check(catalogs []*Catalog) diag.List {
-	var list diag.List
+	k := checker{told: map[diag.Message]bool{}}
+	first := map[string]*Family{}
 	for _, c := range catalogs {
 		for _, f := range c.Families {
-			k := checker{&list, f}
+			if other := first[f.ID]; other != nil {
+				k.family(f, "family-in-two-catalogs", fmt.Sprintf("%s %s has a family of that ID too: it names no one valve", other.Catalog.Maker, other.Catalog.Version), "an ID that no other catalog has", "rename one of the two")
+			}
+			first[f.ID] = f
 			for _, it := range f.Items {
 				k.item(it)
 			}
-			k.trends()
+			k.trends(f)
 		}
 	}
-	return list
+	k.list.Sort()
+	return k.list
 }
 
 type checker struct {
-	list *diag.List
-	f    *Family
+	list diag.List
+	told map[diag.Message]bool
 }
 
-func (k checker) add(it *Item, id, text, expected, mend string) {
-	path := k.f.ID
-	if it != nil {
-		path = it.ID
+// finding is a fault of one item: at a line of its file, or at its size where at is
+// not set.
+type finding struct {
+	at                       yamlfile.At
+	severity                 diag.Severity
+	id, text, expected, mend string
+}
+
+func (k *checker) add(it *Item, f finding) {
+	if !f.at.Set && it.size != nil {
+		f.at = it.size.Size.At
 	}
-	k.list.Add(diag.Message{ID: id, Path: path, Text: text, Expected: expected, Mend: mend})
+	k.message(diag.Message{ID: f.id, Severity: f.severity, Place: f.at.Place, Path: it.ID, Text: f.text, Expected: f.expected, Mend: f.mend})
+}
+
+func (k *checker) family(f *Family, id, text, expected, mend string) {
+	m := diag.Message{ID: id, Path: f.ID, Text: text, Expected: expected, Mend: mend}
+	if f.file != nil {
+		m.Place = f.file.ID.Place
+	}
+	k.message(m)
+}
+
+func (k *checker) message(m diag.Message) {
+	if !k.told[m] {
+		k.told[m] = true
+		k.list.Add(m)
+	}
 }
 
 // waterKgM3 is the density of the water in which items are checked.
 const waterKgM3 = 999
 
-func (k checker) item(it *Item) {
+func (k *checker) item(it *Item) {
+	k.whole(it)
 	k.masses(it)
-	k.passage(it)
+	k.bores(it)
+	k.length(it)
+	k.ratings(it)
+	if k.builds(it) {
+		k.mechanics(it)
+	}
+}
+
+// builds builds the item for every position that it is offered for.
+func (k *checker) builds(it *Item) bool {
 	for _, p := range it.Positions {
 		position, err := valve.PositionNamed(p)
 		if err != nil {
 			continue // the reader allows only known words
 		}
-		m, err := it.Family.Type.Build(it.Params, valve.In(waterKgM3, position))
+		m, err := it.Build(valve.In(waterKgM3, position))
 		if err != nil {
-			k.add(it, "does-not-build", err.Error(), "numbers of a real valve", "mend the mechanics")
-			return
+			k.unbuildable(it, err)
+			return false
 		}
 		if yes, stuck := m.SelfClosing(); !yes {
-			k.add(it, "does-not-close", fmt.Sprintf("offered for %s, but nothing closes it there from %.0f%% of its way", p, 100*stuck), "a position in which weight or spring close it", "take the position out, or mend the mechanics")
+			k.add(it, finding{
+				id: "does-not-close", text: fmt.Sprintf("offered for %s, but nothing closes it there from %.0f%% of its way", p, 100*stuck),
+				expected: "a position in which weight or spring close it", mend: "take the position out, or mend the mechanics",
+			})
 		}
-		if m.Efficiency != 0 && (m.Efficiency < 0.6 || m.Efficiency > 2.1) {
-			k.add(it, "velocity-and-loss", fmt.Sprintf("full-open velocity, loss and closing force give a force efficiency of %.2f in %s", m.Efficiency, p), "0.7 to 2", "check full_open_velocity, full_open_loss, masses and springs")
+	}
+	return true
+}
+
+// unbuildable tells what keeps the item from being built, at the number at fault.
+func (k *checker) unbuildable(it *Item, err error) {
+	for _, e := range flatten(err) {
+		f := finding{id: "does-not-build", text: e.Error(), expected: "numbers of a real valve", mend: "mend the mechanics"}
+		var p *valve.ParamError
+		if errors.As(e, &p) {
+			f.at, f.text, f.expected, f.mend = it.where(p.Key), fmt.Sprintf("%s cannot be %s", p.Key, p.Found), p.Expected, p.Mend
 		}
-		if loss := m.FullOpenVelocity().Loss; loss > 30 {
-			k.add(it, "loss-large", fmt.Sprintf("full open it loses %.1f velocity heads", loss), "less than 30", "check the loss coefficient")
-		}
+		k.add(it, f)
 	}
 }
 
-func (k checker) masses(it *Item) {
-	if it.Mass.Known() && it.ElementMass.Known() && it.ElementMass.SI+it.CoverMass.SI >= it.Mass.SI {
-		k.add(it, "mass-of-parts", "element and cover weigh as much as the whole valve", "less than "+quantity.SI.Format(quantity.Mass, it.Mass.SI), "check the masses")
+// kvSpread is how far a flow coefficient may lie from the loss that the mechanics use
+// before the two are called different: where both are given it is rounding, where the
+// loss is computed it is what such computations are good for.
+const (
+	kvSpread         = 0.02
+	kvSpreadComputed = 0.15
+)
+
+// mechanics holds the numbers of the item to the mechanics of its type.
+func (k *checker) mechanics(it *Item) {
+	notes, err := it.Family.Type.Consistency(it.Params)
+	if err != nil {
+		k.unbuildable(it, err)
+		return
 	}
-	ball, density := it.Params["ball_diameter"], it.Params["ball_density"]
-	if full, err := it.Family.Type.Complete(it.Params); err == nil {
-		ball = full["ball_diameter"]
-	}
-	if ball.Known() && density.Known() && it.ElementMass.Known() {
-		mass := math.Pi / 6 * math.Pow(ball.SI, 3) * density.SI
-		if it.ElementMass.SI < 0.9*math.Min(mass, math.Pi/6*math.Pow(ball.SI, 3)*700) {
-			k.add(it, "ball-mass", fmt.Sprintf("the ball weighs %.3g kg but its diameter and density make %.3g kg", it.ElementMass.SI, mass), "within 10 %", "check ball_diameter, ball_density and element_mass")
+	for _, n := range notes {
+		f := finding{at: it.where(n.Key), severity: diag.Warning, id: "unlikely-" + strings.ReplaceAll(n.Key, "_", "-"), text: n.Text, mend: "check the numbers, or leave the measured ones and say so in the source"}
+		if n.Key == "opening_efficiency" {
+			f.at, f.severity, f.mend = it.where("full_open_velocity"), diag.Error, "check full_open_velocity, flow_coefficient, masses and springs"
 		}
+		k.add(it, f)
 	}
-	if disc := it.Params["disc_mass"]; disc.Known() && it.ElementMass.Known() && math.Abs(disc.SI-it.ElementMass.SI) > 0.1*disc.SI {
-		k.add(it, "disc-mass", fmt.Sprintf("disc_mass is %.3g kg but element_mass %.3g kg", disc.SI, it.ElementMass.SI), "within 10 %", "mend one of them")
-	}
+	k.coefficient(it)
 }
 
-func (k checker) passage(it *Item) {
-	if it.Passage.Known() && it.Passage.SI > it.Bore.SI*1.001 {
-		k.add(it, "passage-above-bore", "a sphere larger than the bore is said to pass", "at most the bore, "+quantity.SI.Format(quantity.Diameter, it.Bore.SI), "mend passage or bore")
+// coefficient holds the flow coefficient to the loss that the mechanics use.
+func (k *checker) coefficient(it *Item) {
+	if !it.FlowCoefficient.Known() || it.FlowCoefficient.Origin != basis.Catalog {
+		return
 	}
-	if k.f.FullBore && it.Passage.Known() && it.Passage.SI < 0.85*it.Bore.SI {
-		k.add(it, "not-full-bore", "the family is full-bore, but a sphere of "+quantity.SI.Format(quantity.Diameter, it.Passage.SI)+" is all that passes", "nearly the bore", "mend full_bore or passage")
-	}
-	nominal := it.Size.NominalM()
-	if math.Abs(it.Bore.SI-nominal) > 0.25*nominal {
-		k.add(it, "bore-and-size", "the bore "+quantity.SI.Format(quantity.Diameter, it.Bore.SI)+" is far from the size "+it.Size.String(), "within a quarter", "mend size or bore")
-	}
-	covered := len(k.f.Ends) == 0
-	for _, e := range k.f.Ends {
-		covered = covered || ((e.Least.DN == 0 || it.Size.DN >= e.Least.DN) && (e.Most.DN == 0 || it.Size.DN <= e.Most.DN))
-	}
-	if !covered {
-		k.add(it, "no-ends", "no ends are offered in this size", "an entry of ends that spans it", "widen from and to of an entry of ends")
-	}
-}
-
-// trends holds masses and lengths to rise with the size.
-func (k checker) trends() {
-	var last *Item
-	for _, it := range k.f.Items {
-		if last != nil && it.Variant == last.Variant && it.Size != last.Size {
-			for _, t := range []struct {
-				name string
-				a, b basis.Value
-			}{{"mass", last.Mass, it.Mass}, {"face_to_face", last.FaceToFace, it.FaceToFace}, {"element_mass", last.ElementMass, it.ElementMass}, {"price", last.Price, it.Price}} {
-				if t.a.Known() && t.b.Known() && t.b.SI < t.a.SI*0.999 {
-					k.add(it, "falls-with-size", fmt.Sprintf("%s is less than that of %s", t.name, last.Size), "no less than the next smaller size", "check both sizes")
-				}
-			}
+	spread, severity, loss := kvSpread, diag.Error, it.Params["full_open_loss"].SI
+	if loss == 0 {
+		position, err := valve.PositionNamed(it.Positions[0])
+		if err != nil {
+			return // the reader allows only known words
 		}
-		last = it
+		m, err := it.Family.Type.Build(it.Params, valve.In(waterKgM3, position))
+		if err != nil {
+			return // told by builds
+		}
+		spread, severity, loss = kvSpreadComputed, diag.Warning, m.FullOpenVelocity().Loss
+	}
+	if kv := valve.KvFromLoss(loss, it.Bore.SI); math.Abs(it.FlowCoefficient.SI/kv-1) > spread {
+		f := finding{
+			severity: severity, id: "flow-coefficient", text: fmt.Sprintf("the flow coefficient is %s, but the loss coefficient %.3g of the mechanics makes %s", show(it.FlowCoefficient), loss, show(basis.NewCatalog("", it.FlowCoefficient.Kind, kv, ""))),
+			expected: fmt.Sprintf("within %.0f%%", 100*spread), mend: "mend one of the two",
+		}
+		if it.size != nil {
+			f.at = it.size.Flow.At
+		}
+		k.add(it, f)
 	}
 }

@@ -70,7 +70,7 @@ func TestEveryIDFindsItsItem(t *testing.T) {
 
 func BenchmarkDemo(b *testing.B) {
 	for b.Loop() {
-		if _, faults := loadFS(demoFiles, "demo/*.yaml"); len(faults) > 0 {
+		if _, faults := LoadFiles(demoFiles, "demo/*.yaml"); len(faults) > 0 {
 			b.Fatal(faults)
 		}
 	}

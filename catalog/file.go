@@ -12,6 +12,8 @@ type File struct {
 	Licence  yamlfile.Word `yaml:"licence" need:"true" doc:"Licence of the data"`
 	Invented yamlfile.Word `yaml:"invented" one:"yes|no" doc:"yes for data made up for demonstration"`
 	Families []FamilyFile  `yaml:"families" need:"true" doc:"Product families"`
+
+	broken bool // Parse found an error: what is missing may have been told already
 }
 
 // FamilyFile is one product family.
@@ -34,6 +36,7 @@ type FamilyFile struct {
 	Coating       MaterialFile    `yaml:"coating" doc:"Coating inside and outside"`
 	Elastomers    []yamlfile.Word `yaml:"elastomers" one:"NBR|EPDM|FKM|CR|NR|HNBR|polyurethane|none" need:"true" doc:"Elastomers offered, the usual one first"`
 	Ends          []EndFile       `yaml:"ends" need:"true" doc:"End connections"`
+	LengthBy      yamlfile.Word   `yaml:"face_to_face_standard" one:"ASME B16.10 Class 125|ASME B16.10 Class 150|EN 558 series 10|EN 558 series 48|API 594 Class 125|own" doc:"Standard that the face-to-face lengths follow as far as it has the size; own for the maker's own lengths"`
 	ShellTest     yamlfile.Num    `yaml:"shell_test_factor" min:"1" doc:"Shell test pressure over rated pressure"`
 	SeatTest      yamlfile.Num    `yaml:"seat_test_factor" min:"0" doc:"Seat test pressure over rated pressure"`
 	BackHead      []BackHeadFile  `yaml:"least_back_head" doc:"Least head downstream that seals the valve, by position"`
@@ -83,11 +86,12 @@ type SizeFile struct {
 	FaceToFace yamlfile.Q      `yaml:"face_to_face" kind:"diameter" min:">0" doc:"Laying length"`
 	Height     yamlfile.Q      `yaml:"cover_clearance" kind:"diameter" min:"0" doc:"Height above the axis needed to lift cover and element out"`
 	Mass       yamlfile.Q      `yaml:"mass" kind:"mass" min:">0" doc:"Mass of the valve"`
-	Element    yamlfile.Q      `yaml:"element_mass" kind:"mass" min:">0" doc:"Mass of ball, disc, flap or plates, as lifted"`
+	Element    yamlfile.Q      `yaml:"element_mass" kind:"mass" min:">0" doc:"Mass of ball, disc, flap or plates, as lifted; follows from the mechanics where left out"`
 	Cover      yamlfile.Q      `yaml:"cover_mass" kind:"mass" min:"0" doc:"Mass of the cover"`
 	Rating     yamlfile.Q      `yaml:"rating" kind:"pressure" min:">0" need:"true" doc:"Pressure rating at room temperature"`
 	Bore       yamlfile.Q      `yaml:"bore" kind:"diameter" min:">0" need:"true" doc:"Bore on which velocity and loss are based"`
 	Passage    yamlfile.Q      `yaml:"passage" kind:"diameter" min:"0" doc:"Largest sphere that passes"`
+	Flow       yamlfile.Q      `yaml:"flow_coefficient" kind:"flow coefficient" min:">0" doc:"Cv or Kv with the element fully open; gives the mechanics its full_open_loss"`
 	Price      yamlfile.Q      `yaml:"price" kind:"cost" min:"0" doc:"List price, in the user's currency; leave out where not published"`
 	Mechanics  []yamlfile.Pair `yaml:"mechanics" doc:"Mechanical data of this size, keys of the valve type"`
 }

@@ -1,11 +1,12 @@
 package catalog
 
 import (
-	"errors"
 	"fmt"
+	"io/fs"
 	"maps"
 	"slices"
 	"strings"
+	"time"
 
 	"seatward/basis"
 	"seatward/diag"
@@ -17,34 +18,97 @@ import (
 // Parse reads one catalog file. The list holds every fault of the reading.
 func Parse(filename string, data []byte) (*File, diag.List) {
 	f := &File{}
-	return f, yamlfile.Decode(filename, data, f)
+	list := yamlfile.Decode(filename, data, f)
+	f.broken = list.Err() != nil
+	return f, list
+}
+
+// LoadFiles reads the files of fsys that match the patterns, as fs.Glob has them, and
+// joins them into catalogs. The list holds every fault of reading and of joining. The
+// catalogs are nil if it holds an error.
+func LoadFiles(fsys fs.FS, patterns ...string) ([]*Catalog, diag.List) {
+	var files []*File
+	var list diag.List
+	for _, pattern := range patterns {
+		names, err := fs.Glob(fsys, pattern)
+		if err == nil && len(names) == 0 {
+			err = fmt.Errorf("no file is called %s", pattern)
+		}
+		if err != nil {
+			list.Add(diag.Message{ID: "catalog-unreadable", Place: diag.Place{File: pattern}, Text: err.Error(), Mend: "check the name"})
+		}
+		for _, name := range names {
+			data, err := fs.ReadFile(fsys, name)
+			if err != nil {
+				list.Add(diag.Message{ID: "catalog-unreadable", Place: diag.Place{File: name}, Text: err.Error(), Mend: "check name and rights of the file"})
+				continue
+			}
+			f, faults := Parse(name, data)
+			list = append(list, faults...)
+			files = append(files, f)
+		}
+	}
+	catalogs, faults := Resolve(files...)
+	list = append(list, faults...)
+	list.Sort()
+	if list.Err() != nil {
+		return nil, list
+	}
+	return catalogs, list
 }
 
 // Resolve joins files into catalogs: files of one maker and version are one catalog.
-// The catalogs are nil if and only if the list holds an error.
+// The catalogs are nil if the list holds an error, or if Parse found one in a file: what
+// is wrong with such a file beyond that is told all the same.
 func Resolve(files ...*File) ([]*Catalog, diag.List) {
-	r := resolver{}
+	r := resolver{told: map[diag.Message]bool{}}
+	broken := false
 	for _, f := range files {
+		broken = broken || f.broken
+		r.broken = f.broken
 		r.file(f)
 	}
 	r.list.Sort()
-	if r.list.Err() != nil {
+	if broken || r.list.Err() != nil {
 		return nil, r.list
 	}
 	return r.out, r.list
 }
 
 type resolver struct {
-	out  []*Catalog
-	list diag.List
+	out    []*Catalog
+	list   diag.List
+	told   map[diag.Message]bool
+	broken bool // the file at hand has faults of reading: what is not there may have been told
 }
 
 func (r *resolver) add(at yamlfile.At, id, text, expected, mend string) {
-	r.list.Add(diag.Message{ID: id, Place: at.Place, Path: at.Path, Text: text, Expected: expected, Mend: mend})
+	r.message(diag.Message{ID: id, Place: at.Place, Path: at.Path, Text: text, Expected: expected, Mend: mend})
+}
+
+// message tells a fault once: one line of a file may count for many items.
+func (r *resolver) message(m diag.Message) {
+	if !r.told[m] {
+		r.told[m] = true
+		r.list.Add(m)
+	}
+}
+
+// filled tells the lists that hold nothing.
+func (r *resolver) filled(at yamlfile.At, lengths map[string]int) {
+	for _, name := range slices.Sorted(maps.Keys(lengths)) {
+		if lengths[name] == 0 && !r.broken {
+			r.add(at, "list-empty", "the list "+name+" holds nothing", "at least one entry", "add one")
+		}
+	}
 }
 
 func (r *resolver) file(f *File) {
 	c := r.catalog(f)
+	r.filled(f.Maker.At, map[string]int{"families": len(f.Families)})
+	if _, err := time.Parse(time.DateOnly, f.Date.Text); f.Date.Set && err != nil {
+		r.add(f.Date.At, "date-unreadable", fmt.Sprintf("%q is not a date", f.Date.Text), "year-month-day", "write for example 2026-05-31")
+	}
 	for i := range f.Families {
 		ff := &f.Families[i]
 		if other := slices.IndexFunc(c.Families, func(x *Family) bool { return x.ID == ff.ID.Text }); other >= 0 {
@@ -61,57 +125,90 @@ func (r *resolver) file(f *File) {
 // catalog finds or makes the catalog that the file belongs to.
 func (r *resolver) catalog(f *File) *Catalog {
 	for _, c := range r.out {
-		if c.Maker == f.Maker.Text && c.Version == f.Version.Text {
-			return c
+		if c.Maker != f.Maker.Text || c.Version != f.Version.Text {
+			continue
 		}
+		for _, same := range []struct {
+			one string
+			now yamlfile.Word
+		}{{c.Date, f.Date}, {c.Source, f.Source}, {c.Licence, f.Licence}} {
+			if same.now.Set && same.one != same.now.Text {
+				r.add(same.now.At, "catalog-differs", fmt.Sprintf("another file of %s %s says %q", c.Maker, c.Version, same.one), "the same in all files of one maker and version", "give this file a version of its own, or mend one of the two")
+			}
+		}
+		if c.Invented != f.Invented.Yes() {
+			r.add(f.Maker.At, "catalog-differs", fmt.Sprintf("of %s %s one file is invented and one is not", c.Maker, c.Version), "invented: the same in all files of one maker and version", "mend one of the two")
+		}
+		return c
 	}
 	c := &Catalog{Maker: f.Maker.Text, Version: f.Version.Text, Date: f.Date.Text, Source: f.Source.Text, Licence: f.Licence.Text, Invented: f.Invented.Yes()}
 	r.out = append(r.out, c)
 	return c
 }
 
-func (r *resolver) family(c *Catalog, ff *FamilyFile) *Family {
-	if ff.ID.Text == "" || strings.Trim(ff.ID.Text, "abcdefghijklmnopqrstuvwxyz0123456789-") != "" {
-		r.add(ff.ID.At, "id-unusable", fmt.Sprintf("%q cannot be an ID", ff.ID.Text), "small letters, digits and dashes", "rename it, such as swing-light")
-		return nil
+// usable says whether a word can be part of an item's ID, and tells why not.
+func (r *resolver) usable(id yamlfile.Word) bool {
+	if !id.Set {
+		return false // the reader has told it
 	}
-	t, err := valve.TypeNamed(ff.Type.Text)
-	if err != nil {
-		var keys []string
-		for _, t := range valve.Types() {
-			keys = append(keys, t.Key)
-		}
-		mend := "pick one of these"
-		if near := diag.DidYouMean(ff.Type.Text, keys); near != "" {
-			mend = fmt.Sprintf("did you mean %q?", near)
-		}
-		r.add(ff.Type.At, "type-unknown", fmt.Sprintf("no valve type is called %q", ff.Type.Text), "one of: "+strings.Join(keys, ", "), mend)
+	if id.Text == "" || strings.Trim(id.Text, "abcdefghijklmnopqrstuvwxyz0123456789-") != "" {
+		r.add(id.At, "id-unusable", fmt.Sprintf("%q cannot be an ID", id.Text), "small letters, digits and dashes", "rename it, such as swing-light")
+		return false
+	}
+	return true
+}
+
+// family resolves one family; nil when its ID or type cannot be used.
+func (r *resolver) family(c *Catalog, ff *FamilyFile) *Family {
+	t := r.valveType(ff.Type)
+	if !r.usable(ff.ID) || t == nil {
 		return nil
 	}
 	f := &Family{
-		Catalog: c, ID: ff.ID.Text, Title: ff.Title.Text, Summary: ff.Summary.Text, Type: t,
+		Catalog: c, ID: ff.ID.Text, Title: ff.Title.Text, Summary: ff.Summary.Text, Type: t, file: ff,
 		Services: words(ff.Services), Positions: words(ff.Positions), Elastomers: words(ff.Elastomers), Spares: words(ff.Spares), Standards: words(ff.Standards),
-		FullBore: ff.FullBore.Yes(), Rags: ff.Rags.Text, Grit: ff.Grit.Text, Oil: ff.Oil.Text, DrinkingWater: ff.DrinkingWater.Text, Indication: ff.Indication.Text,
+		FullBore: ff.FullBore.Yes(), Rags: ff.Rags.Text, Grit: ff.Grit.Text, Oil: ff.Oil.Text, DrinkingWater: ff.DrinkingWater.Text,
+		Indication: ff.Indication.Text, LengthStandard: ff.LengthBy.Text,
 		Body: material(ff.Body), Element: material(ff.Element), Seat: material(ff.Seat), Bolting: material(ff.Bolting), Coating: material(ff.Coating),
 		BackHead: map[string]basis.Value{},
 	}
-	r.factors(f, ff)
-	for _, e := range ff.Ends {
-		f.Ends = append(f.Ends, End{Standard: e.Standard.Text, Rating: r.datum(f, "rating of the ends, "+e.Standard.Text, e.Rating), Least: e.Least.Size, Most: e.Most.Size})
+	r.filled(ff.ID.At, map[string]int{"positions": len(f.Positions), "services": len(f.Services), "elastomers": len(f.Elastomers), "ends": len(ff.Ends), "sizes": len(ff.Sizes)})
+	r.factors(f)
+	r.ends(f)
+	r.backHeads(f)
+	r.items(f)
+	if !r.broken {
+		r.measured(f)
 	}
-	for _, b := range ff.BackHead {
-		v := r.datum(f, "least back head, "+b.Position.Text, b.Head)
-		if b.Source.Set {
-			v.Source = b.Source.Text
-		}
-		f.BackHead[b.Position.Text] = v
-	}
-	r.items(f, ff)
-	r.measured(f, ff)
 	return f
 }
 
-func (r *resolver) factors(f *Family, ff *FamilyFile) {
+func (r *resolver) valveType(word yamlfile.Word) *valve.Type {
+	if !word.Set {
+		return nil // the reader has told it
+	}
+	t, err := valve.TypeNamed(word.Text)
+	if err == nil {
+		return t
+	}
+	var keys []string
+	for _, t := range valve.Types() {
+		keys = append(keys, t.Key)
+	}
+	r.add(word.At, "type-unknown", fmt.Sprintf("no valve type is called %q", word.Text), "one of: "+strings.Join(keys, ", "), meant(word.Text, keys, "pick one of these"))
+	return nil
+}
+
+// meant is how to mend a word that is none of the candidates.
+func meant(word string, candidates []string, otherwise string) string {
+	if near := diag.DidYouMean(word, candidates); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	return otherwise
+}
+
+func (r *resolver) factors(f *Family) {
+	ff := f.file
 	factor := func(name string, n yamlfile.Num, best float64) basis.Value {
 		if n.Set {
 			return basis.NewCatalog(name, quantity.Number, n.Value, f.source())
@@ -128,143 +225,61 @@ func (r *resolver) factors(f *Family, ff *FamilyFile) {
 	f.StraightBefore, f.StraightAfter = straight("straight pipe asked for before the valve, diameters", ff.StraightUp), straight("straight pipe asked for after the valve, diameters", ff.StraightDown)
 }
 
+func (r *resolver) ends(f *Family) {
+	for _, e := range f.file.Ends {
+		if e.Least.Set && e.Most.Set && e.Least.DN > e.Most.DN {
+			r.add(e.Least.At, "ends-order", "the ends begin at a larger size than they end", "from no larger than to", "exchange from and to")
+		}
+		f.Ends = append(f.Ends, End{Standard: e.Standard.Text, Rating: f.datum("rating of the ends, "+e.Standard.Text, e.Rating), Least: e.Least.Size, Most: e.Most.Size})
+	}
+}
+
+func (r *resolver) backHeads(f *Family) {
+	for _, b := range f.file.BackHead {
+		if !b.Position.Set {
+			continue // the reader has told it
+		}
+		if _, twice := f.BackHead[b.Position.Text]; twice {
+			r.add(b.Position.At, "back-head-twice", "the least back head of this position stands twice", "each position once", "remove one")
+			continue
+		}
+		r.offered(f, b.Position)
+		v := f.datum("least back head, "+b.Position.Text, b.Head)
+		if b.Source.Set {
+			v.Source = b.Source.Text
+		}
+		f.BackHead[b.Position.Text] = v
+	}
+}
+
+// offered tells a position that the family is not offered for.
+func (r *resolver) offered(f *Family, position yamlfile.Word) {
+	if !r.broken && position.Set && !slices.Contains(f.Positions, position.Text) {
+		r.add(position.At, "position-not-offered", "the family is not offered for "+position.Text, "one of: "+strings.Join(f.Positions, ", "), "add it to the positions of the family, or remove it here")
+	}
+}
+
+// source cites the family.
 func (f *Family) source() string {
 	return fmt.Sprintf("catalog %s %s, %s", f.Catalog.Maker, f.Catalog.Version, f.Title)
 }
 
-func words(in []yamlfile.Word) []string {
-	var out []string
-	for _, w := range in {
-		out = append(out, w.Text)
-	}
-	return out
-}
-
-func material(m MaterialFile) Material { return Material{m.Material.Text, m.Standard.Text} }
-
 // datum is a catalog value; unknown where not given.
-func (r *resolver) datum(f *Family, name string, q yamlfile.Q) basis.Value {
+func (f *Family) datum(name string, q yamlfile.Q) basis.Value {
 	if !q.Set {
 		return basis.Value{}
 	}
 	return basis.NewCatalog(name, q.Best.Kind, q.SI(), f.source()).WithRange(q.Low.SI, q.High.SI)
 }
 
-// items makes one item of each size and variant.
-func (r *resolver) items(f *Family, ff *FamilyFile) {
-	variants := ff.Variants
-	if len(variants) == 0 {
-		variants = []VariantFile{{}}
-	}
-	common := r.params(f, ff.Common)
-	perVariant := make([]valve.Params, len(variants))
-	for i, v := range variants {
-		perVariant[i] = r.params(f, v.Mechanics)
-	}
-	seen := map[quantity.Size]bool{}
-	for i := range ff.Sizes {
-		s := &ff.Sizes[i]
-		if seen[s.Size.Size] {
-			r.add(s.Size.At, "size-twice", "the size "+s.Size.Size.String()+" stands twice", "each size once in a family", "remove one")
-			continue
-		}
-		seen[s.Size.Size] = true
-		own := r.params(f, s.Mechanics)
-		for j := range variants {
-			params := valve.Params{}
-			maps.Copy(params, common)
-			maps.Copy(params, own)
-			maps.Copy(params, perVariant[j])
-			if _, said := params["bore"]; !said && f.Type.Param("bore") != nil {
-				params["bore"] = r.datum(f, "bore of the valve", s.Bore)
-			}
-			if it := r.item(f, s, &variants[j], params); it != nil {
-				f.Items = append(f.Items, it)
-			}
-		}
-	}
-	slices.SortStableFunc(f.Items, func(a, b *Item) int {
-		if a.Size != b.Size {
-			return a.Size.DN - b.Size.DN
-		}
-		return strings.Compare(a.Variant, b.Variant)
-	})
-}
-
-// params reads mechanical data by the specifications of the valve type.
-func (r *resolver) params(f *Family, pairs []yamlfile.Pair) valve.Params {
-	out := valve.Params{}
-	for _, p := range pairs {
-		spec := f.Type.Param(p.Key.Text)
-		if spec == nil {
-			keys := make([]string, len(f.Type.Params))
-			for i := range f.Type.Params {
-				keys[i] = f.Type.Params[i].Key
-			}
-			mend := "remove it"
-			if near := diag.DidYouMean(p.Key.Text, keys); near != "" {
-				mend = fmt.Sprintf("did you mean %q?", near)
-			}
-			r.add(p.Key.At, "mechanics-unknown", fmt.Sprintf("the type %s knows no %q", f.Type.Key, p.Key.Text), "one of: "+strings.Join(keys, ", "), mend)
-			continue
-		}
-		v, err := spec.Read(p.Value.Text, f.source())
-		var q *quantity.ParseError
-		switch {
-		case errors.As(err, &q):
-			r.list.Add(diag.Message{ID: "value-unreadable", Place: p.Value.Place, Path: p.Value.Path, Text: fmt.Sprintf("%q is not a %s", q.Text, q.Kind), Found: q.Found, Expected: q.Expected, Mend: q.Mend})
-		case err != nil:
-			r.add(p.Value.At, "value-unreadable", err.Error(), spec.Doc, "mend the value")
-		default:
-			out[p.Key.Text] = v
+func words(in []yamlfile.Word) []string {
+	var out []string
+	for _, w := range in {
+		if w.Set {
+			out = append(out, w.Text)
 		}
 	}
 	return out
 }
 
-func (r *resolver) item(f *Family, s *SizeFile, v *VariantFile, params valve.Params) *Item {
-	it := &Item{
-		Family: f, Size: s.Size.Size, Variant: v.ID.Text, VariantTitle: v.Title.Text, Positions: f.Positions,
-		ID: f.ID + "/" + sizeID(s.Size.Size), Params: params,
-		FaceToFace: r.datum(f, "laying length", s.FaceToFace), Clearance: r.datum(f, "height needed above the axis", s.Height),
-		Mass: r.datum(f, "mass of the valve", s.Mass), ElementMass: r.datum(f, "mass of the moving element", s.Element), CoverMass: r.datum(f, "mass of the cover", s.Cover),
-		Rating: r.datum(f, "pressure rating of the valve", s.Rating), Bore: r.datum(f, "bore of the valve", s.Bore),
-		Passage: r.datum(f, "largest sphere that passes the valve", s.Passage), Price: r.datum(f, "price of the valve", s.Price),
-	}
-	if it.Variant != "" {
-		it.ID += "/" + it.Variant
-	}
-	if len(v.Positions) > 0 {
-		it.Positions = words(v.Positions)
-	}
-	if _, err := f.Type.Complete(params); err != nil {
-		r.unbuildable(s, it, err)
-		return nil
-	}
-	return it
-}
-
-// unbuildable tells each number that keeps an item from being built.
-func (r *resolver) unbuildable(s *SizeFile, it *Item, err error) {
-	told := false
-	for _, e := range flatten(err) {
-		var p *valve.ParamError
-		if errors.As(e, &p) {
-			r.list.Add(diag.Message{ID: "mechanics-unusable", Place: s.Size.Place, Path: s.Size.Path, Text: it.ID + ": " + p.Key + " of type " + p.Type, Found: p.Found, Expected: p.Expected, Mend: p.Mend})
-			told = true
-		}
-	}
-	if !told {
-		r.add(s.Size.At, "mechanics-unusable", it.ID+": "+err.Error(), "numbers that the valve type can be built from", "mend the mechanics")
-	}
-}
-
-func flatten(err error) []error {
-	if joined, ok := err.(interface{ Unwrap() []error }); ok {
-		return joined.Unwrap()
-	}
-	return []error{err}
-}
-
-// sizeID is the size as IDs have it: 6in, 1.5in.
-func sizeID(s quantity.Size) string { return strings.ReplaceAll(s.Format(quantity.US), " ", "") }
+func material(m MaterialFile) Material { return Material{m.Material.Text, m.Standard.Text} }

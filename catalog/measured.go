@@ -1,9 +1,12 @@
 package catalog
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 
 	"seatward/internal/yamlfile"
+	"seatward/valve"
 )
 
 // Kinds of measured curve.
@@ -13,41 +16,166 @@ const (
 	closingCurve = "reverse velocity against deceleration"
 )
 
+// Measured is one measured curve of an item; X and Y are SI.
+type Measured struct {
+	Kind, Position, Source, Licence string
+	X, Y                            []float64
+}
+
+// points are the curve as the valve package takes it.
+func (m Measured) points() []valve.Point {
+	out := make([]valve.Point, len(m.X))
+	for i := range m.X {
+		out[i] = valve.Point{X: m.X[i], Y: m.Y[i]}
+	}
+	return out
+}
+
+// curve finds a measured curve: that of the position, else one that names none, else,
+// where any will do, the first.
+func (it *Item) curve(kind, position string, anyWillDo bool) (Measured, bool) {
+	found, rank := Measured{}, 0
+	for _, m := range it.Measured {
+		r := 0
+		switch {
+		case m.Kind != kind:
+		case m.Position == position:
+			r = 3
+		case m.Position == "":
+			r = 2
+		case anyWillDo:
+			r = 1
+		}
+		if r > rank {
+			found, rank = m, r
+		}
+	}
+	return found, rank > 0
+}
+
+// MeasuredClosing finds the measured curve of reverse velocity against deceleration
+// for the position; a curve without a position serves all.
+func (it *Item) MeasuredClosing(position string) (Measured, bool) {
+	return it.curve(closingCurve, position, false)
+}
+
+// scatter is how far a measured loss may rise from one point to the next as the valve
+// opens, or a reverse velocity fall with the deceleration: the noise of tests.
+const scatter = 0.1
+
 // measured hangs the measured curves on their items.
-func (r *resolver) measured(f *Family, ff *FamilyFile) {
-	for i := range ff.Measured {
-		m := &ff.Measured[i]
-		points := map[string][]yamlfile.Tuple{lossCurve: m.Loss, openingCurve: m.Opening, closingCurve: m.Closing}[m.Kind.Text]
-		if len(points) < 2 {
-			r.add(m.Kind.At, "measured-empty", "the measured curve has fewer than two points", "a list of points that goes with the kind: loss, opening or closing", "add the points")
+func (r *resolver) measured(f *Family) {
+	for i := range f.file.Measured {
+		m := &f.file.Measured[i]
+		points := map[string][]yamlfile.Tuple{lossCurve: m.Loss, openingCurve: m.Opening, closingCurve: m.Closing}
+		if extra := len(m.Loss) + len(m.Opening) + len(m.Closing) - len(points[m.Kind.Text]); extra > 0 {
+			r.add(m.Kind.At, "measured-stray", "points stand here that are not of the kind "+m.Kind.Text, "one list of points, of the kind that is named", "move them to a curve of their own kind")
 			continue
 		}
 		out := Measured{Kind: m.Kind.Text, Position: m.Position.Text, Source: m.Source.Text, Licence: m.Licence.Text}
-		ok := true
-		for j, p := range points {
-			x, y := p.Items[0].SI(), p.Items[1].SI()
-			if j > 0 && x <= out.X[j-1] {
-				r.add(p.At, "measured-order", "the first number does not rise from the point before", "points in rising order", "order the points")
-				ok = false
-				break
-			}
-			out.X, out.Y = append(out.X, x), append(out.Y, y)
-		}
-		if ok {
+		if r.take(&out, m, points[m.Kind.Text]) {
 			r.hang(f, m, out)
 		}
 	}
 }
 
+// take reads the points and holds them to their kind.
+func (r *resolver) take(out *Measured, m *MeasuredFile, points []yamlfile.Tuple) bool {
+	if len(points) < 2 {
+		r.add(m.Kind.At, "measured-empty", "the measured curve has fewer than two points", "a list of points that goes with the kind: loss, opening or closing", "add the points")
+		return false
+	}
+	if m.Kind.Text == openingCurve && !m.Position.Set {
+		r.add(m.Kind.At, "measured-position", "the position of the test is not told", "the position: it decides what closes the valve", "add a line position: ...")
+		return false
+	}
+	for j, p := range points {
+		x, y := p.Items[0].SI(), p.Items[1].SI()
+		if j > 0 && x <= out.X[j-1] {
+			r.add(p.At, "measured-order", "the first number does not rise from the point before", "points in rising order", "order the points")
+			return false
+		}
+		if fault, expected := impossible(m.Kind.Text, x, y); fault != "" {
+			r.add(p.At, "measured-range", fault, expected, "mend the point")
+			return false
+		}
+		if j > 0 {
+			if fault, expected := unsteady(m.Kind.Text, out.Y[j-1], y); fault != "" {
+				r.add(p.At, "measured-turns", fault, expected, "check this point and the one before")
+				return false
+			}
+		}
+		out.X, out.Y = append(out.X, x), append(out.Y, y)
+	}
+	return true
+}
+
+// impossible says what is wrong with a point by itself.
+func impossible(kind string, x, y float64) (fault, expected string) {
+	switch {
+	case kind == lossCurve && !(x > 0 && x <= 1):
+		return "an opening is a share of the full way", "above 0 to 1"
+	case kind == lossCurve && !(y > 0):
+		return "a loss coefficient must be positive", "more than 0"
+	case kind == openingCurve && !(y > 0 && y <= 1):
+		return "an opening is a share of the full way", "above 0 to 1"
+	case kind == openingCurve && !(x > 0):
+		return "the velocity must be positive", "more than 0"
+	case kind == closingCurve && !(x > 0):
+		return "the deceleration must be positive", "more than 0"
+	case kind == closingCurve && y < 0:
+		return "a reverse velocity is written without a sign", "0 or more"
+	}
+	return "", ""
+}
+
+// unsteady says what is wrong with the step from one point to the next.
+func unsteady(kind string, before, y float64) (fault, expected string) {
+	switch {
+	case kind == lossCurve && y > before*(1+scatter):
+		return "the loss rises as the valve opens", "a loss that falls, or stays, with the opening"
+	case kind == openingCurve && y <= before:
+		return "the opening does not rise with the velocity", "openings that rise up to the stop"
+	case kind == closingCurve && y < before*(1-scatter):
+		return "the reverse velocity falls with the deceleration", "a reverse velocity that rises, or stays, with the deceleration"
+	}
+	return "", ""
+}
+
+// hang gives the curve to the items that it was measured on.
 func (r *resolver) hang(f *Family, m *MeasuredFile, out Measured) {
-	found := false
+	if !f.declares(m) {
+		r.add(m.Size.At, "measured-for-nothing", fmt.Sprintf("no item of %s has the size and variant of this curve", f.ID), "a size and variant of the family", "mend size or variant")
+		return
+	}
 	for _, it := range f.Items {
-		if it.Size == m.Size.Size && (m.Variant.Text == "" || m.Variant.Text == it.Variant) {
-			it.Measured = append(it.Measured, out)
-			found = true
+		if it.Size != m.Size.Size || (m.Variant.Text != "" && m.Variant.Text != it.Variant) {
+			continue
+		}
+		for _, other := range it.Measured {
+			if other.Kind == out.Kind && other.Position == out.Position {
+				r.add(m.Kind.At, "measured-twice", it.ID+" has two curves of one kind and position", "one of each", "remove one, or tell position or variant")
+				return
+			}
+		}
+		it.Measured = append(it.Measured, out)
+		if len(it.Positions) == 0 {
+			continue // the reader has told it
+		}
+		p, err := valve.PositionNamed(it.Positions[0])
+		if err == nil {
+			_, err = it.Build(valve.In(testWaterKgM3, p))
+		}
+		if errors.Is(err, valve.ErrMeasured) {
+			r.add(m.Kind.At, "measured-unusable", it.ID+": "+err.Error(), "a curve that fits the type", "mend the curve, or leave it out")
+			return
 		}
 	}
-	if !found {
-		r.add(m.Size.At, "measured-for-nothing", fmt.Sprintf("no item of %s has the size and variant of this curve", f.ID), "a size and variant of the family", "mend size or variant")
-	}
+}
+
+// declares is true when the family's file has the size and variant of the curve.
+func (f *Family) declares(m *MeasuredFile) bool {
+	size := slices.ContainsFunc(f.file.Sizes, func(s SizeFile) bool { return s.Size.Size == m.Size.Size })
+	variant := !m.Variant.Set || slices.ContainsFunc(f.file.Variants, func(v VariantFile) bool { return v.ID.Text == m.Variant.Text })
+	return size && variant
 }

@@ -1,0 +1,136 @@
+package catalog
+
+import (
+	"math"
+
+	"seatward/basis"
+	"seatward/internal/yamlfile"
+	"seatward/quantity"
+	"seatward/valve"
+)
+
+// SphereMass is the mass in kg of a ball of the diameter D diameterM in m and the
+// density ρ densityKgM3: m = ρ π D³/6.
+func SphereMass(densityKgM3, diameterM float64) float64 {
+	return densityKgM3 * valve.SphereVolume(diameterM)
+}
+
+// SphereMassFormula is SphereMass.
+var SphereMassFormula = basis.Formula{
+	ID:      "sphere-mass",
+	Title:   "Mass of a ball",
+	Expr:    "m = ρ π D³ / 6",
+	Symbols: []string{"ρ", "D"},
+	Kind:    quantity.Mass,
+	Ref:     basis.DerivedHere,
+	Range:   "ρ of the whole ball, core and lining",
+}
+
+// movingMass are the keys under which valve types know the mass of what moves.
+var movingMass = []string{"disc_mass", "plates_mass", "moving_mass"}
+
+// derive fills in what follows from the rest of the data: full-open loss and flow
+// coefficient from each other, and the mass of the element from the mechanics.
+func (it *Item) derive() {
+	loss := it.Family.Type.Param("full_open_loss")
+	if loss != nil && loss.Required && it.Bore.Known() {
+		known, said := it.Params[loss.Key]
+		switch {
+		case !said && it.FlowCoefficient.Known():
+			it.Params[loss.Key] = valve.LossFromKvFormula.Eval(loss.Title, func(x []float64) float64 { return valve.LossFromKv(x[0], x[1]) }, it.FlowCoefficient, it.Bore)
+		case said && known.SI > 0 && !it.FlowCoefficient.Known():
+			it.FlowCoefficient = valve.KvFromLossFormula.Eval(flowCoefficient, func(x []float64) float64 { return valve.KvFromLoss(x[0], x[1]) }, known, it.Bore)
+		}
+	}
+	if it.ElementMass.Known() {
+		return
+	}
+	for _, key := range movingMass {
+		if v, said := it.Params[key]; said {
+			it.ElementMass = v
+			it.ElementMass.Name = elementMass
+			return
+		}
+	}
+	it.ElementMass = it.ballMass(elementMass)
+}
+
+const (
+	flowCoefficient = "flow coefficient, fully open"
+	elementMass     = "mass of the moving element"
+)
+
+// ballMass is the mass of the item's ball by its diameter and density; unknown for
+// other elements.
+func (it *Item) ballMass(name string) basis.Value {
+	full, err := it.Family.Type.Complete(it.Params)
+	density, diameter := full["ball_density"], full["ball_diameter"]
+	if err != nil || !density.Known() || !diameter.Known() {
+		return basis.Value{}
+	}
+	return SphereMassFormula.Eval(name, func(x []float64) float64 { return SphereMass(x[0], x[1]) }, density, diameter)
+}
+
+// Build makes the moving element of the item in the setting, measured loss and force
+// standing in for computed ones where the catalog has them. The errors are those of
+// valve.Type.Build and valve.Mechanism.Calibrate.
+func (it *Item) Build(s valve.Setting) (*valve.Mechanism, error) {
+	m, err := it.Family.Type.Build(it.Params, s)
+	if err != nil {
+		return nil, err
+	}
+	position := nearest(s.InclinationRad)
+	loss, hasLoss := it.curve(lossCurve, position, true)
+	floating, hasFloating := it.curve(openingCurve, position, true)
+	if !hasLoss && !hasFloating {
+		return m, nil
+	}
+	c := valve.Measured{Loss: loss.points()}
+	if hasFloating {
+		c.Floating = floating.points()
+		tested, err := valve.PositionNamed(floating.Position)
+		if err != nil {
+			return nil, err
+		}
+		if c.Tested, err = it.Family.Type.Build(it.Params, valve.In(testWaterKgM3, tested)); err != nil {
+			return nil, err
+		}
+	}
+	return m.Calibrate(c)
+}
+
+// testWaterKgM3 is the density of the water of a laboratory, 20 °C.
+const testWaterKgM3 = 998.2
+
+// nearest names the position whose inclination is next to the angle.
+func nearest(inclinationRad float64) string {
+	best := valve.Horizontal
+	for _, p := range valve.Positions() {
+		if math.Abs(p.InclinationRad()-inclinationRad) < math.Abs(best.InclinationRad()-inclinationRad) {
+			best = p
+		}
+	}
+	return best.String()
+}
+
+// where is the place of a mechanical datum: the line that counts, or that of the size
+// when nobody wrote it.
+func (it *Item) where(key string) yamlfile.At {
+	if it.size == nil {
+		return yamlfile.At{}
+	}
+	for _, pairs := range [][]yamlfile.Pair{it.variant.Mechanics, it.size.Mechanics, it.Family.file.Common} {
+		for _, p := range pairs {
+			if p.Key.Text == key {
+				return p.Key.At
+			}
+		}
+	}
+	if key == "bore" && it.size.Bore.Set {
+		return it.size.Bore.At
+	}
+	if key == "full_open_loss" && it.size.Flow.Set {
+		return it.size.Flow.At
+	}
+	return it.size.Size.At
+}

@@ -1,0 +1,184 @@
+package catalog
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"seatward/diag"
+	"seatward/internal/yamlfile"
+	"seatward/quantity"
+	"seatward/valve"
+)
+
+// items makes one item of each size and variant.
+func (r *resolver) items(f *Family) {
+	variants := r.variants(f)
+	common := r.mechanics(f, f.file.Common)
+	own := make([]mechanics, len(variants))
+	for i, v := range variants {
+		own[i] = r.mechanics(f, v.Mechanics)
+	}
+	seen := map[quantity.Size]bool{}
+	for i := range f.file.Sizes {
+		s := &f.file.Sizes[i]
+		if !s.Size.Set {
+			continue // the reader has told it
+		}
+		if seen[s.Size.Size] {
+			r.add(s.Size.At, "size-twice", "the size "+s.Size.Size.String()+" stands twice", "each size once in a family", "remove one")
+			continue
+		}
+		seen[s.Size.Size] = true
+		ofSize := r.mechanics(f, s.Mechanics)
+		for j, v := range variants {
+			it := f.item(s, v)
+			data := join(common, ofSize, own[j])
+			it.Params = data.params
+			if _, said := data.params["bore"]; !said && f.Type.Param("bore") != nil {
+				data.params["bore"] = it.Bore
+			}
+			it.derive()
+			if r.complete(it, data.faulty) {
+				f.Items = append(f.Items, it)
+			}
+		}
+	}
+	slices.SortStableFunc(f.Items, func(a, b *Item) int {
+		if a.Size != b.Size {
+			return a.Size.DN - b.Size.DN
+		}
+		return strings.Compare(a.Variant, b.Variant)
+	})
+}
+
+// variants are those of the family that can be used; one without a name where the
+// family has none.
+func (r *resolver) variants(f *Family) []*VariantFile {
+	if len(f.file.Variants) == 0 {
+		return []*VariantFile{{}}
+	}
+	var out []*VariantFile
+	seen := map[string]bool{}
+	for i := range f.file.Variants {
+		v := &f.file.Variants[i]
+		if !r.usable(v.ID) {
+			continue
+		}
+		if seen[v.ID.Text] {
+			r.add(v.ID.At, "variant-twice", fmt.Sprintf("the variant %q stands twice", v.ID.Text), "each ID once in a family", "rename one of them")
+			continue
+		}
+		seen[v.ID.Text] = true
+		for _, p := range v.Positions {
+			r.offered(f, p)
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+// mechanics is mechanical data as read: the numbers, and the keys that faults were told
+// of already.
+type mechanics struct {
+	params valve.Params
+	faulty map[string]bool
+}
+
+// join lays later data over earlier ones.
+func join(all ...mechanics) mechanics {
+	out := mechanics{valve.Params{}, map[string]bool{}}
+	for _, m := range all {
+		maps.Copy(out.params, m.params)
+		maps.Copy(out.faulty, m.faulty)
+	}
+	return out
+}
+
+// mechanics reads mechanical data by the specifications of the valve type.
+func (r *resolver) mechanics(f *Family, pairs []yamlfile.Pair) mechanics {
+	out := mechanics{valve.Params{}, map[string]bool{}}
+	for _, p := range pairs {
+		spec := f.Type.Param(p.Key.Text)
+		if spec == nil {
+			keys := make([]string, len(f.Type.Params))
+			for i := range f.Type.Params {
+				keys[i] = f.Type.Params[i].Key
+			}
+			out.faulty[diag.DidYouMean(p.Key.Text, keys)] = true
+			r.add(p.Key.At, "mechanics-unknown", fmt.Sprintf("the type %s knows no %q", f.Type.Key, p.Key.Text), "one of: "+strings.Join(keys, ", "), meant(p.Key.Text, keys, "remove it"))
+			continue
+		}
+		v, err := spec.Read(p.Value.Text, f.source())
+		var q *quantity.ParseError
+		switch {
+		case errors.As(err, &q):
+			out.faulty[spec.Key] = true
+			r.message(diag.Message{ID: "value-unreadable", Place: p.Value.Place, Path: p.Value.Path, Text: fmt.Sprintf("%q is not a %s", q.Text, q.Kind), Found: q.Found, Expected: q.Expected, Mend: q.Mend})
+		case err != nil:
+			out.faulty[spec.Key] = true
+			r.add(p.Value.At, "value-unreadable", err.Error(), spec.Doc, "mend the value")
+		default:
+			out.params[spec.Key] = v
+		}
+	}
+	return out
+}
+
+// item is the size and variant of the family, without its mechanics.
+func (f *Family) item(s *SizeFile, v *VariantFile) *Item {
+	it := &Item{
+		Family: f, Size: s.Size.Size, Variant: v.ID.Text, VariantTitle: v.Title.Text, Positions: f.Positions,
+		ID: f.ID + "/" + sizeID(s.Size.Size), size: s, variant: v,
+		FaceToFace: f.datum("laying length", s.FaceToFace), Clearance: f.datum("height needed above the axis", s.Height),
+		Mass: f.datum("mass of the valve", s.Mass), ElementMass: f.datum(elementMass, s.Element), CoverMass: f.datum("mass of the cover", s.Cover),
+		Rating: f.datum("pressure rating of the valve", s.Rating), Bore: f.datum("bore of the valve", s.Bore),
+		Passage: f.datum("largest sphere that passes the valve", s.Passage), FlowCoefficient: f.datum(flowCoefficient, s.Flow),
+		Price: f.datum("price of the valve", s.Price),
+	}
+	if it.Variant != "" {
+		it.ID += "/" + it.Variant
+	}
+	if len(v.Positions) > 0 {
+		it.Positions = words(v.Positions)
+	}
+	return it
+}
+
+// complete says whether the type has all that it needs, and tells each number that is
+// missing or out of range, but for those of which a fault was told already.
+func (r *resolver) complete(it *Item, faulty map[string]bool) bool {
+	_, err := it.Family.Type.Complete(it.Params)
+	if err == nil {
+		return true
+	}
+	told := false
+	for _, e := range flatten(err) {
+		var p *valve.ParamError
+		if !errors.As(e, &p) {
+			continue
+		}
+		told = true
+		if _, said := it.Params[p.Key]; faulty[p.Key] || (!said && r.broken) {
+			continue
+		}
+		at := it.where(p.Key)
+		r.message(diag.Message{ID: "mechanics-unusable", Place: at.Place, Path: at.Path, Text: p.Key + " of type " + p.Type, Found: p.Found, Expected: p.Expected, Mend: p.Mend})
+	}
+	if !told {
+		r.add(it.size.Size.At, "mechanics-unusable", err.Error(), "numbers that the valve type can be built from", "mend the mechanics")
+	}
+	return false
+}
+
+func flatten(err error) []error {
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		return joined.Unwrap()
+	}
+	return []error{err}
+}
+
+// sizeID is the size as IDs have it: 6in, 1.5in.
+func sizeID(s quantity.Size) string { return strings.ReplaceAll(s.Format(quantity.US), " ", "") }
