@@ -29,8 +29,10 @@ func velocities(b *bench) []Finding {
 	if most, ok := b.extreme(false); ok {
 		limit := b.limit("greatest-velocity")
 		if most.Velocity.SI > limit.SI {
-			out = append(out, Finding{ID: "velocity-too-high", Severity: Condition, Value: most.Velocity, Limit: limit, Basis: limit.Source,
-				Text: fmt.Sprintf("The greatest velocity is %s (%s), above the %s that pump piping is made for.", b.show(most.Velocity), most.Name, b.show(limit)), Mend: "a larger size"})
+			out = append(out, Finding{
+				ID: "velocity-too-high", Severity: Condition, Value: most.Velocity, Limit: limit, Basis: limit.Source,
+				Text: fmt.Sprintf("The greatest velocity is %s (%s), above the %s that pump piping is made for.", b.show(most.Velocity), most.Name, b.show(limit)), Mend: "a larger size",
+			})
 		}
 	}
 	return out
@@ -137,8 +139,10 @@ func rating(b *bench) []Finding {
 		if surge.SI > own.SI {
 			word = "reaches"
 		}
-		return []Finding{f, {ID: "rating-surge", Severity: Condition, Value: surge, Limit: own, Basis: "joukowsky-1898", Mend: "surge control, or a higher class",
-			Text: fmt.Sprintf("With slam the pressure %s %s, above the rating of %s; nothing above a rating is counted on.", word, b.Station.Units.Format(surge.Kind, math.Max(surge.SI, surge.High)), b.show(own))}}
+		return []Finding{f, {
+			ID: "rating-surge", Severity: Condition, Value: surge, Limit: own, Basis: "joukowsky-1898", Mend: "surge control, or a higher class",
+			Text: fmt.Sprintf("With slam the pressure %s %s, above the rating of %s; nothing above a rating is counted on.", word, b.Station.Units.Format(surge.Kind, math.Max(surge.SI, surge.High)), b.show(own)),
+		}}
 	}
 	return []Finding{f}
 }
@@ -207,6 +211,8 @@ func cost(b *bench) []Finding {
 		worth := PresentValueFormula.Eval("worth of one a year", func(x []float64) float64 { return PresentValue(x[0], x[1]) }, op.Interest, op.Years)
 		out.LifeCycleCost = lifeCycle.Eval("life-cycle cost", func(x []float64) float64 { return x[0] + x[1]*x[2] }, b.Item.Price, worth, out.CostPerYear)
 	}
-	return []Finding{{ID: "cost", Severity: Note, Value: out.CostPerYear, Basis: basis.DerivedHere,
-		Text: fmt.Sprintf("Its loss costs %s a year (%s), in your currency.", b.Station.Units.Number(quantity.AnnualCost, out.CostPerYear.SI), b.Station.Units.Format(quantity.Energy, out.EnergyPerYear.SI))}}
+	return []Finding{{
+		ID: "cost", Severity: Note, Value: out.CostPerYear, Basis: basis.DerivedHere,
+		Text: fmt.Sprintf("Its loss costs %s a year (%s), in your currency.", b.Station.Units.Number(quantity.AnnualCost, out.CostPerYear.SI), b.Station.Units.Format(quantity.Energy, out.EnergyPerYear.SI)),
+	}}
 }

@@ -78,7 +78,8 @@ var kinds = [kindCount]kindInfo{
 	Density:          {"density", "kg/m3", "kg/m³", "lb/ft³", 4, []unit{u(1, "kg/m³", "kg/m3"), u(pound/(foot*foot*foot), "lb/ft³", "lb/ft3"), u(1e3, "g/cm³", "g/cm3", "kg/L", "SG", "sg")}},
 	Temperature: {"temperature", "K", "°C", "°F", 3, []unit{
 		{1, 273.15, []string{"°C", "degC", "C", "deg C"}},
-		{5.0 / 9, 459.67 * 5 / 9, []string{"°F", "degF", "F", "deg F"}}, u(1, "K"),
+		{5.0 / 9, 459.67 * 5 / 9, []string{"°F", "degF", "F", "deg F"}},
+		u(1, "K"),
 	}},
 	TemperatureDifference: {"temperature difference", "K", "K", "°F diff", 3, []unit{u(1, "K"), u(5.0/9, "°F diff")}},
 	Mass:                  {"mass", "kg", "kg", "lb", 3, []unit{u(1, "kg"), u(pound, "lb", "lbs", "lbm"), u(1e-3, "g"), u(1e3, "t")}},

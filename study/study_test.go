@@ -173,7 +173,7 @@ func TestMeasuredCurveReplaces(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	own := strings.Replace(string(text), "    sizes:\n", "    measured:\n      - {kind: reverse velocity against deceleration, size: 6 in, position: flow up, source: invented test, licence: CC0-1.0, closing: [[0 m/s2, 0 m/s], [40 m/s2, 0.4 m/s]]}\n    sizes:\n", 1)
+	own := strings.Replace(string(text), "    sizes:\n", "    measured:\n      - {kind: reverse velocity against deceleration, size: 6 in, position: flow up, source: invented test, licence: CC0-1.0, closing: [[0.1 m/s2, 0.001 m/s], [40 m/s2, 0.4 m/s]]}\n    sizes:\n", 1)
 	f, list := catalog.Parse("own.yaml", []byte(own))
 	catalogs, more := catalog.Resolve(f)
 	if len(list)+len(more) > 0 {

@@ -28,7 +28,11 @@ func (s *Study) Values() []Named {
 	for i := range s.Points {
 		p, at := &s.Points[i], fmt.Sprintf("operating_points[%d].", i)
 		for _, n := range []Named{
-			{"flow", p.Flow}, {"head", p.Head}, {"static_head", p.StaticHead}, {"power", p.Power}, {"efficiency", p.Efficiency},
+			{"flow", p.Flow},
+			{"head", p.Head},
+			{"static_head", p.StaticHead},
+			{"power", p.Power},
+			{"efficiency", p.Efficiency},
 			{"main_velocity", p.MainVelocity},
 		} {
 			add(at+n.Path, n.Value)

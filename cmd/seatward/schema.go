@@ -26,11 +26,15 @@ var schemas = []struct {
 	{"catalog", func() ([]byte, error) { return yamlfile.Schema(catalog.File{}, "Seatward catalog file") }},
 	{"rules", func() ([]byte, error) { return yamlfile.Schema(rules.File{}, "Seatward rules file") }},
 	{"study", study.JSONSchema},
-	{"loss", func() ([]byte, error) { return outputSchema(&chart.Loss{}, "Answer of seatward loss, form "+chart.LossSchema) }},
+	{"loss", func() ([]byte, error) {
+		return outputSchema(&chart.Loss{}, "Answer of seatward loss, form "+chart.LossSchema)
+	}},
 	{"closing", func() ([]byte, error) {
 		return outputSchema(&chart.Closing{}, "Answer of seatward closing, form "+chart.ClosingSchema)
 	}},
-	{"explain", func() ([]byte, error) { return outputSchema(&explained{}, "Answer of seatward explain, form "+explainSchema) }},
+	{"explain", func() ([]byte, error) {
+		return outputSchema(&explained{}, "Answer of seatward explain, form "+explainSchema)
+	}},
 }
 
 func outputSchema(v any, title string) ([]byte, error) {

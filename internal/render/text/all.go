@@ -36,8 +36,13 @@ func (r *report) all() {
 	}
 	r.heading("All valves")
 	t := &table{indent: "  ", cols: []column{
-		{head: "", right: true}, {head: "valve", gives: true}, {head: r.head("loss", quantity.Head), right: true}, {head: "V/V\nfull", right: true},
-		{head: r.head("runs back at", quantity.Velocity), right: true}, {head: "slam", gives: true}, {head: headIn("cost", "a year"), right: true},
+		{head: "", right: true},
+		{head: "valve", gives: true},
+		{head: r.head("loss", quantity.Head), right: true},
+		{head: "V/V\nfull", right: true},
+		{head: r.head("runs back at", quantity.Velocity), right: true},
+		{head: "slam", gives: true},
+		{head: headIn("cost", "a year"), right: true},
 	}}
 	last := judge.Verdict(255)
 	for _, a := range shown {

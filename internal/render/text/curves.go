@@ -46,8 +46,13 @@ func Loss(w io.Writer, v *chart.Valve, l *chart.Loss, opt Options) error {
 	}
 	p.gap()
 	t := &table{indent: "  ", cols: []column{
-		{head: p.head("flow", quantity.Flow), right: true}, {head: p.head("velocity", quantity.Velocity), right: true}, {head: p.head("open", quantity.Fraction), right: true},
-		{head: "stands"}, {head: "K", right: true}, {head: p.head("loss", quantity.Head), right: true}, {head: "", gives: true},
+		{head: p.head("flow", quantity.Flow), right: true},
+		{head: p.head("velocity", quantity.Velocity), right: true},
+		{head: p.head("open", quantity.Fraction), right: true},
+		{head: "stands"},
+		{head: "K", right: true},
+		{head: p.head("loss", quantity.Head), right: true},
+		{head: "", gives: true},
 	}}
 	for _, x := range l.Points {
 		t.add(opt.Units.Number(quantity.Flow, x.FlowM3S), p.number(quantity.Velocity, x.VelocityMS), fmt.Sprintf("%.0f", 100*x.Opening), x.State,
@@ -128,8 +133,13 @@ func Closing(w io.Writer, v *chart.Valve, c *chart.Closing, opt Options) error {
 	}
 	unit := quantity.Velocity
 	t := &table{indent: "  ", cols: []column{
-		{head: p.head("flow slows\nby", quantity.Acceleration), right: true}, {head: p.head("runs back\nat", unit), right: true}, {head: p.head("low to\nhigh", unit), right: true},
-		{head: p.head("without\npull", unit), right: true}, {head: "shut\nafter\ns", right: true}, {head: speed, right: true}, {head: "", gives: true},
+		{head: p.head("flow slows\nby", quantity.Acceleration), right: true},
+		{head: p.head("runs back\nat", unit), right: true},
+		{head: p.head("low to\nhigh", unit), right: true},
+		{head: p.head("without\npull", unit), right: true},
+		{head: "shut\nafter\ns", right: true},
+		{head: speed, right: true},
+		{head: "", gives: true},
 	}}
 	for i := range c.Points {
 		x := &c.Points[i]

@@ -14,9 +14,13 @@ func (r *report) points() {
 	r.heading("Operating points")
 	r.para("  ", fmt.Sprintf("With %s in place, its loss at its true opening.", r.s.Points[0].Valve))
 	t := &table{indent: "  ", cols: []column{
-		{head: "point", gives: true}, {head: r.head("flow", quantity.Flow), right: true}, {head: r.head("pump", quantity.Head), right: true},
-		{head: r.head("static", quantity.Head), right: true}, {head: r.head("valve", quantity.Head), right: true},
-		{head: r.head("main", quantity.Velocity), right: true}, {head: r.head("power", quantity.Power), right: true},
+		{head: "point", gives: true},
+		{head: r.head("flow", quantity.Flow), right: true},
+		{head: r.head("pump", quantity.Head), right: true},
+		{head: r.head("static", quantity.Head), right: true},
+		{head: r.head("valve", quantity.Head), right: true},
+		{head: r.head("main", quantity.Velocity), right: true},
+		{head: r.head("power", quantity.Power), right: true},
 	}}
 	for i := range r.s.Points {
 		p := &r.s.Points[i]

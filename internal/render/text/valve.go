@@ -118,8 +118,13 @@ func (r *report) duties(a *judge.Assessment) {
 	}
 	r.gap()
 	t := &table{indent: "  ", cols: []column{
-		{head: "point", gives: true}, {head: r.head("flow", quantity.Flow), right: true}, {head: r.head("velocity", quantity.Velocity), right: true},
-		{head: r.head("open", quantity.Fraction), right: true}, {head: "stands"}, {head: r.head("loss", quantity.Head), right: true}, {head: headIn("range", r.opt.Units.Unit(quantity.Head))},
+		{head: "point", gives: true},
+		{head: r.head("flow", quantity.Flow), right: true},
+		{head: r.head("velocity", quantity.Velocity), right: true},
+		{head: r.head("open", quantity.Fraction), right: true},
+		{head: "stands"},
+		{head: r.head("loss", quantity.Head), right: true},
+		{head: headIn("range", r.opt.Units.Unit(quantity.Head))},
 	}}
 	for i := range a.Duties {
 		d := &a.Duties[i]

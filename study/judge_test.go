@@ -1,4 +1,4 @@
-package judge_test
+package study_test
 
 import (
 	"context"
