@@ -72,11 +72,6 @@ func (a *axis) cell(v float64) (int, bool) {
 	return i, i >= 0 && i < a.cells
 }
 
-// value is the number of the page's unit at the middle of a cell.
-func (a *axis) value(cell int) float64 {
-	return a.low * math.Pow(a.high/a.low, float64(cell)/float64(a.cells-1))
-}
-
 // dot puts a mark at a point, SI.
 func (g *plot) dot(x, y float64, mark rune) {
 	i, okX := g.x.cell(g.p.opt.Units.In(g.x.kind, x))

@@ -28,8 +28,6 @@ type row struct {
 
 func (t *table) add(cells ...string) { t.rows = append(t.rows, row{cells: cells}) }
 
-func (t *table) addIn(i ink, cells ...string) { t.rows = append(t.rows, row{cells: cells, ink: i}) }
-
 // group starts a group of rows with a line of its own.
 func (t *table) group(i ink, title string) {
 	t.rows = append(t.rows, row{cells: []string{title}, ink: i, title: true})

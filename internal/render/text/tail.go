@@ -42,11 +42,10 @@ func (r *report) assumed() {
 // then by how wide they are.
 func (r *report) byWeight() []study.Assumed {
 	swing := map[string]float64{}
-	for i := range r.s.Assessments {
-		for _, s := range r.s.Assessments[i].Slam.Shares {
+	if len(r.s.Assessments) > 0 {
+		for _, s := range r.s.Assessments[0].Slam.Shares {
 			swing[s.Input] = max(swing[s.Input], math.Abs(s.HighMS-s.LowMS))
 		}
-		break
 	}
 	weigh := func(v basis.Value) (moves, spread float64) {
 		moves = swing[v.Name]
