@@ -349,7 +349,7 @@ func join(path, key string) string {
 
 func fieldOf(t reflect.Type, key string) (int, bool) {
 	for i := range t.NumField() {
-		if t.Field(i).Tag.Get("yaml") == key {
+		if key != "" && t.Field(i).Tag.Get("yaml") == key {
 			return i, true
 		}
 	}
