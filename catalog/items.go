@@ -37,7 +37,7 @@ func (r *resolver) items(f *Family) {
 			it := f.item(s, v)
 			data := join(common, ofSize, own[j])
 			it.Params = data.params
-			if _, said := data.params["bore"]; !said && f.Type.Param("bore") != nil {
+			if _, said := data.params["bore"]; !said && it.Bore.Known() && f.Type.Param("bore") != nil {
 				data.params["bore"] = it.Bore
 			}
 			it.derive()
