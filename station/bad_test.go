@@ -65,7 +65,7 @@ var bad = []edit{
 	{"no name", "station: x\n", "", "key-missing", "1:1"},
 	{"deep", "[0 gpm, 95 ft]", strings.Repeat("[", 200) + strings.Repeat("]", 200), "file-too-deep", "1:1"},
 	{"10 MB", "station: x", "station: " + strings.Repeat("x", 10<<20), "file-too-large", "1:1"},
-	{"binary", good, "\x00\x01\x02\xff\xfe", "yaml-syntax", ""},
+	{"binary", good, "\x00\x01\x02\xff\xfe", "file-not-text", "1:1"},
 	{"empty", good, "", "file-empty", "1:1"},
 	{"only a comment", good, "# nothing\n", "file-empty", "1:1"},
 	{"only a list", good, "- 1\n", "yaml-shape", "1:1"},

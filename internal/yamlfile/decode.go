@@ -1,9 +1,7 @@
 package yamlfile
 
 import (
-	"errors"
 	"fmt"
-	"math"
 	"reflect"
 	"strconv"
 	"strings"
@@ -11,35 +9,7 @@ import (
 	"go.yaml.in/yaml/v4"
 
 	"seatward/diag"
-	"seatward/quantity"
 )
-
-// Decode reads data into the struct that into points to and returns every fault
-// found. Keys that the struct does not have, keys written twice, aliases and
-// files that are too large or too deep are faults.
-func Decode(file string, data []byte, into any) diag.List {
-	d := &decoder{file: file}
-	if len(data) > MaxBytes {
-		d.add(nil, "", diag.Message{ID: "file-too-large", Text: "the file is too large", Found: fmt.Sprintf("%d bytes", len(data)), Expected: fmt.Sprintf("at most %d", MaxBytes), Mend: "keep one station or one product family in a file; put long tables in a CSV"})
-		return d.list
-	}
-	if depth := nesting(data); depth > 4*maxDepth {
-		d.add(nil, "", diag.Message{ID: "file-too-deep", Text: "the file is nested too deeply", Found: fmt.Sprintf("about %d levels", depth), Expected: fmt.Sprintf("at most %d", maxDepth), Mend: "remove the brackets or the indentation that open level in level"})
-		return d.list
-	}
-	var doc yaml.Node
-	if err := yaml.Unmarshal(data, &doc); err != nil {
-		d.syntax(err)
-		return d.list
-	}
-	if len(doc.Content) == 0 {
-		d.add(nil, "", diag.Message{ID: "file-empty", Text: "the file says nothing", Expected: "keys and values", Mend: "start from: seatward new"})
-		return d.list
-	}
-	d.value(doc.Content[0], "", reflect.ValueOf(into).Elem(), "", 0)
-	d.list.Sort()
-	return d.list
-}
 
 type decoder struct {
 	file  string
@@ -47,35 +17,18 @@ type decoder struct {
 	nodes int
 }
 
-// nesting bounds the depth of flow brackets before the parser sees them.
-func nesting(data []byte) int {
-	depth, deepest := 0, 0
-	for _, b := range data {
-		switch b {
-		case '[', '{':
-			depth++
-			deepest = max(deepest, depth)
-		case ']', '}':
-			depth--
-		}
-	}
-	return deepest
-}
+func (d *decoder) add(n *yaml.Node, path string, m diag.Message) { d.addAt(d.place(n), path, m) }
 
-func (d *decoder) syntax(err error) {
-	m := diag.Message{ID: "yaml-syntax", Place: diag.Place{File: d.file, Line: 1, Col: 1}, Text: "the file is not readable YAML", Found: strings.TrimPrefix(err.Error(), "yaml: "), Expected: "key: value lines, indented with spaces", Mend: "look at this line and the one above it for a missing colon, quote or bracket, or a tab"}
-	var list *yaml.LoadErrors
-	if errors.As(err, &list) && len(list.Errors) > 0 {
-		first := list.Errors[0]
-		m.Place.Line, m.Place.Col = max(first.Mark.Line, 1), max(first.Mark.Column, 1)
-		m.Found = first.Message
+// addAt tells a fault. A file with very many is of another format, or damaged in one
+// place: the rest would bury the cause.
+func (d *decoder) addAt(place diag.Place, path string, m diag.Message) {
+	if len(d.list) > maxFaults {
+		return
 	}
-	d.list.Add(m)
-}
-
-func (d *decoder) add(n *yaml.Node, path string, m diag.Message) {
-	m.Place = d.place(n)
-	m.Path = path
+	if len(d.list) == maxFaults {
+		m = diag.Message{ID: "too-many-faults", Text: fmt.Sprintf("more than %d faults: the rest is not told", maxFaults), Mend: "mend those above first"}
+	}
+	m.Place, m.Path = place, path
 	d.list.Add(m)
 }
 
@@ -103,7 +56,7 @@ func (d *decoder) value(n *yaml.Node, path string, v reflect.Value, tag reflect.
 		}
 		return
 	case n.Kind == yaml.AliasNode:
-		d.add(n, path, diag.Message{ID: "yaml-alias", Text: "references (*name) are not read", Mend: "write the value out"})
+		d.add(n, path, aliasMessage)
 		return
 	}
 	if v.Kind() == reflect.Pointer {
@@ -144,14 +97,12 @@ func (d *decoder) mapping(n *yaml.Node, path string, v reflect.Value, depth int)
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key, val := n.Content[i], n.Content[i+1]
 		p := join(path, key.Value)
-		if seen[key.Value] {
-			d.add(key, p, diag.Message{ID: "key-twice", Text: fmt.Sprintf("the key %q stands twice", short(key.Value)), Mend: "keep one of the two"})
+		if !d.key(key, p, seen) {
 			continue
 		}
-		seen[key.Value] = true
 		index, ok := fieldOf(v.Type(), key.Value)
 		if !ok {
-			d.unknownKey(key, p, v.Type())
+			seen[d.unknownKey(key, p, v.Type())] = true
 			continue
 		}
 		field := v.Type().Field(index)
@@ -164,17 +115,38 @@ func (d *decoder) mapping(n *yaml.Node, path string, v reflect.Value, depth int)
 	for i := range v.NumField() {
 		f := v.Type().Field(i)
 		if k := f.Tag.Get("yaml"); f.Tag.Get("need") == "true" && !seen[k] {
-			d.add(n, path, diag.Message{ID: "key-missing", Text: fmt.Sprintf("the key %q is missing", k), Expected: f.Tag.Get("doc"), Mend: fmt.Sprintf("add a line %s: ...", k)})
+			d.add(n, join(path, k), diag.Message{ID: "key-missing", Text: fmt.Sprintf("the key %q is missing", k), Expected: f.Tag.Get("doc"), Mend: fmt.Sprintf("add a line %s: ...", k)})
 		}
 	}
 }
 
-func (d *decoder) unknownKey(key *yaml.Node, path string, t reflect.Type) {
+// key tells a key that is no word or stands twice; false when it cannot be used.
+func (d *decoder) key(key *yaml.Node, path string, seen map[string]bool) bool {
+	switch {
+	case key.Kind == yaml.AliasNode:
+		d.add(key, path, aliasMessage)
+		return false
+	case key.Kind != yaml.ScalarNode:
+		d.add(key, path, diag.Message{ID: "yaml-shape", Text: "a key is one word", Found: describe(key), Mend: "write key: value"})
+		return false
+	case seen[key.Value]:
+		d.add(key, path, diag.Message{ID: "key-twice", Text: fmt.Sprintf("the key %q stands twice", short(key.Value)), Mend: "keep one of the two"})
+		return false
+	}
+	seen[key.Value] = true
+	return true
+}
+
+// unknownKey tells a key that the struct does not have, and gives the one meant, if
+// it can be guessed: that one is then not missing.
+func (d *decoder) unknownKey(key *yaml.Node, path string, t reflect.Type) string {
 	m := diag.Message{ID: "key-unknown", Text: fmt.Sprintf("unknown key %q", short(key.Value)), Expected: "one of: " + strings.Join(keysOf(t), ", "), Mend: "remove it or mend its spelling"}
-	if meant := diag.DidYouMean(key.Value, keysOf(t)); meant != "" {
+	meant := diag.DidYouMean(key.Value, keysOf(t))
+	if meant != "" {
 		m.Mend = fmt.Sprintf("did you mean %q?", meant)
 	}
 	d.add(key, path, m)
+	return meant
 }
 
 func (d *decoder) sequence(n *yaml.Node, path string, v reflect.Value, tag reflect.StructTag, depth int) {
@@ -212,111 +184,20 @@ func (d *decoder) pairs(n *yaml.Node, path string, out *[]Pair) {
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key, val := n.Content[i], n.Content[i+1]
 		p := join(path, key.Value)
-		switch {
-		case seen[key.Value]:
-			d.add(key, p, diag.Message{ID: "key-twice", Text: fmt.Sprintf("the key %q stands twice", short(key.Value)), Mend: "keep one of the two"})
-		case val.Kind != yaml.ScalarNode || isNull(val):
+		if !d.key(key, p, seen) {
+			continue
+		}
+		var pair Pair
+		if val.Kind != yaml.ScalarNode || isNull(val) {
 			d.add(val, p, diag.Message{ID: "yaml-shape", Text: "expected one value here", Found: describe(val), Mend: "write name: value"})
-		default:
-			*out = append(*out, Pair{Word{key.Value, d.at(key, p)}, Word{val.Value, d.at(val, p)}})
+			continue
 		}
-		seen[key.Value] = true
-	}
-}
-
-func (d *decoder) scalar(n *yaml.Node, path string, target any, tag reflect.StructTag) {
-	if n.Kind != yaml.ScalarNode {
-		d.add(n, path, diag.Message{ID: "yaml-shape", Text: "expected one value here", Found: describe(n), Expected: tag.Get("doc"), Mend: "write one value after the key"})
-		return
-	}
-	switch t := target.(type) {
-	case *Word:
-		d.word(n, path, t, tag)
-	case *Size:
-		s, err := quantity.ParseSize(n.Value)
-		if d.quantityFault(n, path, err) {
-			*t = Size{s, d.at(n, path)}
-		}
-	case *Num:
-		r, err := quantity.ParseRange(quantity.Number, n.Value)
-		if d.quantityFault(n, path, err) && d.within(n, path, r, tag) {
-			*t = Num{r.Best.SI, d.at(n, path)}
-		}
-	case *Q:
-		kind, ok := quantity.KindNamed(tag.Get("kind"))
-		if !ok {
-			panic("yamlfile: no kind on " + path)
-		}
-		r, err := quantity.ParseRange(kind, n.Value)
-		if d.quantityFault(n, path, err) && d.within(n, path, r, tag) {
-			*t = Q{r, d.at(n, path)}
+		d.word(key, p, &pair.Key, "")
+		d.word(val, p, &pair.Value, "")
+		if pair.Key.Set && pair.Value.Set {
+			*out = append(*out, pair)
 		}
 	}
-}
-
-func (d *decoder) word(n *yaml.Node, path string, t *Word, tag reflect.StructTag) {
-	text := strings.TrimSpace(n.Value)
-	if allowed := tag.Get("one"); allowed != "" {
-		words := strings.Split(allowed, "|")
-		found := false
-		for _, w := range words {
-			if strings.EqualFold(w, text) {
-				text, found = w, true
-			}
-		}
-		if !found {
-			m := diag.Message{ID: "word-unknown", Text: fmt.Sprintf("%q is not a choice here", short(text)), Expected: "one of: " + strings.Join(words, ", "), Mend: "pick one of these words"}
-			if meant := diag.DidYouMean(text, words); meant != "" {
-				m.Mend = fmt.Sprintf("did you mean %q?", meant)
-			}
-			d.add(n, path, m)
-			return
-		}
-	}
-	*t = Word{text, d.at(n, path)}
-}
-
-func (d *decoder) quantityFault(n *yaml.Node, path string, err error) bool {
-	var p *quantity.ParseError
-	if errors.As(err, &p) {
-		d.add(n, path, diag.Message{ID: "value-unreadable", Text: fmt.Sprintf("%q is not a %s", p.Text, p.Kind), Found: p.Found, Expected: p.Expected, Mend: p.Mend})
-		return false
-	}
-	return true
-}
-
-func (d *decoder) within(n *yaml.Node, path string, r quantity.Range, tag reflect.StructTag) bool {
-	low, strict := strings.CutPrefix(tag.Get("min"), ">")
-	least := limit(low, math.Inf(-1))
-	most := limit(tag.Get("max"), math.Inf(1))
-	bad := r.Low.SI < least || r.High.SI > most || (strict && r.Low.SI <= least)
-	if !bad {
-		return true
-	}
-	expected := fmt.Sprintf("a value from %g to %g %s", least, most, r.Best.Kind.Symbol())
-	switch {
-	case math.IsInf(most, 1) && strict && least == 0:
-		expected = "a value above zero"
-	case math.IsInf(most, 1) && least == 0:
-		expected = "zero or more"
-	case math.IsInf(most, 1):
-		expected = fmt.Sprintf("at least %g %s", least, r.Best.Kind.Symbol())
-	case math.IsInf(least, -1):
-		expected = fmt.Sprintf("at most %g %s", most, r.Best.Kind.Symbol())
-	}
-	d.add(n, path, diag.Message{ID: "value-out-of-range", Text: fmt.Sprintf("%q cannot be", short(n.Value)), Found: short(n.Value), Expected: strings.TrimSpace(expected), Mend: "mend the number or its sign"})
-	return false
-}
-
-func limit(text string, otherwise float64) float64 {
-	if text == "" {
-		return otherwise
-	}
-	v, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		panic("yamlfile: bad limit " + text)
-	}
-	return v
 }
 
 func describe(n *yaml.Node) string {
@@ -340,11 +221,14 @@ func short(s string) string {
 	return s
 }
 
+// join makes the path of a key. What cannot be printed is escaped.
 func join(path, key string) string {
+	quoted := strconv.Quote(short(key))
+	key = quoted[1 : len(quoted)-1]
 	if path == "" {
-		return short(key)
+		return key
 	}
-	return path + "." + short(key)
+	return path + "." + key
 }
 
 func fieldOf(t reflect.Type, key string) (int, bool) {

@@ -8,6 +8,7 @@
 //	kind:"flow"          a quantity of that kind, for Q and, comma-separated, for Tuple
 //	min:"0"              least value in SI, for Q and Num; ">0" excludes the limit
 //	max:"1"              greatest value in SI
+//	whole:"true"         a count, for Num
 //	one:"none|some"      the words allowed, for Word
 //	need:"true"          must be written when its parent is
 //	doc:"Duty flow"      one sentence for editors and the schema
@@ -24,9 +25,10 @@ type Q struct {
 	At
 }
 
-// Num is a plain number as written.
+// Num is a plain number as written. Low and High equal Value where no range was
+// written.
 type Num struct {
-	Value float64
+	Value, Low, High float64
 	At
 }
 
@@ -64,12 +66,5 @@ type At struct {
 // SI is the best value in SI units, 0 where not written.
 func (q Q) SI() float64 { return q.Best.SI }
 
-// Limits on what is read, so that a hostile file costs nothing.
-const (
-	MaxBytes = 1 << 20
-	maxDepth = 24
-	maxNodes = 200_000
-)
-
 // Yes is true for a Word that says yes.
-func (w Word) Yes() bool { return w.Text == "yes" || w.Text == "true" }
+func (w Word) Yes() bool { return w.Text == "yes" }
