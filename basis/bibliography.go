@@ -7,6 +7,7 @@ const (
 	CommonPractice = "common-practice" // a rule of thumb of the trade
 	FromMemory     = "from-memory"     // a standard's number that was not re-read
 	DerivedHere    = "derived"         // first principles; the derivation stands in the code
+	OwnChoice      = "own-choice"      // picked by this program where nothing is published
 )
 
 // bibliography gives each source its full title. A Ref is a key, and may carry the
@@ -15,6 +16,7 @@ var bibliography = map[string]string{
 	CommonPractice: "common practice, no source",
 	FromMemory:     "from memory, not re-read",
 	DerivedHere:    "derived here from first principles; see the function's documentation",
+	OwnChoice:      "choice of this program, no source",
 
 	"iapws-if97":          "IAPWS R7-97(2012), Industrial Formulation 1997 for the Thermodynamic Properties of Water and Steam",
 	"iapws-r12-08":        "IAPWS R12-08, Formulation 2008 for the Viscosity of Ordinary Water Substance",
@@ -58,6 +60,7 @@ var bibliography = map[string]string{
 	"en-558":              "EN 558:2008 and ISO 5752, Face-to-face dimensions of metal valves",
 	"en-1092-2":           "EN 1092-2, Circular flanges, cast iron",
 	"api-594":             "API 594, Check Valves: Flanged, Lug, Wafer, and Butt-Welding",
+	"hi-9.6.6":            "ANSI/HI 9.6.6, Rotodynamic Pumps for Pump Piping",
 	"michaud-1878":        "Michaud J., Coups de bélier dans les conduites, 1878",
 }
 
