@@ -150,7 +150,7 @@ func Cautions(st *station.Station, all []Assessment, book *rules.Book) []Caution
 	var out []Caution
 	for _, c := range book.Cautions() {
 		if slices.ContainsFunc(c.When, func(w string) bool { return applies[w] }) {
-			out = append(out, Caution{c.ID, c.Text})
+			out = append(out, Caution{c.ID, c.Text + " " + c.Defers})
 		}
 	}
 	return out
