@@ -27,7 +27,7 @@ func (a *app) closingCommand() *cobra.Command {
 			"known of the valve, with and without the pull of accelerating water on its\n" +
 			"element. With a station FILE (or -) its worst stop is marked; without one\n" +
 			"--valve names the valve, in the first position that it allows.",
-		Example:           "seatward closing --valve flap/6in --position 'flow up'\nseatward closing --valve swing/6in --deceleration '1 m/s2, 4 m/s2, 8 m/s2' --units SI\nseatward closing examples/layout.station.yaml",
+		Example:           "seatward closing --valve flap/6in --position 'flow up'\nseatward closing --valve swing/6in --deceleration '1 m/s2, 8 m/s2'\nseatward closing examples/layout.station.yaml",
 		Args:              between(0, 1, "at most one station file"),
 		ValidArgsFunction: stationFiles,
 	}

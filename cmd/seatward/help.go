@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"seatward/internal/render/text"
 )
@@ -33,8 +34,8 @@ func (a *app) help(c *cobra.Command) {
 	} else {
 		fmt.Fprintf(w, "  %s\n", c.UseLine())
 	}
-	if flags := c.Flags().FlagUsagesWrapped(text.Width); flags != "" {
-		fmt.Fprintf(w, "\nFlags:\n%s", flags)
+	if flags := flagLines(c); len(flags) > 0 {
+		fmt.Fprintf(w, "\nFlags:\n%s\n", strings.Join(flags, "\n"))
 	}
 	if c.Example != "" {
 		fmt.Fprint(w, "\nExample:\n")
@@ -47,6 +48,32 @@ func (a *app) help(c *cobra.Command) {
 		exit = usualExit
 	}
 	fmt.Fprintf(w, "\nExit codes:\n  %s\n", strings.ReplaceAll(exit, "; ", "\n  "))
+}
+
+// flagLines lists the flags of a command, each with what it is for.
+func flagLines(c *cobra.Command) []string {
+	const column = 24
+	var out []string
+	c.Flags().VisitAll(func(f *pflag.Flag) {
+		if f.Hidden || f.Name == "help" {
+			return
+		}
+		name, usage := pflag.UnquoteUsage(f)
+		lead := "  --" + f.Name
+		if f.Shorthand != "" {
+			lead = "  -" + f.Shorthand + ", --" + f.Name
+		}
+		if f.Value.Type() != "bool" {
+			lead += " " + strings.ReplaceAll(strings.ToUpper(name), " OR ", "|")
+		}
+		for i, l := range text.Wrap(usage, text.Width-column) {
+			if i > 0 {
+				lead = ""
+			}
+			out = append(out, fmt.Sprintf("%-*s%s", column, lead, l))
+		}
+	})
+	return out
 }
 
 // helpCommand answers "seatward help COMMAND".

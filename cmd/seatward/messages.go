@@ -22,13 +22,17 @@ func (a *app) complain(line string) { fmt.Fprintln(a.err, "seatward:", text.Clea
 // messages prints faults, each as a block: a line with place, key and fault, then what
 // was found, what was expected and how to mend it.
 func (a *app) messages(list diag.List) {
-	told := 0
+	var faults []diag.Message
 	for _, m := range list {
-		if told == mostMessages {
-			a.complain(fmt.Sprintf("and %d more; mend these first", len(list)-told))
+		if m.Severity == diag.Error {
+			faults = append(faults, m)
+		}
+	}
+	for i, m := range faults {
+		if i == mostMessages {
+			a.complain(fmt.Sprintf("and %d more; mend these first", len(faults)-i))
 			return
 		}
-		told++
 		a.message(m)
 	}
 }

@@ -54,7 +54,7 @@ func (r *report) all() {
 		if a.Rank > 0 {
 			place = fmt.Sprint(a.Rank)
 		}
-		t.add(place, a.Item.ID, r.figures(a.Governing.Loss, lossFigures), share(a), r.band(a.Slam.ReverseVelocity), classWords(&a.Slam), r.num(a.CostPerYear))
+		t.add(place, a.Item.ID, r.roughNum(a.Governing.Loss), share(a), r.band(a.Slam.ReverseVelocity), classWords(&a.Slam), r.num(a.CostPerYear))
 	}
 	r.table(t)
 	r.paraIn(faint, "  ", "V/V full: normal velocity over that which opens the valve in full. Runs back at: greatest reverse velocity at the worst stop, low to high. Cost: of the energy lost in the valve, in your currency.")

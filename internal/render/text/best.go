@@ -49,51 +49,59 @@ var facts = []fact{
 	{"velocity", quantity.Velocity, func(r *report, a *judge.Assessment) string { return r.num(a.Governing.Velocity) }},
 	{"full open from", quantity.Velocity, func(r *report, a *judge.Assessment) string { return r.num(a.FullOpenVelocity) }},
 	{"stands", quantity.Number, func(r *report, a *judge.Assessment) string { return r.stands(&a.Governing) }},
-	{"loss", quantity.Head, func(r *report, a *judge.Assessment) string { return r.figures(a.Governing.Loss, lossFigures) }},
+	{"loss", quantity.Head, func(r *report, a *judge.Assessment) string { return r.roughNum(a.Governing.Loss) }},
 	{"runs back at", quantity.Velocity, func(r *report, a *judge.Assessment) string { return r.band(a.Slam.ReverseVelocity) }},
 	{"slam", quantity.Number, func(r *report, a *judge.Assessment) string { return classWords(&a.Slam) }},
-	{"head rise", quantity.Head, func(r *report, a *judge.Assessment) string { return r.band(a.Slam.HeadRise) }},
-	{"seals from", quantity.Head, func(r *report, a *judge.Assessment) string { return r.num(a.BackHead) }},
+	{"head rise", quantity.Head, func(r *report, a *judge.Assessment) string { return r.roughBand(a.Slam.HeadRise) }},
+	{"seals from", quantity.Head, func(r *report, a *judge.Assessment) string { return r.roughNum(a.BackHead) }},
 	{"energy", quantity.Energy, func(r *report, a *judge.Assessment) string { return r.num(a.EnergyPerYear) }},
 	{"cost a year", quantity.AnnualCost, func(r *report, a *judge.Assessment) string { return r.num(a.CostPerYear) }},
 	{"life-cycle cost", quantity.Cost, func(r *report, a *judge.Assessment) string { return r.num(a.LifeCycleCost) }},
 }
 
+// factLabel is how wide the names of the facts are.
+const factLabel = 20
+
 // sideBySide prints the facts, one valve a column.
 func (r *report) sideBySide(best []*judge.Assessment) {
-	const indent, label = "  ", 20
-	each := (Width - len(indent) - label - len(best)) / len(best)
-	each = min(each, 30)
-	names := make([][]string, len(best))
-	deepest := 0
+	verdicts, names := make([]string, len(best)), make([]string, len(best))
 	for i, a := range best {
-		lines := wrap(a.Item.Family.Title, each)
-		lines = append(lines, wrap(strings.TrimPrefix(r.name(a), a.Item.Family.Title+", "), each)...)
-		names[i] = append([]string{fmt.Sprintf("%d %s %s", a.Rank, markOf[a.Verdict], shortVerdict[a.Verdict])}, lines...)
-		deepest = max(deepest, len(names[i]))
+		verdicts[i] = fmt.Sprintf("%d %s %s", a.Rank, markOf[a.Verdict], shortVerdict[a.Verdict])
+		names[i] = r.name(a)
 	}
-	for n := range deepest {
-		line := indent + pad("", label)
-		for i, a := range best {
-			text, color := "", strong
-			if n < len(names[i]) {
-				text = names[i][n]
-			}
-			if n == 0 {
-				color = inkOf[a.Verdict]
-			}
-			line += " " + r.paint(color, pad(text, each))
-		}
-		r.put(line)
-	}
+	r.aside("", verdicts, func(i int) ink { return inkOf[best[i].Verdict] })
+	r.aside("", names, func(int) ink { return strong })
 	for _, f := range facts {
-		line := indent + r.paint(faint, pad(r.labeled(f), label))
-		for _, a := range best {
-			line += " " + pad(f.tell(r, a), each)
+		cells := make([]string, len(best))
+		for i, a := range best {
+			cells[i] = f.tell(r, a)
+		}
+		r.aside(r.labeled(f), cells, func(int) ink { return plain })
+	}
+	r.paraIn(faint, "  ", fmt.Sprintf("Velocity, stand, loss and cost at the normal point: %s, %s.", best[0].Governing.Name, r.val(best[0].Governing.Flow)))
+}
+
+// aside prints cells side by side behind a label, each wrapped in its own column.
+func (r *report) aside(label string, cells []string, color func(i int) ink) {
+	each := min((Width-2-factLabel-len(cells))/len(cells), 30)
+	wrapped := make([][]string, len(cells))
+	lines := 1
+	for i, c := range cells {
+		wrapped[i] = Wrap(c, each)
+		lines = max(lines, len(wrapped[i]))
+	}
+	for n := range lines {
+		line := "  " + r.paint(faint, pad(label, factLabel))
+		label = ""
+		for i := range cells {
+			text := ""
+			if n < len(wrapped[i]) {
+				text = wrapped[i][n]
+			}
+			line += " " + r.paint(color(i), pad(text, each))
 		}
 		r.put(line)
 	}
-	r.paraIn(faint, indent, fmt.Sprintf("Velocity, stand, loss and cost at the normal point: %s, %s.", best[0].Governing.Name, r.val(best[0].Governing.Flow)))
 }
 
 // labeled is a fact's name with its unit.

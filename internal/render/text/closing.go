@@ -13,7 +13,7 @@ import (
 func seats(x *chart.ClosingPoint) string {
 	for _, speed := range []*float64{x.SeatingSpeedMS, x.SeatingSpeedRadS} {
 		if speed != nil && x.Closed {
-			return quantity.Figures(*speed, lossFigures)
+			return quantity.Figures(*speed, roughFigures)
 		}
 	}
 	return none
@@ -43,6 +43,9 @@ func closingMark(c *chart.Closing, x *chart.ClosingPoint) string {
 	return mark
 }
 
+// leastCurve is how many points a curve must have to be drawn.
+const leastCurve = 4
+
 // closingPicture draws the band over the deceleration, with the limits of the classes.
 func (p *page) closingPicture(c *chart.Closing) {
 	lowest, highest := c.QuietMS, c.HarmfulMS
@@ -54,7 +57,7 @@ func (p *page) closingPicture(c *chart.Closing) {
 		}
 	}
 	first, last := c.Points[0].DecelerationMS2, c.Points[len(c.Points)-1].DecelerationMS2
-	if !(last > first && lowest > 0) {
+	if !(last > first && lowest > 0) || len(c.Points) < leastCurve {
 		return
 	}
 	p.gap()
@@ -64,7 +67,11 @@ func (p *page) closingPicture(c *chart.Closing) {
 			a, b := &c.Points[i-1], &c.Points[i]
 			if rate <= b.DecelerationMS2*(1+1e-9) {
 				s := math.Log(rate/a.DecelerationMS2) / math.Log(b.DecelerationMS2/a.DecelerationMS2)
-				mix := func(x, y float64) float64 { return x + s*(y-x) }
+				// Straight on the picture's axes; a velocity of nothing stands at its foot.
+				mix := func(x, y float64) float64 {
+					x, y = max(x, lowest/10), max(y, lowest/10)
+					return x * math.Pow(y/x, s)
+				}
 				return mix(a.ReverseVelocityMS.Low, b.ReverseVelocityMS.Low), mix(a.ReverseVelocityMS.Best, b.ReverseVelocityMS.Best), mix(a.ReverseVelocityMS.High, b.ReverseVelocityMS.High)
 			}
 		}
@@ -94,17 +101,20 @@ func (p *page) closingPicture(c *chart.Closing) {
 	p.gap()
 }
 
+// leastShare is the part of the greatest doubt below which a doubt is not told.
+const leastShare = 0.02
+
 // closingMeaning says what the numbers mean and what makes the band.
-func (p *page) closingMeaning(c *chart.Closing) {
+func (p *page) closingMeaning(v *chart.Valve, c *chart.Closing) {
 	if c.Event != "" {
-		p.item(strong, "", "◆", "The station's worst stop: "+sentenceEnd(c.Event))
+		p.item(strong, "", "◆", "The station's worst stop: "+sentenceEnd(c.Event)+" "+p.stationBand(v))
 	}
 	p.para("", "The band joins, as independent, what is not known of the valve: the water that moves along with its element (added mass), the pull of accelerating water on it, losses in reverse flow, friction and the like. At a deceleration of "+p.si(quantity.Acceleration, c.DoubtsAtMS2)+" each alone gives:")
 	t := &table{indent: "  ", cols: []column{
 		{head: "", gives: true}, {head: p.head("at its low end", quantity.Velocity), right: true}, {head: p.head("at its high end", quantity.Velocity), right: true},
 	}}
 	for i, d := range c.Doubts {
-		if i == mostShares {
+		if i == mostShares || i > 0 && math.Abs(d.HighMS-d.LowMS) < leastShare*math.Abs(c.Doubts[0].HighMS-c.Doubts[0].LowMS) {
 			break
 		}
 		t.add(d.Name, p.number(quantity.Velocity, d.LowMS), p.number(quantity.Velocity, d.HighMS))
@@ -115,4 +125,16 @@ func (p *page) closingMeaning(c *chart.Closing) {
 	if c.MeasuredSource != "" {
 		p.paraIn(faint, "", fmt.Sprintf("× measured: %s. Selection goes by the measured curve where there is one.", c.MeasuredSource))
 	}
+}
+
+// stationBand says what the range of the deceleration itself adds to the band.
+func (p *page) stationBand(v *chart.Valve) string {
+	if v.Study == nil || len(v.Study.Assessments) == 0 {
+		return ""
+	}
+	s := &v.Study.Assessments[0].Slam
+	if !s.Deceleration.Ranged() || !s.ReverseVelocity.Ranged() {
+		return ""
+	}
+	return fmt.Sprintf("How fast it slows the flow is itself known only as %s; with that the band is %s.", p.bandUnit(s.Deceleration), p.bandUnit(s.ReverseVelocity))
 }

@@ -37,9 +37,9 @@ func (p *page) si(kind quantity.Kind, x float64) string { return p.withUnit(kind
 func Loss(w io.Writer, v *chart.Valve, l *chart.Loss, opt Options) error {
 	p := newPage(opt)
 	p.curveTitle(v, "Head loss")
-	head := func(m float64) string { return quantity.Figures(opt.Units.In(quantity.Head, m), lossFigures) }
+	head := func(m float64) string { return quantity.Figures(opt.Units.In(quantity.Head, m), roughFigures) }
 	if l.FullOpenVelocityMS > 0 {
-		p.para("", fmt.Sprintf("Open in full from %s, with K = %s: %s. Cracks at %s.", p.si(quantity.Velocity, l.FullOpenVelocityMS), quantity.Figures(l.FullOpenK, lossFigures),
+		p.para("", fmt.Sprintf("Open in full from %s, with K = %s: %s. Cracks at %s.", p.si(quantity.Velocity, l.FullOpenVelocityMS), quantity.Figures(l.FullOpenK, roughFigures),
 			l.FullOpenMeaning, p.withUnit(quantity.Head, head(l.CrackingHeadM))))
 	} else {
 		p.item(rust, "", "✕", sentence(l.FullOpenMeaning))
@@ -56,7 +56,7 @@ func Loss(w io.Writer, v *chart.Valve, l *chart.Loss, opt Options) error {
 	}}
 	for _, x := range l.Points {
 		t.add(opt.Units.Number(quantity.Flow, x.FlowM3S), p.number(quantity.Velocity, x.VelocityMS), fmt.Sprintf("%.0f", 100*x.Opening), x.State,
-			quantity.Figures(x.K, lossFigures), head(x.LossM), lossMark(l, &x))
+			quantity.Figures(x.K, roughFigures), head(x.LossM), lossMark(l, &x))
 	}
 	p.table(t)
 	p.lossPicture(l)
@@ -145,10 +145,10 @@ func Closing(w io.Writer, v *chart.Valve, c *chart.Closing, opt Options) error {
 		x := &c.Points[i]
 		t.add(p.number(quantity.Acceleration, x.DecelerationMS2), p.number(unit, x.ReverseVelocityMS.Best),
 			p.number(unit, x.ReverseVelocityMS.Low)+" to "+p.number(unit, x.ReverseVelocityMS.High), p.number(unit, x.WithoutPullMS),
-			quantity.Figures(x.TimeS, lossFigures), seats(x), closingMark(c, x))
+			quantity.Figures(x.TimeS, roughFigures), seats(x), closingMark(c, x))
 	}
 	p.table(t)
 	p.closingPicture(c)
-	p.closingMeaning(c)
+	p.closingMeaning(v, c)
 	return p.flush(w)
 }

@@ -15,7 +15,7 @@ func Explain(w io.Writer, path string, v basis.Value, opt Options) error {
 	for _, l := range strings.Split(strings.TrimRight(basis.Explain(v, opt.Units), "\n"), "\n") {
 		text := strings.TrimLeft(l, " ")
 		indent := strings.Repeat(" ", min(len(l)-len(text), Width/2))
-		for n, part := range wrap(text, Width-width(indent)-4) {
+		for n, part := range Wrap(text, Width-width(indent)-4) {
 			if n > 0 {
 				part = "    " + part
 			}

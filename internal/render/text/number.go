@@ -13,8 +13,8 @@ import (
 // none stands in a table where there is no number.
 const none = "-"
 
-// lossFigures is as many figures as a loss coefficient bears.
-const lossFigures = 2
+// roughFigures is as many figures as a loss coefficient or a surge bears.
+const roughFigures = 2
 
 // number prints a value in the chosen units without the unit: velocities to 0.01,
 // above ten to 0.1, money and energy to two figures, the rest as its kind has it.
@@ -52,9 +52,13 @@ func (p *page) val(v basis.Value) string {
 	if !v.Known() {
 		return "unknown"
 	}
+	if v.Kind == quantity.Time { // its unit depends on its size
+		return p.opt.Units.Format(v.Kind, v.SI)
+	}
 	return p.withUnit(v.Kind, p.num(v))
 }
 
+// withUnit puts the unit of the kind behind a number.
 func (p *page) withUnit(kind quantity.Kind, number string) string {
 	unit := p.opt.Units.Unit(kind)
 	switch {
@@ -68,20 +72,20 @@ func (p *page) withUnit(kind quantity.Kind, number string) string {
 	return number + " " + unit
 }
 
-// figures prints a value to n figures, without its unit.
-func (p *page) figures(v basis.Value, n int) string {
+// roughNum prints a value to as many figures as a loss or a surge bears.
+func (p *page) roughNum(v basis.Value) string {
 	if !v.Known() {
 		return none
 	}
-	return quantity.Figures(p.opt.Units.In(v.Kind, v.SI), n)
+	return p.rough(v.Kind, v.SI)
 }
 
-// loss prints a head lost in a valve to as many figures as it bears, with its unit.
-func (p *page) loss(v basis.Value) string {
+// roughVal is roughNum with the unit.
+func (p *page) roughVal(v basis.Value) string {
 	if !v.Known() {
 		return "unknown"
 	}
-	return p.withUnit(v.Kind, p.figures(v, lossFigures))
+	return p.withUnit(v.Kind, p.roughNum(v))
 }
 
 // band prints the range of a value without the unit: "0.69 to 1.31".
@@ -93,10 +97,30 @@ func (p *page) band(v basis.Value) string {
 		return p.num(v)
 	}
 	low, high := p.number(v.Kind, v.Low), p.number(v.Kind, v.High)
+	if v.Kind == quantity.Time { // its unit depends on its size
+		return v.FormatRange(p.opt.Units)
+	}
 	if low == high {
 		return low
 	}
 	return low + " to " + high
+}
+
+// roughBand is band to as many figures as a loss or a surge bears.
+func (p *page) roughBand(v basis.Value) string {
+	if !v.Known() {
+		return none
+	}
+	low, high := p.rough(v.Kind, v.Low), p.rough(v.Kind, v.High)
+	if low == high {
+		return low
+	}
+	return low + " to " + high
+}
+
+// rough prints an SI number to as many figures as a loss or a surge bears.
+func (p *page) rough(kind quantity.Kind, si float64) string {
+	return quantity.Figures(p.opt.Units.In(kind, si), roughFigures)
 }
 
 // bandUnit prints the range of a value with the unit.

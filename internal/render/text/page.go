@@ -85,7 +85,7 @@ func (p *page) para(lead, text string) { p.paraIn(plain, lead, text) }
 // paraIn is para in an ink.
 func (p *page) paraIn(i ink, lead, text string) {
 	indent := strings.Repeat(" ", width(lead))
-	for n, l := range wrap(text, Width-width(lead)) {
+	for n, l := range Wrap(text, Width-width(lead)) {
 		if n > 0 {
 			lead = indent
 		}
@@ -97,7 +97,7 @@ func (p *page) paraIn(i ink, lead, text string) {
 func (p *page) item(i ink, indent, mark, text string) {
 	lead := indent + mark + " "
 	hang := strings.Repeat(" ", width(lead))
-	for n, l := range wrap(text, Width-width(lead)) {
+	for n, l := range Wrap(text, Width-width(lead)) {
 		if n > 0 {
 			p.put(hang + l)
 		} else {

@@ -32,7 +32,7 @@ type report struct {
 // title says which station it is and what is known of it.
 func (r *report) title() {
 	st := r.s.Station
-	name, place := strings.Join(wrap(st.Name, Width), " "), Clean(st.Place)
+	name, place := strings.Join(Wrap(st.Name, Width), " "), Clean(st.Place)
 	if gap := Width - width(name) - width(place); gap >= 2 && place != "" {
 		r.put(r.paint(strong, name) + strings.Repeat(" ", gap) + r.paint(faint, place))
 	} else {
@@ -47,14 +47,17 @@ func (r *report) title() {
 	}
 	duty := []string{plural(pumps, "pump")}
 	if len(r.s.Points) > 0 && r.s.Points[0].Head.Known() {
-		duty[0] += fmt.Sprintf(", one alone %s at %s", r.val(r.s.Points[0].Flow), r.val(r.s.Points[0].Head))
+		alone := ""
+		if pumps > 1 {
+			alone = "one alone "
+		}
+		duty[0] += fmt.Sprintf(", %s%s at %s", alone, r.val(r.s.Points[0].Flow), r.val(r.s.Points[0].Head))
 	}
 	static := st.StaticLow
 	static.High = st.StaticHigh.SI
 	static.Low = st.StaticLow.SI
-	duty = append(duty, "static head "+r.bandUnit(static), st.Fluid.Kind)
-	r.para("", strings.Join(duty, "; "))
-	r.para("", fmt.Sprintf("%s pipe, %s; known to the depth of a %s, %s assumed", st.Valve.Size.Format(r.opt.Units), st.Valve.Position, st.Depth, plural(len(r.s.Assumed), "fact")))
+	r.para("", strings.Join(append(duty, "static head "+r.bandUnit(static)), "; "))
+	r.para("", fmt.Sprintf("%s; %s pipe, %s; depth of a %s, %s assumed", st.Fluid.Kind, st.Valve.Size.Format(r.opt.Units), st.Valve.Position, st.Depth, plural(len(r.s.Assumed), "fact")))
 	for _, n := range st.Notes {
 		r.paraIn(faint, "", n)
 	}
@@ -123,28 +126,28 @@ var into = map[string]string{
 
 // rests counts what a verdict depends on.
 func (r *report) rests(a *judge.Assessment) string {
-	conditions, unchecked := count(a, judge.Condition), count(a, judge.Unchecked)
 	var parts []string
-	if conditions > 0 {
-		parts = append(parts, fmt.Sprintf("%s to be met", plural(conditions, "condition")))
+	if ids := named(a, judge.Condition); len(ids) > 0 {
+		parts = append(parts, fmt.Sprintf("%s to be met (%s)", plural(len(ids), "condition"), strings.Join(ids, ", ")))
 	}
-	if unchecked > 0 {
-		parts = append(parts, fmt.Sprintf("%s that could not be checked", plural(unchecked, "point")))
+	if ids := named(a, judge.Unchecked); len(ids) > 0 {
+		parts = append(parts, fmt.Sprintf("%s that could not be checked (%s)", plural(len(ids), "point"), strings.Join(ids, ", ")))
 	}
 	if len(parts) == 0 {
-		return fmt.Sprintf("All %d points that were checked are in order.", len(a.Findings))
+		return fmt.Sprintf("Nothing stands against it: %s checked, all in order.", plural(len(a.Findings), "point"))
 	}
-	return "It depends on " + strings.Join(parts, " and ") + ", told below."
+	return "It depends on " + strings.Join(parts, ", and on ") + "; they are told below."
 }
 
-func count(a *judge.Assessment, severity judge.Severity) int {
-	n := 0
+// named lists the findings of a severity by their IDs.
+func named(a *judge.Assessment, severity judge.Severity) []string {
+	var out []string
 	for i := range a.Findings {
 		if a.Findings[i].Severity == severity {
-			n++
+			out = append(out, a.Findings[i].ID)
 		}
 	}
-	return n
+	return out
 }
 
 // slamSentence tells the slam verdict in words.
@@ -154,7 +157,7 @@ func (r *report) slamSentence(s *judge.Slam) string {
 	}
 	text := fmt.Sprintf("worst stop: %s. The water then runs back at %s before it seats, at best guess %s: %s", s.Event, r.bandUnit(s.ReverseVelocity), r.num(s.ReverseVelocity), classWords(s))
 	if s.HeadRise.Known() {
-		text += fmt.Sprintf(", a head rise of %s", r.bandUnit(s.HeadRise))
+		text += fmt.Sprintf(", a head rise of %s", r.withUnit(s.HeadRise.Kind, r.roughBand(s.HeadRise)))
 	}
 	return text
 }

@@ -33,41 +33,47 @@ func (t *table) group(i ink, title string) {
 	t.rows = append(t.rows, row{cells: []string{title}, ink: i, title: true})
 }
 
-// print lays the table out. Gaps of two columns shrink to one, then columns that give
-// are narrowed.
+// print lays the table out. Gaps of two columns shrink to one, then the widest column
+// that gives is narrowed, then the widest of all.
 func (p *page) table(t *table) {
 	widths := t.widths()
 	gap := 2
-	over := func() int {
-		total := width(t.indent) + gap*(len(t.cols)-1)
+	total := func() int {
+		sum := width(t.indent) + gap*(len(t.cols)-1)
 		for _, w := range widths {
-			total += w
+			sum += w
 		}
-		return total - Width
+		return sum
 	}
-	if over() > 0 {
+	if total() > Width {
 		gap = 1
 	}
-	for i := range t.cols {
-		if o := over(); o > 0 && t.cols[i].gives {
-			widths[i] = max(widths[i]-o, leastColumn)
-		}
-	}
-	for i := range t.cols {
-		if o := over(); o > 0 {
-			widths[i] = max(widths[i]-o, 4)
-		}
+	for total() > Width {
+		widths[t.widest(widths)]--
 	}
 	t.head(p, widths, gap)
 	for _, r := range t.rows {
 		if r.title {
-			for _, l := range wrap(r.cells[0], Width-width(t.indent)) {
+			for _, l := range Wrap(r.cells[0], Width-width(t.indent)) {
 				p.put(t.indent + p.paint(r.ink, l))
 			}
 			continue
 		}
 		t.line(p, widths, gap, r)
 	}
+}
+
+// widest is the column to narrow next.
+func (t *table) widest(widths []int) int {
+	widest := 0
+	for _, gives := range []bool{false, true} {
+		for i, w := range widths {
+			if gives && t.cols[i].gives && w > leastColumn && (!t.cols[widest].gives || w > widths[widest]) || !gives && w > widths[widest] {
+				widest = i
+			}
+		}
+	}
+	return widest
 }
 
 func (t *table) widths() []int {
@@ -85,13 +91,16 @@ func (t *table) widths() []int {
 	return widths
 }
 
-// head prints the heads, those of fewer lines on the lowest.
+// head prints the heads, from the top line down.
 func (t *table) head(p *page, widths []int, gap int) {
 	deepest := 0
 	heads := make([][]string, len(t.cols))
 	for i, c := range t.cols {
-		if c.head != "" {
-			heads[i] = strings.Split(c.head, "\n")
+		if c.head == "" {
+			continue
+		}
+		for _, l := range strings.Split(c.head, "\n") {
+			heads[i] = append(heads[i], Wrap(l, widths[i])...)
 		}
 		deepest = max(deepest, len(heads[i]))
 	}
@@ -131,7 +140,7 @@ func (t *table) line(p *page, widths []int, gap int, r row) {
 	}
 }
 
-// wrapCell is wrap that keeps the blanks at a cell's start.
+// wrapCell is Wrap that keeps the blanks at a cell's start.
 func wrapCell(text string, n int) []string {
 	text = Clean(text)
 	if width(text) <= n {
@@ -139,7 +148,7 @@ func wrapCell(text string, n int) []string {
 	}
 	lead := text[:len(text)-len(strings.TrimLeft(text, " "))]
 	var lines []string
-	for _, l := range wrap(text, n-width(lead)) {
+	for _, l := range Wrap(text, n-width(lead)) {
 		lines = append(lines, lead+l)
 	}
 	return lines

@@ -1,6 +1,7 @@
 package text
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -28,7 +29,10 @@ func (r *report) assumed() {
 	r.para("  ", "Those that move the answer most stand first. Give any of them in the station file and the answer narrows.")
 	for _, a := range list {
 		v := a.Value
-		text := v.Name + ": " + v.Format(r.opt.Units)
+		text := v.Name + ": " + r.val(v)
+		if v.Ranged() {
+			text += " (" + r.band(v) + ")"
+		}
 		r.item(plain, "  ", "·", text)
 		why := sentence(v.Reason)
 		if c := cite(v.Source); c != "" {
@@ -38,49 +42,48 @@ func (r *report) assumed() {
 	}
 }
 
-// byWeight orders the assumptions by what they do to the slam band of the first valve,
-// then by how wide they are.
+// byWeight orders the assumptions by what they do to the first valve's answer: first
+// those known to move its slam band, by how far; then those that the slam verdict rests
+// on, then the operating point, then the cost, then the rest, each by how wide they are.
 func (r *report) byWeight() []study.Assumed {
-	swing := map[string]float64{}
-	if len(r.s.Assessments) > 0 {
-		for _, s := range r.s.Assessments[0].Slam.Shares {
-			swing[s.Input] = max(swing[s.Input], math.Abs(s.HighMS-s.LowMS))
+	type weight struct{ tier, swing float64 }
+	weights := map[string]weight{}
+	rest := func(tier float64, values ...basis.Value) {
+		for _, v := range basis.Assumptions(values...) {
+			if weights[v.Name].tier < tier {
+				weights[v.Name] = weight{tier: tier}
+			}
 		}
 	}
-	weigh := func(v basis.Value) (moves, spread float64) {
-		moves = swing[v.Name]
-		if scale := max(math.Abs(v.SI), math.Abs(v.High), math.Abs(v.Low)); scale > 0 {
-			spread = (v.High - v.Low) / scale
+	if len(r.s.Assessments) > 0 {
+		a := &r.s.Assessments[0]
+		rest(1, a.EnergyPerYear, a.CostPerYear, a.LifeCycleCost)
+		rest(2, a.Governing.Flow, a.Governing.Velocity, a.Governing.Loss)
+		rest(3, a.Slam.ReverseVelocity, a.Slam.HeadRise)
+		for _, s := range a.Slam.Shares {
+			weights[s.Input] = weight{4, math.Abs(s.HighMS - s.LowMS)}
 		}
-		return moves, spread
 	}
 	list := slices.Clone(r.s.Assumed)
 	slices.SortStableFunc(list, func(a, b study.Assumed) int {
-		am, as := weigh(a.Value)
-		bm, bs := weigh(b.Value)
-		switch {
-		case am != bm:
-			return sign(bm - am)
-		default:
-			return sign(bs - as)
-		}
+		x, y := weights[a.Value.Name], weights[b.Value.Name]
+		return cmp.Or(cmp.Compare(y.tier, x.tier), cmp.Compare(y.swing, x.swing), cmp.Compare(spread(b.Value), spread(a.Value)))
 	})
 	return list
 }
 
-func sign(x float64) int {
-	switch {
-	case x > 0:
-		return 1
-	case x < 0:
-		return -1
+// spread is how wide the range of a value is, as a share of its greatest end.
+func spread(v basis.Value) float64 {
+	scale := max(math.Abs(v.High), math.Abs(v.Low))
+	if scale == 0 {
+		return 0
 	}
-	return 0
+	return (v.High - v.Low) / scale
 }
 
 // short cuts a citation to its first part; the references have it in full.
 func short(cite string) string {
-	if head, _, ok := strings.Cut(cite, ","); ok && len(head) > 12 {
+	if head, _, ok := strings.Cut(cite, ","); ok && len(head) > 8 {
 		return head
 	}
 	return cite
@@ -107,11 +110,14 @@ func (r *report) cautions() {
 }
 
 func (r *report) references() {
-	if len(r.s.References) == 0 {
-		return
-	}
-	r.heading("References")
-	for i, ref := range r.s.References {
-		r.para(fmt.Sprintf("%4d  ", i+1), ref)
+	n := 0
+	for _, ref := range r.s.References {
+		if strings.HasPrefix(ref, "catalog") {
+			continue // product data: the catalog is named with the answer
+		}
+		if n++; n == 1 {
+			r.heading("References")
+		}
+		r.para(fmt.Sprintf("%4d  ", n), ref)
 	}
 }

@@ -3,9 +3,9 @@ package text
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
-	"seatward/basis"
 	"seatward/catalog"
 	"seatward/judge"
 	"seatward/quantity"
@@ -42,7 +42,8 @@ func (r *report) product(it *catalog.Item) {
 		{"type", f.Type.Title},
 		{"services", strings.Join(f.Services, ", ")},
 		{"positions", strings.Join(it.Positions, ", ")},
-		{"laying length", r.val(it.FaceToFace)},
+		{"laying length", layingLength(r, it)},
+		{"flow coefficient", r.val(it.FlowCoefficient)},
 		{"mass", fmt.Sprintf("%s, of which moving element %s", r.val(it.Mass), r.val(it.ElementMass))},
 		{"rated", r.val(it.Rating)},
 		{"passes a sphere of", r.val(it.Passage)},
@@ -70,13 +71,21 @@ func (p *page) labeledLine(name, text string) {
 	const label = 22
 	lead := "  " + pad(name, label)
 	hang := strings.Repeat(" ", label+2)
-	for n, l := range wrap(text, Width-label-2) {
+	for n, l := range Wrap(text, Width-label-2) {
 		if n == 0 {
 			p.put("  " + p.paint(faint, lead[2:]) + l)
 		} else {
 			p.put(hang + l)
 		}
 	}
+}
+
+// layingLength is the face-to-face length, with the standard that it follows.
+func layingLength(r *report, it *catalog.Item) string {
+	if s := it.Family.LengthStandard; s != "" && s != "own" && it.FaceToFace.Known() {
+		return r.val(it.FaceToFace) + ", " + s
+	}
+	return r.val(it.FaceToFace)
 }
 
 func material(m catalog.Material) string {
@@ -90,7 +99,7 @@ func material(m catalog.Material) string {
 func ends(it *catalog.Item) string {
 	var out []string
 	for _, e := range it.Family.Ends {
-		if (e.Least.DN == 0 || it.Size.DN >= e.Least.DN) && (e.Most.DN == 0 || it.Size.DN <= e.Most.DN) {
+		if e.Covers(it.Size) {
 			out = append(out, e.Standard)
 		}
 	}
@@ -102,8 +111,8 @@ func (r *report) duties(a *judge.Assessment) {
 	r.heading("What it does here")
 	for _, line := range []struct{ name, text string }{
 		{"full open from", r.val(a.FullOpenVelocity)},
-		{"cracks at", r.loss(a.CrackingHead)},
-		{"seals from", r.loss(a.BackHead)},
+		{"cracks at", r.roughVal(a.CrackingHead)},
+		{"seals from", r.roughVal(a.BackHead)},
 		{"submerged weight", r.val(a.SubmergedWeight)},
 		{"energy lost", r.val(a.EnergyPerYear) + " a year"},
 		{"which costs", r.val(a.CostPerYear)},
@@ -128,18 +137,9 @@ func (r *report) duties(a *judge.Assessment) {
 	}}
 	for i := range a.Duties {
 		d := &a.Duties[i]
-		t.add(d.Name, r.num(d.Flow), r.num(d.Velocity), r.num(d.Opening), d.State, r.figures(d.Loss, lossFigures), r.lossBand(d.Loss))
+		t.add(d.Name, r.num(d.Flow), r.num(d.Velocity), r.num(d.Opening), d.State, r.roughNum(d.Loss), r.roughBand(d.Loss))
 	}
 	r.table(t)
-}
-
-// lossBand is the range of a loss to as many figures as it bears.
-func (r *report) lossBand(v basis.Value) string {
-	if !v.Known() || !v.Ranged() {
-		return none
-	}
-	f := func(si float64) string { return quantity.Figures(r.opt.Units.In(v.Kind, si), lossFigures) }
-	return f(v.Low) + " to " + f(v.High)
 }
 
 var severityTitles = map[judge.Severity]string{
@@ -191,10 +191,18 @@ func (r *report) shares(a *judge.Assessment) {
 		{head: "the reverse velocity with each of these alone", gives: true}, {head: r.head("at its low end", unit), right: true}, {head: r.head("at its high end", unit), right: true},
 	}}
 	for i, x := range a.Slam.Shares {
-		if i == mostShares {
+		if i == mostShares || i > 0 && math.Abs(x.HighMS-x.LowMS) < leastShare*math.Abs(a.Slam.Shares[0].HighMS-a.Slam.Shares[0].LowMS) {
 			break
 		}
-		t.add(x.Input, r.number(unit, x.LowMS), r.number(unit, x.HighMS))
+		t.add(openNow(x.Input), r.number(unit, x.LowMS), r.number(unit, x.HighMS))
 	}
 	r.table(t)
+}
+
+// openNow is the number itself, where the input says what would settle it.
+func openNow(input string) string {
+	if _, number, ok := strings.Cut(input, "(open now: "); ok {
+		return strings.TrimSuffix(number, ")")
+	}
+	return input
 }

@@ -45,9 +45,9 @@ func Clean(s string) string {
 	}, s)
 }
 
-// wrap breaks a text into lines of at most n columns, at blanks; a longer word is
+// Wrap breaks a text into lines of at most n columns, at blanks; a longer word is
 // broken behind a slash, a dash or an underscore, or where it must be.
-func wrap(text string, n int) []string {
+func Wrap(text string, n int) []string {
 	n = max(n, 2)
 	var lines []string
 	line := ""
