@@ -51,7 +51,7 @@ type DutyFile struct {
 	LeastFlow      yamlfile.Q   `yaml:"least_flow" kind:"flow" min:">0" doc:"Least flow through one valve"`
 	GreatestFlow   yamlfile.Q   `yaml:"greatest_flow" kind:"flow" min:">0" doc:"Greatest flow through one valve"`
 	ShutoffHead    yamlfile.Q   `yaml:"shutoff_head" kind:"head" min:">0" doc:"Pump head at no flow"`
-	PumpsInService yamlfile.Num `yaml:"pumps_in_service" min:"1" max:"12" doc:"Pumps that run together on one header"`
+	PumpsInService yamlfile.Num `yaml:"pumps_in_service" min:"1" max:"12" whole:"true" doc:"Pumps that run together on one header"`
 }
 
 // ValveFile is the place where the valve goes, and the valve that is there now.
@@ -71,8 +71,8 @@ type ValveFile struct {
 type PumpFile struct {
 	yamlfile.At
 	Name            yamlfile.Word    `yaml:"name" doc:"Name or tag"`
-	Count           yamlfile.Num     `yaml:"count" min:"1" max:"12" doc:"Number of equal pumps, standby included"`
-	Standby         yamlfile.Num     `yaml:"standby" min:"0" max:"11" doc:"How many of them never run together with the rest"`
+	Count           yamlfile.Num     `yaml:"count" min:"1" max:"12" whole:"true" doc:"Number of equal pumps, standby included"`
+	Standby         yamlfile.Num     `yaml:"standby" min:"0" max:"11" whole:"true" doc:"How many of them never run together with the rest"`
 	Curve           []yamlfile.Tuple `yaml:"curve" kind:"flow,head" min:"0" doc:"Points [flow, head] of the pump curve at full speed, flow rising"`
 	Efficiency      []yamlfile.Tuple `yaml:"efficiency" kind:"flow,fraction" min:"0" doc:"Points [flow, efficiency] of the pump"`
 	Power           []yamlfile.Tuple `yaml:"power" kind:"flow,power" min:"0" doc:"Points [flow, shaft power]"`

@@ -1,8 +1,9 @@
 package station
 
 import (
-	"fmt"
+	"math"
 	"reflect"
+	"strings"
 
 	"seatward/basis"
 	"seatward/diag"
@@ -10,69 +11,141 @@ import (
 	"seatward/quantity"
 )
 
-// Parse reads a station file. The list holds every fault of the reading.
+// Parse reads a station file. The list holds every fault of the reading; what was
+// readable stands in the File all the same.
 func Parse(filename string, data []byte) (*File, diag.List) {
 	f := &File{}
 	return f, yamlfile.Decode(filename, data, f)
 }
 
 // Load reads and resolves a station file. The station is nil if and only if the list
-// holds an error; warnings go with the station too. Reading faults are told together
-// with what can be seen to be wrong in the rest.
+// holds an error. Everything that can be seen to be wrong is told in one go: faults
+// of the reading and, of the parts that could be read, contradictions and missing
+// facts. Warnings come with a station only, because they rest on what is assumed.
 func Load(filename string, data []byte) (*Station, diag.List) {
-	f, list := Parse(filename, data)
-	if list.Err() != nil {
-		// Facts that were not readable would look missing: tell only of what is there.
-		r := newResolver(filename, f)
-		r.contradictions()
-		list = append(list, r.list...)
-		list.Sort()
-		return nil, list
-	}
-	st, more := Resolve(filename, f)
-	list = append(list, more...)
-	list.Sort()
-	return st, list
+	f, faults := Parse(filename, data)
+	return resolve(filename, f, faults, nil)
 }
 
-// Resolve makes a station of a file: every missing fact is estimated or computed,
-// every contradiction told.
-func Resolve(filename string, f *File) (*Station, diag.List) {
-	r := newResolver(filename, f)
-	r.contradictions()
-	if r.list.Err() == nil {
-		for _, step := range []func(){r.fluid, r.site, r.valve, r.levels, r.pumps, r.lines, r.surge, r.operation, r.depth, r.consistent} {
-			step()
-			if r.list.Err() != nil {
-				break // what follows rests on what is wrong
-			}
+// Resolve makes a station of a file that was read without fault: every missing fact
+// is estimated or computed, every contradiction told.
+func Resolve(filename string, f *File) (*Station, diag.List) { return resolve(filename, f, nil, nil) }
+
+// resolve is one resolution, with the faults of the reading, and with the values by
+// name that replace what the file or the defaults say.
+func resolve(filename string, f *File, faults diag.List, fixed map[string]basis.Value) (*Station, diag.List) {
+	r := &resolver{name: filename, f: f, fixed: fixed, met: map[string]bool{}, failed: map[string]bool{}}
+	r.st = &Station{Name: f.Station.Text, Place: f.Place.Text, Units: system(f)}
+	for _, n := range f.Notes {
+		r.st.Notes = append(r.st.Notes, n.Text)
+	}
+	for _, m := range faults {
+		r.unread = append(r.unread, unreadable(m))
+	}
+	r.run(r.steps())
+	list := append(faults, r.list...)
+	list.Sort()
+	if list.Err() != nil {
+		return nil, errorsOf(list)
+	}
+	for name := range fixed {
+		if !r.met[name] {
+			return nil, diag.List{notVaried(filename, name)}
 		}
 	}
-	r.list.Sort()
-	if r.list.Err() != nil {
-		return nil, r.list
-	}
-	r.st.Warnings = r.list
+	r.st.Warnings = list
 	r.st.Hash = hash(r.st)
-	return r.st, r.list
+	r.st.origin = &origin{filename: filename, file: f, fixed: fixed}
+	return r.st, list
+}
+
+// errorsOf leaves the warnings out.
+func errorsOf(list diag.List) diag.List {
+	var out diag.List
+	for _, m := range list {
+		if m.Severity == diag.Error {
+			out.Add(m)
+		}
+	}
+	return out
+}
+
+// unreadable is the path of the file that a fault of the reading leaves unknown. An
+// unknown key may be any of its neighbors misspelt.
+func unreadable(m diag.Message) string {
+	if m.ID != "key-unknown" || m.Path == "" {
+		return m.Path
+	}
+	return m.Path[:max(strings.LastIndexByte(m.Path, '.'), 0)]
 }
 
 // resolver holds one resolution.
 type resolver struct {
-	name string
-	f    *File
-	st   *Station
-	list diag.List
+	name   string
+	f      *File
+	st     *Station
+	list   diag.List
+	unread []string               // paths of the file that could not be read
+	failed map[string]bool        // steps that told an error or were left out
+	fixed  map[string]basis.Value // by name: what replaces file and defaults
+	met    map[string]bool        // names of fixed that were asked for
 }
 
-func newResolver(filename string, f *File) *resolver {
-	units := system(f)
-	st := &Station{Name: f.Station.Text, Place: f.Place.Text, Units: units}
-	for _, n := range f.Notes {
-		st.Notes = append(st.Notes, n.Text)
-	}
-	return &resolver{name: filename, f: f, st: st}
+// step is one part of a resolution. It runs when the parts of the file that it reads
+// were readable and the steps that it rests on went well, so that each fault is told
+// once, and none that only follows from another.
+type step struct {
+	name  string
+	reads []string // keys of the file
+	needs []string // steps
+	run   func()
 }
+
+func (r *resolver) run(steps []step) {
+	for _, s := range steps {
+		before := r.errors()
+		if !r.blocked(s) {
+			s.run()
+		} else {
+			r.failed[s.name] = true
+		}
+		if r.errors() > before {
+			r.failed[s.name] = true
+		}
+	}
+}
+
+func (r *resolver) blocked(s step) bool {
+	for _, name := range s.needs {
+		if r.failed[name] {
+			return true
+		}
+	}
+	for _, path := range s.reads {
+		if !r.readable(path) {
+			return true
+		}
+	}
+	return false
+}
+
+// readable is true when neither the key, nor one inside it, nor one around it, was at
+// fault.
+func (r *resolver) readable(path string) bool {
+	for _, u := range r.unread {
+		if u == "" || u == path || inside(u, path) || inside(path, u) {
+			return false
+		}
+	}
+	return true
+}
+
+func inside(path, outer string) bool {
+	rest, ok := strings.CutPrefix(path, outer)
+	return ok && (rest[0] == '.' || rest[0] == '[')
+}
+
+func (r *resolver) errors() int { return len(errorsOf(r.list)) }
 
 // system is the unit system of the answer: the one named, else that of most
 // quantities in the file.
@@ -119,20 +192,35 @@ func eachQ(v reflect.Value, visit func(yamlfile.Q)) {
 	}
 }
 
-// given makes a value of what was written; unknown where nothing was.
-func given(name string, q yamlfile.Q) basis.Value {
-	if !q.Set {
-		return basis.Value{}
+// fix gives the value that replaces this one, if there is one by its name.
+func (r *resolver) fix(v basis.Value) basis.Value {
+	if other, ok := r.fixed[v.Name]; ok {
+		r.met[v.Name] = true
+		return other
 	}
-	return basis.NewGiven(name, q.Best.Kind, q.SI(), q.Place.String()).WithRange(q.Low.SI, q.High.SI)
+	return v
+}
+
+// given makes a value of what was written; unknown where nothing was.
+func (r *resolver) given(name string, q yamlfile.Q) basis.Value {
+	v := basis.Value{Name: name}
+	if q.Set {
+		v = basis.NewGiven(name, q.Best.Kind, q.SI(), q.Place.String()).WithRange(q.Low.SI, q.High.SI)
+	}
+	return r.known(v, q.Set)
 }
 
 // givenNumber is given for plain numbers.
-func givenNumber(name string, n yamlfile.Num) basis.Value {
-	if !n.Set {
+func (r *resolver) givenNumber(name string, n yamlfile.Num) basis.Value {
+	return r.known(basis.NewGiven(name, quantity.Number, n.Value, n.Place.String()).WithRange(n.Low, n.High), n.Set)
+}
+
+// known gives a value that was written, or that replaces it; else the unknown one.
+func (r *resolver) known(v basis.Value, set bool) basis.Value {
+	if _, replaced := r.fixed[v.Name]; !set && !replaced {
 		return basis.Value{}
 	}
-	return basis.NewGiven(name, quantity.Number, n.Value, n.Place.String())
+	return r.fix(v)
 }
 
 // or gives the first value, or the second where the first is not known.
@@ -143,32 +231,15 @@ func or(v, otherwise basis.Value) basis.Value {
 	return otherwise
 }
 
-// error records a fault at the place.
-func (r *resolver) error(at yamlfile.At, id, text, expected, mend string) {
-	r.message(diag.Error, at, id, text, expected, mend)
-}
-
-// warn records something odd that is used all the same.
-func (r *resolver) warn(at yamlfile.At, id, text, expected, mend string) {
-	r.message(diag.Warning, at, id, text, expected, mend)
-}
-
-func (r *resolver) message(severity diag.Severity, at yamlfile.At, id, text, expected, mend string) {
-	if at.Place.Line == 0 {
-		at.Place = diag.Place{File: r.name, Line: 1, Col: 1}
-	}
-	r.list.Add(diag.Message{ID: id, Severity: severity, Place: at.Place, Path: at.Path, Text: text, Expected: expected, Mend: mend})
-}
-
-// show prints a value in the station's units.
-func (r *resolver) show(kind quantity.Kind, si float64) string { return r.st.Units.Format(kind, si) }
-
-// word gives the text written, or the default with a warning that says what was
-// taken and why.
-func (r *resolver) word(w yamlfile.Word, path, otherwise, why string) string {
-	if w.Set {
-		return w.Text
-	}
-	r.warn(yamlfile.At{Path: path}, "word-assumed", fmt.Sprintf("not said: %s is assumed, %s", otherwise, why), "", "say it in the file")
-	return otherwise
+// finite tells values that could not be computed: a fact far outside what the
+// formulas hold for.
+func (r *resolver) finite() {
+	Walk(r.st, func(path string, v basis.Value) {
+		for _, x := range []float64{v.SI, v.Low, v.High} {
+			if math.IsNaN(x) || math.IsInf(x, 0) {
+				r.error(r.f.Station.At, "not-computable", "the "+v.Name+" ("+path+") cannot be computed from these facts", "facts that the formulas hold for", "look for a number that is far off")
+				return
+			}
+		}
+	})
 }

@@ -24,7 +24,7 @@ const (
 // String names the depth as reports print it.
 func (d Depth) String() string { return [...]string{"first call", "layout", "study"}[d] }
 
-// Station is one resolved pumping station. It is never changed; With makes another.
+// Station is one resolved pumping station. It is never changed; Vary makes another.
 type Station struct {
 	Name, Place string
 	Units       quantity.System
@@ -45,6 +45,8 @@ type Station struct {
 	Notes       []string
 	Warnings    diag.List // facts that are odd but usable
 	Hash        string    // names the station's content, for run records
+
+	origin *origin // from which Vary resolves anew
 }
 
 // Fluid is what is pumped.

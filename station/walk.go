@@ -1,47 +1,31 @@
 package station
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"reflect"
-	"sort"
 	"strings"
 	"unicode"
 
 	"seatward/basis"
 )
 
-// depth says how much is known. A layout has a pump curve and the runs of the main;
-// a study has besides the profile or the inertia, and the running time.
-func (r *resolver) depth() {
-	curve, inertia := true, false
-	for i := range r.f.Pumps {
-		curve = curve && len(r.f.Pumps[i].Curve) > 0
-		inertia = inertia || r.f.Pumps[i].Inertia.Set
-	}
-	layout := curve && len(r.f.Pumps) > 0 && len(r.f.Main.Runs) > 0
-	switch {
-	case layout && (inertia || len(r.f.Main.Profile) > 0) && r.f.Operation.HoursPerYear.Set:
-		r.st.Depth = Full
-	case layout:
-		r.st.Depth = Layout
-	default:
-		r.st.Depth = FirstCall
-	}
-}
-
 var valueType = reflect.TypeFor[basis.Value]()
 
 // Walk visits every known value of the station with its path, such as
 // main.runs[0].wave_speed, and after each the assumed values that it rests on and
-// that stand nowhere else, with the path of the value and the assumption's name.
-// Fields come in the order of the type, so that the walk is the same each time.
+// that stand nowhere else, with the path of the value and the assumption's name:
+// "main.runs[0].wave_speed < Young's modulus of the main". A value that stands in two
+// places, such as the speed of a pump of fixed speed, is visited in the first. Fields
+// come in the order of the type, so that the walk is the same each time.
 func Walk(st *Station, visit func(path string, v basis.Value)) {
-	seen := map[string]bool{}
+	type same struct {
+		name          string
+		si, low, high float64
+	}
+	seen := map[same]bool{}
 	direct := func(path string, v basis.Value) {
-		if !seen[v.Name] {
-			seen[v.Name] = true
+		if key := (same{v.Name, v.SI, v.Low, v.High}); !seen[key] {
+			seen[key] = true
 			visit(path, v)
 		}
 	}
@@ -91,28 +75,4 @@ func snake(name string) string {
 		b.WriteRune(unicode.ToLower(r))
 	}
 	return b.String()
-}
-
-// hash names the station's content: all values with their ranges, and the words.
-// Places in the file and texts of reasons do not count.
-func hash(st *Station) string {
-	var lines []string
-	Walk(st, func(path string, v basis.Value) {
-		lines = append(lines, fmt.Sprintf("%s=%x,%x,%x", path, v.SI, v.Low, v.High))
-	})
-	for i, p := range st.Pumps {
-		lines = append(lines, fmt.Sprintf("pump %d %d %d %v %v", i, p.Count, p.Standby, p.Performance.Points(), p.Submersible))
-	}
-	for _, line := range []Line{st.Branch, st.Main} {
-		for _, run := range line.Runs {
-			lines = append(lines, fmt.Sprint(run.Name, run.Material, run.Class, run.Size))
-		}
-		lines = append(lines, fmt.Sprint(line.Profile))
-	}
-	f := st.Fluid
-	lines = append(lines, fmt.Sprint(st.Name, st.Place, st.Units, st.Depth, f.Kind, f.Rags, f.Grit, f.Oil, f.HydrogenSulfide,
-		st.Valve.Size, st.Valve.Position, st.Valve.Where, st.Surge.AirVessel, st.Surge.CommonHeader, st.Surge.Stop, st.Events))
-	sort.Strings(lines)
-	sum := sha256.Sum256([]byte(strings.Join(lines, "\n")))
-	return hex.EncodeToString(sum[:6])
 }

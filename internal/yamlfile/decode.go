@@ -26,6 +26,7 @@ func (d *decoder) addAt(place diag.Place, path string, m diag.Message) {
 		return
 	}
 	if len(d.list) == maxFaults {
+		path = "" // whatever follows is not known to be good
 		m = diag.Message{ID: "too-many-faults", Text: fmt.Sprintf("more than %d faults: the rest is not told", maxFaults), Mend: "mend those above first"}
 	}
 	m.Place, m.Path = place, path
@@ -52,7 +53,7 @@ func (d *decoder) value(n *yaml.Node, path string, v reflect.Value, tag reflect.
 		return
 	case d.nodes > maxNodes:
 		if d.nodes == maxNodes+1 {
-			d.add(n, path, diag.Message{ID: "file-too-large", Text: "too many values", Expected: fmt.Sprintf("at most %d", maxNodes), Mend: "split the file"})
+			d.add(n, "", diag.Message{ID: "file-too-large", Text: "too many values", Expected: fmt.Sprintf("at most %d", maxNodes), Mend: "split the file"})
 		}
 		return
 	case n.Kind == yaml.AliasNode:

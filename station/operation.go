@@ -1,0 +1,50 @@
+package station
+
+import "fmt"
+
+// surge resolves what holds the pressure near the pumps and how they stop.
+func (r *resolver) surge() {
+	in, out := &r.f.Surge, &r.st.Surge
+	out.AirVessel = in.AirVessel.Text == "at the station"
+	running := r.running()
+	out.CommonHeader = in.CommonHeader.Yes() || (!in.CommonHeader.Set && running > 1)
+	out.Stop = in.Stop.Text
+	if !in.Stop.Set {
+		out.Stop = defaultStop
+	}
+	out.RampTime = r.given(defaults.rampTime.name, in.RampTime)
+	if !in.RampTime.Set && out.Stop != defaultStop {
+		out.RampTime = r.assume(defaults.rampTime)
+	}
+	if out.Stop == defaultStop && in.RampTime.Set {
+		r.warn(in.RampTime.At, "ramp-unused", "a ramp is given, but the pumps stop direct: it is not used", "normal_stop: soft stop or speed ramp", "mend surge.normal_stop, or leave ramp_time out")
+	}
+	for i, e := range r.f.Events {
+		ramp := r.given(fmt.Sprintf("length of the ramp of event %d", i+1), e.Time)
+		r.st.Events = append(r.st.Events, Event{Name: e.Name.Text, Kind: e.Kind.Text, RampTime: ramp})
+		if e.Kind.Text == "one pump trips" && running < 2 {
+			r.warn(e.Kind.At, "event-impossible", "one pump trips while others run, but only one runs", "two pumps or more in service", "leave the event out, or mend the pumps")
+		}
+	}
+}
+
+// running is the number of pumps that may run together.
+func (r *resolver) running() int {
+	n := 0
+	for _, p := range r.st.Pumps {
+		n += p.Count - p.Standby
+	}
+	return n
+}
+
+// operation resolves what running costs depend on.
+func (r *resolver) operation() {
+	in := &r.f.Operation
+	r.st.Operation = Operation{
+		RunningTime:   or(r.given(defaults.runningTime.name, in.HoursPerYear), r.assume(defaults.runningTime)),
+		StartsPerHour: or(r.givenNumber(defaults.startsPerHour.name, in.StartsPerHour), r.assume(defaults.startsPerHour)),
+		Tariff:        or(r.given(defaults.tariff.name, in.Tariff), r.assume(defaults.tariff)),
+		Interest:      or(r.given(defaults.interest.name, in.Interest), r.assume(defaults.interest)),
+		Years:         or(r.givenNumber(defaults.lifeYears.name, in.Years), r.assume(defaults.lifeYears)),
+	}
+}

@@ -1,0 +1,89 @@
+package station
+
+import "fmt"
+
+// steps lists the parts of a resolution in order: first what the file shows to be
+// impossible as it is written, then the station part by part, then what the resolved
+// station shows to be impossible or odd.
+func (r *resolver) steps() []step {
+	pumps := max(len(r.f.Pumps), 1)
+	r.st.Pumps = make([]Pump, pumps)
+	all := []step{
+		{"check levels", nil, nil, r.levelOrder},
+		{"check static head", nil, nil, r.staticTwice},
+		{"check flows", nil, nil, r.flowOrder},
+		{"check duty", nil, nil, r.dutyHead},
+		{"check profile", []string{"main.runs", "main.profile", "levels"}, nil, r.profile},
+		{"check temperature", []string{"site"}, nil, r.temperatures},
+		{"check service", nil, nil, r.service},
+		{"check pumps", nil, nil, r.pumpList},
+
+		{"fluid", []string{"fluid"}, []string{"check temperature", "check service"}, r.fluid},
+		{"site", []string{"site"}, nil, r.site},
+		{"valve", append([]string{"valve"}, ifFalse(r.f.Valve.Size.Set, "branch.runs")...), nil, r.valve},
+		{"flows", []string{"duty"}, []string{"check flows", "check duty"}, r.flows},
+		{"levels", []string{"levels", "duty"}, []string{"fluid", "check levels", "check static head", "check duty"}, r.levels},
+	}
+	branch := step{"branch", []string{"branch", "units"}, append([]string{"fluid"}, ifFalse(sized(&r.f.Branch), "valve")...), r.branch}
+	main := step{"main", []string{"main", "units"}, append([]string{"fluid", "check profile"}, ifFalse(sized(&r.f.Main), "valve")...), r.main}
+	all = append(all, branch)
+	if len(r.f.Main.Runs) > 0 {
+		all = append(all, main)
+	}
+	var each []string
+	for i := range pumps {
+		name := fmt.Sprintf("pumps[%d]", i)
+		each = append(each, name)
+		needs := []string{"fluid", "flows", "check pumps"}
+		if i >= len(r.f.Pumps) || len(r.f.Pumps[i].Curve) == 0 {
+			needs = append(needs, "levels", "branch", "main") // from which the duty head may be estimated
+		}
+		all = append(all, step{name, []string{name, "duty"}, needs, func() { r.pumpAt(i) }})
+	}
+	if len(r.f.Main.Runs) == 0 {
+		main.needs = append(main.needs, "levels", "branch", each[0])
+		all = append(all, main)
+	}
+	all = append(all,
+		step{"surge", []string{"surge", "events"}, each, r.surge},
+		step{"operation", []string{"operation"}, nil, r.operation},
+
+		step{"check shut-off", nil, append([]string{"levels"}, each...), r.shutOff},
+		step{"check curves", nil, append([]string{"flows"}, each...), r.dutyOnCurve},
+		step{"check service numbers", nil, []string{"fluid", "valve"}, r.serviceNumbers},
+		step{"check branch velocity", nil, []string{each[0], "branch"}, r.branchVelocity},
+		step{"check main velocity", nil, []string{each[0], "main"}, r.mainVelocity},
+		step{"check waves", nil, []string{"branch", "main"}, r.waves},
+		step{"check inertia", nil, each, r.inertias},
+		step{"check sizes", nil, []string{"valve", "branch"}, r.sizes},
+		step{"check high points", nil, []string{"levels", "main"}, r.highPoints},
+		step{"check duty in the system", nil, append([]string{"levels", "branch", "main"}, each...), r.dutyInSystem},
+	)
+	return append(all, step{"finite", nil, names(all), func() { r.depth(); r.finite() }})
+}
+
+func names(steps []step) []string {
+	var out []string
+	for _, s := range steps {
+		out = append(out, s.name)
+	}
+	return out
+}
+
+// sized is true when every run of the line says its size.
+func sized(line *LineFile) bool {
+	for i := range line.Runs {
+		if !line.Runs[i].Size.Set {
+			return false
+		}
+	}
+	return len(line.Runs) > 0
+}
+
+// ifFalse is the name where the condition does not hold, else nothing.
+func ifFalse(condition bool, name string) []string {
+	if condition {
+		return nil
+	}
+	return []string{name}
+}

@@ -1,0 +1,76 @@
+package station
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"math"
+	"reflect"
+	"slices"
+
+	"seatward/basis"
+	"seatward/diag"
+)
+
+// origin is what a station was resolved from.
+type origin struct {
+	filename string
+	file     *File
+	fixed    map[string]basis.Value
+}
+
+// Vary makes another station in which the value at the path (as Walk gives it) is si,
+// in SI and without a range: what if it were so? The file is resolved anew with that
+// value in place of what was written, assumed or computed, so that all that follows
+// from it follows: a wave speed from a diameter, an inertia from a power. Also the
+// assumptions inside a computed value can be varied ("main.runs[0].wave_speed <
+// Young's modulus of the main").
+//
+// What is read off a curve, and assumptions of other packages, cannot be varied. The
+// error says so, or which path was meant, or is the diag.List of what becomes
+// impossible in the varied station.
+func (st *Station) Vary(path string, si float64) (*Station, error) {
+	if st.origin == nil {
+		return nil, errors.New("the station was not resolved from a file")
+	}
+	v, err := st.find(path)
+	if err != nil {
+		return nil, err
+	}
+	if math.IsNaN(si) || math.IsInf(si, 0) || si < 0 && v.Low >= 0 {
+		return nil, fmt.Errorf("%s cannot be %g %s", v.Name, si, v.Kind.Symbol())
+	}
+	fixed := map[string]basis.Value{v.Name: basis.NewGiven(v.Name, v.Kind, si, "what if")}
+	for name, before := range st.origin.fixed {
+		if _, again := fixed[name]; !again {
+			fixed[name] = before
+		}
+	}
+	out, list := resolve(st.origin.filename, st.origin.file, nil, fixed)
+	if out == nil {
+		return nil, list
+	}
+	return out, nil
+}
+
+// find looks a value up by its path.
+func (st *Station) find(path string) (basis.Value, error) {
+	found := map[string]basis.Value{}
+	walkFields(reflect.ValueOf(*st), "", func(p string, v basis.Value) { found[p] = v })
+	Walk(st, func(p string, v basis.Value) { found[p] = v })
+	if v, ok := found[path]; ok {
+		return v, nil
+	}
+	if meant := diag.DidYouMean(path, slices.Sorted(maps.Keys(found))); meant != "" {
+		return basis.Value{}, fmt.Errorf("the station has no value %q; did you mean %q?", path, meant)
+	}
+	return basis.Value{}, fmt.Errorf("the station has no value %q", path)
+}
+
+// notVaried tells a value that was to be replaced, and is not asked for by its name.
+func notVaried(filename, name string) diag.Message {
+	return diag.Message{
+		ID: "not-varied", Place: diag.Place{File: filename, Line: 1, Col: 1}, Text: "the " + name + " cannot be varied by itself: it is read off a curve, or estimated as part of another value",
+		Expected: "a value that the file can state", Mend: "vary what it follows from",
+	}
+}
