@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"seatward/basis"
+	"seatward/catalog"
 	"seatward/diag"
 	"seatward/internal/render/text"
 	"seatward/study"
@@ -28,20 +29,23 @@ func (a *app) explainCommand() *cobra.Command {
 		ValidArgsFunction: stationFiles,
 	}
 	c.RunE = func(c *cobra.Command, args []string) error {
+		name := strings.Join(args[1:], " ")
+		if err := a.narrow(&in, name); err != nil {
+			return err
+		}
 		s, err := a.study(c.Context(), args[0], &in)
 		if err != nil {
 			return err
 		}
 		a.warnings(s.Station.Warnings)
 		opt := a.print(s.Station.Units)
-		if len(args) == 1 {
+		if name == "" {
 			values := names(s, all)
 			if in.json {
 				return a.printJSON(listOf(values))
 			}
 			return text.Paths(&a.out, values, opt)
 		}
-		name := strings.Join(args[1:], " ")
 		v, ok := s.Value(name)
 		if !ok {
 			return unknownName(s, args[0], name)
@@ -57,6 +61,23 @@ func (a *app) explainCommand() *cobra.Command {
 	in.ruleFlags(c)
 	in.formFlags(c)
 	return c
+}
+
+// narrow has only the valve judged that a number's name begins with: what is asked of
+// one valve does not depend on the others.
+func (a *app) narrow(in *inputs, name string) error {
+	id, _, _ := strings.Cut(name, " ")
+	if in.valve != "" || id == "" {
+		return nil
+	}
+	catalogs, err := a.catalogs(in.catalogs)
+	if err != nil {
+		return err
+	}
+	if it, err := catalog.Find(catalogs, id); err == nil && it.ID == id {
+		in.valve = id
+	}
+	return nil
 }
 
 // names are the values that can be explained: without all, of the valves only the best.

@@ -83,9 +83,9 @@ func TestReportsFit(t *testing.T) {
 	if err != nil || len(files) < 4 {
 		t.Fatalf("%d examples, %v", len(files), err)
 	}
-	var lines []string
+	lines := []string{"seatward explain --all examples/first-call.station.yaml"}
 	for _, f := range files {
-		lines = append(lines, "seatward loss "+f, "seatward loss --units SI "+f, "seatward closing "+f, "seatward explain --all "+f)
+		lines = append(lines, "seatward loss --valve flap/6in "+f, "seatward closing --units SI --valve flap/6in "+f)
 	}
 	out, _, _ := called(t, "seatward catalog list --all")
 	for _, id := range strings.Fields(out) {

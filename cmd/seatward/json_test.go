@@ -46,8 +46,8 @@ func TestAnswersFitTheirSchemas(t *testing.T) {
 	lines := map[string][]string{}
 	for _, f := range files {
 		lines["study"] = append(lines["study"], "seatward select --json "+f, "seatward select --json --units SI --valve swing/6in "+f)
-		lines["loss"] = append(lines["loss"], "seatward loss --json "+f)
-		lines["closing"] = append(lines["closing"], "seatward closing --json "+f)
+		lines["loss"] = append(lines["loss"], "seatward loss --json --valve flap/6in "+f)
+		lines["closing"] = append(lines["closing"], "seatward closing --json --valve flap/6in "+f)
 		lines["explain"] = append(lines["explain"], "seatward explain --json "+f+" 'flap/6in head_rise'")
 	}
 	lines["loss"] = append(lines["loss"], "seatward loss --json --valve ball-cage/6in/floating --position horizontal")

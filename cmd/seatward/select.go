@@ -33,7 +33,7 @@ func (a *app) selectCommand() *cobra.Command {
 		opt.All = all
 		switch {
 		case in.json:
-			err = a.printJSON(s)
+			err = a.printJSON(s.JSON())
 		case in.valve != "":
 			err = text.Valve(&a.out, s, opt)
 		default:

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"slices"
 
 	"seatward/quantity"
 	"seatward/valve"
@@ -45,6 +46,9 @@ const (
 	fastMS = 4.6
 )
 
+// justAbove puts the point that opens a valve in full on the side where it is open.
+const justAbove = 1 + 1e-6
+
 // linePoints is how many points a line is drawn through.
 const linePoints = 200
 
@@ -61,8 +65,9 @@ func NewLoss(v *Valve, flowsM3S []float64, sys quantity.System) *Loss {
 	if len(flowsM3S) == 0 {
 		flowsM3S = Round(sys, quantity.Flow, slowMS*m.AreaM2(), fastMS*m.AreaM2())
 	}
+	flowsM3S = slices.Clone(flowsM3S)
 	low, high := flowsM3S[0], flowsM3S[len(flowsM3S)-1]
-	if q := open.VelocityMS * m.AreaM2(); q > low && q < high {
+	if q := open.VelocityMS * justAbove * m.AreaM2(); q > low && q < high {
 		flowsM3S = insert(flowsM3S, q)
 	}
 	duties := map[float64]string{}

@@ -69,7 +69,7 @@ func lossMark(l *chart.Loss, x *chart.LossPoint) string {
 	switch {
 	case x.PartOpen:
 		mark = "○ part open"
-	case math.Abs(x.VelocityMS/l.FullOpenVelocityMS-1) < 1e-6:
+	case math.Abs(x.VelocityMS/l.FullOpenVelocityMS-1) < 1e-5:
 		mark = "● full open from here"
 	}
 	if x.Duty != "" {
