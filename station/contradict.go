@@ -47,11 +47,11 @@ func (r *resolver) staticTwice() {
 // flowOrder holds the stated flows to their order.
 func (r *resolver) flowOrder() {
 	d := &r.f.Duty
-	if d.LeastFlow.Set && d.GreatestFlow.Set && d.LeastFlow.SI() > d.GreatestFlow.SI() {
-		r.error(d.LeastFlow.At, "flows-reversed", "the least flow is above the greatest flow", "at most "+r.show(quantity.Flow, d.GreatestFlow.SI()), "swap or mend the two flows")
-	}
-	if d.Flow.Set && d.LeastFlow.Set && d.LeastFlow.SI() > d.Flow.SI() {
+	switch {
+	case d.Flow.Set && d.LeastFlow.Set && d.LeastFlow.SI() > d.Flow.SI():
 		r.error(d.LeastFlow.At, "flows-reversed", "the least flow is above the normal flow", "at most "+r.show(quantity.Flow, d.Flow.SI()), "mend one of them")
+	case d.GreatestFlow.Set && d.LeastFlow.SI() > d.GreatestFlow.SI():
+		r.error(d.LeastFlow.At, "flows-reversed", "the least flow is above the greatest flow", "at most "+r.show(quantity.Flow, d.GreatestFlow.SI()), "swap or mend the two flows")
 	}
 	if d.Flow.Set && d.GreatestFlow.Set && d.GreatestFlow.SI() < d.Flow.SI() {
 		r.error(d.GreatestFlow.At, "flows-reversed", "the greatest flow is below the normal flow", "at least "+r.show(quantity.Flow, d.Flow.SI()), "mend one of them")

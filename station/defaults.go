@@ -43,7 +43,7 @@ const (
 var defaults = struct {
 	temperature, greatestTemperature, waterPressure, polytropic       fallback
 	density, friction, solids, freeGas                                byFluid
-	elevation, angle                                                  fallback
+	groundSolids, elevation, angle                                    fallback
 	staticShare, wellDepth, datum, lift, openSuction, openOutlet      fallback
 	speed                                                             map[quantity.System]fallback
 	dutyShare                                                         fallback
@@ -74,8 +74,9 @@ var defaults = struct {
 		"sludge":     {"free gas by volume", quantity.Fraction, 0, 0, 5e-4, "none is given; sewage gives off some", practice},
 		"":           {"free gas by volume", quantity.Fraction, 0, 0, 5e-5, "none is given; water under pressure holds little", practice},
 	},
-	elevation: fallback{"elevation of the site", quantity.Length, 100, 0, 1000, "low ground", practice},
-	angle:     fallback{"angle of the flow above the horizontal", quantity.Angle, 0, 0, math.Pi / 2, "the position is not given", practice},
+	groundSolids: fallback{"largest solids", quantity.Diameter, 0.010, 0.003, 0.025, "a pipe this small takes sewage from a grinder pump", practice},
+	elevation:    fallback{"elevation of the site", quantity.Length, 100, 0, 1000, "low ground", practice},
+	angle:        fallback{"angle of the flow above the horizontal", quantity.Angle, 0, 0, math.Pi / 2, "the position is not given", practice},
 
 	staticShare: fallback{"static head over pump head", quantity.Fraction, 0.65, 0.35, 0.95, "neither levels nor pipes are known; force mains run from nearly flat to nearly all lift", practice},
 	wellDepth:   fallback{"depth over which the pumps work", quantity.Length, 1, 0.3, 2, "the other level is not given: pumps usually work over some 1 m", practice},
@@ -113,6 +114,7 @@ const (
 	smallMaterial   = "steel"        // where ductile iron is not made so small
 	defaultStop     = "direct"       // contactor off
 	unsaid          = "none"         // rags, grit, oil, hydrogen sulfide; Fluid.Said tells
+	wholeSolidsDN   = 80             // sewage in smaller pipe comes from a grinder pump
 	mainSpeedMS     = 2.0            // velocity below which an assumed main is kept
 	leastMainM      = 20.0           // shortest main that is assumed
 	mainLengthSpan  = 3.0            // factor either way: the size is assumed too

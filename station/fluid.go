@@ -5,6 +5,7 @@ import (
 
 	"seatward/basis"
 	"seatward/fluid"
+	"seatward/quantity"
 )
 
 // fluid resolves what is pumped.
@@ -17,7 +18,7 @@ func (r *resolver) fluid() {
 	out.MaxTemperature = or(r.given(hot.name, in.MaxTemperature), r.assume(hot))
 	r.waterProperties(out)
 	out.FrictionFactor = or(r.givenNumber("friction against that of water", in.FrictionFactor), r.assume(defaults.friction.of(out.Kind)))
-	out.Solids = or(r.given("largest solids", in.Solids), r.assume(defaults.solids.of(out.Kind)))
+	out.Solids = or(r.given("largest solids", in.Solids), r.assume(r.usualSolids(out.Kind)))
 	out.Rags, out.Grit, out.Oil, out.HydrogenSulfide = in.Rags.Text, in.Grit.Text, in.Oil.Text, in.HydrogenSulfide.Text
 	out.Said = map[string]bool{"rags": in.Rags.Set, "grit": in.Grit.Set, "oil": in.Oil.Set, "hydrogen_sulfide": in.HydrogenSulfide.Set, "solids": in.Solids.Set, "greatest_temperature": in.MaxTemperature.Set}
 	for _, word := range []*string{&out.Rags, &out.Grit, &out.Oil, &out.HydrogenSulfide} {
@@ -25,6 +26,33 @@ func (r *resolver) fluid() {
 			*word = unsaid
 		}
 	}
+}
+
+// usualSolids is what the pumps for a liquid pass, and no more than the pipe does.
+func (r *resolver) usualSolids(kind string) fallback {
+	d, size := defaults.solids.of(kind), r.pipeSize()
+	if r.grinder(kind) {
+		d = defaults.groundSolids
+	}
+	if bore := size.NominalM(); size.DN > 0 && d.high > bore {
+		d.best, d.low, d.high = min(d.best, 0.8*bore), min(d.low, 0.8*bore), bore
+		d.reason += "; here limited by the pipe"
+	}
+	return d
+}
+
+// pipeSize is the size of the pipe at the valve as far as it is written.
+func (r *resolver) pipeSize() quantity.Size {
+	if runs := r.f.Branch.Runs; !r.f.Valve.Size.Set && len(runs) > 0 {
+		return runs[0].Size.Size
+	}
+	return r.f.Valve.Size.Size
+}
+
+// grinder is true for sewage in a pipe that solids do not pass whole.
+func (r *resolver) grinder(kind string) bool {
+	size := r.pipeSize()
+	return Fluid{Kind: kind}.Sewage() && size.DN > 0 && size.DN < wholeSolidsDN
 }
 
 // waterProperties computes the properties of water at the temperature. Where the

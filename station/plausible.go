@@ -25,7 +25,7 @@ func (r *resolver) serviceNumbers() {
 	if in.FrictionFactor.Value > 1.1 && out.Kind != "sludge" && out.Kind != "raw sewage" {
 		r.warn(in.FrictionFactor.At, "friction-unlike", out.Kind+" flows as water does, but a multiplier on friction is given", "1, or fluid.kind: sludge", "leave it out, or mend fluid.kind")
 	}
-	if bore := r.st.Valve.Size.NominalM(); out.Solids.SI >= bore {
+	if bore := r.st.Valve.Size.NominalM(); in.Solids.Set && out.Solids.SI >= bore {
 		r.error(in.Solids.At, "solids-too-large", "a sphere of "+r.show(quantity.Diameter, out.Solids.SI)+" does not pass a pipe of "+r.st.Valve.Size.String(), "less than "+r.show(quantity.Diameter, bore), "give the solids that the pump passes, or mend the size")
 	}
 }
@@ -53,7 +53,7 @@ func (r *resolver) waves() {
 			if !in.WaveSpeed.Set {
 				continue
 			}
-			if in.WaveSpeed.SI() > 1.02*sound {
+			if in.WaveSpeed.SI() > sound {
 				r.error(in.WaveSpeed.At, "wave-above-sound", "a wave in a pipe is not faster than sound in the liquid, "+r.show(quantity.Velocity, sound), "at most "+r.show(quantity.Velocity, sound), "mend the wave speed, or leave it out to have it computed")
 				continue
 			}

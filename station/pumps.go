@@ -148,7 +148,7 @@ func (r *resolver) problems(points []yamlfile.Tuple, list pump.Problems) bool {
 		id := "curve-" + strings.ReplaceAll(problem.Kind.String(), " ", "-")
 		if problem.Kind.Fatal() {
 			fatal = true
-			r.error(at, id, problem.Text, "flows that rise and heads that fall", "mend the point, or leave the curve out")
+			r.error(at, id, problem.Text, "points as on a data sheet, by rising flow", "mend the point, or leave the list out to have it estimated")
 		} else {
 			r.warn(at, id, problem.Text, "", "check the point against the data sheet")
 		}
@@ -179,7 +179,10 @@ func (r *resolver) performance(in *PumpFile, p *Pump, curve pump.Curve) bool {
 		}
 	default:
 		impeller := pump.ClearWater
-		if r.st.Fluid.Sewage() {
+		switch {
+		case r.grinder(r.st.Fluid.Kind):
+			impeller = pump.Grinder
+		case r.st.Fluid.Sewage():
 			impeller = pump.SolidsPassing
 		}
 		peak := pump.AssumedPeakEfficiency(impeller)

@@ -61,6 +61,7 @@ valve:
 #     count: 2
 #     speed: {speed}
 #     curve: {curve}
+#     submersible: yes        # it decides how fast the pump runs down
 #     inertia: {inertia}
 # levels: {wet_well_high: {high}, wet_well_low: {low}, outlet: {out}}
 # branch:

@@ -158,7 +158,7 @@ func TestDecodeTellsEveryFault(t *testing.T) {
 	if got := strings.Join(ids, " "); got != "key-missing value-out-of-range value-out-of-range key-unknown yaml-shape" {
 		t.Errorf("got %s\n%v", got, list)
 	}
-	for _, hint := range []string{`did you mean "size"?`, "above zero", "from 1 to 9"} {
+	for _, hint := range []string{`did you mean "size"?`, "above zero", "from 1.00 to 9.00"} {
 		if !strings.Contains(list.Error(), hint) {
 			t.Errorf("%q is not said:\n%v", hint, list)
 		}

@@ -115,7 +115,10 @@ func (d *decoder) syntax(err error) {
 		if fault.Mark.Line > 0 {
 			place.Line, place.Col = fault.Mark.Line, max(fault.Mark.Column, 1)
 		}
-		m.Found = strings.TrimSpace(fault.ContextMsg + " " + fault.Message)
+		m.Found = strings.TrimPrefix(fault.Message, "found ")
+		if fault.ContextMsg != "" {
+			m.Found += ", " + fault.ContextMsg
+		}
 		if strings.Contains(fault.Message, "anchor") {
 			m = aliasMessage
 		}

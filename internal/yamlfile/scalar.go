@@ -116,19 +116,30 @@ func (d *decoder) within(n *yaml.Node, path string, r quantity.Range, tag reflec
 	if !bad {
 		return true
 	}
-	expected := fmt.Sprintf("a value from %g to %g %s", least, most, r.Best.Kind.Symbol())
+	expected := "a value from " + both(r.Best.Kind, least) + " to " + both(r.Best.Kind, most)
 	switch {
 	case math.IsInf(most, 1) && strict && least == 0:
 		expected = "a value above zero"
 	case math.IsInf(most, 1) && least == 0:
 		expected = "zero or more"
 	case math.IsInf(most, 1):
-		expected = fmt.Sprintf("at least %g %s", least, r.Best.Kind.Symbol())
+		expected = "at least " + both(r.Best.Kind, least)
 	case math.IsInf(least, -1):
-		expected = fmt.Sprintf("at most %g %s", most, r.Best.Kind.Symbol())
+		expected = "at most " + both(r.Best.Kind, most)
+	case strict:
+		expected = "a value above " + both(r.Best.Kind, least) + " and up to " + both(r.Best.Kind, most)
 	}
-	d.add(n, path, diag.Message{ID: "value-out-of-range", Text: fmt.Sprintf("%q cannot be", short(n.Value)), Found: short(n.Value), Expected: strings.TrimSpace(expected), Mend: "mend the number or its sign"})
+	d.add(n, path, diag.Message{ID: "value-out-of-range", Text: fmt.Sprintf("%q is not possible here", short(n.Value)), Found: short(n.Value), Expected: expected, Mend: "mend the number or its sign"})
 	return false
+}
+
+// both prints a limit in SI and, where it differs, in US units.
+func both(kind quantity.Kind, si float64) string {
+	metric, us := quantity.SI.Format(kind, si), quantity.US.Format(kind, si)
+	if metric == us || si == 0 && kind != quantity.Temperature {
+		return metric
+	}
+	return metric + " (" + us + ")"
 }
 
 func limit(text string, otherwise float64) float64 {
