@@ -1,0 +1,84 @@
+package station
+
+import (
+	"bytes"
+	"os"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+	"go.yaml.in/yaml/v4"
+
+	"seatward/internal/yamlfile"
+	"seatward/quantity"
+)
+
+// schemaFile is the published form of a station file, for editors.
+const schemaFile = "station.schema.json"
+
+// The published schema is that of the Go types.
+func TestSchemaFileIsFresh(t *testing.T) {
+	got, err := yamlfile.Schema(File{}, "Seatward station file")
+	if err != nil {
+		t.Fatal(err)
+	}
+	golden(t, schemaFile, string(got)+"\n")
+}
+
+// The schema takes the examples and the starters, and refuses what it can see to be wrong.
+func TestSchemaTakesTheExamples(t *testing.T) {
+	schema := stationSchema(t)
+	texts := map[string]string{"starter, US": Starter(quantity.US), "starter, SI": Starter(quantity.SI), "good": good}
+	for name, data := range examples(t) {
+		texts[name] = string(data)
+	}
+	for name, text := range texts {
+		if err := schema.Validate(asAny(t, text)); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	for _, text := range []string{
+		"units: US",
+		"station: x\nunits: imperial",
+		"station: x\nduty: {flow: 450}",
+		"station: x\nzebra: 1",
+		"station: x\nvalve: {size: 6 in, position: upwards}",
+		"station: x\npumps: [{curve: [[1 gpm]]}]",
+		"station: x\npumps: [{count: 2.5}]",
+		"station: x\npumps: [{count: 0}]",
+		"station: x\nevents: [{name: stop}]",
+	} {
+		if schema.Validate(asAny(t, text)) == nil {
+			t.Errorf("the schema takes %q", text)
+		}
+	}
+}
+
+func stationSchema(t *testing.T) *jsonschema.Schema {
+	t.Helper()
+	data, err := os.ReadFile(schemaFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	if err := c.AddResource(schemaFile, doc); err != nil {
+		t.Fatal(err)
+	}
+	s, err := c.Compile(schemaFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func asAny(t *testing.T, text string) any {
+	t.Helper()
+	var value any
+	if err := yaml.Load([]byte(text), &value); err != nil {
+		t.Fatal(err)
+	}
+	return value
+}
