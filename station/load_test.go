@@ -13,91 +13,14 @@ import (
 	"seatward/quantity"
 )
 
-// Stations of which each leaves facts out, for the table of defaults.
+// Stations of which each leaves other facts out.
 const (
 	bareUS     = "station: x\nunits: US\nduty: {flow: 500 gpm, head: 62 ft}\nvalve: {size: 6 in}\n"
-	bareSI     = "station: x\nunits: SI\nduty: {flow: 30 L/s, head: 19 m}\nvalve: {size: DN150}\n"
 	bareSludge = "station: x\nunits: SI\nfluid: {kind: sludge}\nduty: {flow: 20 L/s}\nvalve: {size: DN150}\nlevels: {wet_well_high: 2 m, outlet: 10 m}\n" +
 		"pumps: [{curve: [[0 L/s, 30 m], [20 L/s, 24 m], [40 L/s, 10 m]]}]\nmain: {runs: [{length: 900 m}]}\nsurge: {normal_stop: soft stop}\n"
 	bareBooster = "station: x\nunits: SI\nfluid: {kind: drinking water}\nvalve: {size: DN150}\nlevels: {outlet_pressure: 1 bar}\n" +
 		"pumps: [{curve: [[0 L/s, 30 m], [20 L/s, 24 m], [40 L/s, 10 m]]}]\n"
 )
-
-// defaultRows are what is taken for facts that are left out, written here a second time, in
-// SI, so that no default moves unseen. The numbers are those of common practice (no
-// source) but the sphere of 3 in, which is from Recommended Standards for Wastewater
-// Facilities, 2014, sec. 42.33 (from memory).
-var defaultRows = []struct {
-	text, path      string
-	best, low, high float64
-	reason          string
-}{
-	{bareUS, "fluid.temperature", 288.15, 278.15, 298.15, "in the ground"},
-	{bareUS, "fluid.max_temperature", 303.15, 298.15, 313.15, "summer"},
-	{bareUS, "fluid.friction_factor", 1, 1, 1.05, "as water does"},
-	{bareSludge, "fluid.friction_factor", 1.5, 1, 3, "thin sludge"},
-	{bareSludge, "fluid.density", 1020, 1000, 1060, "thin sludge"},
-	{bareUS, "fluid.solids", 0.0762, 0.050, 0.080, "3 in"},
-	{bareBooster, "fluid.solids", 0, 0, 0, "no solids"},
-	{bareUS, "fluid.bulk_modulus < free gas by volume", 0, 0, 5e-4, "sewage"},
-	{bareBooster, "fluid.bulk_modulus < free gas by volume", 0, 0, 5e-5, "little"},
-	{bareUS, "site.elevation", 100, 0, 1000, "low ground"},
-	{bareUS, "valve.angle", 0, 0, math.Pi / 2, "position"},
-	{bareUS, "pumps[0].speed", 1760 * math.Pi / 30, 1160 * math.Pi / 30, 3500 * math.Pi / 30, "60 Hz"},
-	{bareSI, "pumps[0].speed", 1465 * math.Pi / 30, 970 * math.Pi / 30, 2930 * math.Pi / 30, "50 Hz"},
-	{bareBooster, "pumps[0].duty_flow", 0.024, 0.016, 0.034, "usual place on the curve"},
-	{bareUS, "branch.runs[0].length", 6, 3, 15, "discharge to the header"},
-	{bareUS, "branch.runs[0].loss", 1.5, 0.8, 3, "isolation valve"},
-	{bareUS, "main.runs[0].loss", 3, 1, 10, "outlet"},
-	{bareSludge, "main.runs[0].loss", 0, 0, 2, "no fittings"},
-	{bareUS, "static_low < static head over pump head", 0.65, 0.35, 0.95, "neither levels"},
-	{bareSludge, "static_high < elevation of the low level in the wet well", 1, 0, 1.7, "some 1 m"},
-	{bareBooster, "static_low < difference of elevation between outlet and suction", 0, -2, 2, "no elevations"},
-	{bareSludge, "surge.ramp_time", 10, 3, 60, "ramp"},
-	{bareUS, "operation.running_time", 2200 * 3600, 700 * 3600, 6000 * 3600, "hours a day"},
-	{bareUS, "operation.starts_per_hour", 4, 1, 10, "level control"},
-	{bareUS, "operation.tariff", 0.14 / 3.6e6, 0.07 / 3.6e6, 0.30 / 3.6e6, "your currency"},
-	{bareUS, "operation.interest", 0.04, 0.02, 0.08, "public works"},
-	{bareUS, "operation.years", 20, 10, 30, "life of a valve"},
-}
-
-func TestEachDefault(t *testing.T) {
-	for _, tt := range defaultRows {
-		t.Run(tt.path, func(t *testing.T) {
-			values := walked(t, tt.text)
-			v, ok := values[tt.path]
-			if !ok {
-				t.Fatal("the station has no such value")
-			}
-			if v.Origin != basis.Assumed || !strings.Contains(v.Reason, tt.reason) || v.Source == "" {
-				t.Errorf("%s, because %q, source %q", v.Origin, v.Reason, v.Source)
-			}
-			for _, pair := range [][2]float64{{v.SI, tt.best}, {v.Low, tt.low}, {v.High, tt.high}} {
-				if math.Abs(pair[0]-pair[1]) > 1e-9*math.Abs(pair[1]) {
-					t.Errorf("%g in %g to %g, want %g in %g to %g", v.SI, v.Low, v.High, tt.best, tt.low, tt.high)
-					break
-				}
-			}
-		})
-	}
-}
-
-// No assumption stands in a station without a row above, but those that other packages
-// hold and those computed from the file.
-func TestNoDefaultWithoutARow(t *testing.T) {
-	elsewhere := regexp.MustCompile(`inner_diameter|\.wall|roughness|length$|efficiency|modulus|restraint|inertia|shutoff_head|properties are taken|polytropic|elevation of the suction|gauge pressure`)
-	rows := map[string]bool{}
-	for _, row := range defaultRows {
-		rows[row.path] = true
-	}
-	for _, text := range []string{bareUS, bareSI, bareSludge, bareBooster} {
-		for path, v := range walked(t, text) {
-			if v.Origin == basis.Assumed && !rows[path] && !elsewhere.MatchString(path) {
-				t.Errorf("%s is assumed to be %g, and no row holds it", path, v.SI)
-			}
-		}
-	}
-}
 
 // A fact that is stated is taken as it is, with its range, and is not assumed.
 func TestWhatIsStatedIsTaken(t *testing.T) {
