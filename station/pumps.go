@@ -221,8 +221,10 @@ func (r *resolver) power(in *PumpFile, p *Pump) {
 	}
 	p.MotorEfficiency = or(r.given("motor efficiency of "+p.Name, in.MotorEfficiency), r.named(pump.AssumedMotorEfficiency(or(motor, p.ShaftPower).SI), p))
 	total := r.nameOf("inertia of pump set", p)
-	set := pump.Set{ShaftPower: p.ShaftPower, Speed: p.Speed, MotorPower: motor, Submersible: p.Submersible,
-		TotalInertia: or(r.given("inertia of "+p.Name, in.Inertia), r.known(basis.Value{Name: total}, false))}
+	set := pump.Set{
+		ShaftPower: p.ShaftPower, Speed: p.Speed, MotorPower: motor, Submersible: p.Submersible,
+		TotalInertia: or(r.given("inertia of "+p.Name, in.Inertia), r.known(basis.Value{Name: total}, false)),
+	}
 	inertia, err := pump.EstimateInertia(set)
 	if err != nil {
 		r.error(in.At, "inertia-unknown", err.Error(), "a pump with power and speed", "give inertia, or mend power and speed")
