@@ -133,6 +133,7 @@ var bad = []edit{
 	{"point of the profile in feet and gallons", "length: 3400 ft}]}", "length: 3400 ft}], profile: [[0 ft, 9 ft], [3400 ft, 45 gpm]]}", "value-unreadable", "10:109"},
 	{"fittings without a number", "90 elbow: 2", "90 elbow:", "yaml-shape", "9:102"},
 	{"reducer without its other bore", "90 elbow: 2", "reducer: 1", "fitting-unusable", "9:93"},
+	{"duty far beyond the curve", "flow: 500 gpm, least_flow: 300 gpm, greatest_flow: 700 gpm", "flow: 5000 gpm", "duty-beyond-curve", "4:14"},
 	{"no size", good, "station: x\nduty: {flow: 5 gpm, head: 10 ft, static_head: 5 ft}\n", "size-missing", "1:10"},
 	{"no static head", "levels: {wet_well_high: 8 ft, wet_well_low: 4 ft, outlet: 46 ft}", "", "static-missing", "1:10"},
 }
@@ -189,6 +190,48 @@ func TestBadStations(t *testing.T) {
 		}
 	}
 	golden(t, "testdata/bad.golden", all.String())
+}
+
+// Reading faults, contradictions and missing facts come in one go, each once: nothing
+// is told that only follows from another fault.
+func TestFaultsAreToldTogether(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		edits []string // from, to, from, to ...
+		want  string
+	}{
+		{"two readings and a contradiction", []string{"500 gpm", "500", "46 ft}", "46 psi}", "count: 2", "count: 2, standby: 2"}, "value-unreadable standby-too-many value-unreadable"},
+		{"unreadable duty and reversed levels", []string{"500 gpm", "500", "wet_well_low: 4 ft", "wet_well_low: 9 ft"}, "value-unreadable levels-reversed"},
+		{
+			"every part",
+			[]string{"wet_well_low: 4 ft", "wet_well_low: 9 ft", "[800 gpm, 38 ft]", "[800 gpm, 98 ft]", "CL53", "CL99", "PVC", "PVK", "300 gpm", "800 gpm", "kind: raw sewage", "kind: drinking water"},
+			"not-drinking flows-reversed levels-reversed",
+		},
+		{"pipes and pump", []string{"[800 gpm, 38 ft]", "[800 gpm, 98 ft]", "CL53", "CL99", "PVC", "PVK"}, "curve-head-rises-to-the-end pipe-class-unknown pipe-material-unknown"},
+		{"two runs", []string{"length: 3400 ft}", "length: 3400 ft}, {material: PVK, size: 8 in, length: 3 m}, {material: PVC, class: DR99, size: 8 in}"}, "pipe-material-unknown length-missing pipe-class-unknown"},
+		{"unreadable valve, unknown pipe", []string{"{size: 6 in, p", "{size: 6, p", "PVC", "PVK"}, "value-unreadable pipe-material-unknown"},
+		{"unreadable curve is not missing", []string{"[400 gpm, 74 ft]", "[400, 74 ft]"}, "value-unreadable"},
+		{"unreadable static head is not missing", []string{"46 ft", "46"}, "value-unreadable"},
+		{"unreadable length upsets no profile", []string{"length: 3400 ft}]}", "length: 3400}], profile: [[0 ft, 10 ft], [3400 ft, 45 ft]]}"}, "value-unreadable"},
+		{"unknown inner key is not missing", []string{"outlet: 46 ft", "outlte: 46 ft"}, "key-unknown"},
+		{"unknown key, and a contradiction of two others", []string{"valve:", "vavle:", "wet_well_low: 4 ft", "wet_well_low: 9 ft"}, "key-unknown levels-reversed"},
+	} {
+		text := good
+		for i := 0; i < len(tt.edits); i += 2 {
+			if !strings.Contains(text, tt.edits[i]) {
+				t.Fatalf("%s: %q does not stand in the good station", tt.name, tt.edits[i])
+			}
+			text = strings.Replace(text, tt.edits[i], tt.edits[i+1], 1)
+		}
+		st, list := Load("two.yaml", []byte(text))
+		var ids []string
+		for _, m := range list {
+			ids = append(ids, m.ID)
+		}
+		if got := strings.Join(ids, " "); got != tt.want || st != nil {
+			t.Errorf("%s: got %s, want %s\n%v", tt.name, got, tt.want, list)
+		}
+	}
 }
 
 // golden holds a text to the one kept, or keeps it where SEATWARD_UPDATE is set.

@@ -69,22 +69,19 @@ func (r *resolver) weakPumps(static string) {
 	}
 }
 
-// dutyOnCurve tells flows beyond the end of a curve.
-func (r *resolver) dutyOnCurve() {
+// greatestFlow tells one that no pump can deliver.
+func (r *resolver) greatestFlow() {
+	end, f := 0.0, r.st.Flows.Greatest
 	for i := range r.st.Pumps {
 		p := &r.st.Pumps[i]
-		_, last := p.Performance.Range()
 		if !p.CurveGiven {
-			continue
-		}
-		if f := r.st.Flows.Normal; f.Known() && f.SI > last*1.001 {
-			r.error(r.f.Duty.Flow.At, "duty-beyond-curve", "the duty flow is beyond the end of the curve of "+p.Name, "at most "+r.show(quantity.Flow, last), "mend the duty flow, or give the curve further")
 			return
 		}
-		if f := r.st.Flows.Greatest; f.Known() && f.SI > last*1.001 {
-			r.warn(r.f.Duty.GreatestFlow.At, "greatest-beyond-curve", "the greatest flow is beyond the end of the curve of "+p.Name, "at most "+r.show(quantity.Flow, last), "mend the greatest flow, or give the curve further")
-			return
-		}
+		_, last := p.Performance.Range()
+		end = math.Max(end, last)
+	}
+	if f.Known() && f.SI > end*1.001 {
+		r.warn(r.f.Duty.GreatestFlow.At, "greatest-beyond-curve", "the greatest flow is beyond the end of the curve", "at most "+r.show(quantity.Flow, end), "mend the greatest flow, or give the curve further")
 	}
 }
 
@@ -161,21 +158,15 @@ func (r *resolver) highPoints() {
 
 // dutyInSystem tells a duty point at which the given system asks for another head.
 func (r *resolver) dutyInSystem() {
-	flow := r.st.Flows.Normal
-	if len(r.f.Main.Runs) == 0 || !flow.Known() {
-		return
+	flow, lead := r.st.Flows.Normal, &r.st.Pumps[0]
+	if len(r.f.Main.Runs) == 0 || !flow.Known() || !lead.CurveGiven && !r.f.Duty.Head.Set {
+		return // one of the two was estimated from the other
 	}
-	for i := range r.st.Pumps {
-		p := &r.st.Pumps[i]
-		if !p.CurveGiven && !r.f.Duty.Head.Set {
-			continue // its head was estimated from the system
-		}
-		loss := r.pipeLoss(flow)
-		least, most := r.st.StaticLow.SI+loss.Low, r.st.StaticHigh.SI+loss.High
-		if loss.Known() && (p.DutyHead.SI < least*(1-offSystem) || p.DutyHead.SI > most*(1+offSystem)) {
-			r.warn(r.f.Duty.Flow.At, "duty-off-system", fmt.Sprintf("at the duty flow %s gives %s, but levels and pipes ask for %s: the flow will be another", p.Name, r.show(quantity.Head, p.DutyHead.SI), r.show(quantity.Head, (r.st.StaticLow.SI+r.st.StaticHigh.SI)/2+loss.SI)),
-				"within a quarter of each other", "check duty, curve, levels and lengths")
-			return
-		}
+	loss := r.pipeLoss(flow)
+	least, most := r.st.StaticLow.SI+loss.Low, r.st.StaticHigh.SI+loss.High
+	if loss.Known() && (lead.DutyHead.SI < least*(1-offSystem) || lead.DutyHead.SI > most*(1+offSystem)) {
+		asked := (r.st.StaticLow.SI+r.st.StaticHigh.SI)/2 + loss.SI
+		r.warn(r.f.Duty.Flow.At, "duty-off-system", fmt.Sprintf("at the duty flow %s gives %s, but levels and pipes ask for %s: the flow will be another", lead.Name, r.show(quantity.Head, lead.DutyHead.SI), r.show(quantity.Head, asked)),
+			"within a quarter of each other", "check duty, curve, levels and lengths")
 	}
 }

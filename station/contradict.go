@@ -143,7 +143,8 @@ func (r *resolver) service() {
 	}
 }
 
-// pumpList tells pumps of one name, and a number in service that the list denies.
+// pumpList tells pumps of one name, numbers and speeds that cannot be, and a number in
+// service that the list denies.
 func (r *resolver) pumpList() {
 	seen := map[string]bool{}
 	running := 0
@@ -154,7 +155,14 @@ func (r *resolver) pumpList() {
 			r.error(p.Name.At, "name-twice", fmt.Sprintf("two entries of the list of pumps are called %q", name), "a name for each, or one entry with a count", "rename one, or join them with count")
 		}
 		seen[name] = true
-		running += max(int(p.Count.Value), 1) - int(p.Standby.Value)
+		count, standby := max(int(p.Count.Value), 1), int(p.Standby.Value)
+		if standby >= count {
+			r.error(p.Standby.At, "standby-too-many", fmt.Sprintf("%d standby of %d pumps leaves none to run", standby, count), "fewer standby pumps than pumps", "mend count or standby")
+		}
+		if p.Speed.Set && p.LeastSpeed.SI() > p.Speed.SI() {
+			r.error(p.LeastSpeed.At, "speeds-reversed", "the least speed is above the full speed", "at most "+r.show(quantity.RotationalSpeed, p.Speed.SI()), "mend one of them")
+		}
+		running += count - standby
 	}
 	if n := r.f.Duty.PumpsInService; n.Set && len(r.f.Pumps) > 0 && int(n.Value) != running {
 		r.warn(n.At, "pumps-in-service-unused", fmt.Sprintf("%g pumps are said to run together, but the list of pumps has %d for that: the list is used", n.Value, running), "", "leave pumps_in_service out, or mend count and standby")

@@ -34,9 +34,6 @@ func (r *resolver) pumpAt(i int) {
 	if in.Count.Set {
 		p.Count = int(in.Count.Value)
 	}
-	if p.Standby >= p.Count {
-		r.error(in.Standby.At, "standby-too-many", fmt.Sprintf("%d standby of %d pumps leaves none to run", p.Standby, p.Count), "fewer standby pumps than pumps", "mend count or standby")
-	}
 	r.pump(in, p)
 }
 
@@ -64,12 +61,9 @@ func (r *resolver) nameOf(name string, p *Pump) string {
 
 // pump resolves one pump.
 func (r *resolver) pump(in *PumpFile, p *Pump) {
-	p.Speed = or(r.given("speed of "+p.Name, in.Speed), r.assume(defaults.speed[r.st.Units], p.Name))
+	p.Speed = or(r.given("speed of "+p.Name, in.Speed), r.assume(r.usualSpeed(in), p.Name))
 	p.LeastSpeed = or(r.given("least speed of "+p.Name, in.LeastSpeed), p.Speed)
 	p.Submersible = r.submersible(in, p)
-	if p.LeastSpeed.SI > p.Speed.SI {
-		r.error(in.LeastSpeed.At, "speeds-reversed", "the least speed is above the full speed", "at most "+r.show(quantity.RotationalSpeed, p.Speed.SI), "mend one of them")
-	}
 	curve, ok := r.curve(in, p)
 	if !ok {
 		return
@@ -77,6 +71,16 @@ func (r *resolver) pump(in *PumpFile, p *Pump) {
 	if r.performance(in, p, curve) {
 		r.power(in, p)
 	}
+}
+
+// usualSpeed is that of the mains frequency, and not below the least speed given.
+func (r *resolver) usualSpeed(in *PumpFile) fallback {
+	d := defaults.speed[r.st.Units]
+	if least := in.LeastSpeed.SI(); least > d.best {
+		d.best, d.low, d.high = max(d.high, least), least, max(d.high, least)
+		d.reason = "not given: two poles, because the least speed is above that of four"
+	}
+	return d
 }
 
 // submersible is what was said, or assumed by the liquid: it decides the inertia.
@@ -110,7 +114,11 @@ func (r *resolver) curve(in *PumpFile, p *Pump) (pump.Curve, bool) {
 	p.ShutoffHead = basis.NewGiven("shut-off head of "+p.Name, quantity.Head, c.ShutOffM(), place)
 	_, last := c.Range()
 	p.DutyFlow = r.st.Flows.Normal
-	if !p.DutyFlow.Known() {
+	switch beyond := p.DutyFlow.Known() && p.DutyFlow.SI > last*1.001; {
+	case beyond && p == &r.st.Pumps[0]:
+		r.error(r.f.Duty.Flow.At, "duty-beyond-curve", "the duty flow is beyond the end of the curve of "+p.Name, "at most "+r.show(quantity.Flow, last), "mend the duty flow, or give the curve further")
+		return c, false
+	case beyond || !p.DutyFlow.Known(): // a smaller pump than the first has its own duty
 		p.DutyFlow = r.assumeTimes(last, defaults.dutyShare, p.Name)
 	}
 	p.DutyHead = r.fix(curveHeadFormula.Eval("head of "+p.Name+" at its duty flow", func(x []float64) float64 { return c.Head(x[0]).SI }, p.DutyFlow))
@@ -127,7 +135,7 @@ var curveHeadFormula = basis.Formula{
 // stated curve.
 func (r *resolver) offCurve(p *Pump) {
 	d := &r.f.Duty
-	if d.Head.Set && d.Flow.Set && apart(d.Head.SI(), p.DutyHead.SI) > 0.1 {
+	if d.Head.Set && d.Flow.Set && p.DutyFlow.Origin == basis.Given && apart(d.Head.SI(), p.DutyHead.SI) > 0.1 {
 		r.warn(d.Head.At, "duty-off-curve", fmt.Sprintf("the duty point does not lie on the curve of %s, which gives %s there: the curve is used", p.Name, r.show(quantity.Head, p.DutyHead.SI)),
 			"within 10 % of the curve", "mend the duty point or the curve")
 	}

@@ -18,7 +18,7 @@ func (r *resolver) steps() []step {
 		{"check service", nil, nil, r.service},
 		{"check pumps", nil, nil, r.pumpList},
 
-		{"fluid", []string{"fluid"}, []string{"check temperature", "check service"}, r.fluid},
+		{"fluid", []string{"fluid"}, []string{"check temperature", "check service"}, func() { r.fluid(); r.finite() }},
 		{"site", []string{"site"}, nil, r.site},
 		{"valve", append([]string{"valve"}, ifFalse(r.f.Valve.Size.Set, "branch.runs")...), nil, r.valve},
 		{"flows", []string{"duty"}, []string{"check flows", "check duty"}, r.flows},
@@ -49,7 +49,7 @@ func (r *resolver) steps() []step {
 		step{"operation", []string{"operation"}, nil, r.operation},
 
 		step{"check shut-off", nil, append([]string{"levels"}, each...), r.shutOff},
-		step{"check curves", nil, append([]string{"flows"}, each...), r.dutyOnCurve},
+		step{"check greatest flow", nil, append([]string{"flows"}, each...), r.greatestFlow},
 		step{"check service numbers", nil, []string{"fluid", "valve"}, r.serviceNumbers},
 		step{"check branch velocity", nil, []string{each[0], "branch"}, r.branchVelocity},
 		step{"check main velocity", nil, []string{each[0], "main"}, r.mainVelocity},

@@ -7,9 +7,11 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"strings"
 
 	"seatward/basis"
 	"seatward/diag"
+	"seatward/quantity"
 )
 
 // origin is what a station was resolved from.
@@ -37,7 +39,7 @@ func (st *Station) Vary(path string, si float64) (*Station, error) {
 	if err != nil {
 		return nil, err
 	}
-	if math.IsNaN(si) || math.IsInf(si, 0) || si < 0 && v.Low >= 0 {
+	if math.IsNaN(si) || math.IsInf(si, 0) || si < 0 && !signed(v) {
 		return nil, fmt.Errorf("%s cannot be %g %s", v.Name, si, v.Kind.Symbol())
 	}
 	fixed := map[string]basis.Value{v.Name: basis.NewGiven(v.Name, v.Kind, si, "what if")}
@@ -53,13 +55,33 @@ func (st *Station) Vary(path string, si float64) (*Station, error) {
 	return out, nil
 }
 
+// signed is true for values that may be negative.
+func signed(v basis.Value) bool {
+	switch v.Kind {
+	case quantity.Length:
+		return strings.Contains(v.Name, "elevation")
+	case quantity.Head, quantity.Pressure, quantity.Angle:
+		return true
+	}
+	return false
+}
+
 // find looks a value up by its path.
 func (st *Station) find(path string) (basis.Value, error) {
 	found := map[string]basis.Value{}
-	walkFields(reflect.ValueOf(*st), "", func(p string, v basis.Value) { found[p] = v })
-	Walk(st, func(p string, v basis.Value) { found[p] = v })
+	walkFields(reflect.ValueOf(*st), "", func(p string, v basis.Value) {
+		found[p] = v
+		for _, a := range basis.Assumptions(v) {
+			found[within(p, a)] = a
+		}
+	})
 	if v, ok := found[path]; ok {
 		return v, nil
+	}
+	if outer, name, inside := strings.Cut(path, " < "); inside && found[outer].Known() && st.origin != nil {
+		if v, ok := st.origin.fixed[name]; ok { // no assumption any more
+			return v, nil
+		}
 	}
 	if meant := diag.DidYouMean(path, slices.Sorted(maps.Keys(found))); meant != "" {
 		return basis.Value{}, fmt.Errorf("the station has no value %q; did you mean %q?", path, meant)

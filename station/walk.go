@@ -32,10 +32,13 @@ func Walk(st *Station, visit func(path string, v basis.Value)) {
 	walkFields(reflect.ValueOf(*st), "", direct)
 	walkFields(reflect.ValueOf(*st), "", func(path string, v basis.Value) {
 		for _, a := range basis.Assumptions(v) {
-			direct(path+" < "+a.Name, a)
+			direct(within(path, a), a)
 		}
 	})
 }
+
+// within is the path of an assumption on which the value at the path rests.
+func within(path string, a basis.Value) string { return path + " < " + a.Name }
 
 func walkFields(v reflect.Value, path string, visit func(string, basis.Value)) {
 	if v.Type() == valueType {
