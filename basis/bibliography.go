@@ -26,7 +26,7 @@ var bibliography = map[string]string{
 	"wylie-streeter-1993": "Wylie E.B. and Streeter V.L., Fluid Transients in Systems, Prentice Hall, 1993",
 	"chaudhry-2014":       "Chaudhry M.H., Applied Hydraulic Transients, 3rd ed., Springer, 2014",
 	"thorley-2004":        "Thorley A.R.D., Fluid Transients in Pipeline Systems, 2nd ed., 2004",
-	"linton-1979":         "Linton P., Pressure surge on starting pumps with empty delivery pipes, BHRA TN 455, 1979",
+	"linton-1979":         "Linton P., BHRA Technical Note 455, 1979, as used in a later engineering note (the note itself not seen)",
 	"joukowsky-1898":      "Joukowsky N., Über den hydraulischen Stoss in Wasserleitungsröhren, 1898",
 	"tp410":               "Technical Paper 410, Flow of Fluids through Valves, Fittings and Pipe, 2009 ed.",
 	"hi-edb":              "Hydraulic Institute, Engineering Data Book",

@@ -130,9 +130,9 @@ func rating(b *bench) []Finding {
 	}
 	rise := b.out.Slam.HeadRise
 	if !rise.Known() {
-		return []Finding{f, {ID: "rating-surge-unknown", Severity: Unchecked, Text: "Surge above the static head was not worked out.", Limit: own, Basis: basis.DerivedHere, Missing: "the slam verdict"}}
+		return []Finding{f, {ID: "rating-surge-unknown", Severity: Unchecked, Text: "Surge above the standing head was not worked out.", Limit: own, Basis: basis.DerivedHere, Missing: "the slam verdict"}}
 	}
-	total := addFormula.Eval("static head and slam", func(x []float64) float64 { return x[0] + x[1] }, b.Station.StaticHigh, rise)
+	total := addFormula.Eval("standing head and slam", func(x []float64) float64 { return x[0] + x[1] }, b.standing(), rise)
 	surge := b.pressure("pressure with slam", total)
 	if surge.High > own.SI {
 		word := "may reach"
@@ -147,22 +147,27 @@ func rating(b *bench) []Finding {
 	return []Finding{f}
 }
 
-var addFormula = basis.Formula{
-	ID: "static-and-rise", Title: "Static head and head rise", Expr: "H + ΔH", Symbols: []string{"H", "ΔH"},
-	Kind: quantity.Head, Ref: basis.DerivedHere, Range: "rise on the static head",
+// standing is the head on which the slam's rise stands: the static head, or that of
+// the header where it is held by running pumps or an air vessel and is higher.
+func (b *bench) standing() basis.Value {
+	if stop, ok := b.Stops.Worst(); ok && stop.Held && stop.Head.SI > b.Station.StaticHigh.SI {
+		return stop.Head
+	}
+	return b.Station.StaticHigh
 }
 
-// weakest is the rating of the valve or of the weakest ends that go with its size: a
+var addFormula = basis.Formula{
+	ID: "standing-and-rise", Title: "Standing head and head rise", Expr: "H + ΔH", Symbols: []string{"H", "ΔH"},
+	Kind: quantity.Head, Ref: basis.DerivedHere, Range: "rise on the head that stands behind the valve",
+}
+
+// weakest is the rating of the valve, or of the weakest ends offered in its size: a
 // buyer may order better ones, but does not get them unasked.
 func (b *bench) weakest(own basis.Value) basis.Value {
-	best := basis.Value{}
 	for _, e := range b.Item.Family.Ends {
-		if e.Rating.Known() && (e.Least.DN == 0 || b.Item.Size.DN >= e.Least.DN) && (e.Most.DN == 0 || b.Item.Size.DN <= e.Most.DN) && e.Rating.SI > best.SI {
-			best = e.Rating
+		if e.Rating.Known() && e.Covers(b.Item.Size) && e.Rating.SI < own.SI {
+			own = e.Rating
 		}
-	}
-	if best.Known() && best.SI < own.SI {
-		return best
 	}
 	return own
 }

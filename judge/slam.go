@@ -51,7 +51,25 @@ func slam(b *bench) []Finding {
 		b.out.Slam.Method = err.Error()
 		return []Finding{{ID: "slam-unknown", Severity: Unchecked, Text: "Slam was not checked: " + err.Error() + ".", Basis: basis.DerivedHere, Missing: "mechanics that can be followed to the seat"}}
 	}
-	return b.slamFindings()
+	return append(b.slamFindings(), b.slamDoubts(stop)...)
+}
+
+// slamDoubts tells where the closed formulas behind the slam verdict do not reach.
+func (b *bench) slamDoubts(stop Stop) []Finding {
+	var out []Finding
+	if stop.Waves {
+		out = append(out, Finding{
+			ID: "slam-waves", Severity: Unchecked, Value: stop.Deceleration, Basis: basis.DerivedHere, Missing: "a pump-trip computation with waves",
+			Text: "Waves return before the flow turns at the worst stop: the deceleration may be higher than the closed formula gives.",
+		})
+	}
+	if len(b.Station.Pumps) > 1 {
+		out = append(out, Finding{
+			ID: "slam-other-pumps", Severity: Unchecked, Basis: basis.DerivedHere, Missing: "a pump-trip computation of each pump",
+			Text: "The pumps are unequal: stops were worked out with the run-down of the first one, " + b.Station.Pumps[0].Name + ", only.",
+		})
+	}
+	return out
 }
 
 // close fills in the slam verdict for a stop.

@@ -31,6 +31,7 @@ type Stop struct {
 	Velocity     basis.Value // before the stop, in the branch
 	InertiaTime  basis.Value
 	Held         bool // the header holds its head: only the branch slows down
+	Waves        bool // waves return before the flow turns: the formula does not hold
 }
 
 // NewStops works out the stops from the operating points without a valve.
@@ -91,7 +92,9 @@ func (s Stops) stop(st *station.Station, p OperatingPoint, name string, length, 
 	out := Stop{Name: name, Level: p.Name, Flow: p.Flow, Length: length, Head: head, InertiaTime: inertiaTime(st, p), Held: held}
 	out.Velocity = pipe.VelocityMSFormula.Eval("velocity in the branch, "+p.Name, func(x []float64) float64 { return pipe.VelocityMS(x[0], x[1]) }, p.Flow, s.Bore)
 	out.rigid()
-	if !held {
+	if held {
+		out.Waves = out.reversal() < wavePeriod(st.Branch.Runs)
+	} else {
 		out.elastic(st, p)
 	}
 	return out
@@ -109,14 +112,8 @@ func (x *Stop) rigid() {
 // elastic replaces the rigid column where the flow turns before the first wave comes
 // back from the outlet, and says so where waves matter but the formula does not hold.
 func (x *Stop) elastic(st *station.Station, p OperatingPoint) {
-	wave := st.Main.Runs[0].WaveSpeed
-	var period float64
-	for _, r := range st.Main.Runs {
-		period += 2 * r.Length.SI / r.WaveSpeed.SI
-	}
-	tau := valve.ColumnTime(x.Length.SI, x.Velocity.SI, x.Head.SI, gravity.SI)
-	reversal := valve.ReversalTime(tau, x.InertiaTime.SI)
-	if reversal >= period {
+	wave, period := st.Main.Runs[0].WaveSpeed, wavePeriod(st.Main.Runs)
+	if x.reversal() >= period {
 		return
 	}
 	// The main's velocity is the branch's, times the pumps, over the ratio of areas.
@@ -124,6 +121,7 @@ func (x *Stop) elastic(st *station.Station, p OperatingPoint) {
 	turns := valve.ElasticReversalTime(wave.SI, p.HeaderHead.SI, x.Velocity.SI*ratio, x.InertiaTime.SI, gravity.SI)
 	if !finite(turns) || turns <= 0 || turns >= period {
 		x.Method += " Waves come back before the flow turns: the true value may be higher."
+		x.Waves = true
 		return
 	}
 	inMain := basis.NewSimulated("velocity in the main, "+x.Level, quantity.Velocity, x.Velocity.SI*ratio, "continuity with the branch", x.Velocity)
@@ -136,6 +134,20 @@ func (x *Stop) elastic(st *station.Station, p OperatingPoint) {
 	x.Method = "Elastic main before the first reflection, pump running down by its inertia."
 	x.Deceleration = scaleFormula.Eval("deceleration at flow reversal, "+x.Name+", "+x.Level, func(v []float64) float64 { return v[0] / v[1] }, d,
 		basis.NewSimulated("velocity in the main over that in the branch", quantity.Number, ratio, "continuity", x.Velocity))
+}
+
+// reversal is the time in s until the rigid column turns.
+func (x *Stop) reversal() float64 {
+	return valve.ReversalTime(valve.ColumnTime(x.Length.SI, x.Velocity.SI, x.Head.SI, gravity.SI), x.InertiaTime.SI)
+}
+
+// wavePeriod is the time in s of a wave along the runs and back.
+func wavePeriod(runs []station.Run) float64 {
+	var period float64
+	for _, r := range runs {
+		period += 2 * r.Length.SI / r.WaveSpeed.SI
+	}
+	return period
 }
 
 var scaleFormula = basis.Formula{
