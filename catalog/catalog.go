@@ -1,7 +1,20 @@
 // Package catalog holds product data: families, sizes, variants, materials, ends
 // and the mechanical data from which the valve package builds the moving element.
-// Catalogs are open YAML files; anyone can write one. The one that comes with
-// Seatward is invented for demonstration.
+//
+// Catalogs are open YAML files; anyone can write one. A file names its maker, version,
+// date, source and licence, and holds families. A family is of one valve type, and tells
+// where it may stand, what it is made of and how it is connected; each of its sizes tells
+// lengths, masses, rating and flow coefficient. Mechanical data are the numbers that the
+// valve type asks for, by the type's own keys: those under the family hold for all sizes,
+// those of a size go before them, and those of a variant (ball density, weight on the
+// lever) before both. Measured curves, each with its source and licence, take the place
+// of what is computed. File declares the keys with their meaning; the JSON Schema for
+// editors is made from it.
+//
+// An item, a size and variant of a family, is named family/size/variant: swing/6in,
+// ball-cage/6in/sinking. Sizes may be written as DN too.
+//
+// The catalog that comes with Seatward is invented for demonstration.
 package catalog
 
 import (

@@ -63,9 +63,13 @@ func (k *checker) family(f *Family, id, text, expected, mend string) {
 	k.message(m)
 }
 
+// message tells a fault once: one line of a file may count for several variants, and
+// the first of them stands for all.
 func (k *checker) message(m diag.Message) {
-	if !k.told[m] {
-		k.told[m] = true
+	fault := m
+	fault.Path = ""
+	if !k.told[fault] {
+		k.told[fault] = true
 		k.list.Add(m)
 	}
 }
@@ -154,7 +158,7 @@ func (k *checker) coefficient(it *Item) {
 		if err != nil {
 			return // the reader allows only known words
 		}
-		m, err := it.Family.Type.Build(it.Params, valve.In(waterKgM3, position))
+		m, err := it.Build(valve.In(waterKgM3, position))
 		if err != nil {
 			return // told by builds
 		}

@@ -12,8 +12,6 @@ type File struct {
 	Licence  yamlfile.Word `yaml:"licence" need:"true" doc:"Licence of the data"`
 	Invented yamlfile.Word `yaml:"invented" one:"yes|no" doc:"yes for data made up for demonstration"`
 	Families []FamilyFile  `yaml:"families" need:"true" doc:"Product families"`
-
-	broken bool // Parse found an error: what is missing may have been told already
 }
 
 // FamilyFile is one product family.
@@ -92,7 +90,7 @@ type SizeFile struct {
 	Bore       yamlfile.Q      `yaml:"bore" kind:"diameter" min:">0" need:"true" doc:"Bore on which velocity and loss are based"`
 	Passage    yamlfile.Q      `yaml:"passage" kind:"diameter" min:"0" doc:"Largest sphere that passes"`
 	Flow       yamlfile.Q      `yaml:"flow_coefficient" kind:"flow coefficient" min:">0" doc:"Cv or Kv with the element fully open; gives the mechanics its full_open_loss"`
-	Price      yamlfile.Q      `yaml:"price" kind:"cost" min:"0" doc:"List price, in the user's currency; leave out where not published"`
+	Price      yamlfile.Num    `yaml:"price" min:"0" doc:"List price, in the user's currency; leave out where not published"`
 	Mechanics  []yamlfile.Pair `yaml:"mechanics" doc:"Mechanical data of this size, keys of the valve type"`
 }
 

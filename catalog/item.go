@@ -79,6 +79,16 @@ func (it *Item) Build(s valve.Setting) (*valve.Mechanism, error) {
 	if err != nil {
 		return nil, err
 	}
+	return it.calibrate(m, s)
+}
+
+// ClosingBand is valve.Type.ClosingBand with the item's measured loss and floating curves.
+func (it *Item) ClosingBand(s valve.Setting, d valve.Duty) (valve.Band, error) {
+	return it.Family.Type.ClosingBand(it.Params, s, d, func(m *valve.Mechanism) (*valve.Mechanism, error) { return it.calibrate(m, s) })
+}
+
+// calibrate gives the mechanism the item's measured curves.
+func (it *Item) calibrate(m *valve.Mechanism, s valve.Setting) (*valve.Mechanism, error) {
 	position := nearest(s.InclinationRad)
 	loss, hasLoss := it.curve(lossCurve, position, true)
 	floating, hasFloating := it.curve(openingCurve, position, true)

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"seatward/basis"
 	"seatward/diag"
 	"seatward/internal/yamlfile"
 	"seatward/quantity"
@@ -136,7 +137,9 @@ func (f *Family) item(s *SizeFile, v *VariantFile) *Item {
 		Mass: f.datum("mass of the valve", s.Mass), ElementMass: f.datum(elementMass, s.Element), CoverMass: f.datum("mass of the cover", s.Cover),
 		Rating: f.datum("pressure rating of the valve", s.Rating), Bore: f.datum("bore of the valve", s.Bore),
 		Passage: f.datum("largest sphere that passes the valve", s.Passage), FlowCoefficient: f.datum(flowCoefficient, s.Flow),
-		Price: f.datum("price of the valve", s.Price),
+	}
+	if s.Price.Set {
+		it.Price = basis.NewCatalog("price of the valve", quantity.Cost, s.Price.Value, f.source())
 	}
 	if it.Variant != "" {
 		it.ID += "/" + it.Variant
@@ -148,29 +151,45 @@ func (f *Family) item(s *SizeFile, v *VariantFile) *Item {
 }
 
 // complete says whether the type has all that it needs, and tells each number that is
-// missing or out of range, but for those of which a fault was told already.
+// missing or out of range, but for those that faults told already have left out.
 func (r *resolver) complete(it *Item, faulty map[string]bool) bool {
 	_, err := it.Family.Type.Complete(it.Params)
 	if err == nil {
 		return true
 	}
-	told := false
+	told := r.broken || len(faulty) > 0
+	var ofDefaults []*valve.ParamError
 	for _, e := range flatten(err) {
 		var p *valve.ParamError
 		if !errors.As(e, &p) {
 			continue
 		}
-		told = true
-		if _, said := it.Params[p.Key]; faulty[p.Key] || (!said && r.broken) {
-			continue
+		spec := it.Family.Type.Param(p.Key)
+		switch _, said := it.Params[p.Key]; {
+		case said:
+			r.unusable(it, p)
+			told = true
+		case spec != nil && !spec.Required:
+			ofDefaults = append(ofDefaults, p) // worked out from numbers that are missing or wrong themselves
+		case !faulty[p.Key] && !r.broken:
+			r.unusable(it, p)
+			told = true
 		}
-		at := it.where(p.Key)
-		r.message(diag.Message{ID: "mechanics-unusable", Place: at.Place, Path: at.Path, Text: p.Key + " of type " + p.Type, Found: p.Found, Expected: p.Expected, Mend: p.Mend})
 	}
 	if !told {
-		r.add(it.size.Size.At, "mechanics-unusable", err.Error(), "numbers that the valve type can be built from", "mend the mechanics")
+		for _, p := range ofDefaults {
+			r.unusable(it, p)
+		}
 	}
 	return false
+}
+
+func (r *resolver) unusable(it *Item, p *valve.ParamError) {
+	at, mend := it.where(p.Key), p.Mend
+	if _, said := it.Params[p.Key]; p.Key == "full_open_loss" && !said {
+		mend = "add flow_coefficient to the size, or full_open_loss to its mechanics"
+	}
+	r.message(diag.Message{ID: "mechanics-unusable", Place: at.Place, Path: at.Path, Text: p.Key + " of type " + p.Type, Found: p.Found, Expected: p.Expected, Mend: mend})
 }
 
 func flatten(err error) []error {

@@ -15,11 +15,18 @@ import (
 	"seatward/valve"
 )
 
-// Parse reads one catalog file. The list holds every fault of the reading.
+// Parse reads one catalog file. The list holds every fault of the reading; if it holds an
+// error, it also holds what else is wrong with the file by itself, so that all is told in
+// one go. Such a file is not for Resolve.
 func Parse(filename string, data []byte) (*File, diag.List) {
 	f := &File{}
 	list := yamlfile.Decode(filename, data, f)
-	f.broken = list.Err() != nil
+	if list.Err() != nil {
+		r := resolver{told: map[diag.Message]bool{}, broken: true}
+		r.file(f)
+		list = append(list, r.list...)
+		list.Sort()
+	}
 	return f, list
 }
 
@@ -45,7 +52,9 @@ func LoadFiles(fsys fs.FS, patterns ...string) ([]*Catalog, diag.List) {
 			}
 			f, faults := Parse(name, data)
 			list = append(list, faults...)
-			files = append(files, f)
+			if faults.Err() == nil {
+				files = append(files, f)
+			}
 		}
 	}
 	catalogs, faults := Resolve(files...)
@@ -58,18 +67,14 @@ func LoadFiles(fsys fs.FS, patterns ...string) ([]*Catalog, diag.List) {
 }
 
 // Resolve joins files into catalogs: files of one maker and version are one catalog.
-// The catalogs are nil if the list holds an error, or if Parse found one in a file: what
-// is wrong with such a file beyond that is told all the same.
+// The catalogs are nil if the list holds an error.
 func Resolve(files ...*File) ([]*Catalog, diag.List) {
 	r := resolver{told: map[diag.Message]bool{}}
-	broken := false
 	for _, f := range files {
-		broken = broken || f.broken
-		r.broken = f.broken
 		r.file(f)
 	}
 	r.list.Sort()
-	if broken || r.list.Err() != nil {
+	if r.list.Err() != nil {
 		return nil, r.list
 	}
 	return r.out, r.list
@@ -254,7 +259,7 @@ func (r *resolver) backHeads(f *Family) {
 
 // offered tells a position that the family is not offered for.
 func (r *resolver) offered(f *Family, position yamlfile.Word) {
-	if !r.broken && position.Set && !slices.Contains(f.Positions, position.Text) {
+	if !r.broken && len(f.Positions) > 0 && !slices.Contains(f.Positions, position.Text) {
 		r.add(position.At, "position-not-offered", "the family is not offered for "+position.Text, "one of: "+strings.Join(f.Positions, ", "), "add it to the positions of the family, or remove it here")
 	}
 }

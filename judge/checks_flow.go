@@ -38,6 +38,9 @@ func velocities(b *bench) []Finding {
 	return out
 }
 
+// belowFullOpen is the finding that normal flow does not hold the element still.
+const belowFullOpen = "velocity-below-full-open"
+
 func (b *bench) normalVelocity() Finding {
 	v, full := b.out.Governing.Velocity, b.out.FullOpenVelocity
 	margin := b.limit("full-open-margin").SI
@@ -45,7 +48,7 @@ func (b *bench) normalVelocity() Finding {
 	f.Text = fmt.Sprintf("Normal velocity %s, %s from %s: it stands still.", b.show(v), openWord(b.Mech), b.show(full))
 	switch {
 	case v.SI < margin*full.SI:
-		f.ID, f.Severity, f.Mend = "velocity-below-full-open", Condition, "a smaller size, or a type that opens at less"
+		f.ID, f.Severity, f.Mend = belowFullOpen, Condition, "a smaller size, or a type that opens at less"
 		f.Text = fmt.Sprintf("Normal velocity %s is below the %s that opens it in full (now %s, %s open): it flutters and wears.", b.show(v), b.show(full), b.out.Governing.State, b.show(b.out.Governing.Opening))
 	case v.Low < margin*full.SI:
 		f.ID, f.Severity, f.Missing = "velocity-to-confirm", Unchecked, "normal flow"

@@ -63,6 +63,7 @@ type Slam struct {
 	Event           string      // the stop that governs
 	Deceleration    basis.Value // of the flow at reversal
 	ReverseVelocity basis.Value // with its band
+	Stopped         basis.Value // sudden stop by which it is classed: the reverse velocity, or less behind a cushion
 	HeadRise        basis.Value // with its band
 	DecisiveInput   string      // the fact whose better knowledge would narrow the band most
 	Shares          []Share     // what each uncertain input does to the band, largest first
@@ -110,6 +111,7 @@ type Assessment struct {
 type Score struct {
 	Verdict    Verdict
 	SizeSteps  int     // 0 for the pipe's own size
+	Flutters   int     // 1 when normal flow does not hold it still
 	SlamBest   int     // 0 quiet, 1 audible, 2 harmful or unknown, at the best estimate
 	SlamClass  int     // the same at the high end of the band
 	ReverseMS  float64 // best reverse velocity, to 0.1 m/s

@@ -79,7 +79,7 @@ func (b *bench) close(stop Stop) error {
 	s.Deceleration = inBore.Eval("deceleration in the valve, "+s.Event, scaled, stop.Deceleration, b.Stops.Bore, b.Item.Bore)
 	start := inBore.Eval("velocity in the valve before the stop, "+s.Event, scaled, stop.Velocity, b.Stops.Bore, b.Item.Bore)
 	start.Kind = quantity.Velocity
-	reverse, doubts, err := b.reverse(start, s.Deceleration)
+	reverse, band, err := b.reverse(start, s.Deceleration)
 	if err != nil {
 		return err
 	}
@@ -88,15 +88,40 @@ func (b *bench) close(stop Stop) error {
 	if reverse.Origin == basis.Catalog {
 		s.Method = stop.Method + " Reverse velocity from the measured curve in the catalog."
 	}
-	s.Class, s.ClassLow, s.ClassHigh = b.classOf(reverse.SI), b.classOf(reverse.Low), b.classOf(reverse.High)
-	wave := b.Station.Branch.Runs[0].WaveSpeed
+	line := b.Station.Branch.Runs
 	if !stop.Held {
-		wave = b.Station.Main.Runs[0].WaveSpeed
+		line = b.Station.Main.Runs
 	}
-	inPipe := inBranch.Eval("reverse velocity in the branch", func(x []float64) float64 { return x[0] * x[1] * x[1] / (x[2] * x[2]) }, reverse, b.Item.Bore, b.Stops.Bore)
+	wave := line[0].WaveSpeed
+	inPipe := inBranch.Eval("reverse velocity in the branch", scaled, reverse, b.Item.Bore, b.Stops.Bore)
+	s.Stopped = reverse
 	s.HeadRise = valve.JoukowskyFormula.Eval("head rise of the slam", func(x []float64) float64 { return valve.Joukowsky(x[0], x[1], x[2]) }, wave, inPipe, gravity)
-	b.shares(doubts, stop)
+	if cushion := band.Closing.CushionS; cushion > wavePeriod(line) {
+		b.cushioned(cushion, stop, inPipe, wave)
+	}
+	s.Class, s.ClassLow, s.ClassHigh = b.classOf(s.Stopped.SI), b.classOf(s.Stopped.Low), b.classOf(s.Stopped.High)
+	b.shares(band.Doubts, stop)
 	return nil
+}
+
+// cushioned replaces the head rise of a sudden stop by that of a slow closure, where the
+// cushion takes longer than waves need to come back, and classes the slam by the sudden
+// stop of equal head rise.
+func (b *bench) cushioned(seconds float64, stop Stop, inPipe, wave basis.Value) {
+	s := &b.out.Slam
+	timeS := basis.NewSimulated("time in the cushion", quantity.Time, seconds, "the moving element followed through its cushion to the seat", b.params()...)
+	rise := valve.SlowClosureFormula.Eval("head rise of the cushioned closing", func(x []float64) float64 { return valve.SlowClosure(x[0], x[1], x[2], x[3]) }, stop.Length, inPipe, timeS, gravity)
+	if rise.SI >= s.HeadRise.SI {
+		return // Michaud's formula is for closings slow enough to gain by it
+	}
+	s.Method += fmt.Sprintf(" Its cushion takes %s, longer than waves need to come back: a slow closure.", b.show(timeS))
+	s.HeadRise = rise
+	s.Stopped = equalStop.Eval("sudden stop of the same head rise", func(x []float64) float64 { return x[0] * x[1] / x[2] * x[3] * x[3] / (x[4] * x[4]) }, rise, gravity, wave, b.Stops.Bore, b.Item.Bore)
+}
+
+var equalStop = basis.Formula{
+	ID: "equal-stop", Title: "Sudden stop that gives the same head rise", Expr: "V = ΔH g/a D²/D_valve²",
+	Symbols: []string{"ΔH", "g", "a", "D", "D_valve"}, Kind: quantity.Velocity, Ref: basis.DerivedHere, Range: "classes of slam are those of sudden stops",
 }
 
 var inBore = basis.Formula{
@@ -113,30 +138,30 @@ func scaled(x []float64) float64 { return x[0] * x[1] * x[1] / (x[2] * x[2]) }
 
 // reverse is the greatest reverse velocity with its band: from a measured curve where
 // the catalog has one for this position, else by closing the valve.
-func (b *bench) reverse(start, deceleration basis.Value) (basis.Value, []valve.Doubt, error) {
+func (b *bench) reverse(start, deceleration basis.Value) (basis.Value, valve.Band, error) {
 	if m, ok := b.Item.MeasuredClosing(b.Station.Valve.Position); ok {
 		v, err := measured(m, deceleration)
-		return v, nil, err
+		return v, valve.Band{}, err
 	}
 	waves := [2]float64{b.Station.Branch.Runs[0].WaveSpeed.SI, b.Station.Main.Runs[0].WaveSpeed.SI}
 	duty := valve.Duty{Start: start, Deceleration: deceleration, Pipes: valve.Deceleration{WaveMS: waves}}
 	position, err := valve.PositionNamed(b.Station.Valve.Position)
 	if err != nil {
-		return basis.Value{}, nil, err
+		return basis.Value{}, valve.Band{}, err
 	}
-	band, err := b.Item.Family.Type.ClosingBand(b.Item.Params, valve.In(b.Station.Fluid.Density.SI, position), duty)
+	band, err := b.Item.ClosingBand(valve.In(b.Station.Fluid.Density.SI, position), duty)
 	if err != nil {
-		return basis.Value{}, nil, err
+		return basis.Value{}, valve.Band{}, err
 	}
 	const how = "the moving element followed to its seat in a flow that slows down steadily; low and high join all ranges as independent"
 	v := basis.NewSimulated("reverse velocity at the seat", quantity.Velocity, band.Best, how, append([]basis.Value{start, deceleration}, b.params()...)...)
 	switch band.Closing.Outcome {
 	case valve.NeverClosed:
-		return v, nil, fmt.Errorf("the valve does not close under this deceleration within the limit of the run")
+		return v, band, fmt.Errorf("the valve does not close under this deceleration within the limit of the run")
 	case valve.AlwaysClosed:
-		return v, nil, fmt.Errorf("the flow before the stop does not open the valve")
+		return v, band, fmt.Errorf("the flow before the stop does not open the valve")
 	}
-	return v.WithRange(band.Low, band.High), band.Doubts, nil
+	return v.WithRange(band.Low, band.High), band, nil
 }
 
 // shares tells what each uncertain input does to the band. The deceleration is taken
@@ -180,6 +205,9 @@ func (b *bench) slamFindings() []Finding {
 	s := &b.out.Slam
 	f := Finding{Value: s.ReverseVelocity, Limit: b.limit("slam-quiet"), Basis: "ballun-2007", ID: "slam-" + s.Class}
 	text := fmt.Sprintf("At the worst stop, %s, the water runs back at %s when the valve shuts (%s)", s.Event, b.show(s.ReverseVelocity), s.ReverseVelocity.FormatRange(b.Station.Units))
+	if s.Stopped.SI != s.ReverseVelocity.SI {
+		text += fmt.Sprintf("; its cushion makes of it a sudden stop of %s", b.show(s.Stopped))
+	}
 	cure := "a valve that closes faster (shorter way, spring), a flywheel or an air vessel away from the station; have it computed as a pump trip"
 	switch {
 	case s.ClassHigh == Quiet:
@@ -190,6 +218,9 @@ func (b *bench) slamFindings() []Finding {
 	case s.ClassLow == Quiet && s.ClassHigh == Harmful:
 		f.ID, f.Severity, f.Missing, f.Mend = "slam-open", Unchecked, s.DecisiveInput, cure
 		f.Text = text + ": from quiet to harmful, too wide to say."
+	case s.Class == Harmful:
+		f.ID, f.Severity, f.Missing, f.Mend, f.Limit = "slam-open", Unchecked, s.DecisiveInput, cure, b.limit("slam-harmful")
+		f.Text = text + ": harmful at the best guess, though the low end is " + s.ClassLow + "."
 	case s.ClassHigh == Harmful:
 		f.Severity, f.Mend, f.Limit = Condition, cure, b.limit("slam-harmful")
 		f.Text = text + ": audible to harmful slam."

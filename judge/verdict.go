@@ -13,8 +13,8 @@ import (
 // conclude orders the findings and draws the verdict:
 //
 //   - unsuitable, if any finding rejects;
-//   - cannot say, if slam could not be narrowed between quiet and harmful or not be
-//     worked out at all;
+//   - cannot say, if slam is harmful at the best estimate, could not be narrowed between
+//     quiet and harmful, or not be worked out at all;
 //   - suitable with conditions, if a condition stands or a point could not be checked;
 //   - suitable, only if every check passed.
 //
@@ -28,6 +28,9 @@ func (b *bench) conclude() {
 		SizeSteps: steps(b), LossM: out.Governing.Loss.SI, Cost: out.LifeCycleCost.SI,
 	}
 	for _, f := range out.Findings {
+		if f.ID == belowFullOpen {
+			out.Score.Flutters = 1
+		}
 		switch f.Severity {
 		case Condition:
 			out.Score.Conditions++
@@ -61,7 +64,11 @@ func steps(b *bench) int {
 }
 
 // RankingRule says in one sentence how valves are ranked.
-const RankingRule = "Valves are ranked by verdict; then the pipe's own size first; then by the slam class at the best estimate and at the high end of its band, and by the reverse velocity to 0.1 m/s; then by fewer conditions, fewer unchecked points, and less head lost. Unsuitable valves have no rank."
+//
+// A valve that normal flow does not hold still wears out in every hour of running; a
+// slam that is heard, but not harmful, comes only at stops. So flutter goes before the
+// slam class, and harm from slam, which the verdict holds, before flutter.
+const RankingRule = "Valves are ranked by verdict; then the pipe's own size first; then those that normal flow holds still; then by the slam class at the best estimate and at the high end of its band, and by the reverse velocity to 0.1 m/s; then by fewer conditions, fewer unchecked points, and less head lost. Unsuitable valves have no rank."
 
 // criteria are what the ranking compares, in order, with how a lead is told.
 var criteria = []struct {
@@ -70,6 +77,7 @@ var criteria = []struct {
 }{
 	{func(s Score) float64 { return float64(s.Verdict) }, "better verdict"},
 	{func(s Score) float64 { return float64(s.SizeSteps) }, "the pipe's own size"},
+	{func(s Score) float64 { return float64(s.Flutters) }, "an element that normal flow holds still"},
 	{func(s Score) float64 { return float64(s.SlamBest) }, "milder slam"},
 	{func(s Score) float64 { return float64(s.SlamClass) }, "milder slam at the high end of its band"},
 	{func(s Score) float64 { return s.ReverseMS }, "less reverse flow"},

@@ -46,7 +46,7 @@ var defaults = struct {
 	groundSolids, elevation, angle                                    fallback
 	staticShare, wellDepth, datum, lift, openSuction, openOutlet      fallback
 	speed                                                             map[quantity.System]fallback
-	dutyShare                                                         fallback
+	dutyShare, bestShare                                              fallback
 	branchLength, branchLoss, mainLoss, noFittings, roughness         fallback
 	rampTime, runningTime, startsPerHour, tariff, interest, lifeYears fallback
 }{
@@ -92,6 +92,9 @@ var defaults = struct {
 	// Times the flow at the end of the curve.
 	dutyShare: fallback{"duty flow of %s", quantity.Flow, 0.6, 0.4, 0.85, "not given: usual place on the curve, for estimates of power and inertia only", practice},
 
+	// Times the flow of the best efficiency given.
+	bestShare: fallback{"duty flow of %s", quantity.Flow, 1, 0.8, 1.15, "not given: the flow of its best efficiency, for estimates of power and inertia only", practice},
+
 	branchLength: fallback{"length of the branch", quantity.Length, 6, 3, 15, "pipework is not given: from the pump's discharge to the header", practice},
 	branchLoss:   fallback{"sum of local losses of the branch", quantity.Number, 1.5, 0.8, 3, "pipework is not given: discharge bend, elbow, isolation valve, tee", practice},
 	mainLoss:     fallback{"sum of local losses of the main", quantity.Number, 3, 1, 10, "pipework is not given: bends and the outlet", practice},
@@ -112,6 +115,7 @@ const (
 	defaultPosition = "horizontal"   // the usual place in a valve vault
 	defaultMaterial = "ductile iron" // usual in stations
 	smallMaterial   = "steel"        // where ductile iron is not made so small
+	softMaterial    = "PVC"          // what a main of unsaid material may be
 	defaultStop     = "direct"       // contactor off
 	unsaid          = "none"         // rags, grit, oil, hydrogen sulfide; Fluid.Said tells
 	wholeSolidsDN   = 80             // sewage in smaller pipe comes from a grinder pump

@@ -119,11 +119,26 @@ func (r *resolver) curve(in *PumpFile, p *Pump) (pump.Curve, bool) {
 		r.error(r.f.Duty.Flow.At, "duty-beyond-curve", "the duty flow is beyond the end of the curve of "+p.Name, "at most "+r.show(quantity.Flow, last), "mend the duty flow, or give the curve further")
 		return c, false
 	case beyond || !p.DutyFlow.Known(): // a smaller pump than the first has its own duty
-		p.DutyFlow = r.assumeTimes(last, defaults.dutyShare, p.Name)
+		p.DutyFlow = r.usualFlow(in, last, p.Name)
 	}
 	p.DutyHead = r.fix(curveHeadFormula.Eval("head of "+p.Name+" at its duty flow", func(x []float64) float64 { return c.Head(x[0]).SI }, p.DutyFlow))
 	r.offCurve(p)
 	return c, true
+}
+
+// usualFlow assumes a duty flow: that of the best efficiency given, or a usual share of
+// the last flow of the curve.
+func (r *resolver) usualFlow(in *PumpFile, last float64, name string) basis.Value {
+	var flow, most float64
+	for _, t := range in.Efficiency {
+		if e := t.Items[1].SI(); e > most {
+			flow, most = t.Items[0].SI(), e
+		}
+	}
+	if flow > 0 && flow <= last {
+		return r.assumeTimes(flow, defaults.bestShare, name)
+	}
+	return r.assumeTimes(last, defaults.dutyShare, name)
 }
 
 var curveHeadFormula = basis.Formula{

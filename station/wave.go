@@ -17,7 +17,21 @@ func (r *resolver) wave(name string, in *RunFile, out *Run) {
 		r.lookup(in, err)
 		return
 	}
+	if !in.Material.Set {
+		e = orSofter(e)
+	}
 	out.WaveSpeed = r.fix(r.elasticWave(name, out, e))
+}
+
+// orSofter widens the modulus of a pipe whose material is assumed down to that of PVC:
+// the material decides the wave speed more than all else.
+func orSofter(e pipe.Elastic) pipe.Elastic {
+	softer, err := pipe.ElasticOf(softMaterial)
+	if err == nil && softer.ModulusPa.Low < e.ModulusPa.Low {
+		e.ModulusPa.Low = softer.ModulusPa.Low
+		e.Material += "; the material is assumed, and may be " + softMaterial
+	}
+	return e
 }
 
 // elasticWave computes the wave speed from bore, wall and material.

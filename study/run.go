@@ -97,7 +97,7 @@ func assess(p *plant, stops judge.Stops, spread basis.Value, it *catalog.Item, o
 	if err != nil {
 		return judge.Assessment{}, err
 	}
-	mechanism, err := it.Family.Type.Build(it.Params, valve.In(p.st.Fluid.Density.SI, position))
+	mechanism, err := it.Build(valve.In(p.st.Fluid.Density.SI, position))
 	if err != nil {
 		in.BuildErr = err
 		return judge.Assess(in), nil
@@ -122,7 +122,7 @@ func (s *Study) finish(p *plant, opt Options) error {
 		if err != nil {
 			return err
 		}
-		if m, err := first.Family.Type.Build(first.Params, valve.In(s.Station.Fluid.Density.SI, position)); err == nil {
+		if m, err := first.Build(valve.In(s.Station.Fluid.Density.SI, position)); err == nil {
 			mechanism, id = m, first.ID
 		}
 	}
@@ -151,15 +151,15 @@ func (s *Study) finish(p *plant, opt Options) error {
 func (s *Study) references() []string {
 	var out []string
 	seen := map[string]bool{}
-	add := func(ref string) {
-		if c := basis.Cite(ref); c != "" && !seen[c] {
-			seen[c] = true
-			out = append(out, c)
+	add := func(cited string) {
+		if cited != "" && !seen[cited] {
+			seen[cited] = true
+			out = append(out, cited)
 		}
 	}
 	for i := range s.Assessments {
 		for _, f := range s.Assessments[i].Findings {
-			add(f.Basis)
+			add(basis.Cite(f.Basis))
 		}
 	}
 	for _, n := range s.Values() {

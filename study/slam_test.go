@@ -74,6 +74,7 @@ func TestSlamClasses(t *testing.T) {
 		{"audible", below, above, "slam-audible", ": audible", judge.Condition, judge.WithConditions},
 		{"audible to harmful", below, later, "slam-audible", "audible to harmful", judge.Condition, judge.WithConditions},
 		{"harmful", below / 2, below, "slam-harmful", "harmful", judge.Rejects, judge.Unsuitable},
+		{"harmful at best", below, within, "slam-open", "harmful at the best guess", judge.Unchecked, judge.CannotSay},
 		{"open", within, later, "slam-open", "too wide to say", judge.Unchecked, judge.CannotSay},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -62,6 +62,7 @@ func valveValues(a *judge.Assessment) []Named {
 		{"life_cycle_cost", a.LifeCycleCost},
 		{"deceleration", a.Slam.Deceleration},
 		{"reverse_velocity", a.Slam.ReverseVelocity},
+		{"sudden_stop", a.Slam.Stopped},
 		{"head_rise", a.Slam.HeadRise},
 	}
 }

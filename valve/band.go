@@ -45,8 +45,10 @@ func (d Duty) at(startMS, rateMS2 float64) Deceleration {
 // are joined as independent ones are, by the root of the sum of their squares. A run
 // in which the valve does not close counts with the reverse velocity it reached.
 //
-// The errors are those of Build and Close.
-func (t *Type) ClosingBand(p Params, s Setting, d Duty) (Band, error) {
+// Calibrate, where it is not nil, gives each mechanism its measured curves.
+//
+// The errors are those of Build, Close and calibrate.
+func (t *Type) ClosingBand(p Params, s Setting, d Duty, calibrate func(*Mechanism) (*Mechanism, error)) (Band, error) {
 	full, err := t.Complete(p)
 	if err != nil {
 		return Band{}, err
@@ -56,6 +58,11 @@ func (t *Type) ClosingBand(p Params, s Setting, d Duty) (Band, error) {
 		m, err := t.assemble(v, s)
 		if err != nil {
 			return Closing{}, err
+		}
+		if calibrate != nil {
+			if m, err = calibrate(m); err != nil {
+				return Closing{}, err
+			}
 		}
 		return m.Close(trip)
 	}

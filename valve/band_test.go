@@ -24,7 +24,7 @@ func TestBand(t *testing.T) {
 			t.Fatal(err)
 		}
 		s := In(998.2, typ.Positions[0])
-		b, err := typ.ClosingBand(p, s, duty(5, 6, 8))
+		b, err := typ.ClosingBand(p, s, duty(5, 6, 8), nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -58,18 +58,18 @@ func TestBandNarrows(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	wide, err := typ.ClosingBand(p, In(998.2, Horizontal), duty(3, 6, 12))
+	wide, err := typ.ClosingBand(p, In(998.2, Horizontal), duty(3, 6, 12), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	narrow, err := typ.ClosingBand(p, In(998.2, Horizontal), duty(6, 6, 6))
+	narrow, err := typ.ClosingBand(p, In(998.2, Horizontal), duty(6, 6, 6), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if wide.Doubts[0].Key != "deceleration" || narrow.High-narrow.Low >= wide.High-wide.Low {
 		t.Errorf("first doubt %s; band %.3f, and %.3f with the deceleration known", wide.Doubts[0].Key, wide.High-wide.Low, narrow.High-narrow.Low)
 	}
-	if _, err := typ.ClosingBand(p, In(998.2, Horizontal), duty(0, 0, 0)); err == nil {
+	if _, err := typ.ClosingBand(p, In(998.2, Horizontal), duty(0, 0, 0), nil); err == nil {
 		t.Error("a band without deceleration was given")
 	}
 }

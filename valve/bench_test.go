@@ -25,7 +25,7 @@ func BenchmarkClosingBand(b *testing.B) {
 		}
 		b.Run(key, func(b *testing.B) {
 			for b.Loop() {
-				if _, err := typ.ClosingBand(p, In(998.2, Horizontal), duty(5, 6, 8)); err != nil {
+				if _, err := typ.ClosingBand(p, In(998.2, Horizontal), duty(5, 6, 8), nil); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -45,9 +45,11 @@ func (a *app) catalogCheckCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		if list := catalog.Check(catalogs); list.Err() != nil {
+		list := catalog.Check(catalogs)
+		if list.Err() != nil {
 			return list
 		}
+		a.warnings(list)
 		return text.Checked(&a.out, catalogs, a.print(quantity.US))
 	}
 	return c

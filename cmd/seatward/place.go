@@ -99,7 +99,7 @@ func build(v *chart.Valve, densityKgM3 float64) error {
 	}
 	v.Position = position.String()
 	v.Setting = valve.In(densityKgM3, position)
-	if v.Mechanism, err = v.Item.Family.Type.Build(v.Item.Params, v.Setting); err != nil {
+	if v.Mechanism, err = v.Item.Build(v.Setting); err != nil {
 		return fmt.Errorf("%w: %s cannot be built: %w", errNoAnswer, v.Item.ID, err)
 	}
 	return nil

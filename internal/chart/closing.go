@@ -144,7 +144,7 @@ func (c *Closing) add(v *Valve, rateMS2, ownMS2 float64) error {
 	exact := func(name string, kind quantity.Kind, si float64) basis.Value {
 		return basis.NewSimulated(name, kind, si, "chosen for the curve")
 	}
-	band, err := v.Item.Family.Type.ClosingBand(v.Item.Params, v.Setting, valve.Duty{
+	band, err := v.Item.ClosingBand(v.Setting, valve.Duty{
 		Start: exact("velocity before the stop", quantity.Velocity, c.StartVelocityMS), Deceleration: exact("deceleration", quantity.Acceleration, rateMS2),
 	})
 	if err != nil {
