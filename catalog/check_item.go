@@ -29,8 +29,12 @@ func (k *checker) whole(it *Item) {
 		key string
 		v   basis.Value
 	}{
-		{"face_to_face", it.FaceToFace}, {"mass", it.Mass}, {"cover_clearance", it.Clearance},
-		{"passage", it.Passage}, {"flow_coefficient", it.FlowCoefficient}, {"element_mass", it.ElementMass},
+		{"face_to_face", it.FaceToFace},
+		{"mass", it.Mass},
+		{"cover_clearance", it.Clearance},
+		{"passage", it.Passage},
+		{"flow_coefficient", it.FlowCoefficient},
+		{"element_mass", it.ElementMass},
 	} {
 		if !d.v.Known() {
 			missing = append(missing, d.key)
