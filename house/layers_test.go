@@ -41,8 +41,10 @@ var plan = map[string]place{
 	"pump":  {2, 1, []string{"fluid"}, []string{numerics}, false, "pumps serve strangers without stations or valves"},
 	"valve": {2, 1, []string{"fluid"}, []string{numerics}, false, "a valve's mechanics must not know who sells it or where it stands"},
 
+	"internal/moc": {2, none, nil, []string{"golang.org/x/sys"}, false, "the hot loop of the transient solver is numbers in arrays and knows no pipe"},
+
 	"steady":    {3, 1, nil, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
-	"transient": {3, 1, nil, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
+	"transient": {3, 1, []string{"internal/moc"}, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
 
 	"internal/yamlfile": {3, 1, nil, []string{"go.yaml.in/yaml/v4", "github.com/invopop/jsonschema"}, true, "it reads files for the layers above and knows none of their contents; the YAML and schema libraries stay behind it"},
 
