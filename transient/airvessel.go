@@ -1,0 +1,122 @@
+package transient
+
+import (
+	"errors"
+	"math"
+)
+
+// AirVessel is a closed vessel of air over water at a node: H_abs ∀ⁿ stays constant, and
+// water loses head on its way in and out (Wylie and Streeter 1993, ch. 6).
+type AirVessel struct {
+	VolumeM3    float64 // of air at the start
+	Exponent    float64 // polytropic n, 1 to 1.4; 0 means 1.2
+	InS2M5      float64 // loss k Q² of water going in
+	OutS2M5     float64 // and out
+	ElevationM  float64 // of the water's surface, taken as level
+	AirHeadM    float64 // of the outside air, absolute; 0 means 10.33 m
+	LeastM3     float64 // air volume at which the vessel is full of water; for findings
+	MostM3      float64 // air volume at which it is empty; 0 means that it is not watched
+	EmptiedS    float64 // when the air first reached MostM3; 0 if it did not
+	constant    float64
+	flow, trial float64 // into the vessel
+	greatest    float64
+}
+
+const vesselExponent = 1.2
+
+// Start charges the vessel to the steady head.
+func (v *AirVessel) Start(ends []End) error {
+	if !(v.VolumeM3 > 0) {
+		return errors.New("an air vessel needs a volume of air")
+	}
+	if v.Exponent == 0 {
+		v.Exponent = vesselExponent
+	}
+	if v.AirHeadM == 0 {
+		v.AirHeadM = airHeadM
+	}
+	absolute := ends[0].H - v.ElevationM + v.AirHeadM
+	if !(absolute > 0) {
+		return errors.New("the head at the air vessel is below vacuum")
+	}
+	v.constant = absolute * math.Pow(v.VolumeM3, v.Exponent)
+	v.greatest = v.VolumeM3
+	return nil
+}
+
+// Solve finds the flow into the vessel: the junction's head falls with it in a straight
+// line, the air's head and the loss rise with it.
+func (v *AirVessel) Solve(s Step, ends []End) error {
+	var c, y float64
+	for i := range ends {
+		c += ends[i].C / ends[i].B
+		y += 1 / ends[i].B
+	}
+	excess := func(q float64) float64 { // falls with q
+		air := v.VolumeM3 - 0.5*s.StepS*(v.flow+q)
+		if air <= 0 {
+			return math.Inf(-1)
+		}
+		k := v.InS2M5
+		if q < 0 {
+			k = v.OutS2M5
+		}
+		return (c-q)/y - (v.constant/math.Pow(air, v.Exponent) - v.AirHeadM + v.ElevationM) - k*q*math.Abs(q)
+	}
+	q, ok := fallingRoot(v.flow, 1e-3+math.Abs(v.flow), excess)
+	if !ok {
+		return errors.New("the air vessel finds no flow")
+	}
+	v.trial = q
+	for i := range ends {
+		ends[i].meet((c - q) / y)
+	}
+	return nil
+}
+
+// fallingRoot finds the root of a falling function near x by widening and halving.
+func fallingRoot(x, width float64, f func(float64) float64) (float64, bool) {
+	low, high := x-width, x+width
+	for range 60 {
+		if f(low) >= 0 {
+			break
+		}
+		low -= width
+		width *= 2
+	}
+	for range 60 {
+		if f(high) <= 0 {
+			break
+		}
+		high += width
+		width *= 2
+	}
+	if !(f(low) >= 0 && f(high) <= 0) {
+		return 0, false
+	}
+	for range 200 {
+		mid := low + (high-low)/2
+		if mid == low || mid == high {
+			break
+		}
+		if f(mid) > 0 {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return low + (high-low)/2, true
+}
+
+// Commit moves the air.
+func (v *AirVessel) Commit(s Step, _ []End) {
+	v.VolumeM3 -= 0.5 * s.StepS * (v.flow + v.trial)
+	v.flow = v.trial
+	v.greatest = math.Max(v.greatest, v.VolumeM3)
+	if v.MostM3 > 0 && v.EmptiedS == 0 && v.VolumeM3 >= v.MostM3 {
+		v.EmptiedS = s.TimeS
+	}
+}
+
+// GreatestM3 is the greatest volume of air so far.
+func (v *AirVessel) GreatestM3() float64 { return v.greatest }

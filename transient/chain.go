@@ -1,0 +1,108 @@
+package transient
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Chain is elements in series that carry one flow: sources of head, fittings, the column
+// of a pipe too short for waves, and at most one device that decides the flow.
+type Chain struct {
+	Sources     []Source
+	Device      Device  // nil without
+	LossS2M5    float64 // fittings: head k Q|Q|
+	InertanceS2 float64 // L/(gA) of short pipes, s²/m²; rigid column
+
+	flow float64 // at the end of the last step
+	drop float64 // head lost in the device then, m
+	last trial
+}
+
+// trial is what the device was offered last.
+type trial struct{ from, to, z float64 }
+
+// errChain means that the elements of a chain found no common flow.
+var errChain = errors.New("the elements in line find no common flow")
+
+const (
+	chainTries = 60
+	chainShare = 1e-10 // of the flow, by which a solution may be off
+)
+
+// begin takes the steady flow.
+func (c *Chain) begin(flowM3S float64) {
+	c.flow = flowM3S
+	if c.Device != nil {
+		c.drop = c.Device.DropM(flowM3S)
+	}
+}
+
+// gain is the head that all but the device add at the flow, and its slope.
+func (c *Chain) gain(s Step, q float64) (head, slope float64) {
+	for _, e := range c.Sources {
+		h, d := e.Gain(s.TimeS, s.StepS, q)
+		head, slope = head+h, slope+d
+	}
+	inertia := c.InertanceS2 / s.StepS
+	head -= c.LossS2M5*q*math.Abs(q) + inertia*(q-c.flow)
+	slope -= 2*c.LossS2M5*math.Abs(q) + inertia
+	return head, slope
+}
+
+// solve finds the flow of the chain between a circuit that offers it the head
+// offer − z Q. Sources are taken as straight lines that touch them, until the flow stays.
+func (c *Chain) solve(s Step, offer, z float64) (float64, error) {
+	q := c.flow
+	low, high := math.Inf(-1), math.Inf(1)
+	for range chainTries {
+		head, slope := c.gain(s, q)
+		whole := z - slope
+		if !(whole > 0) {
+			return 0, fmt.Errorf("the pump's head rises with the flow, near %.3g m³/s, more steeply than the pipe takes up: two flows are possible", q)
+		}
+		free := (offer + head - slope*q) / whole
+		next := free
+		if c.Device != nil {
+			c.last = trial{c.flow + c.drop/whole, free, whole}
+			var err error
+			if next, err = c.Device.Flow(s.TimeS, s.StepS, c.last.from, c.last.to, whole); err != nil {
+				return 0, err
+			}
+		}
+		if math.Abs(next-q) <= chainShare*(math.Abs(q)+1e-6) {
+			return next, nil
+		}
+		// Straight lines may overshoot for ever round a bend in a curve: a bracket ends it.
+		if next > q {
+			low = math.Max(low, q)
+		} else {
+			high = math.Min(high, q)
+		}
+		if q = next; q <= low || q >= high {
+			q = low + (high-low)/2
+		}
+		if high-low <= chainShare*(math.Abs(q)+1e-6) {
+			return q, nil
+		}
+	}
+	return 0, errChain
+}
+
+// commit ends the step with the flow that solve found.
+func (c *Chain) commit(s Step, q float64) {
+	if c.Device != nil {
+		c.Device.Commit(s.TimeS, s.StepS, c.last.from, c.last.to, c.last.z)
+		c.drop = c.last.z * (c.last.to - q)
+	}
+	for _, e := range c.Sources {
+		e.Commit(s.TimeS, s.StepS, q)
+	}
+	c.flow = q
+}
+
+// FlowM3S is the flow at the end of the last step.
+func (c *Chain) FlowM3S() float64 { return c.flow }
+
+// DropM is the head lost in the device at the end of the last step.
+func (c *Chain) DropM() float64 { return c.drop }

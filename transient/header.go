@@ -1,0 +1,118 @@
+package transient
+
+import (
+	"errors"
+	"math"
+)
+
+// Header joins pipes and any number of branches in parallel whose own pipes are too short
+// for waves: each branch is a chain from its supply, with its own pump and check valve.
+type Header struct {
+	Branches []*Branch
+	FlowsM3S []float64 // of the branches at the start, into the header
+
+	found []float64
+}
+
+var errHeader = errors.New("the branches find no common head")
+
+// Start takes the steady flows.
+func (b *Header) Start([]End) error {
+	if len(b.FlowsM3S) != len(b.Branches) {
+		return errors.New("each branch needs its flow at the start")
+	}
+	b.found = make([]float64, len(b.Branches))
+	for i, br := range b.Branches {
+		br.begin(b.FlowsM3S[i])
+	}
+	return nil
+}
+
+const headerTries = 100
+
+// Solve finds the head at which flows add to nothing. The sum falls as the head rises, so
+// its root is bracketed and drawn in by the rule of Illinois (Dowell and Jarratt 1971).
+func (b *Header) Solve(s Step, ends []End) error {
+	excess := func(head float64) (float64, error) {
+		sum := 0.0
+		for i := range ends {
+			ends[i].meet(head)
+			sum += ends[i].Q
+		}
+		for i, br := range b.Branches {
+			q, err := br.solve(s, br.Supply.HeadAt(s.TimeS, s.StepS, br.flow)-head, 0)
+			if err != nil {
+				return 0, err
+			}
+			b.found[i] = q
+			sum += q
+		}
+		return sum, nil
+	}
+	low, high := ends[0].H-1, ends[0].H+1
+	under, err := excess(low)
+	if err != nil {
+		return err
+	}
+	over, err := excess(high)
+	if err != nil {
+		return err
+	}
+	for width := 2.0; under < 0 || over > 0; width *= 2 {
+		if width > 1e6 {
+			return errHeader
+		}
+		if under < 0 {
+			low -= width
+			under, err = excess(low)
+		} else {
+			high += width
+			over, err = excess(high)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return illinois(low, high, under, over, excess)
+}
+
+// illinois draws in the bracket until the head is known to round-off.
+func illinois(low, high, under, over float64, excess func(float64) (float64, error)) error {
+	side := 0
+	for range headerTries {
+		head := high
+		if under != over {
+			head = (low*over - high*under) / (over - under)
+		}
+		sum, err := excess(head)
+		if err != nil {
+			return err
+		}
+		if sum == 0 || high-low <= 1e-12*(1+math.Abs(head)) || math.Abs(sum) < 1e-15 {
+			return nil
+		}
+		switch {
+		case sum > 0:
+			low, under = head, sum
+			if side > 0 {
+				over /= 2
+			}
+			side = 1
+		default:
+			high, over = head, sum
+			if side < 0 {
+				under /= 2
+			}
+			side = -1
+		}
+	}
+	return errHeader
+}
+
+// Commit ends the step.
+func (b *Header) Commit(s Step, _ []End) {
+	for i, br := range b.Branches {
+		br.commit(s, b.found[i])
+		br.Supply.Draw(s.TimeS, s.StepS, b.found[i])
+	}
+}
