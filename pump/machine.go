@@ -1,0 +1,102 @@
+package pump
+
+import (
+	"errors"
+	"math"
+)
+
+// Drive says how a pump is driven: the speed ratio that the motor holds at the time, or
+// that it holds none, and the pump runs down by itself.
+type Drive func(timeS float64) (ratio float64, powered bool)
+
+// Runs is a motor that holds the speed ratio throughout.
+func Runs(ratio float64) Drive { return func(float64) (float64, bool) { return ratio, true } }
+
+// Trips is a motor that loses power at the time.
+func Trips(ratio, atS float64) Drive {
+	return func(t float64) (float64, bool) { return ratio, t <= atS }
+}
+
+// Ramps is a drive that takes the speed evenly from one ratio to another, from the time
+// on and over overS seconds.
+func Ramps(from, to, atS, overS float64) Drive {
+	return func(t float64) (float64, bool) {
+		share := math.Min(1, math.Max(0, (t-atS)/math.Max(overS, 1e-9)))
+		return from + (to-from)*share, true
+	}
+}
+
+// Machine is a pump with its motor in time: speed follows from the torque of the liquid
+// and the inertia of all that turns,
+//
+//	I dω/dt = −T,
+//
+// while no motor holds it. It is a plain value between steps.
+type Machine struct {
+	Quadrants   *Quadrants
+	InertiaKgM2 float64 // of impeller, liquid in it, coupling, motor and flywheel
+	Drive       Drive
+	Ratchet     bool // does not turn back
+
+	ratio, torque float64
+	reversedS     float64
+}
+
+// ErrNoInertia means that a pump has no inertia to run down by.
+var ErrNoInertia = errors.New("pump: a pump that loses power needs an inertia above zero")
+
+// Begin puts the machine at the speed that its drive holds at the start, in the flow.
+func (m *Machine) Begin(flowM3S float64) error {
+	if !(m.InertiaKgM2 > 0) {
+		return ErrNoInertia
+	}
+	m.ratio, _ = m.Drive(0)
+	m.torque = m.Quadrants.Torque(m.ratio, flowM3S)
+	return nil
+}
+
+// Ratio is the speed over the rated one now.
+func (m *Machine) Ratio() float64 { return m.ratio }
+
+// ReversedS is the time at which the pump began to turn back; 0 if it did not.
+func (m *Machine) ReversedS() float64 { return m.reversedS }
+
+// Gain is the head added at the end of the step in the flow, m, with its slope, s/m².
+func (m *Machine) Gain(timeS, stepS, flowM3S float64) (headM, slope float64) {
+	ratio, _ := m.end(timeS, stepS, flowM3S)
+	return m.Quadrants.Head(ratio, flowM3S)
+}
+
+// Commit ends the step in the flow.
+func (m *Machine) Commit(timeS, stepS, flowM3S float64) {
+	before := m.ratio
+	m.ratio, m.torque = m.end(timeS, stepS, flowM3S)
+	if before >= 0 && m.ratio < 0 && m.reversedS == 0 {
+		m.reversedS = timeS
+	}
+}
+
+const speedTries = 30
+
+// end is speed ratio and torque at the end of the step: the trapezoidal rule, by
+// repeated substitution, which contracts as long as the step is short beside the inertia
+// time.
+func (m *Machine) end(timeS, stepS, flowM3S float64) (ratio, torque float64) {
+	if held, powered := m.Drive(timeS); powered {
+		return held, m.Quadrants.Torque(held, flowM3S)
+	}
+	k := 0.5 * stepS / (m.InertiaKgM2 * m.Quadrants.rated.SpeedRadS)
+	ratio = m.ratio
+	for range speedTries {
+		torque = m.Quadrants.Torque(ratio, flowM3S)
+		next := m.ratio - k*(m.torque+torque)
+		if m.Ratchet {
+			next = math.Max(0, next)
+		}
+		if math.Abs(next-ratio) < 1e-13 {
+			return next, torque
+		}
+		ratio = next
+	}
+	return ratio, torque
+}
