@@ -72,31 +72,55 @@ func (m *Machine) Commit(timeS, stepS, flowM3S float64) {
 	before := m.ratio
 	m.ratio, m.torque = m.end(timeS, stepS, flowM3S)
 	if before >= 0 && m.ratio < 0 && m.reversedS == 0 {
-		m.reversedS = timeS
+		m.reversedS = timeS - stepS*m.ratio/(m.ratio-before)
 	}
 }
 
-const speedTries = 30
+const (
+	speedTries = 30
+	slowChange = 0.05 // of the rated speed in a step: beyond it the trapezoidal rule would swing
+)
 
-// end is speed ratio and torque at the end of the step: the trapezoidal rule, by
-// repeated substitution, which contracts as long as the step is short beside the inertia
-// time.
+// end is speed ratio and torque at the end of the step: by the trapezoidal rule, or, for
+// a pump that runs down within few steps, by the implicit one, which does not swing.
+// Repeated substitution contracts while the step is short beside the inertia time; else a
+// bracket is halved.
 func (m *Machine) end(timeS, stepS, flowM3S float64) (ratio, torque float64) {
 	if held, powered := m.Drive(timeS); powered {
 		return held, m.Quadrants.Torque(held, flowM3S)
 	}
 	k := 0.5 * stepS / (m.InertiaKgM2 * m.Quadrants.rated.SpeedRadS)
-	ratio = m.ratio
-	for range speedTries {
+	from := m.ratio - k*m.torque
+	if k*math.Abs(m.torque) > slowChange || k*m.Quadrants.rated.TorqueNM > slowChange {
+		from, k = m.ratio, 2*k
+	}
+	step := func(ratio float64) float64 {
 		torque = m.Quadrants.Torque(ratio, flowM3S)
-		next := m.ratio - k*(m.torque+torque)
+		next := from - k*torque
 		if m.Ratchet {
 			next = math.Max(0, next)
 		}
+		return next
+	}
+	ratio = m.ratio
+	for range speedTries {
+		next := step(ratio)
 		if math.Abs(next-ratio) < 1e-13 {
 			return next, torque
 		}
 		ratio = next
 	}
+	low, high := -fastest, fastest
+	for range 60 {
+		ratio = low + (high-low)/2
+		if step(ratio) > ratio {
+			low = ratio
+		} else {
+			high = ratio
+		}
+	}
 	return ratio, torque
 }
+
+// fastest bounds the speed ratio of a pump that runs away.
+const fastest = 4.0

@@ -158,6 +158,18 @@ func (p *pocket) flow(headM float64) (q, slope float64) {
 	return (p.c-headM)/p.b + (p.c3/x-p.volume)/p.stepS, -1/p.b - p.c3/(x*x*p.stepS)
 }
 
+// close finds the volume after the step. Near vapor pressure the head is too close to the
+// floor to tell it, but the flows do.
+func (p *pocket) close(e *End) {
+	p.next = p.c3 / (e.H - p.floor)
+	if grown := p.volume + p.stepS*(e.Q-(p.c-e.H)/p.b); e.H-p.floor < nearFloorM && grown > 0 {
+		p.next = grown
+	}
+}
+
+// nearFloorM is the head above vapor below which volumes are told by flows.
+const nearFloorM = 1e-3
+
 // errPocket means that gas at a node and the boundary there found no common head.
 var errPocket = errors.New("gas at the node and the boundary there have no common head")
 
@@ -192,7 +204,7 @@ func (d *node) solve(s Step) error {
 		if moved < pocketM {
 			for i := range d.pockets {
 				p := &d.pockets[i]
-				p.next = p.c3 / (d.ends[i].H - p.floor)
+				p.close(&d.ends[i])
 			}
 			return nil
 		}
