@@ -1,0 +1,63 @@
+package truth
+
+import (
+	"seatward/transient"
+	"seatward/valve"
+)
+
+// fading is the far end of a pipe without end, from which a wave comes in that grows
+// evenly: the free velocity of a valve between two such pipes falls at an even rate.
+type fading struct {
+	transient.Endless
+	rate float64 // growth of B Q in the wave, over B; positive behind the valve, m³/s²
+}
+
+func (b *fading) Solve(s transient.Step, ends []transient.End) error {
+	if err := b.Endless.Solve(s, ends); err != nil {
+		return err
+	}
+	for i := range ends {
+		e := &ends[i]
+		e.H += e.B * b.rate * s.TimeS / 2
+		e.Q = (e.C - e.H) / e.B
+	}
+	return nil
+}
+
+var (
+	_ = evaluator("closing-curve/coupled", "transient.Inline, valve.InLine", coupled(0.002))
+	_ = evaluator("closing-curve/coupled, fine steps", "transient.Inline, valve.InLine", coupled(0.0002))
+)
+
+// coupled closes the reference valve between two pipes without end by the engine itself.
+func coupled(stepS float64) func(Inputs) (float64, error) {
+	return ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
+		const start, wave = 2.0, 1000.0
+		if in.S("acceleration") == "off" {
+			m = m.WithoutAcceleration()
+		}
+		area := m.AreaM2()
+		l := valve.NewInLine(m, m.Stroke, start)
+		drop := l.DropM(start * area)
+		pipe := func(name, from, to string, head float64) transient.Pipe {
+			return transient.Pipe{Name: name, From: from, To: to, LengthM: wave * stepS, DiameterM: m.BoreM, WaveSpeedMS: wave, FlowM3S: start * area, HeadM: head}
+		}
+		n, err := transient.New(transient.Model{
+			GravityMS2: roundGravity, StepS: stepS,
+			Pipes: []transient.Pipe{pipe("before", "a", "valve", 0), pipe("behind", "valve", "b", -drop)},
+			Nodes: map[string]transient.Boundary{
+				"a": &fading{rate: -in.F("alpha") * area}, "b": &fading{rate: in.F("alpha") * area},
+				"valve": &transient.Inline{Chain: &transient.Chain{Device: l}},
+			},
+		})
+		if err != nil {
+			return 0, err
+		}
+		for l.Motion.SeatedS == 0 && n.TimeS() < 20 {
+			if err := n.Advance(); err != nil {
+				return 0, err
+			}
+		}
+		return l.Motion.ReverseMS, nil
+	})
+}
