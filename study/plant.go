@@ -16,6 +16,23 @@ type plant struct {
 	branch []steady.Element
 	main   []steady.Reach
 	levels []steady.Level
+
+	quadrants []*pump.Quadrants // of each group of pumps; nil until a run asks for them
+	usualFlow float64           // of one pump at the middle level, m³/s, where runs start from rest
+}
+
+// forRuns makes ready what runs in time need beside the steady station.
+func (p *plant) forRuns() error {
+	if p.quadrants != nil {
+		return nil
+	}
+	op, err := p.system(nil, false).Solve([]int{0}, p.middle())
+	if err != nil {
+		return err
+	}
+	p.usualFlow = op.FlowM3S
+	p.quadrants, err = newQuadrants(p.st)
+	return err
 }
 
 // unit is one pump at one speed.

@@ -1,0 +1,118 @@
+package study
+
+import (
+	"fmt"
+
+	"seatward/pump"
+	"seatward/quantity"
+	"seatward/station"
+	"seatward/transient"
+	"seatward/valve"
+)
+
+// units of the event: those that run before it, or those that start.
+func (e Event) units() []int {
+	if e.Kind == Start {
+		return e.stopping
+	}
+	return e.running
+}
+
+// branches lays a branch for each unit: wet well, pump, check valve, pipe to the header.
+// Units that stand still have their valves shut and are left out.
+func (b *builder) branches() error {
+	st := b.plant.st
+	length, _, area := joined(st.Branch)
+	header := &transient.Header{}
+	level := transient.Level{HeadM: b.event.level.WetWellM}
+	b.out.watched = -1
+	for i, unit := range b.event.units() {
+		q := b.flows[i]
+		k := b.loss(st.Branch, q)
+		machine, err := b.machine(unit, q)
+		if err != nil {
+			return err
+		}
+		line := b.valve(q)
+		chain := &transient.Chain{Sources: []transient.Source{machine}, Device: line}
+		b.out.machines, b.out.valves, b.out.chains = append(b.out.machines, machine), append(b.out.valves, line), append(b.out.chains, chain)
+		if b.out.watched < 0 && unit == b.event.stopping[0] {
+			b.out.watched = i
+		}
+		if b.out.rigid {
+			chain.LossS2M5, chain.InertanceS2 = k, length/(quantity.StandardGravity*area)
+			header.Branches = append(header.Branches, &transient.Branch{Supply: level, Chain: chain})
+			header.FlowsM3S = append(header.FlowsM3S, q)
+			continue
+		}
+		name := fmt.Sprintf("branch %d", i+1)
+		b.nodes[name+" start"] = &transient.Branch{Supply: level, Chain: chain}
+		b.pipes = append(b.pipes, transient.Pipe{
+			Name: name, From: name + " start", To: "header", LengthM: length, DiameterM: b.out.boreM, WaveSpeedMS: b.out.waveMS,
+			LocalLoss: k * 2 * quantity.StandardGravity * area * area, FlowM3S: q, HeadM: b.out.headerM + k*q*q,
+			Profile: []transient.Elevation{{ElevationM: b.valveElevation()}},
+		})
+	}
+	if b.out.rigid {
+		b.nodes["header"] = header
+	}
+	return nil
+}
+
+// valveElevation is that of the check valve above the datum: the start of the main's
+// profile, or the wet well's low level.
+func (b *builder) valveElevation() float64 {
+	st := b.plant.st
+	if len(st.Main.Profile) > 0 && st.WetWellHigh.Known() {
+		return st.Main.Profile[0].ElevationM - st.WetWellHigh.SI
+	}
+	return b.plant.levels[1].WetWellM
+}
+
+// machine is the unit's pump as the event drives it.
+func (b *builder) machine(unit int, flow float64) (*pump.Machine, error) {
+	g := b.plant.units[unit].group
+	m := &pump.Machine{Quadrants: b.plant.quadrants[g], InertiaKgM2: b.plant.st.Pumps[g].Inertia.SI + b.change.FlywheelKgM2, Drive: pump.Runs(1)}
+	for _, s := range b.event.stopping {
+		if s == unit {
+			m.Drive = b.drive()
+		}
+	}
+	return m, m.Begin(flow)
+}
+
+func (b *builder) drive() pump.Drive {
+	over := b.event.RampS.SI
+	switch {
+	case b.event.Kind == Start:
+		return pump.Ramps(0, 1, 0, over)
+	case b.change.RampS > 0 && b.event.Kind == NormalStop:
+		return pump.Ramps(1, 0, 0, b.change.RampS)
+	case b.event.Kind == NormalStop && over > 0:
+		return pump.Ramps(1, 0, 0, over)
+	}
+	return pump.Trips(1, 0)
+}
+
+// valve is the moving element at the opening at which the flow holds it.
+func (b *builder) valve(flow float64) *valve.InLine {
+	v := flow / b.mech.AreaM2()
+	xi := 0.0
+	if v > 0 {
+		xi = b.mech.Settle(v).Xi
+	}
+	return valve.NewInLine(b.mech, xi, v)
+}
+
+// newQuadrants gives every group of pumps its four quadrants.
+func newQuadrants(st *station.Station) ([]*pump.Quadrants, error) {
+	var out []*pump.Quadrants
+	for _, g := range st.Pumps {
+		q, err := pump.NewQuadrants(g.Performance, g.Speed.SI, st.Fluid.Density.SI)
+		if err != nil {
+			return nil, fmt.Errorf("pump %s in four quadrants: %w", g.Name, err)
+		}
+		out = append(out, q)
+	}
+	return out, nil
+}

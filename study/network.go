@@ -1,0 +1,290 @@
+package study
+
+import (
+	"fmt"
+	"math"
+
+	"seatward/pipe"
+	"seatward/pump"
+	"seatward/quantity"
+	"seatward/station"
+	"seatward/steady"
+	"seatward/transient"
+	"seatward/valve"
+)
+
+const kindTime = quantity.Time
+
+// Change is a what-if: what is added to the station or done differently.
+type Change struct {
+	FlywheelKgM2 float64 // added inertia of each pump
+	VesselM3     float64 // air of an air vessel at the header, at the steady head
+	RampS        float64 // stops take this long by a speed ramp
+}
+
+// layout is a network made of the station for one event and one valve, ready to run.
+type layout struct {
+	net      *transient.Network
+	machines []*pump.Machine // of the running or starting units
+	valves   []*valve.InLine // theirs
+	chains   []*transient.Chain
+	watched  int // index of the first unit that stops or starts
+	branch   float64
+	rigid    bool
+	waveMS   float64 // of the branch
+	boreM    float64
+	vessel   *transient.AirVessel
+	profile  []mainPart // where the pipes of the main lie
+	outletM  float64
+	headerM  float64 // steady head
+	pockets  string  // what was simplified, in words
+}
+
+// mainPart is where a pipe of the main begins along it.
+type mainPart struct {
+	name    string
+	startM  float64
+	station *station.Run
+}
+
+// The grid: reaches of the branch, and of the main at most.
+const (
+	mostBranchReaches = 4
+	usualMainReaches  = 900
+	rigidBelow        = 4000 // reaches of the main at which a branch counts as a rigid column
+	fit               = 0.02 // share by which a wave speed may be changed
+)
+
+// network lays the station out with the valve in every branch.
+func (p *plant) network(m *valve.Mechanism, ev Event, ch Change, gas bool) (*layout, error) {
+	flows, err := p.steadyFlows(m, ev)
+	if err != nil {
+		return nil, err
+	}
+	b := builder{plant: p, mech: m, event: ev, change: ch, out: &layout{}, nodes: map[string]transient.Boundary{}, flows: flows}
+	for _, q := range flows {
+		b.total += q
+	}
+	b.usual = math.Max(b.total, p.usualFlow)
+	b.grid()
+	b.main()
+	if len(b.pipes) == 0 {
+		return nil, fmt.Errorf("no part of the main is long enough for a wave: its runs are all shorter than a step of %.3g ms", 1000*b.stepS)
+	}
+	if err := b.branches(); err != nil {
+		return nil, err
+	}
+	model := transient.Model{Pipes: b.pipes, Nodes: b.nodes, StepS: b.stepS, MostAdjust: fit, MostReach: 100_000, GravityMS2: quantity.StandardGravity}
+	if gas {
+		model.Gas = p.gas()
+	}
+	b.out.net, err = transient.New(model)
+	if err != nil {
+		return nil, err
+	}
+	return b.out, nil
+}
+
+// gas is the vapor pressure of the liquid under the air of the place.
+func (p *plant) gas() *transient.Gas {
+	f := p.st.Fluid
+	head := func(pa float64) float64 { return pa / (f.Density.SI * quantity.StandardGravity) }
+	air := head(p.st.Site.AirPressure.SI)
+	return &transient.Gas{VaporHeadM: head(f.VaporPressure.SI) - air, ReferenceHeadM: air}
+}
+
+// steadyFlows are the flows of the running units before the event; those that start have
+// none.
+func (p *plant) steadyFlows(m *valve.Mechanism, ev Event) ([]float64, error) {
+	if ev.Kind == Start {
+		return make([]float64, len(ev.stopping)), nil
+	}
+	op, err := p.system(m, false).Solve(ev.running, ev.level)
+	if err != nil {
+		return nil, err
+	}
+	if op.Outcome != steady.Flowing {
+		return nil, fmt.Errorf("before the event, %s: %s", ev.Title, op.Outcome)
+	}
+	out := make([]float64, len(op.Branches))
+	for i, b := range op.Branches {
+		out[i] = b.FlowM3S
+	}
+	return out, nil
+}
+
+// builder makes a layout.
+type builder struct {
+	plant  *plant
+	mech   *valve.Mechanism
+	event  Event
+	change Change
+	out    *layout
+	nodes  map[string]transient.Boundary
+	pipes  []transient.Pipe
+	flows  []float64
+	total  float64
+	usual  float64 // flow at which friction is told where there is none at the start
+	stepS  float64
+	head   float64 // steady, as the builder walks up from the outlet
+}
+
+// joined is a line of runs as one pipe of equal travel time, inertia and length.
+func joined(line station.Line) (lengthM, travelS, areaM2 float64) {
+	var inertia float64
+	for _, r := range line.Runs {
+		lengthM += r.Length.SI
+		travelS += r.Length.SI / r.WaveSpeed.SI
+		inertia += r.Length.SI / pipe.AreaM2(r.InnerDiameter.SI)
+	}
+	return lengthM, travelS, lengthM / inertia
+}
+
+// grid chooses the step: that of the branch cut into reaches, as long as the main does
+// not become too many of them.
+func (b *builder) grid() {
+	st := b.plant.st
+	length, travel, area := joined(st.Branch)
+	_, main, _ := joined(st.Main)
+	parts := math.Floor(usualMainReaches * travel / main)
+	parts = math.Min(mostBranchReaches, math.Max(1, parts))
+	b.stepS = travel / parts
+	b.out.branch, b.out.waveMS, b.out.boreM = travel, length/travel, math.Sqrt(4/math.Pi*area)
+	if main/travel > rigidBelow {
+		b.out.rigid = true
+		b.stepS = main / usualMainReaches
+	}
+	// A main shorter than the branch is cut into one reach at least.
+	for _, r := range st.Main.Runs {
+		if t := r.Length.SI / r.WaveSpeed.SI; t == main && t < b.stepS {
+			b.stepS = travel / math.Ceil(travel/t)
+		}
+	}
+}
+
+// loss is the k of k Q|Q| of runs at the flow, or at the usual one where there is none.
+func (b *builder) loss(line station.Line, flow float64) float64 {
+	if flow == 0 {
+		flow = b.usual
+	}
+	sum := 0.0
+	for _, e := range elements(line, b.plant.st.Fluid) {
+		sum += e.Settle(flow)
+	}
+	return sum / (flow * flow)
+}
+
+// main lays the main from the outlet, or the high point at which it takes air, upstream.
+func (b *builder) main() {
+	st := b.plant.st
+	line, end := st.Main, b.event.level.OutletM
+	if top, high := highPoint(st); high {
+		line, _ = split(st.Main, top.ChainageM)
+		end = top.ElevationM - st.WetWellHigh.SI
+		b.out.pockets = "The main is followed up to its high point, where it takes air; what runs on beyond drains freely."
+	}
+	b.out.outletM, b.head = end, end
+	joints := map[string]*transient.Chain{"outlet": {}}
+	node := "outlet"
+	for i := len(line.Runs) - 1; i >= 0; i-- {
+		p, short := b.run(line, i)
+		at := joints[node]
+		at.InertanceS2 += short.InertanceS2
+		at.LossS2M5 += short.LossS2M5
+		b.head += short.LossS2M5 * b.total * b.total
+		if p.LengthM == 0 {
+			continue // too short for a wave: a rigid column at the joint
+		}
+		b.head += p.LocalLoss * velocityHead(b.total, p.AreaM2())
+		p.HeadM, p.To, p.From = b.head, node, p.Name+" start"
+		node = p.From
+		joints[node] = &transient.Chain{}
+		b.pipes = append([]transient.Pipe{p}, b.pipes...)
+	}
+	b.joints(joints, node)
+}
+
+// run is the part of a run that fills whole reaches, and what is left as a rigid column.
+func (b *builder) run(line station.Line, i int) (transient.Pipe, transient.Chain) {
+	r := line.Runs[i]
+	area := pipe.AreaM2(r.InnerDiameter.SI)
+	k := b.loss(station.Line{Runs: line.Runs[i : i+1]}, b.total)
+	start := 0.0
+	for _, before := range line.Runs[:i] {
+		start += before.Length.SI
+	}
+	reach := b.stepS * r.WaveSpeed.SI
+	n := math.Round(r.Length.SI / reach)
+	length := r.Length.SI
+	if n == 0 || math.Abs(length/(n*reach)-1) > fit {
+		n = math.Floor(length / reach)
+		length = n * reach
+	}
+	share := length / r.Length.SI
+	name := fmt.Sprintf("main %d", i+1)
+	if n > 0 {
+		b.out.profile = append([]mainPart{{name, start, &b.plant.st.Main.Runs[i]}}, b.out.profile...)
+	}
+	return transient.Pipe{
+		Name: name, LengthM: length, DiameterM: r.InnerDiameter.SI, WaveSpeedMS: r.WaveSpeed.SI,
+		LocalLoss: share * k * 2 * quantity.StandardGravity * area * area, FlowM3S: b.total, Profile: b.elevations(start),
+	}, transient.Chain{
+		InertanceS2: (1 - share) * r.Length.SI / (quantity.StandardGravity * area), LossS2M5: (1 - share) * k,
+	}
+}
+
+// velocityHead is V²/2g, m.
+func velocityHead(flow, area float64) float64 {
+	v := flow / area
+	return v * v / (2 * quantity.StandardGravity)
+}
+
+// joints puts what stands between the pipes of the main, at its outlet and at the header.
+// What is left at the header moves to the first joint behind it.
+func (b *builder) joints(chains map[string]*transient.Chain, first string) {
+	if left := chains[first]; len(b.pipes) > 0 && left.InertanceS2 > 0 {
+		next := chains[b.pipes[0].To]
+		next.InertanceS2 += left.InertanceS2
+		next.LossS2M5 += left.LossS2M5
+		b.pipes[0].HeadM = b.head
+	}
+	for node, c := range chains {
+		switch still := c.InertanceS2 == 0 && c.LossS2M5 == 0; {
+		case node == first:
+		case node == "outlet" && still:
+			b.nodes[node] = transient.Level{HeadM: b.out.outletM}
+		case node == "outlet":
+			b.nodes[node] = &transient.Branch{Supply: transient.Level{HeadM: b.out.outletM}, Chain: c}
+		case still:
+			b.nodes[node] = transient.Junction{}
+		default:
+			b.nodes[node] = &transient.Inline{Chain: c}
+		}
+	}
+	for i := range b.pipes {
+		if b.pipes[i].From == first {
+			b.pipes[i].From = "header"
+		}
+	}
+	b.out.headerM = b.head
+	b.nodes["header"] = transient.Junction{}
+	if b.change.VesselM3 > 0 {
+		b.out.vessel = &transient.AirVessel{VolumeM3: b.change.VesselM3, AirHeadM: b.plant.gas().ReferenceHeadM}
+		b.nodes["header"] = b.out.vessel
+	}
+}
+
+// elevations is the profile from a chainage on, above the datum; without one, straight
+// from the wet well's high level to the outlet.
+func (b *builder) elevations(startM float64) []transient.Elevation {
+	st := b.plant.st
+	if len(st.Main.Profile) == 0 || !st.WetWellHigh.Known() {
+		length, _, _ := joined(st.Main)
+		return []transient.Elevation{{ChainageM: -startM, ElevationM: 0}, {ChainageM: length - startM, ElevationM: b.event.level.OutletM}}
+	}
+	out := make([]transient.Elevation, 0, len(st.Main.Profile))
+	for _, e := range st.Main.Profile {
+		out = append(out, transient.Elevation{ChainageM: e.ChainageM - startM, ElevationM: e.ElevationM - st.WetWellHigh.SI})
+	}
+	return out
+}

@@ -1,0 +1,226 @@
+package study
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"seatward/quantity"
+	"seatward/transient"
+	"seatward/valve"
+)
+
+// Trip is one event run through with one valve: pumps, waves and the moving element
+// together.
+type Trip struct {
+	Event     Event
+	ValveID   string
+	Closing   TripClosing
+	Moments   []Moment // time line, in order
+	Names     []string // of the readings in Rows
+	Rows      []transient.Row
+	Envelope  []EnvelopePoint // along the main
+	Cavities  []transient.Cavity
+	Notes     []string
+	StepS     float64
+	Steps     int
+	TimeS     float64
+	Adjusted  float64 // greatest share by which a wave speed was changed to fit the grid
+	BranchS   float64 // time of a wave along the branch
+	Reopened  int
+	Emptied   bool // the air vessel of a what-if ran empty
+	AirMostM3 float64
+}
+
+// TripClosing is what the valve of the stopping pump did.
+type TripClosing struct {
+	Closed          bool
+	TimeS           float64 // from the event to seating
+	ReversedS       float64 // from the event until the water turned; 0 if it did not
+	DecelerationMS2 float64 // of the velocity in the bore as it turned
+	ReverseMS       float64 // greatest reverse velocity in the bore before it seated
+	SeatingSpeed    float64 // m/s, or rad/s where it turns
+	Rotary          bool
+	CushionS        float64
+	RiseM           float64 // head behind it after it has shut, over that just before
+	FallM           float64 // head before it, likewise
+	MostM           float64 // greatest head behind it, above the datum
+}
+
+// Moment is one thing that happened.
+type Moment struct {
+	TimeS float64
+	Text  string
+}
+
+// EnvelopePoint is least and greatest head at a place of the main, m above the wet well's
+// high level.
+type EnvelopePoint struct {
+	ChainageM, ElevationM, LeastM, MostM, StartM float64
+	LimitM                                       float64 // head at the pipe's rating with its surge allowance; NaN where not known
+}
+
+// runOptions say how a run is made.
+type runOptions struct {
+	record   bool // histories and the whole time, not only until the valve has shut
+	duration float64
+	change   Change
+	progress func(done float64)
+}
+
+// run lets the event happen with the valve. Where the head falls to vapor pressure, the
+// run is made again with gas cavities.
+func (p *plant) run(ctx context.Context, m *valve.Mechanism, id string, ev Event, opt runOptions) (*Trip, error) {
+	if err := p.forRuns(); err != nil {
+		return nil, err
+	}
+	for _, gas := range []bool{false, true} {
+		l, err := p.network(m, ev, opt.change, gas)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", ev.ID, err)
+		}
+		t, result, err := l.follow(ctx, ev, opt)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", ev.ID, err)
+		}
+		if !gas && p.boils(result) {
+			continue
+		}
+		t.ValveID = id
+		p.report(t, l, result)
+		return t, nil
+	}
+	return nil, nil // not reached: a run with gas is the last
+}
+
+// boils says whether a head fell to vapor pressure.
+func (p *plant) boils(r *transient.Result) bool {
+	floor := p.gas().VaporHeadM
+	for _, e := range r.Envelopes {
+		for i := range e.LeastM {
+			if e.LeastM[i] < e.ElevationM[i]+floor {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// The lengths of runs.
+const (
+	leastRunS  = 10
+	mostRunS   = 240
+	mainCycles = 8 // times 2L/a of the main
+	echoes     = 6 // wave times of the branch for which a closing is followed
+)
+
+func (p *plant) runTime() float64 {
+	_, main, _ := joined(p.st.Main)
+	return math.Min(mostRunS, math.Max(leastRunS, mainCycles*2*main))
+}
+
+// follow runs the layout and watches the valve.
+func (l *layout) follow(ctx context.Context, ev Event, opt runOptions) (*Trip, *transient.Result, error) {
+	w := newWatch(l)
+	duration := opt.duration
+	o := transient.Options{DurationS: duration, Until: w.step}
+	if opt.progress != nil {
+		o.Progress = func(t float64) { opt.progress(t / duration) }
+	}
+	if opt.record {
+		w.whole = true
+		o.Probes = l.probes()
+	}
+	r, err := l.net.Run(ctx, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	t := &Trip{Event: ev, Rows: r.Rows, StepS: l.net.StepS(), Steps: r.Steps, TimeS: r.TimeS, Cavities: r.Cavities, BranchS: l.branch, Closing: w.closing()}
+	for _, pr := range o.Probes {
+		t.Names = append(t.Names, pr.Name)
+	}
+	if r.Stopped != "" {
+		t.Notes = append(t.Notes, r.Stopped)
+	}
+	for _, a := range l.net.Adjusted() {
+		t.Adjusted = math.Max(t.Adjusted, math.Abs(a))
+	}
+	return t, r, nil
+}
+
+// watch follows the valve of the stopping pump from step to step.
+type watch struct {
+	l              *layout
+	line           *valve.InLine
+	down           func() float64
+	before         [2]float64 // heads behind and before the valve at the step before it seats
+	rise, fall     float64
+	most           float64
+	seated         float64
+	whole          bool
+	lastUp, lastDn float64
+}
+
+func newWatch(l *layout) *watch {
+	w := &watch{l: l, line: l.valves[l.watched], most: math.Inf(-1)}
+	w.down = l.behind()
+	return w
+}
+
+// behind reads the head behind the watched valve.
+func (l *layout) behind() func() float64 {
+	name := fmt.Sprintf("branch %d", l.watched+1)
+	if l.rigid {
+		name = l.profile[0].name
+	}
+	f, err := l.net.HeadAt(name, 0)
+	if err != nil {
+		return func() float64 { return math.NaN() }
+	}
+	return f
+}
+
+func (w *watch) step() bool {
+	chain := w.l.chains[w.l.watched]
+	down := w.down()
+	up := down + chain.DropM()
+	w.most = math.Max(w.most, down)
+	if seated := w.line.Motion.SeatedS; seated > 0 {
+		if w.seated == 0 {
+			w.seated, w.before = seated, [2]float64{w.lastDn, w.lastUp}
+		}
+		if w.l.net.TimeS() < seated+echoes*w.l.branch+2*w.l.net.StepS() {
+			w.rise = math.Max(w.rise, down-w.before[0])
+			w.fall = math.Max(w.fall, w.before[1]-up)
+		} else if !w.whole {
+			return true
+		}
+	}
+	w.lastUp, w.lastDn = up, down
+	return false
+}
+
+func (w *watch) closing() TripClosing {
+	m := w.line.Motion
+	c := TripClosing{
+		Closed: m.SeatedS > 0, TimeS: m.SeatedS, ReversedS: m.ReversedS, DecelerationMS2: m.DecelerationMS2, ReverseMS: m.ReverseMS,
+		SeatingSpeed: m.SeatingSpeed, Rotary: w.line.Mechanism().Rotary, CushionS: m.CushionS, RiseM: w.rise, FallM: w.fall, MostM: w.most,
+	}
+	if w.l.rigid && c.Closed { // the branch carries no waves: the sudden stop is that of Joukowsky
+		inPipe := math.Max(0, -m.SeatingMS) * w.line.Mechanism().AreaM2() / (math.Pi / 4 * w.l.boreM * w.l.boreM)
+		c.RiseM = valve.Joukowsky(w.l.waveMS, inPipe, quantity.StandardGravity)
+		c.FallM = c.RiseM
+	}
+	return c
+}
+
+// stopEvents are the events at which a valve may slam.
+func (p *plant) stopEvents() []Event {
+	var out []Event
+	for _, e := range p.events() {
+		if e.stops() && !(e.Kind == NormalStop && e.RampS.Known()) {
+			out = append(out, e)
+		}
+	}
+	return out
+}

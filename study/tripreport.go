@@ -1,0 +1,134 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"seatward/quantity"
+	"seatward/transient"
+	"seatward/valve"
+)
+
+// Names of the readings of a run.
+const (
+	ReadDown    = "head behind the valve"
+	ReadUp      = "head before the valve"
+	ReadHeader  = "head at the header"
+	ReadFlow    = "flow through the valve"
+	ReadOpening = "opening"
+	ReadSpeed   = "pump speed"
+	ReadOther   = "flow through another valve"
+)
+
+// probes read the watched valve, its pump and the header.
+func (l *layout) probes() []transient.Probe {
+	down := l.behind()
+	chain, line, machine := l.chains[l.watched], l.valves[l.watched], l.machines[l.watched]
+	header, err := l.net.HeadAt(l.profile[0].name, 0)
+	if err != nil {
+		header = down
+	}
+	out := []transient.Probe{
+		{Name: ReadDown, Read: down},
+		{Name: ReadUp, Read: func() float64 { return down() + chain.DropM() }},
+		{Name: ReadHeader, Read: header},
+		{Name: ReadFlow, Read: chain.FlowM3S},
+		{Name: ReadOpening, Read: line.Share},
+		{Name: ReadSpeed, Read: machine.Ratio},
+	}
+	for i := range l.chains {
+		if i != l.watched {
+			return append(out, transient.Probe{Name: ReadOther, Read: l.chains[i].FlowM3S})
+		}
+	}
+	return out
+}
+
+// report fills in the time line and the envelope.
+func (p *plant) report(t *Trip, l *layout, r *transient.Result) {
+	line, machine := l.valves[l.watched], l.machines[l.watched]
+	m := &line.Motion
+	t.Reopened = m.Reopened
+	add := func(at float64, text string) { t.Moments = append(t.Moments, Moment{at, text}) }
+	add(0, t.Event.Title)
+	if m.ReversedS > 0 {
+		add(m.ReversedS, "the water turns back")
+	}
+	if at := machine.ReversedS(); at > 0 {
+		add(at, "the pump begins to turn back")
+	}
+	for _, x := range m.Moments {
+		add(x.TimeS, momentText(x, line.Mechanism()))
+	}
+	if m.More > 0 {
+		add(t.TimeS, fmt.Sprintf("the valve chatters: %d more movements are not listed", m.More))
+	}
+	for _, c := range t.Cavities {
+		add(c.OpensS, fmt.Sprintf("vapor at %s, %.0f m along it", c.Pipe, c.ChainageM))
+	}
+	if l.vessel != nil {
+		t.AirMostM3 = l.vessel.GreatestM3()
+	}
+	slices.SortStableFunc(t.Moments, func(a, b Moment) int {
+		switch {
+		case a.TimeS < b.TimeS:
+			return -1
+		case a.TimeS > b.TimeS:
+			return 1
+		}
+		return 0
+	})
+	if l.pockets != "" {
+		t.Notes = append(t.Notes, l.pockets)
+	}
+	if l.rigid {
+		t.Notes = append(t.Notes, "The branch is so short beside the main that it moves as a rigid column; the head of the slam is that of a sudden stop.")
+	}
+	for _, q := range p.quadrants {
+		if q.Outside != "" {
+			t.Notes = append(t.Notes, "Beyond normal operation "+q.Outside+".")
+		}
+	}
+	p.envelope(t, l, r)
+}
+
+func momentText(x valve.Moment, m *valve.Mechanism) string {
+	switch x.Event {
+	case valve.Seating:
+		return fmt.Sprintf("the valve seats, the water at %.2f m/s", x.VelocityMS)
+	case valve.Released:
+		if x.Xi <= m.Stroke/2 {
+			return "the valve begins to open"
+		}
+		return "the valve begins to move"
+	case valve.Stop:
+		return "the valve is full open"
+	}
+	return "the valve " + x.Event.String()
+}
+
+// envelope joins the pipes of the main and sets their limits beside them.
+func (p *plant) envelope(t *Trip, l *layout, r *transient.Result) {
+	for _, part := range l.profile {
+		limit := math.NaN()
+		if run := part.station; run.Rating.Known() {
+			pa := run.Rating.SI
+			if run.SurgeAllowance.Known() {
+				pa += run.SurgeAllowance.SI
+			}
+			limit = pa / (p.st.Fluid.Density.SI * quantity.StandardGravity)
+		}
+		for _, e := range r.Envelopes {
+			if e.Pipe != part.name {
+				continue
+			}
+			for i := range e.ChainageM {
+				t.Envelope = append(t.Envelope, EnvelopePoint{
+					ChainageM: part.startM + e.ChainageM[i], ElevationM: e.ElevationM[i], LeastM: e.LeastM[i], MostM: e.MostM[i], StartM: e.StartM[i],
+					LimitM: e.ElevationM[i] + limit,
+				})
+			}
+		}
+	}
+}
