@@ -87,6 +87,15 @@ func (it *Item) ClosingBand(s valve.Setting, d valve.Duty) (valve.Band, error) {
 	return it.Family.Type.ClosingBand(it.Params, s, d, func(m *valve.Mechanism) (*valve.Mechanism, error) { return it.calibrate(m, s) })
 }
 
+// Varied is Build with one mechanical number at x.
+func (it *Item) Varied(s valve.Setting, key string, x float64) (*valve.Mechanism, error) {
+	m, err := it.Family.Type.Varied(it.Params, s, key, x)
+	if err != nil {
+		return nil, err
+	}
+	return it.calibrate(m, s)
+}
+
 // calibrate gives the mechanism the item's measured curves.
 func (it *Item) calibrate(m *valve.Mechanism, s valve.Setting) (*valve.Mechanism, error) {
 	position := nearest(s.InclinationRad)

@@ -18,6 +18,20 @@ type Input struct {
 	Points   []OperatingPoint // as this valve meets them
 	Rules    *rules.Book
 	Stops    Stops
+	Run      *Run // the pump trip run through with this valve; nil where only closed formulas were used
+}
+
+// Run is what a pump trip with waves and the moving valve in it gave.
+type Run struct {
+	Event        string
+	Method       string
+	Deceleration basis.Value // of the velocity in the valve as the water turns
+	Reverse      basis.Value // greatest reverse velocity in the valve, with its band
+	HeadRise     basis.Value // behind the valve as it shuts, with its band
+	CushionS     float64     // time in the cushion before it seated
+	BranchS      float64     // time of a wave along the branch
+	Doubts       []valve.Doubt
+	Fault        string // why there is no answer; "" where there is one
 }
 
 // OperatingPoint is a steady state of the station as one valve meets it.

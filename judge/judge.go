@@ -65,6 +65,8 @@ type Slam struct {
 	ReverseVelocity basis.Value // with its band
 	Stopped         basis.Value // sudden stop by which it is classed: the reverse velocity, or less behind a cushion
 	HeadRise        basis.Value // with its band
+	ClosedForm      basis.Value // reverse velocity by closed formulas, where a run has replaced them
+	ClosedEvent     string      // the stop that governs by them
 	DecisiveInput   string      // the fact whose better knowledge would narrow the band most
 	Shares          []Share     // what each uncertain input does to the band, largest first
 }

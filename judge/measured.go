@@ -8,9 +8,9 @@ import (
 	"seatward/quantity"
 )
 
-// measured reads the reverse velocity off a measured closing curve. Outside the
+// ReadMeasured reads the reverse velocity off a measured closing curve. Outside the
 // measured decelerations there is no answer: a curve is not drawn out.
-func measured(m catalog.Measured, deceleration basis.Value) (basis.Value, error) {
+func ReadMeasured(m catalog.Measured, deceleration basis.Value) (basis.Value, error) {
 	at := func(x float64) (float64, bool) {
 		for i := 1; i < len(m.X); i++ {
 			if x >= m.X[i-1] && x <= m.X[i] {

@@ -43,6 +43,9 @@ func slam(b *bench) []Finding {
 		return nil
 	}
 	stop, ok := b.Stops.Worst()
+	if ok && b.Run != nil && b.Run.Fault == "" {
+		return b.byRun(stop)
+	}
 	if !ok {
 		b.out.Slam.Method = "no stop of this station drives the water back"
 		return []Finding{{ID: "slam-unknown", Severity: Unchecked, Text: "Slam was not checked: no stop could be worked out.", Basis: basis.DerivedHere, Missing: "static head, pipes and pump"}}
@@ -52,6 +55,35 @@ func slam(b *bench) []Finding {
 		return []Finding{{ID: "slam-unknown", Severity: Unchecked, Text: "Slam was not checked: " + err.Error() + ".", Basis: basis.DerivedHere, Missing: "mechanics that can be followed to the seat"}}
 	}
 	return append(b.slamFindings(), b.slamDoubts(stop)...)
+}
+
+// byRun takes the slam from the run, and keeps what closed formulas say beside it.
+func (b *bench) byRun(stop Stop) []Finding {
+	s, r := &b.out.Slam, b.Run
+	if err := b.close(stop); err == nil {
+		s.ClosedForm, s.ClosedEvent = s.ReverseVelocity, s.Event
+	}
+	s.Event, s.Method, s.Deceleration, s.ReverseVelocity, s.HeadRise = r.Event, r.Method, r.Deceleration, r.Reverse, r.HeadRise
+	s.Stopped, s.Shares, s.DecisiveInput = r.Reverse, nil, ""
+	if r.CushionS > 2*r.BranchS {
+		wave := b.Station.Branch.Runs[0].WaveSpeed
+		s.Stopped = b.equal(r.HeadRise, wave)
+	}
+	s.Class, s.ClassLow, s.ClassHigh = b.classOf(s.Stopped.SI), b.classOf(s.Stopped.Low), b.classOf(s.Stopped.High)
+	b.shares(r.Doubts, stop)
+	out := b.slamFindings()
+	if s.ClosedForm.Known() {
+		out = append(out, Finding{
+			ID: "slam-closed-form", Severity: Note, Value: s.ClosedForm, Limit: s.ReverseVelocity, Basis: basis.DerivedHere,
+			Text: fmt.Sprintf("Closed formulas would have said %s (%s), against %s by the run.", b.show(s.ClosedForm), s.ClosedEvent, b.show(s.ReverseVelocity)),
+		})
+	}
+	return out
+}
+
+// equal is the sudden stop in the valve that gives the head rise.
+func (b *bench) equal(rise, wave basis.Value) basis.Value {
+	return equalStop.Eval("sudden stop of the same head rise", func(x []float64) float64 { return x[0] * x[1] / x[2] * x[3] * x[3] / (x[4] * x[4]) }, rise, gravity, wave, b.Stops.Bore, b.Item.Bore)
 }
 
 // slamDoubts tells where the closed formulas behind the slam verdict do not reach.
@@ -116,7 +148,7 @@ func (b *bench) cushioned(seconds float64, stop Stop, inPipe, wave basis.Value) 
 	}
 	s.Method += fmt.Sprintf(" Its cushion takes %s, longer than waves need to come back: a slow closure.", b.show(timeS))
 	s.HeadRise = rise
-	s.Stopped = equalStop.Eval("sudden stop of the same head rise", func(x []float64) float64 { return x[0] * x[1] / x[2] * x[3] * x[3] / (x[4] * x[4]) }, rise, gravity, wave, b.Stops.Bore, b.Item.Bore)
+	s.Stopped = b.equal(rise, wave)
 }
 
 var equalStop = basis.Formula{
@@ -140,7 +172,7 @@ func scaled(x []float64) float64 { return x[0] * x[1] * x[1] / (x[2] * x[2]) }
 // the catalog has one for this position, else by closing the valve.
 func (b *bench) reverse(start, deceleration basis.Value) (basis.Value, valve.Band, error) {
 	if m, ok := b.Item.MeasuredClosing(b.Station.Valve.Position); ok {
-		v, err := measured(m, deceleration)
+		v, err := ReadMeasured(m, deceleration)
 		return v, valve.Band{}, err
 	}
 	waves := [2]float64{b.Station.Branch.Runs[0].WaveSpeed.SI, b.Station.Main.Runs[0].WaveSpeed.SI}
@@ -171,6 +203,7 @@ func (b *bench) shares(doubts []valve.Doubt, stop Stop) {
 	for _, d := range doubts {
 		name := d.Value.Name
 		switch {
+		case d.Key == "station":
 		case d.Key == "deceleration":
 			name = decisive(stop.Deceleration)
 		case d.Value.Origin == basis.Assumed:

@@ -38,7 +38,16 @@ func Run(ctx context.Context, st *station.Station, opt Options) (*Study, error) 
 		return nil, err
 	}
 	out := &Study{Station: st, Catalogs: opt.Catalogs, NotMade: notMade, Stops: judge.NewStops(st, p.forValve(bare, spread))}
-	out.Assessments, err = assessAll(ctx, p, out.Stops, spread, items, opt)
+	var variants []variant
+	if st.Depth >= station.Layout {
+		if err := p.forRuns(); err != nil {
+			return nil, err
+		}
+		if variants, err = p.variants(); err != nil {
+			return nil, err
+		}
+	}
+	out.Assessments, err = assessAll(ctx, p, out.Stops, spread, variants, items, opt)
 	if err != nil {
 		return nil, err
 	}
@@ -51,14 +60,14 @@ func Run(ctx context.Context, st *station.Station, opt Options) (*Study, error) 
 
 // assessAll judges the items on all processors. The order of the result is that of
 // the items, so that the answer does not depend on which finished first.
-func assessAll(ctx context.Context, p *plant, stops judge.Stops, spread basis.Value, items []*catalog.Item, opt Options) ([]judge.Assessment, error) {
+func assessAll(ctx context.Context, p *plant, stops judge.Stops, spread basis.Value, variants []variant, items []*catalog.Item, opt Options) ([]judge.Assessment, error) {
 	out, errs := make([]judge.Assessment, len(items)), make([]error, len(items))
 	next, done := make(chan int), make(chan struct{}, len(items))
 	var workers sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), max(len(items), 1)) {
 		workers.Go(func() {
 			for i := range next {
-				out[i], errs[i] = assess(p, stops, spread, items[i], opt)
+				out[i], errs[i] = assess(ctx, p, stops, spread, variants, items[i], opt)
 				done <- struct{}{}
 			}
 		})
@@ -91,7 +100,7 @@ func assessAll(ctx context.Context, p *plant, stops judge.Stops, spread basis.Va
 }
 
 // assess judges one item with the station solved round it.
-func assess(p *plant, stops judge.Stops, spread basis.Value, it *catalog.Item, opt Options) (judge.Assessment, error) {
+func assess(ctx context.Context, p *plant, stops judge.Stops, spread basis.Value, variants []variant, it *catalog.Item, opt Options) (judge.Assessment, error) {
 	in := judge.Input{Station: p.st, Item: it, Rules: opt.Rules, Stops: stops}
 	position, err := valve.PositionNamed(p.st.Valve.Position)
 	if err != nil {
@@ -108,7 +117,24 @@ func assess(p *plant, stops judge.Stops, spread basis.Value, it *catalog.Item, o
 		return judge.Assessment{}, fmt.Errorf("%s: %w", it.ID, err)
 	}
 	in.Points = p.forValve(points, spread)
+	first := judge.Assess(in)
+	if variants == nil || rejectedBesidesSlam(first) {
+		return first, nil
+	}
+	if in.Run, err = p.coupled(ctx, it, mechanism, valve.In(p.st.Fluid.Density.SI, position), variants); err != nil {
+		return judge.Assessment{}, fmt.Errorf("%s: %w", it.ID, err)
+	}
 	return judge.Assess(in), nil
+}
+
+// rejectedBesidesSlam is true for a valve that no run could save.
+func rejectedBesidesSlam(a judge.Assessment) bool {
+	for _, f := range a.Findings {
+		if f.Severity == judge.Rejects && f.ID != "slam-harmful" {
+			return true
+		}
+	}
+	return false
 }
 
 // finish fills in what goes with the answer: the operating points with the first

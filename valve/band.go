@@ -116,6 +116,22 @@ func (t *Type) vary(full Params, key string, x float64) Values {
 	return v
 }
 
+// NewBand joins the doubts about a closing, however it was found, into a band.
+func NewBand(best Closing, doubts []Doubt) Band {
+	b := Band{Best: best.ReverseVelocityMS, Closing: best, Doubts: doubts}
+	b.join()
+	return b
+}
+
+// Varied builds the moving element with one number, which may be an assumed one, at x.
+func (t *Type) Varied(p Params, s Setting, key string, x float64) (*Mechanism, error) {
+	full, err := t.Complete(p)
+	if err != nil {
+		return nil, err
+	}
+	return t.assemble(t.vary(full, key, x), s)
+}
+
 // join orders the doubts and sums them into the band.
 func (b *Band) join() {
 	var up, down float64
