@@ -39,6 +39,7 @@ type Machine struct {
 	Ratchet     bool // does not turn back
 
 	ratio, torque float64
+	guess         float64 // ratio found last, from which the next search starts
 	reversedS     float64
 }
 
@@ -51,6 +52,7 @@ func (m *Machine) Begin(flowM3S float64) error {
 		return ErrNoInertia
 	}
 	m.ratio, _ = m.Drive(0)
+	m.guess = m.ratio
 	m.torque = m.Quadrants.Torque(m.ratio, flowM3S)
 	return nil
 }
@@ -78,6 +80,7 @@ func (m *Machine) Commit(timeS, stepS, flowM3S float64) {
 
 const (
 	speedTries = 30
+	sameRatio  = 1e-11
 	slowChange = 0.05 // of the rated speed in a step: beyond it the trapezoidal rule would swing
 )
 
@@ -102,10 +105,11 @@ func (m *Machine) end(timeS, stepS, flowM3S float64) (ratio, torque float64) {
 		}
 		return next
 	}
-	ratio = m.ratio
+	ratio = m.guess
 	for range speedTries {
 		next := step(ratio)
-		if math.Abs(next-ratio) < 1e-13 {
+		if math.Abs(next-ratio) < sameRatio {
+			m.guess = next
 			return next, torque
 		}
 		ratio = next

@@ -2,6 +2,7 @@ package study
 
 import (
 	"fmt"
+	"slices"
 
 	"seatward/pump"
 	"seatward/quantity"
@@ -27,6 +28,10 @@ func (b *builder) branches() error {
 	level := transient.Level{HeadM: b.event.level.WetWellM}
 	b.out.watched = -1
 	for i, unit := range b.event.units() {
+		if j := b.like(i); j >= 0 && !b.out.rigid {
+			b.pipes[b.at[j]].Parallel++
+			continue
+		}
 		q := b.flows[i]
 		k := b.loss(st.Branch, q)
 		machine, err := b.machine(unit, q)
@@ -37,7 +42,7 @@ func (b *builder) branches() error {
 		chain := &transient.Chain{Sources: []transient.Source{machine}, Device: line}
 		b.out.machines, b.out.valves, b.out.chains = append(b.out.machines, machine), append(b.out.valves, line), append(b.out.chains, chain)
 		if b.out.watched < 0 && unit == b.event.stopping[0] {
-			b.out.watched = i
+			b.out.watched, b.out.name = len(b.out.machines)-1, fmt.Sprintf("branch %d", i+1)
 		}
 		if b.out.rigid {
 			chain.LossS2M5, chain.InertanceS2 = k, length/(quantity.StandardGravity*area)
@@ -46,9 +51,13 @@ func (b *builder) branches() error {
 			continue
 		}
 		name := fmt.Sprintf("branch %d", i+1)
+		if b.at == nil {
+			b.at = map[int]int{}
+		}
+		b.at[i] = len(b.pipes)
 		b.nodes[name+" start"] = &transient.Branch{Supply: level, Chain: chain}
 		b.pipes = append(b.pipes, transient.Pipe{
-			Name: name, From: name + " start", To: "header", LengthM: length, DiameterM: b.out.boreM, WaveSpeedMS: b.out.waveMS,
+			Name: name, From: name + " start", To: "header", LengthM: length, Parallel: 1, DiameterM: b.out.boreM, WaveSpeedMS: b.out.waveMS,
 			LocalLoss: k * 2 * quantity.StandardGravity * area * area, FlowM3S: q, HeadM: b.out.headerM + k*q*q,
 			Profile: []transient.Elevation{{ElevationM: b.valveElevation()}},
 		})
@@ -57,6 +66,19 @@ func (b *builder) branches() error {
 		b.nodes["header"] = header
 	}
 	return nil
+}
+
+// like finds an earlier unit of the event that does the same as this one: the same kind of
+// pump in the same flow, which stops, starts or runs on as it does. −1 where there is none.
+func (b *builder) like(i int) int {
+	units := b.event.units()
+	stops := func(unit int) bool { return slices.Contains(b.event.stopping, unit) }
+	for j := range i {
+		if _, laid := b.at[j]; laid && b.plant.units[units[j]].group == b.plant.units[units[i]].group && b.flows[j] == b.flows[i] && stops(units[j]) == stops(units[i]) {
+			return j
+		}
+	}
+	return -1
 }
 
 // valveElevation is that of the check valve above the datum: the start of the main's

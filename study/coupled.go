@@ -112,6 +112,7 @@ func (p *plant) coupled(ctx context.Context, it *catalog.Item, m *valve.Mechanis
 	if worst == nil {
 		return &judge.Run{Fault: "no stop was found"}, nil
 	}
+	opt.gas = worst.gas
 	b := bandOf{plant: p, item: it, setting: setting, event: worst.Event, opt: opt, ctx: ctx, best: worst}
 	if err := b.doubts(m, variants); err != nil {
 		return nil, err

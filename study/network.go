@@ -28,7 +28,8 @@ type layout struct {
 	machines []*pump.Machine // of the running or starting units
 	valves   []*valve.InLine // theirs
 	chains   []*transient.Chain
-	watched  int // index of the first unit that stops or starts
+	watched  int    // index of the first unit that stops or starts
+	name     string // of its branch
 	branch   float64
 	rigid    bool
 	waveMS   float64 // of the branch
@@ -126,7 +127,8 @@ type builder struct {
 	total  float64
 	usual  float64 // flow at which friction is told where there is none at the start
 	stepS  float64
-	head   float64 // steady, as the builder walks up from the outlet
+	at     map[int]int // pipe of the branch of each unit that has its own
+	head   float64     // steady, as the builder walks up from the outlet
 }
 
 // joined is a line of runs as one pipe of equal travel time, inertia and length.

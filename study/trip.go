@@ -30,6 +30,8 @@ type Trip struct {
 	Reopened  int
 	Emptied   bool // the air vessel of a what-if ran empty
 	AirMostM3 float64
+
+	gas bool // vapor cavities were in the run
 }
 
 // TripClosing is what the valve of the stopping pump did.
@@ -64,6 +66,7 @@ type EnvelopePoint struct {
 type runOptions struct {
 	record   bool // histories and the whole time, not only until the valve has shut
 	duration float64
+	gas      bool // with cavities from the first: a like run needed them
 	change   Change
 	progress func(done float64)
 }
@@ -75,6 +78,9 @@ func (p *plant) run(ctx context.Context, m *valve.Mechanism, id string, ev Event
 		return nil, err
 	}
 	for _, gas := range []bool{false, true} {
+		if opt.gas && !gas {
+			continue
+		}
 		l, err := p.network(m, ev, opt.change, gas)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", ev.ID, err)
@@ -86,7 +92,7 @@ func (p *plant) run(ctx context.Context, m *valve.Mechanism, id string, ev Event
 		if !gas && p.boils(result) {
 			continue
 		}
-		t.ValveID = id
+		t.ValveID, t.gas = id, gas
 		p.report(t, l, result)
 		return t, nil
 	}
@@ -169,7 +175,7 @@ func newWatch(l *layout) *watch {
 
 // behind reads the head behind the watched valve.
 func (l *layout) behind() func() float64 {
-	name := fmt.Sprintf("branch %d", l.watched+1)
+	name := l.name
 	if l.rigid {
 		name = l.profile[0].name
 	}

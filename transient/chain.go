@@ -15,6 +15,7 @@ type Chain struct {
 	InertanceS2 float64 // L/(gA) of short pipes, s²/m²; rigid column
 
 	flow float64 // at the end of the last step
+	step float64 // by which it changed in that step
 	drop float64 // head lost in the device then, m
 	last trial
 }
@@ -27,7 +28,8 @@ var errChain = errors.New("the elements in line find no common flow")
 
 const (
 	chainTries = 60
-	chainShare = 1e-10 // of the flow, by which a solution may be off
+	chainShare = 1e-9  // of the flow, by which a solution may be off
+	chainM3S   = 1e-13 // and at least so much
 )
 
 // begin takes the steady flow.
@@ -53,10 +55,10 @@ func (c *Chain) gain(s Step, q float64) (head, slope float64) {
 // solve finds the flow of the chain between a circuit that offers it the head
 // offer − z Q. Sources are taken as straight lines that touch them, until the flow stays.
 func (c *Chain) solve(s Step, offer, z float64) (float64, error) {
-	q := c.flow
+	q := c.flow + c.step // as it has been going
 	low, high := math.Inf(-1), math.Inf(1)
+	head, slope := c.gain(s, q)
 	for range chainTries {
-		head, slope := c.gain(s, q)
 		whole := z - slope
 		if !(whole > 0) {
 			return 0, fmt.Errorf("the pump's head rises with the flow, near %.3g m³/s, more steeply than the pipe takes up: two flows are possible", q)
@@ -70,7 +72,9 @@ func (c *Chain) solve(s Step, offer, z float64) (float64, error) {
 				return 0, err
 			}
 		}
-		if math.Abs(next-q) <= chainShare*(math.Abs(q)+1e-6) {
+		// What the straight line misses at the flow found is what a further round would mend.
+		there, bent := c.gain(s, next)
+		if math.Abs(there-head-slope*(next-q)) <= whole*(chainShare*math.Abs(next)+chainM3S) {
 			return next, nil
 		}
 		// Straight lines may overshoot for ever round a bend in a curve: a bracket ends it.
@@ -79,10 +83,12 @@ func (c *Chain) solve(s Step, offer, z float64) (float64, error) {
 		} else {
 			high = math.Min(high, q)
 		}
-		if q = next; q <= low || q >= high {
+		q, head, slope = next, there, bent
+		if q <= low || q >= high {
 			q = low + (high-low)/2
+			head, slope = c.gain(s, q)
 		}
-		if high-low <= chainShare*(math.Abs(q)+1e-6) {
+		if high-low <= chainShare*math.Abs(q)+chainM3S {
 			return q, nil
 		}
 	}
@@ -98,7 +104,7 @@ func (c *Chain) commit(s Step, q float64) {
 	for _, e := range c.Sources {
 		e.Commit(s.TimeS, s.StepS, q)
 	}
-	c.flow = q
+	c.flow, c.step = q, q-c.flow
 }
 
 // FlowM3S is the flow at the end of the last step.

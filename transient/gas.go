@@ -3,6 +3,8 @@ package transient
 import (
 	"errors"
 	"math"
+
+	"seatward/internal/moc"
 )
 
 // Gas is the discrete gas cavity model (Wylie 1984): a small amount of free gas stands
@@ -53,8 +55,16 @@ type cavities struct {
 	seen     []Cavity
 	reachM3  float64
 	timeS    float64
-	openFrom float64 // volume above which gas counts as a cavity
+	openFrom float64   // volume above which gas counts as a cavity
+	far      []float64 // head from which the gas is not felt
+	small    bool      // so little gas that it is felt near vapor alone
+	felt     bool      // at some node, in the last step; else up is not kept
+	open     bool      // some node has had a cavity
 }
+
+// smallGas is the amount of gas, in reach volumes times m, up to which it acts as vapor
+// alone.
+const smallGas = 2e-6
 
 // openShare is the share of a reach's volume above which gas counts as a vapor cavity.
 const openShare = 1e-4
@@ -64,27 +74,57 @@ func newCavities(l *line, g *Gas) *cavities {
 	reach := l.pipe.AreaM2() * l.pipe.LengthM / float64(n-1)
 	c := &cavities{
 		c3: g.amount(reach), floor: make([]float64, n), volume: make([]float64, n), volume1: make([]float64, n),
-		up: make([]float64, n), up1: make([]float64, n), seen: make([]Cavity, n), reachM3: reach, openFrom: openShare * reach,
+		far: make([]float64, n), up: make([]float64, n), up1: make([]float64, n), seen: make([]Cavity, n), reachM3: reach, openFrom: openShare * reach,
 	}
 	for i := range n {
 		c.floor[i] = l.z[i] + g.VaporHeadM
+		c.far[i] = c.floor[i] + nearVaporM
 		c.volume[i] = c.c3 / math.Max(l.h[i]-c.floor[i], 1e-6)
 		c.up[i] = l.q[i]
 	}
 	copy(c.volume1, c.volume)
+	c.small = c.c3 <= smallGas*reach
+	c.felt = !c.small
 	return c
 }
 
-// interior is a step with gas at every inner node (Wylie 1984, ψ = 1): with x the head
+// nearVaporM is the head above vapor from which the gas of a node is too little to be
+// felt: at 1e-7 by volume its flow is below a ten-millionth of the pipe's.
+const nearVaporM = 3
+
+// interior is a step with gas at the inner nodes (Wylie 1984, ψ = 1): with x the head
 // above vapor,
 //
 //	(2Δt/B) x² + [∀ + Δt (2 floor − CP − CM)/B] x − C3 = 0.
 //
-// Of the two forms of its positive root the one is taken that loses no digits.
+// Of the two forms of its positive root the one is taken that loses no digits. Nodes far
+// from vapor, and beside no cavity, move as whole liquid.
 func (c *cavities) interior(l *line, stepS float64) {
+	if c.small {
+		moc.Interior(l.h1, l.q1, l.h, l.q, l.inner)
+		if l.history != nil {
+			l.history.correct(l)
+		}
+		if !c.felt && c.allFar(l) {
+			return
+		}
+		if !c.felt {
+			copy(c.up, l.q)
+			c.felt = true
+		}
+	}
 	k := stepS / l.b
 	r, b := l.inner.R, l.inner.B
+	near := false
 	for i := 1; i < l.last(); i++ {
+		if c.small && l.h1[i] > c.far[i] && l.h[i] > c.far[i] && l.q[i+1] == c.up[i+1] {
+			c.up1[i], c.volume1[i] = l.q1[i], 0
+			continue
+		}
+		near = true
+		if c.small && l.h[i] > c.far[i] {
+			c.volume[i] = c.c3 / (l.h[i] - c.floor[i])
+		}
 		qa, qb := l.q[i-1], c.up[i+1]
 		cp := l.h[i-1] + qa*(b-r*math.Abs(qa))
 		cm := l.h[i+1] - qb*(b-r*math.Abs(qb))
@@ -98,6 +138,17 @@ func (c *cavities) interior(l *line, stepS float64) {
 		c.up1[i], l.q1[i] = (cp-head)/l.b, (head-cm)/l.b
 		c.volume1[i] = c.c3 / x
 	}
+	c.felt = near || !c.small
+}
+
+// allFar is true when the step has brought no inner node near vapor.
+func (c *cavities) allFar(l *line) bool {
+	for i, h := range l.h1[1:l.last()] {
+		if h <= c.far[i+1] {
+			return false
+		}
+	}
+	return true
 }
 
 // positive is the positive root of a x² + b x + c with a > 0 > c.
@@ -116,6 +167,10 @@ func (c *cavities) turn() {
 
 // watch notes cavities that open, grow and shut.
 func (c *cavities) watch(l *line, timeS float64) {
+	if !c.felt && !c.open && c.volume[0] <= c.openFrom && c.volume[l.last()] <= c.openFrom {
+		return
+	}
+	c.open = true
 	for i := range c.seen {
 		s := &c.seen[i]
 		switch v := c.volume[i]; {
@@ -137,13 +192,14 @@ func (c *cavities) watch(l *line, timeS float64) {
 type pocket struct {
 	c3, floor, volume, next float64
 	c, b                    float64 // of the pipe alone
+	held                    float64 // head at which the line touches
 	stepS                   float64
 }
 
 func newPockets(d *node, g *Gas, stepS float64) []pocket {
 	out := make([]pocket, len(d.at))
 	for i, e := range d.at {
-		half := 0.5 * e.line.gas.reachM3
+		half := 0.5 * e.line.gas.reachM3 * e.line.weight(e.atTo)
 		p := &out[i]
 		p.c3, p.floor, p.stepS = g.amount(half), d.ends[i].ElevationM+g.VaporHeadM, stepS
 		p.volume = p.c3 / math.Max(d.ends[i].H-p.floor, 1e-6)
@@ -175,7 +231,9 @@ var errPocket = errors.New("gas at the node and the boundary there have no commo
 
 const (
 	pocketTries = 60
-	pocketM     = 1e-9
+	pocketM     = 1e-9  // heads closer than this are the same
+	pocketShare = 1e-6  // of the flow: far less than the gas by volume matters
+	pocketM3S   = 1e-12 // and at least so much
 )
 
 // solve lets the boundary find its heads. Where gas stands at the ends, each end is
@@ -191,17 +249,17 @@ func (d *node) solve(s Step) error {
 	for range pocketTries {
 		for i := range d.pockets {
 			p, e := &d.pockets[i], &d.ends[i]
-			head := math.Max(e.H, p.floor+1e-9)
+			head := math.Max(e.H, p.floor+1e-13)
 			q, slope := p.flow(head)
 			e.B = -1 / slope
 			e.C = head + e.B*q
 			e.H = head
 		}
-		moved, err := d.try(s)
+		fits, err := d.try(s)
 		if err != nil {
 			return err
 		}
-		if moved < pocketM {
+		if fits {
 			for i := range d.pockets {
 				p := &d.pockets[i]
 				p.close(&d.ends[i])
@@ -212,40 +270,43 @@ func (d *node) solve(s Step) error {
 	return errPocket
 }
 
-// try solves the boundary once and tells how far the heads moved. A head below vapor is
-// drawn back above it, closer each time.
-func (d *node) try(s Step) (moved float64, err error) {
-	var before [8]float64
-	held := before[:0]
+// try solves the boundary once and tells whether the lines still touch their curves at the
+// heads found. A head below vapor is drawn back above it, closer each time.
+func (d *node) try(s Step) (fits bool, err error) {
 	for i := range d.ends {
-		held = append(held, d.ends[i].H)
+		d.pockets[i].held = d.ends[i].H
 	}
 	if err := d.boundary.Solve(s, d.ends); err != nil {
-		return 0, err
+		return false, err
 	}
+	fits = true
 	for i := range d.ends {
 		e, p := &d.ends[i], &d.pockets[i]
+		same := math.Abs(e.H-p.held) <= pocketM*(1+math.Abs(e.H))
 		if e.H <= p.floor {
-			e.H = p.floor + 0.1*(held[i]-p.floor)
+			e.H = p.floor + 0.1*(p.held-p.floor)
+		} else if q, _ := p.flow(e.H); math.Abs(q-e.Q) <= pocketShare*math.Abs(e.Q)+pocketM3S {
+			same = true
 		}
-		moved = math.Max(moved, math.Abs(e.H-held[i])/(1+math.Abs(e.H)))
+		fits = fits && same
 	}
-	return moved, nil
+	return fits, nil
 }
 
 // settle ends the step at an end and gives the flow from the pipe towards it: that into
 // the node, but for what gas at the end gives way.
 func (d *node) settle(i int) float64 {
+	e := d.at[i]
+	weight := e.line.weight(e.atTo)
 	if d.pockets == nil {
-		return d.ends[i].Q
+		return d.ends[i].Q / weight
 	}
 	p := &d.pockets[i]
 	p.volume = p.next
-	e := d.at[i]
 	k := 0
 	if e.atTo {
 		k = e.line.last()
 	}
-	e.line.gas.volume1[k] = p.next
-	return (p.c - d.ends[i].H) / p.b
+	e.line.gas.volume1[k] = p.next / weight
+	return (p.c - d.ends[i].H) / p.b / weight
 }

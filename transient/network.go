@@ -95,7 +95,8 @@ func (n *Network) start() error {
 			if e.atTo {
 				k, sign = e.line.last(), 1
 			}
-			d.ends[i] = End{B: e.line.b, ElevationM: e.line.z[k], H: e.line.h[k], Q: sign * e.line.q[k]}
+			w := e.line.weight(e.atTo)
+			d.ends[i] = End{B: e.line.b / w, ElevationM: e.line.z[k], H: e.line.h[k], Q: sign * e.line.q[k] * w}
 			d.ends[i].C = d.ends[i].H + d.ends[i].B*d.ends[i].Q
 		}
 		if n.gas != nil {
@@ -164,7 +165,7 @@ func (n *Network) Advance() error {
 	}
 	for _, d := range n.nodes {
 		for i, e := range d.at {
-			d.ends[i].C, d.ends[i].B = e.line.foot(e.atTo), e.line.b
+			d.ends[i].C, d.ends[i].B = e.line.foot(e.atTo), e.line.b/e.line.weight(e.atTo)
 		}
 		if err := d.solve(s); err != nil {
 			return fmt.Errorf("transient: node %s at %.6g s: %w", d.name, s.TimeS, err)

@@ -13,6 +13,7 @@ type Pipe struct {
 	Name           string
 	From, To       string  // nodes
 	LengthM        float64 // > 0
+	Parallel       int     // so many like pipes in like flow meet To, where From is met by each alone; 0 means 1
 	DiameterM      float64 // inner, > 0
 	WaveSpeedMS    float64 // > 0
 	FrictionFactor float64 // Darcy's f, taken constant; 0 for none
@@ -118,6 +119,14 @@ func newLine(p *Pipe, reaches int, stepS, gravity float64) *line {
 	return l
 }
 
+// weight is how many like pipes the end stands for.
+func (l *line) weight(atTo bool) float64 {
+	if atTo && l.pipe.Parallel > 1 {
+		return float64(l.pipe.Parallel)
+	}
+	return 1
+}
+
 // last is the index of the node at To.
 func (l *line) last() int { return len(l.h) - 1 }
 
@@ -129,7 +138,7 @@ func (l *line) foot(atTo bool) float64 {
 		i, sign = l.last()-1, 1
 	}
 	q := l.q[i]
-	if l.gas != nil && !atTo {
+	if l.gas != nil && l.gas.felt && !atTo {
 		q = l.gas.up[i]
 	}
 	c := l.h[i] + sign*q*(l.inner.B-l.inner.R*math.Abs(q))
