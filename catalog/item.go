@@ -87,9 +87,9 @@ func (it *Item) ClosingBand(s valve.Setting, d valve.Duty) (valve.Band, error) {
 	return it.Family.Type.ClosingBand(it.Params, s, d, func(m *valve.Mechanism) (*valve.Mechanism, error) { return it.calibrate(m, s) })
 }
 
-// Varied is Build with one mechanical number at x.
-func (it *Item) Varied(s valve.Setting, key string, x float64) (*valve.Mechanism, error) {
-	m, err := it.Family.Type.Varied(it.Params, s, key, x)
+// VariedAll is Build with some mechanical numbers replaced.
+func (it *Item) VariedAll(s valve.Setting, at map[string]float64) (*valve.Mechanism, error) {
+	m, err := it.Family.Type.VariedAll(it.Params, s, at)
 	if err != nil {
 		return nil, err
 	}

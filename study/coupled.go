@@ -152,7 +152,7 @@ func (b *bandOf) doubts(m *valve.Mechanism, variants []variant) error {
 		}
 		var ends [2]*Trip
 		for k, x := range []float64{v.Low, v.High} {
-			varied, err := b.item.Varied(b.setting, key, x)
+			varied, err := b.item.VariedAll(b.setting, map[string]float64{key: x})
 			if err != nil {
 				return err
 			}

@@ -123,13 +123,17 @@ func NewBand(best Closing, doubts []Doubt) Band {
 	return b
 }
 
-// Varied builds the moving element with one number, which may be an assumed one, at x.
-func (t *Type) Varied(p Params, s Setting, key string, x float64) (*Mechanism, error) {
+// VariedAll builds the moving element with several numbers replaced.
+func (t *Type) VariedAll(p Params, s Setting, at map[string]float64) (*Mechanism, error) {
 	full, err := t.Complete(p)
 	if err != nil {
 		return nil, err
 	}
-	return t.assemble(t.vary(full, key, x), s)
+	v := full.values()
+	for key, x := range at {
+		v[key] = x
+	}
+	return t.assemble(v, s)
 }
 
 // join orders the doubts and sums them into the band.

@@ -1,0 +1,143 @@
+package study
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"seatward/basis"
+	"seatward/catalog"
+	"seatward/pipe"
+	"seatward/quantity"
+	"seatward/valve"
+)
+
+// Remedy is a what-if beside the run as it is.
+type Remedy struct {
+	Name  string
+	What  string // what is changed, in a sentence
+	Trip  *Trip
+	Fault string // why it could not be run; "" where it was
+}
+
+// remedies runs the event again with what might cure it, one thing at a time: what the
+// user gave, or else a usual size of it.
+func (p *plant) remedies(ctx context.Context, it *catalog.Item, m *valve.Mechanism, ev Event, opt TripOptions) ([]Remedy, error) {
+	var out []Remedy
+	add := func(name, what string, m *valve.Mechanism, id string, ev Event, ch Change) error {
+		t, err := p.run(ctx, m, id, ev, runOptions{duration: p.runTime(), change: ch})
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		r := Remedy{Name: name, What: what, Trip: t}
+		if err != nil {
+			r.Trip, r.Fault = nil, err.Error()
+		}
+		out = append(out, r)
+		return nil
+	}
+	if err := add("as it is", it.ID, m, it.ID, ev, Change{}); err != nil {
+		return nil, err
+	}
+	for _, c := range p.cures(opt, ev) {
+		if err := add(c.name, c.what, m, it.ID, c.event, c.change); err != nil {
+			return nil, err
+		}
+	}
+	for _, o := range otherValves(opt.Catalogs, it) {
+		position, err := valve.PositionNamed(p.st.Valve.Position)
+		if err != nil {
+			return nil, err
+		}
+		other, err := o.item.Build(valve.In(p.st.Fluid.Density.SI, position))
+		if err != nil {
+			out = append(out, Remedy{Name: o.name, What: o.item.ID, Fault: err.Error()})
+			continue
+		}
+		if yes, _ := other.SelfClosing(); !yes || !o.item.Allows(p.st.Valve.Position) {
+			continue
+		}
+		if err := add(o.name, o.item.ID, other, o.item.ID, ev, Change{}); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// cure is a change of the station.
+type cure struct {
+	name, what string
+	event      Event
+	change     Change
+}
+
+// The usual sizes of cures that the user did not size.
+const (
+	usualFlywheel = 2.0  // times the inertia that is there
+	usualVessel   = 0.02 // of the main's volume, as air
+	usualRampS    = 15
+)
+
+func (p *plant) cures(opt TripOptions, ev Event) []cure {
+	sys := p.st.Units
+	show := func(kind quantity.Kind, x float64) string { return sys.Format(kind, x) }
+	wheel, air, ramp := opt.Change.FlywheelKgM2, opt.Change.VesselM3, opt.Change.RampS
+	if wheel == 0 {
+		wheel = usualFlywheel * p.st.Pumps[0].Inertia.SI
+	}
+	if air == 0 {
+		for _, r := range p.st.Main.Runs {
+			air += usualVessel * r.Length.SI * pipe.AreaM2(r.InnerDiameter.SI)
+		}
+		air = math.Max(air, 0.05)
+	}
+	if ramp == 0 {
+		ramp = usualRampS
+	}
+	out := []cure{
+		{"flywheel", "a flywheel of " + show(quantity.Inertia, wheel) + " on each pump", ev, Change{FlywheelKgM2: wheel}},
+		{"air vessel", "an air vessel at the header with " + show(quantity.Volume, air) + " of air", ev, Change{VesselM3: air}},
+	}
+	if ev.Kind == NormalStop {
+		slow := ev
+		slow.RampS = basis.NewGiven("length of the stop ramp", quantity.Time, ramp, "what if")
+		out = append(out, cure{"ramped stop", "the stop by a speed ramp of " + show(quantity.Time, ramp), slow, Change{RampS: ramp}})
+	}
+	return out
+}
+
+// otherValve is another product in place of the one that is looked at.
+type otherValve struct {
+	name string
+	item *catalog.Item
+}
+
+// otherValves are the next smaller size of the family, and assisted or short-stroke
+// families in the same size.
+func otherValves(all []*catalog.Catalog, it *catalog.Item) []otherValve {
+	var out []otherValve
+	var smaller *catalog.Item
+	for _, o := range it.Family.Items {
+		if o.Variant == it.Variant && o.Size.DN < it.Size.DN && (smaller == nil || o.Size.DN > smaller.Size.DN) {
+			smaller = o
+		}
+	}
+	if smaller != nil {
+		out = append(out, otherValve{"smaller valve", smaller})
+	}
+	quick := []string{"swing-assisted", "axial"}
+	for _, c := range all {
+		for _, f := range c.Families {
+			if f == it.Family || !slices.Contains(quick, f.Type.Key) {
+				continue
+			}
+			for _, o := range f.Items {
+				if o.Size == it.Size {
+					out = append(out, otherValve{f.Title, o})
+					break
+				}
+			}
+		}
+	}
+	return out
+}

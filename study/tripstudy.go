@@ -1,0 +1,254 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"seatward/basis"
+	"seatward/catalog"
+	"seatward/judge"
+	"seatward/quantity"
+	"seatward/rules"
+	"seatward/station"
+	"seatward/valve"
+)
+
+// TripOptions say what to run through.
+type TripOptions struct {
+	Catalogs []*catalog.Catalog
+	Rules    *rules.Book
+	Valve    string // ID
+	Event    string // as EventIDs gives it, or without its level; "" for all
+	Change   Change // for every run
+	Samples  int    // of all ranges; 0 for none
+	Seed     uint64
+	Remedies bool // what-ifs beside the run
+	Progress func(done float64, what string)
+}
+
+// TripStudy is what the stops of a station do with one valve in it.
+type TripStudy struct {
+	Station  *station.Station
+	Item     *catalog.Item
+	Trips    []*Trip // one for each event, in the order of the station's list
+	Slam     int     // index of the worst for slam; −1 where none shuts a valve
+	Peak     int     // of the one with the highest pressure
+	Vacuum   int     // of the one with the lowest
+	Run      *judge.Run
+	Closed   judge.Slam // by closed formulas
+	Findings []judge.Finding
+	Remedies []Remedy
+	Sample   *Sample
+	Assumed  []Assumed
+	Cautions []judge.Caution
+	Datum    string // what heads are told above
+}
+
+// ErrValve means that the valve cannot be run.
+var ErrValve = errors.New("the valve cannot be run")
+
+// RunTrip runs the events through with the valve. The errors are those of the station,
+// of an unknown event or valve, of the context, and ErrValve.
+func RunTrip(ctx context.Context, st *station.Station, opt TripOptions) (*TripStudy, error) {
+	p, err := newPlant(st)
+	if err != nil {
+		return nil, err
+	}
+	events := p.events()
+	if opt.Event != "" {
+		if events, err = p.findEvents(opt.Event); err != nil {
+			return nil, err
+		}
+	}
+	it, m, setting, err := p.theValve(opt)
+	if err != nil {
+		return nil, err
+	}
+	out := &TripStudy{Station: st, Item: it, Slam: -1, Datum: "the wet well's high level"}
+	say := opt.Progress
+	if say == nil {
+		say = func(float64, string) {}
+	}
+	for i, ev := range events {
+		t, err := p.run(ctx, m, it.ID, ev, runOptions{record: true, duration: p.runTime(), change: opt.Change, progress: func(d float64) { say((float64(i)+d)/float64(len(events)), ev.ID) }})
+		if err != nil {
+			return nil, err
+		}
+		out.Trips = append(out.Trips, t)
+	}
+	out.worst()
+	if err := out.weigh(ctx, p, m, setting, opt); err != nil {
+		return nil, err
+	}
+	if opt.Remedies && out.Slam >= 0 {
+		if out.Remedies, err = p.remedies(ctx, it, m, out.Trips[out.Slam].Event, opt); err != nil {
+			return nil, err
+		}
+	}
+	if opt.Samples > 0 && out.Slam >= 0 {
+		if out.Sample, err = p.sample(ctx, it, setting, out.Trips[out.Slam].Event, opt, say); err != nil {
+			return nil, err
+		}
+	}
+	station.Walk(st, func(path string, v basis.Value) {
+		if v.Origin == basis.Assumed {
+			out.Assumed = append(out.Assumed, Assumed{path, v})
+		}
+	})
+	out.Cautions = judge.Cautions(st, nil, opt.Rules)
+	return out, nil
+}
+
+// theValve finds the item and builds its mechanism.
+func (p *plant) theValve(opt TripOptions) (*catalog.Item, *valve.Mechanism, valve.Setting, error) {
+	it, err := catalog.Find(opt.Catalogs, opt.Valve)
+	if err != nil {
+		return nil, nil, valve.Setting{}, err
+	}
+	position, err := valve.PositionNamed(p.st.Valve.Position)
+	if err != nil {
+		return nil, nil, valve.Setting{}, err
+	}
+	setting := valve.In(p.st.Fluid.Density.SI, position)
+	m, err := it.Build(setting)
+	if err != nil {
+		return nil, nil, setting, fmt.Errorf("%w: %s: %w", ErrValve, it.ID, err)
+	}
+	return it, m, setting, nil
+}
+
+// worst finds the events that are worst for slam, peak and vacuum.
+func (s *TripStudy) worst() {
+	for i, t := range s.Trips {
+		if t.Event.stops() && t.Closing.Closed && (s.Slam < 0 || t.Closing.slam() > s.Trips[s.Slam].Closing.slam()) {
+			s.Slam = i
+		}
+		if t.MostPressureM() > s.Trips[s.Peak].MostPressureM() {
+			s.Peak = i
+		}
+		if t.LeastPressureM() < s.Trips[s.Vacuum].LeastPressureM() {
+			s.Vacuum = i
+		}
+	}
+}
+
+// MostPressureM is the greatest pressure head of the main, m.
+func (t *Trip) MostPressureM() float64 {
+	most := math.Inf(-1)
+	for _, e := range t.Envelope {
+		most = math.Max(most, e.MostM-e.ElevationM)
+	}
+	return most
+}
+
+// LeastPressureM is the least.
+func (t *Trip) LeastPressureM() float64 {
+	least := math.Inf(1)
+	for _, e := range t.Envelope {
+		least = math.Min(least, e.LeastM-e.ElevationM)
+	}
+	return least
+}
+
+// weigh judges the worst runs: slam with its band, and heads against ratings and vapor.
+func (s *TripStudy) weigh(ctx context.Context, p *plant, m *valve.Mechanism, setting valve.Setting, opt TripOptions) error {
+	bare, err := p.points(nil)
+	if err != nil {
+		return err
+	}
+	if len(bare[0].Branches) == 0 {
+		return fmt.Errorf("%s: %w", p.st.Name, ErrNoFlow)
+	}
+	spread := flowSpread(p.st, bare[0].Branches[0].FlowM3S)
+	in := judge.Input{Station: p.st, Item: s.Item, Mech: m, Rules: opt.Rules, Stops: judge.NewStops(p.st, p.forValve(bare, spread)), Points: p.forValve(bare, spread)}
+	if s.Slam >= 0 {
+		variants, err := p.variants()
+		if err != nil {
+			return err
+		}
+		worst := s.Trips[s.Slam]
+		b := bandOf{plant: p, item: s.Item, setting: setting, event: worst.Event, opt: runOptions{duration: p.runTime(), change: opt.Change, gas: worst.gas}, ctx: ctx, best: worst}
+		if err := b.doubts(m, variants); err != nil {
+			return err
+		}
+		s.Run = b.result()
+		in.Run = s.Run
+	}
+	a := judge.Assess(in)
+	s.Closed = a.Slam
+	for _, f := range a.Findings {
+		if f.ID == "slam-closed-form" || slices.Contains([]string{judge.Quiet, judge.Audible, judge.Harmful, "open"}, cutPrefix(f.ID, "slam-")) {
+			s.Findings = append(s.Findings, f)
+		}
+	}
+	s.Findings = append(s.Findings, s.pressures(p)...)
+	return nil
+}
+
+func cutPrefix(s, prefix string) string {
+	if len(s) > len(prefix) && s[:len(prefix)] == prefix {
+		return s[len(prefix):]
+	}
+	return ""
+}
+
+// pressures holds heads against the ratings of pipe, valve and ends, and against vapor.
+func (s *TripStudy) pressures(p *plant) []judge.Finding {
+	var out []judge.Finding
+	show := func(v basis.Value) string { return v.Format(p.st.Units) }
+	head := func(name string, m float64) basis.Value {
+		return basis.NewSimulated(name, quantity.Head, m, "read off the run")
+	}
+	peak, low := s.Trips[s.Peak], s.Trips[s.Vacuum]
+	for _, e := range peak.Envelope {
+		if e.MostM > e.LimitM {
+			out = append(out, judge.Finding{
+				ID: "trip-pipe-rating", Severity: judge.Condition, Value: head("greatest head", e.MostM-e.ElevationM), Limit: head("head at the pipe's rating", e.LimitM-e.ElevationM), Basis: "catalog",
+				Text: fmt.Sprintf("%s: %s of pressure head at %s of the main, above what the pipe is rated for.", peak.Event.Title, show(head("", e.MostM-e.ElevationM)), p.st.Units.Format(quantity.Length, e.ChainageM)), Mend: "surge control, or a higher class of pipe",
+			})
+			break
+		}
+	}
+	if rated := s.Item.Rating; rated.Known() {
+		for _, end := range s.Item.Family.Ends {
+			if end.Rating.Known() && end.Covers(s.Item.Size) && end.Rating.SI < rated.SI {
+				rated = end.Rating
+			}
+		}
+		for _, t := range s.Trips {
+			pa := (t.Closing.MostM - valveAt(p)) * p.st.Fluid.Density.SI * quantity.StandardGravity
+			v := basis.NewSimulated("greatest pressure at the valve", quantity.Pressure, pa, "read off the run")
+			if pa > rated.SI {
+				out = append(out, judge.Finding{
+					ID: "trip-valve-rating", Severity: judge.Condition, Value: v, Limit: rated, Basis: "catalog",
+					Text: fmt.Sprintf("%s: %s at the valve, above its rating or that of its ends, %s.", t.Event.Title, show(v), show(rated)), Mend: "surge control, or a higher class",
+				})
+				break
+			}
+		}
+	}
+	floor := p.gas().VaporHeadM
+	switch least := low.LeastPressureM(); {
+	case len(low.Cavities) > 0 || least <= floor+0.05:
+		out = append(out, judge.Finding{
+			ID: "trip-vapor", Severity: judge.Condition, Value: head("least pressure head", least), Limit: head("vapor pressure", floor), Basis: "wylie-1993",
+			Text: fmt.Sprintf("%s: the head falls to vapor pressure in the main and the column parts. No check valve cures that: it takes surge protection (air vessel, flywheel, air valves, slower stop) designed by a licensed engineer.", low.Event.Title),
+			Mend: "an air vessel or flywheel; see the what-ifs",
+		})
+	case least < 0:
+		out = append(out, judge.Finding{
+			ID: "trip-vacuum", Severity: judge.Note, Value: head("least pressure head", least), Limit: head("vapor pressure", floor), Basis: "wylie-1993",
+			Text: fmt.Sprintf("%s: the head falls %s below the pipe, without reaching vapor pressure.", low.Event.Title, show(head("", -least))),
+		})
+	}
+	return out
+}
+
+// valveAt is the elevation of the valve above the datum.
+func valveAt(p *plant) float64 {
+	b := builder{plant: p}
+	return b.valveElevation()
+}
