@@ -136,8 +136,8 @@ func slug(name string) string {
 	}, name), "-")
 }
 
-// stops says whether the event may slam a valve.
-func (e Event) stops() bool { return e.Kind != Start }
+// Stops says whether the event may slam a valve.
+func (e Event) Stops() bool { return e.Kind != Start }
 
 // EventIDs lists the events of a station as --event takes them.
 func EventIDs(st *station.Station) ([]Event, error) {
@@ -166,5 +166,10 @@ func (p *plant) findEvents(name string) ([]Event, error) {
 	if near := diag.DidYouMean(name, ids); near != "" {
 		hint = fmt.Sprintf("did you mean %q? %s", near, hint)
 	}
-	return nil, fmt.Errorf("no event is called %q; %s", name, hint)
+	return nil, &NoEventError{fmt.Sprintf("no event is called %q; %s", name, hint)}
 }
+
+// NoEventError says that an event is not known, and which are.
+type NoEventError struct{ text string }
+
+func (e *NoEventError) Error() string { return e.text }

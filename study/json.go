@@ -129,6 +129,7 @@ type SlamJSON struct {
 	DecelerationMS2   *float64  `json:"deceleration_m_s2,omitempty"`
 	ReverseVelocityMS *BandJSON `json:"reverse_velocity_m_s,omitempty"`
 	HeadRiseM         *BandJSON `json:"head_rise_m,omitempty"`
+	ClosedForm        *BandJSON `json:"closed_form_reverse_velocity_m_s,omitempty"`
 	DecisiveInput     string    `json:"decisive_input,omitempty"`
 }
 
@@ -160,8 +161,7 @@ func (s *Study) JSON() JSON {
 		NotMade: []NotMadeJSON{}, Rank: []string{}, Warnings: []string{}, Cautions: []CautionJSON{},
 	}
 	for _, a := range s.Assumed {
-		v := a.Value
-		out.Assumed = append(out.Assumed, AssumedJSON{a.Path, v.Name, v.SI, v.Kind.Symbol(), v.Low, v.High, v.Reason, basis.Cite(v.Source)})
+		out.Assumed = append(out.Assumed, assumedJSON(a))
 	}
 	for _, p := range s.Points {
 		out.OperatingPoints = append(out.OperatingPoints, p.json())
@@ -204,22 +204,31 @@ func candidateJSON(a *judge.Assessment) CandidateJSON {
 		c.WhyNot = judge.WhyNot(*a)
 	}
 	for _, f := range a.Findings {
-		j := FindingJSON{ID: f.ID, Severity: f.Severity.String(), Text: f.Text, Value: known(f.Value), Limit: known(f.Limit), Basis: basis.Cite(f.Basis), Mend: f.Mend, Missing: f.Missing}
-		if j.Value != nil {
-			j.Unit = f.Value.Kind.Symbol()
-		}
-		c.Findings = append(c.Findings, j)
+		c.Findings = append(c.Findings, findingJSON(f))
 	}
 	if a.Slam.Method != "" {
 		c.Slam = &SlamJSON{
 			Class: a.Slam.Class, Method: a.Slam.Method, Event: a.Slam.Event, DecelerationMS2: known(a.Slam.Deceleration),
-			ReverseVelocityMS: band(a.Slam.ReverseVelocity), HeadRiseM: band(a.Slam.HeadRise), DecisiveInput: a.Slam.DecisiveInput,
+			ReverseVelocityMS: band(a.Slam.ReverseVelocity), HeadRiseM: band(a.Slam.HeadRise), ClosedForm: band(a.Slam.ClosedForm), DecisiveInput: a.Slam.DecisiveInput,
 		}
 		if c.Slam.Class == "" {
 			c.Slam.Class = "unknown"
 		}
 	}
 	return c
+}
+
+func assumedJSON(a Assumed) AssumedJSON {
+	v := a.Value
+	return AssumedJSON{a.Path, v.Name, v.SI, v.Kind.Symbol(), v.Low, v.High, v.Reason, basis.Cite(v.Source)}
+}
+
+func findingJSON(f judge.Finding) FindingJSON {
+	j := FindingJSON{ID: f.ID, Severity: f.Severity.String(), Text: f.Text, Value: known(f.Value), Limit: known(f.Limit), Basis: basis.Cite(f.Basis), Mend: f.Mend, Missing: f.Missing}
+	if j.Value != nil {
+		j.Unit = f.Value.Kind.Symbol()
+	}
+	return j
 }
 
 // known gives the number of a value, or nil where it is not known.

@@ -81,7 +81,7 @@ const (
 func (p *plant) cures(opt TripOptions, ev Event) []cure {
 	sys := p.st.Units
 	show := func(kind quantity.Kind, x float64) string { return sys.Format(kind, x) }
-	wheel, air, ramp := opt.Change.FlywheelKgM2, opt.Change.VesselM3, opt.Change.RampS
+	wheel, air, ramp := opt.Size.FlywheelKgM2, opt.Size.VesselM3, opt.Size.RampS
 	if wheel == 0 {
 		wheel = usualFlywheel * p.st.Pumps[0].Inertia.SI
 	}

@@ -144,7 +144,7 @@ func (p *plant) sample(ctx context.Context, it *catalog.Item, setting valve.Sett
 				u := make([]float64, len(axes))
 				seq.point(i+1, u)
 				draws[i] = u
-				found[i] = p.draw(ctx, it, setting, ev, opt.Change, axes, u)
+				found[i] = p.draw(ctx, it, setting, ev, axes, u)
 				done.Add(1)
 			}
 		})
@@ -160,7 +160,7 @@ func (p *plant) sample(ctx context.Context, it *catalog.Item, setting valve.Sett
 }
 
 // draw is one run with all numbers drawn; one that cannot be made counts as not closed.
-func (p *plant) draw(ctx context.Context, it *catalog.Item, setting valve.Setting, ev Event, ch Change, axes []axis, u []float64) TripClosing {
+func (p *plant) draw(ctx context.Context, it *catalog.Item, setting valve.Setting, ev Event, axes []axis, u []float64) TripClosing {
 	st := *p.st
 	params := map[string]float64{}
 	for i, a := range axes {
@@ -180,7 +180,7 @@ func (p *plant) draw(ctx context.Context, it *catalog.Item, setting valve.Settin
 	}
 	for _, e := range q.events() {
 		if e.ID == ev.ID {
-			if t, err := q.run(ctx, m, it.ID, e, runOptions{duration: q.runTime(), change: ch}); err == nil {
+			if t, err := q.run(ctx, m, it.ID, e, runOptions{duration: q.runTime()}); err == nil {
 				return t.Closing
 			}
 		}

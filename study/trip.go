@@ -224,7 +224,7 @@ func (w *watch) closing() TripClosing {
 func (p *plant) stopEvents() []Event {
 	var out []Event
 	for _, e := range p.events() {
-		if e.stops() && !(e.Kind == NormalStop && e.RampS.Known()) {
+		if e.Stops() && !(e.Kind == NormalStop && e.RampS.Known()) {
 			out = append(out, e)
 		}
 	}

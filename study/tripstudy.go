@@ -22,7 +22,7 @@ type TripOptions struct {
 	Rules    *rules.Book
 	Valve    string // ID
 	Event    string // as EventIDs gives it, or without its level; "" for all
-	Change   Change // for every run
+	Size     Change // sizes of the what-ifs; those not given are usual ones
 	Samples  int    // of all ranges; 0 for none
 	Seed     uint64
 	Remedies bool // what-ifs beside the run
@@ -73,7 +73,7 @@ func RunTrip(ctx context.Context, st *station.Station, opt TripOptions) (*TripSt
 		say = func(float64, string) {}
 	}
 	for i, ev := range events {
-		t, err := p.run(ctx, m, it.ID, ev, runOptions{record: true, duration: p.runTime(), change: opt.Change, progress: func(d float64) { say((float64(i)+d)/float64(len(events)), ev.ID) }})
+		t, err := p.run(ctx, m, it.ID, ev, runOptions{record: true, duration: p.runTime(), progress: func(d float64) { say((float64(i)+d)/float64(len(events)), ev.ID) }})
 		if err != nil {
 			return nil, err
 		}
@@ -123,7 +123,7 @@ func (p *plant) theValve(opt TripOptions) (*catalog.Item, *valve.Mechanism, valv
 // worst finds the events that are worst for slam, peak and vacuum.
 func (s *TripStudy) worst() {
 	for i, t := range s.Trips {
-		if t.Event.stops() && t.Closing.Closed && (s.Slam < 0 || t.Closing.slam() > s.Trips[s.Slam].Closing.slam()) {
+		if t.Event.Stops() && t.Closing.Closed && (s.Slam < 0 || t.Closing.slam() > s.Trips[s.Slam].Closing.slam()) {
 			s.Slam = i
 		}
 		if t.MostPressureM() > s.Trips[s.Peak].MostPressureM() {
@@ -170,7 +170,7 @@ func (s *TripStudy) weigh(ctx context.Context, p *plant, m *valve.Mechanism, set
 			return err
 		}
 		worst := s.Trips[s.Slam]
-		b := bandOf{plant: p, item: s.Item, setting: setting, event: worst.Event, opt: runOptions{duration: p.runTime(), change: opt.Change, gas: worst.gas}, ctx: ctx, best: worst}
+		b := bandOf{plant: p, item: s.Item, setting: setting, event: worst.Event, opt: runOptions{duration: p.runTime(), gas: worst.gas}, ctx: ctx, best: worst}
 		if err := b.doubts(m, variants); err != nil {
 			return err
 		}

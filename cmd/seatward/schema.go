@@ -26,6 +26,7 @@ var schemas = []struct {
 	{"catalog", func() ([]byte, error) { return yamlfile.Schema(catalog.File{}, "Seatward catalog file") }},
 	{"rules", func() ([]byte, error) { return yamlfile.Schema(rules.File{}, "Seatward rules file") }},
 	{"study", study.JSONSchema},
+	{"trip", study.TripJSONSchema},
 	{"loss", func() ([]byte, error) {
 		return outputSchema(&chart.Loss{}, "Answer of seatward loss, form "+chart.LossSchema)
 	}},
@@ -55,7 +56,7 @@ func (a *app) schemaCommand() *cobra.Command {
 		Short: "Print a JSON Schema, for editors and machines",
 		Long: "Print the JSON Schema (2020-12) of a station, catalog or rules file, with which\n" +
 			"editors complete and check it as it is written, or of what --json prints: study\n" +
-			"(the answer of select), loss, closing, explain. NAME is one of\n" +
+			"(the answer of select), trip, loss, closing, explain. NAME is one of\n" +
 			strings.Join(known, ", ") + ".",
 		Example:   "seatward schema station",
 		ValidArgs: known,

@@ -1,0 +1,185 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"seatward/catalog"
+	"seatward/internal/render/text"
+	"seatward/quantity"
+	"seatward/study"
+)
+
+// tripFlags are the flags of trip beside those in common.
+type tripFlags struct {
+	inputs
+	event, flywheel, vessel, ramp string
+	csv                           string
+	samples                       int
+	seed                          uint64
+	events, bare                  bool
+}
+
+// mostSamples bounds a sample: beyond it percentiles change no more.
+const mostSamples = 100_000
+
+// tripCommand runs pump stops through with one valve.
+func (a *app) tripCommand() *cobra.Command {
+	var in tripFlags
+	c := &cobra.Command{
+		Use:   "trip FILE --valve ID [--event NAME]",
+		Short: "Run a pump trip through, with the valve's element moving in the flow",
+		Long: "Run the stops and starts of a station through in time: pumps in four quadrants,\n" +
+			"waves in the branch and the main, vapor cavities, and the valve's element moved\n" +
+			"by the flow. Tells the closing, the slam with its band, heads against ratings\n" +
+			"and vapor, and what would cure it. Without --event every event is run; --events\n" +
+			"lists them. FILE is a station file, or - for standard input.",
+		Example: "seatward trip examples/layout.station.yaml --valve flap/6in\n" +
+			"seatward trip examples/layout.station.yaml --valve swing/6in --event one-trips\n" +
+			"seatward trip examples/study.station.yaml --valve flap/6in --event one-trips-high --samples 200",
+		Args:              exactly(1, "one station file"),
+		ValidArgsFunction: stationFiles,
+		Annotations:       map[string]string{exitNote: "0 answered; 1 the run gave no answer; 2 bad input, and nothing is written"},
+	}
+	c.RunE = func(c *cobra.Command, args []string) error { return a.trip(c, args[0], &in) }
+	f := c.Flags()
+	in.valveFlag(c, "the valve by its `ID`, such as flap/6in")
+	f.StringVar(&in.event, "event", "", "run only this `EVENT`, such as one-trips-high; without its level, at both")
+	f.BoolVar(&in.events, "events", false, "list the events of the station, and stop")
+	f.StringVar(&in.flywheel, "flywheel", "", "what if each pump had a flywheel of this `INERTIA`, such as \"10 lb ft2\"")
+	f.StringVar(&in.vessel, "air-vessel", "", "what if an air vessel stood at the header, with this `VOLUME` of air")
+	f.StringVar(&in.ramp, "ramp", "", "what if normal stops took this `TIME` by a speed ramp")
+	f.BoolVar(&in.bare, "no-remedies", false, "leave out the table of what would cure it")
+	f.IntVar(&in.samples, "samples", 0, "draw all ranges at once for so many `RUNS`, and tell percentiles")
+	f.Uint64Var(&in.seed, "seed", 1, "`seed` of the sample: the same seed gives the same answer")
+	f.StringVar(&in.csv, "csv", "", "write the histories of the event that is told to a new CSV `FILE`")
+	_ = c.MarkFlagFilename("csv", "csv")
+	in.dataFlags(c)
+	in.ruleFlags(c)
+	in.formFlags(c)
+	return c
+}
+
+func (a *app) trip(c *cobra.Command, file string, in *tripFlags) error {
+	st, err := a.station(file)
+	if err != nil {
+		return err
+	}
+	shown := *st
+	if shown.Units, err = in.system(st.Units); err != nil {
+		return err
+	}
+	if in.events {
+		events, err := study.EventIDs(&shown)
+		if err != nil {
+			return fmt.Errorf("%w: %w", errNoAnswer, err)
+		}
+		for _, e := range events {
+			fmt.Fprintf(&a.out, "%-24s %s\n", e.ID, text.Clean(e.Title))
+		}
+		return nil
+	}
+	if in.valve == "" {
+		return errors.New("say which valve: --valve ID; see: seatward catalog list --all")
+	}
+	opt, err := a.tripOptions(in)
+	if err != nil {
+		return err
+	}
+	last := -1
+	if a.color {
+		opt.Progress = func(done float64, what string) {
+			if p := int(100 * done); p != last {
+				last = p
+				fmt.Fprintf(a.err, "\r%3d%% %-30s", p, what)
+			}
+		}
+	}
+	s, err := study.RunTrip(c.Context(), &shown, opt)
+	if last >= 0 {
+		fmt.Fprint(a.err, "\r\x1b[K")
+	}
+	var unknown *catalog.NotFoundError
+	var event *study.NoEventError
+	switch {
+	case c.Context().Err() != nil:
+		return fmt.Errorf("%w: stopped before the end; nothing is written", errNoAnswer)
+	case errors.As(err, &unknown), errors.As(err, &event), errors.Is(err, study.ErrNoFlow):
+		return err
+	case err != nil:
+		return fmt.Errorf("%w: %w", errNoAnswer, err)
+	}
+	if in.csv != "" {
+		if err := write(in.csv, histories(s.Told())); err != nil {
+			return err
+		}
+	}
+	if in.json {
+		return a.printJSON(s.JSON())
+	}
+	return text.Trip(&a.out, s, a.print(shown.Units))
+}
+
+// tripOptions reads the flags.
+func (a *app) tripOptions(in *tripFlags) (study.TripOptions, error) {
+	base, err := a.options(&in.inputs)
+	if err != nil {
+		return study.TripOptions{}, err
+	}
+	opt := study.TripOptions{Catalogs: base.Catalogs, Rules: base.Rules, Valve: in.valve, Event: in.event, Samples: in.samples, Seed: in.seed, Remedies: !in.bare}
+	if in.samples < 0 || in.samples > mostSamples {
+		return opt, fmt.Errorf("--samples %d: 0 to %d are expected", in.samples, mostSamples)
+	}
+	for _, f := range []struct {
+		flag, text string
+		kind       quantity.Kind
+		to         *float64
+	}{
+		{"--flywheel", in.flywheel, quantity.Inertia, &opt.Size.FlywheelKgM2},
+		{"--air-vessel", in.vessel, quantity.Volume, &opt.Size.VesselM3},
+		{"--ramp", in.ramp, quantity.Time, &opt.Size.RampS},
+	} {
+		if f.text == "" {
+			continue
+		}
+		q, err := quantity.Parse(f.kind, f.text)
+		if err != nil {
+			return opt, fmt.Errorf("%s: %w", f.flag, err)
+		}
+		if !(q.SI > 0) {
+			return opt, fmt.Errorf("%s %q: a value above zero is expected", f.flag, f.text)
+		}
+		*f.to = q.SI
+	}
+	return opt, nil
+}
+
+// histories are the readings of a trip as CSV, SI, the unit in each heading.
+func histories(t *study.Trip) []byte {
+	var out bytes.Buffer
+	w := csv.NewWriter(&out)
+	head := []string{"time s"}
+	for _, n := range t.Names {
+		unit := study.ReadingKind(n).Symbol()
+		for _, what := range []string{"", " least", " greatest"} {
+			head = append(head, n+what+" "+unit)
+		}
+	}
+	_ = w.Write(head) // a buffer takes all
+	for _, r := range t.Rows {
+		line := []string{number(r.TimeS)}
+		for i := range r.Now {
+			line = append(line, number(r.Now[i]), number(r.Least[i]), number(r.Most[i]))
+		}
+		_ = w.Write(line)
+	}
+	w.Flush()
+	return out.Bytes()
+}
+
+func number(x float64) string { return strconv.FormatFloat(x, 'g', 8, 64) }

@@ -1,0 +1,24 @@
+// Command asm writes the amd64 assembly of package internal/moc and its Go
+// declarations. Run it by go generate in internal/moc.
+package main
+
+import (
+	. "github.com/mmcloughlin/avo/build"
+	"github.com/mmcloughlin/avo/operand"
+)
+
+func main() {
+	for _, w := range []width{avx2, avx512} {
+		interior(w)
+		extremes(w)
+	}
+	Generate()
+}
+
+// word is the length of a float64, bytes.
+const word = 8
+
+// signBitOff is the mask that leaves the amount of a float64; emitted once.
+var signBitOff = func() operand.Mem {
+	return ConstData("signBitOff", operand.U64(1<<63-1))
+}()
