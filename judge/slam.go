@@ -242,6 +242,9 @@ func (b *bench) slamFindings() []Finding {
 		text += fmt.Sprintf("; its cushion makes of it a sudden stop of %s", b.show(s.Stopped))
 	}
 	cure := "a valve that closes faster (shorter way, spring), a flywheel or an air vessel away from the station; have it computed as a pump trip"
+	if b.Run != nil && b.Run.Fault == "" {
+		cure = "a valve that closes faster (shorter way, spring), a flywheel, or a slower stop; seatward trip shows what each would do"
+	}
 	switch {
 	case s.ClassHigh == Quiet:
 		f.Severity, f.Text = Pass, text+": quiet."

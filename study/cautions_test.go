@@ -20,7 +20,7 @@ func TestCautionsDefer(t *testing.T) {
 	if st == nil || faults.Err() != nil || more.Err() != nil {
 		t.Fatal(list, faults, more)
 	}
-	s, err := study.Run(context.Background(), st, study.Options{Catalogs: catalogs, Rules: book})
+	s, err := study.Run(context.Background(), st, study.Options{Catalogs: catalogs, Rules: book, Quick: true})
 	if err != nil {
 		t.Fatal(err)
 	}

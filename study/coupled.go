@@ -20,12 +20,15 @@ type variant struct {
 	low, high *plant
 }
 
+// felt is the share of a value below which its range is not followed by runs of its own.
+const felt = 0.02
+
 // variants are the facts of the station that move a run, each alone. They serve every
 // valve.
 func (p *plant) variants() ([]variant, error) {
 	var out []variant
 	add := func(name string, v basis.Value, change func(st *station.Station, high bool)) error {
-		if !v.Ranged() {
+		if v.High-v.Low < felt*math.Abs(v.SI) {
 			return nil
 		}
 		x := variant{name: name, value: v}
@@ -105,7 +108,7 @@ func (p *plant) coupled(ctx context.Context, it *catalog.Item, m *valve.Mechanis
 		if !t.Closing.Closed {
 			return &judge.Run{Fault: fmt.Sprintf("the valve does not shut within %.0f s of %s", t.TimeS, ev.Title)}, nil
 		}
-		if worst == nil || t.Closing.slam() > worst.Closing.slam() {
+		if worst == nil || t.Closing.ReverseMS > worst.Closing.ReverseMS {
 			worst = t
 		}
 	}
@@ -114,14 +117,131 @@ func (p *plant) coupled(ctx context.Context, it *catalog.Item, m *valve.Mechanis
 	}
 	opt.gas = worst.gas
 	b := bandOf{plant: p, item: it, setting: setting, event: worst.Event, opt: opt, ctx: ctx, best: worst}
-	if err := b.doubts(m, variants); err != nil {
+	if err := b.together(); err != nil {
+		return nil, err
+	}
+	if err := b.stationDoubts(m, variants); err != nil {
 		return nil, err
 	}
 	return b.result(), nil
 }
 
-// slam orders closings: by the reverse velocity, or behind a cushion by the head.
-func (c TripClosing) slam() float64 { return c.ReverseMS }
+// together runs the valve's own ranges through in two runs instead of two for each number:
+// all of them moved to the side that closes later, and all to the other, each by the share
+// of its range that makes the sum of all as great as that of independent errors, the root
+// of the sum of squares. Which side closes later, and what each number counts for, is
+// taken from its closing under an even deceleration. The command trip makes all the runs.
+func (b *bandOf) together() error {
+	c := b.best.Closing
+	b.slowing = [2]float64{c.DecelerationMS2, c.DecelerationMS2}
+	even, err := b.evenly()
+	if err != nil || len(even.Doubts) == 0 {
+		return err
+	}
+	full, err := b.item.Family.Type.Complete(b.item.Params)
+	if err != nil {
+		return err
+	}
+	var ends [2]*Trip // early, late
+	for k, late := range []bool{false, true} {
+		at, sum, squares := map[string]float64{}, 0.0, 0.0
+		for _, d := range even.Doubts {
+			x := d.moves(even.Best, late)
+			sum, squares = sum+x, squares+x*x
+		}
+		if sum == 0 {
+			ends[k] = b.best
+			continue
+		}
+		share := math.Sqrt(squares) / sum
+		for _, d := range even.Doubts {
+			v := full[d.Key]
+			end := v.Low
+			if (d.HighMS > d.LowMS) == late {
+				end = v.High
+			}
+			at[d.Key] = v.SI + share*(end-v.SI)
+		}
+		m, err := b.item.VariedAll(b.setting, at)
+		if err != nil {
+			return err
+		}
+		if ends[k], err = b.plant.again(b, m); err != nil {
+			return err
+		}
+	}
+	b.share(even, ends)
+	return nil
+}
+
+// evenDoubt is a number of the valve by its closing under an even deceleration.
+type evenDoubt struct{ valve.Doubt }
+
+// moves is how far the number moves the reverse velocity to one side of the best.
+func (d evenDoubt) moves(best float64, late bool) float64 {
+	if late {
+		return math.Max(0, math.Max(d.LowMS, d.HighMS)-best)
+	}
+	return math.Max(0, best-math.Min(d.LowMS, d.HighMS))
+}
+
+// evenBand is a closing under an even deceleration with what its numbers do to it.
+type evenBand struct {
+	Best   float64
+	Doubts []evenDoubt
+}
+
+// leastEvenMS2 is the deceleration from which valves tell their differences.
+const leastEvenMS2 = 2
+
+// evenly closes the valve under the deceleration of the run.
+func (b *bandOf) evenly() (evenBand, error) {
+	point := func(name string, kind quantity.Kind, x float64) basis.Value {
+		return basis.NewSimulated(name, kind, x, "of the run")
+	}
+	wave := b.plant.st.Branch.Runs[0].WaveSpeed.SI
+	band, err := b.item.ClosingBand(b.setting, valve.Duty{
+		Start: point("velocity", quantity.Velocity, math.Max(b.best.StartMS, 0.1)), Pipes: valve.Deceleration{WaveMS: [2]float64{wave, wave}},
+		Deceleration: point("deceleration", quantity.Acceleration, math.Max(b.best.Closing.DecelerationMS2, leastEvenMS2)),
+	})
+	if err != nil || band.Closing.Outcome == valve.AlwaysClosed {
+		return evenBand{}, err
+	}
+	out := evenBand{Best: band.Best}
+	for _, d := range band.Doubts {
+		out.Doubts = append(out.Doubts, evenDoubt{d})
+	}
+	return out, nil
+}
+
+// share gives each number its part of what the two runs moved.
+func (b *bandOf) share(even evenBand, ends [2]*Trip) {
+	best := b.best.Closing
+	var squares [2]float64
+	for _, d := range even.Doubts {
+		for k, late := range []bool{false, true} {
+			x := d.moves(even.Best, late)
+			squares[k] += x * x
+		}
+	}
+	down := math.Max(0, best.ReverseMS-ends[0].Closing.ReverseMS)
+	up := math.Max(0, ends[1].Closing.ReverseMS-best.ReverseMS)
+	for _, d := range even.Doubts {
+		low, high := best.ReverseMS, best.ReverseMS
+		if squares[0] > 0 {
+			low -= down * d.moves(even.Best, false) / math.Sqrt(squares[0])
+		}
+		if squares[1] > 0 {
+			high += up * d.moves(even.Best, true) / math.Sqrt(squares[1])
+		}
+		if d.HighMS < d.LowMS {
+			low, high = high, low
+		}
+		b.found = append(b.found, valve.Doubt{Key: d.Key, Value: d.Value, LowMS: low, HighMS: high})
+	}
+	fall, rise := math.Max(0, best.RiseM-ends[0].Closing.RiseM), math.Max(0, ends[1].Closing.RiseM-best.RiseM)
+	b.rise[0], b.rise[1] = b.rise[0]+fall*fall, b.rise[1]+rise*rise
+}
 
 // bandOf collects what ranges do to a run.
 type bandOf struct {
@@ -137,7 +257,7 @@ type bandOf struct {
 	slowing [2]float64 // least and greatest deceleration
 }
 
-// doubts makes the runs at the ends of ranges.
+// doubts makes the runs at the ends of all ranges.
 func (b *bandOf) doubts(m *valve.Mechanism, variants []variant) error {
 	b.slowing = [2]float64{b.best.Closing.DecelerationMS2, b.best.Closing.DecelerationMS2}
 	full, err := b.item.Family.Type.Complete(b.item.Params)
@@ -162,6 +282,11 @@ func (b *bandOf) doubts(m *valve.Mechanism, variants []variant) error {
 		}
 		b.take(key, v, ends)
 	}
+	return b.stationDoubts(m, variants)
+}
+
+// stationDoubts makes the runs at the ends of the station's ranges.
+func (b *bandOf) stationDoubts(m *valve.Mechanism, variants []variant) error {
 	for _, x := range variants {
 		var ends [2]*Trip
 		for k, q := range []*plant{x.low, x.high} {

@@ -73,7 +73,7 @@ func TestTheWeakestEndsCount(t *testing.T) {
 	if list.Err() != nil || more.Err() != nil || st == nil {
 		t.Fatal(list, more, faults)
 	}
-	s, err := study.Run(context.Background(), st, study.Options{Catalogs: weak, Rules: book, Valve: "flap/6in"})
+	s, err := study.Run(context.Background(), st, study.Options{Catalogs: weak, Rules: book, Valve: "flap/6in", Quick: true})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -172,4 +172,5 @@ func (p *plant) findEvents(name string) ([]Event, error) {
 // NoEventError says that an event is not known, and which are.
 type NoEventError struct{ text string }
 
+// Error says which events there are.
 func (e *NoEventError) Error() string { return e.text }

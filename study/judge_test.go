@@ -38,7 +38,7 @@ func judged(t testing.TB, text, id string) []judge.Assessment {
 	if faults.Err() != nil || more.Err() != nil {
 		t.Fatal(faults, more)
 	}
-	s, err := study.Run(context.Background(), st, study.Options{Catalogs: catalogs, Rules: book, Valve: id})
+	s, err := study.Run(context.Background(), st, study.Options{Catalogs: catalogs, Rules: book, Valve: id, Quick: true})
 	if err != nil {
 		t.Fatal(err)
 	}

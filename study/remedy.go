@@ -25,7 +25,7 @@ type Remedy struct {
 func (p *plant) remedies(ctx context.Context, it *catalog.Item, m *valve.Mechanism, ev Event, opt TripOptions) ([]Remedy, error) {
 	var out []Remedy
 	add := func(name, what string, m *valve.Mechanism, id string, ev Event, ch Change) error {
-		t, err := p.run(ctx, m, id, ev, runOptions{duration: p.runTime(), change: ch})
+		t, err := p.run(ctx, m, id, ev, runOptions{record: true, duration: p.runTime(), change: ch})
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}

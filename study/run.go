@@ -39,7 +39,7 @@ func Run(ctx context.Context, st *station.Station, opt Options) (*Study, error) 
 	}
 	out := &Study{Station: st, Catalogs: opt.Catalogs, NotMade: notMade, Stops: judge.NewStops(st, p.forValve(bare, spread))}
 	var variants []variant
-	if st.Depth >= station.Layout {
+	if st.Depth >= station.Layout && !opt.Quick {
 		if err := p.forRuns(); err != nil {
 			return nil, err
 		}
@@ -47,7 +47,7 @@ func Run(ctx context.Context, st *station.Station, opt Options) (*Study, error) 
 			return nil, err
 		}
 	}
-	out.Assessments, err = assessAll(ctx, p, out.Stops, spread, variants, items, opt)
+	out.Assessments, err = desk{p, out.Stops, spread, variants, opt}.assessAll(ctx, items)
 	if err != nil {
 		return nil, err
 	}
@@ -58,16 +58,25 @@ func Run(ctx context.Context, st *station.Station, opt Options) (*Study, error) 
 	return out, nil
 }
 
+// desk is what every item of a study is judged with.
+type desk struct {
+	plant    *plant
+	stops    judge.Stops
+	spread   basis.Value
+	variants []variant // nil where too little is known for runs
+	opt      Options
+}
+
 // assessAll judges the items on all processors. The order of the result is that of
 // the items, so that the answer does not depend on which finished first.
-func assessAll(ctx context.Context, p *plant, stops judge.Stops, spread basis.Value, variants []variant, items []*catalog.Item, opt Options) ([]judge.Assessment, error) {
+func (d desk) assessAll(ctx context.Context, items []*catalog.Item) ([]judge.Assessment, error) {
 	out, errs := make([]judge.Assessment, len(items)), make([]error, len(items))
 	next, done := make(chan int), make(chan struct{}, len(items))
 	var workers sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), max(len(items), 1)) {
 		workers.Go(func() {
 			for i := range next {
-				out[i], errs[i] = assess(ctx, p, stops, spread, variants, items[i], opt)
+				out[i], errs[i] = d.assess(ctx, items[i])
 				done <- struct{}{}
 			}
 		})
@@ -87,21 +96,22 @@ func assessAll(ctx context.Context, p *plant, stops judge.Stops, spread basis.Va
 			<-done
 			finished++
 		}
-		if opt.Progress != nil {
-			opt.Progress(finished, len(items))
+		if d.opt.Progress != nil {
+			d.opt.Progress(finished, len(items))
 		}
 	}
 	close(next)
 	workers.Wait()
-	if opt.Progress != nil && cancelled == nil {
-		opt.Progress(len(items), len(items))
+	if d.opt.Progress != nil && cancelled == nil {
+		d.opt.Progress(len(items), len(items))
 	}
 	return out, errors.Join(append(errs, cancelled)...)
 }
 
 // assess judges one item with the station solved round it.
-func assess(ctx context.Context, p *plant, stops judge.Stops, spread basis.Value, variants []variant, it *catalog.Item, opt Options) (judge.Assessment, error) {
-	in := judge.Input{Station: p.st, Item: it, Rules: opt.Rules, Stops: stops}
+func (d desk) assess(ctx context.Context, it *catalog.Item) (judge.Assessment, error) {
+	p := d.plant
+	in := judge.Input{Station: p.st, Item: it, Rules: d.opt.Rules, Stops: d.stops}
 	position, err := valve.PositionNamed(p.st.Valve.Position)
 	if err != nil {
 		return judge.Assessment{}, err
@@ -116,12 +126,12 @@ func assess(ctx context.Context, p *plant, stops judge.Stops, spread basis.Value
 	if err != nil {
 		return judge.Assessment{}, fmt.Errorf("%s: %w", it.ID, err)
 	}
-	in.Points = p.forValve(points, spread)
+	in.Points = p.forValve(points, d.spread)
 	first := judge.Assess(in)
-	if variants == nil || rejectedBesidesSlam(first) {
+	if d.variants == nil || rejectedBesidesSlam(first) {
 		return first, nil
 	}
-	if in.Run, err = p.coupled(ctx, it, mechanism, valve.In(p.st.Fluid.Density.SI, position), variants); err != nil {
+	if in.Run, err = p.coupled(ctx, it, mechanism, valve.In(p.st.Fluid.Density.SI, position), d.variants); err != nil {
 		return judge.Assessment{}, fmt.Errorf("%s: %w", it.ID, err)
 	}
 	return judge.Assess(in), nil

@@ -37,7 +37,7 @@ func judgedWith(t testing.TB, text string, catalogs []*catalog.Catalog, id, quie
 	if st == nil {
 		t.Fatal(list)
 	}
-	s, err := study.Run(context.Background(), st, study.Options{Catalogs: catalogs, Rules: book, Valve: id})
+	s, err := study.Run(context.Background(), st, study.Options{Catalogs: catalogs, Rules: book, Valve: id, Quick: true})
 	if err != nil {
 		t.Fatal(err)
 	}

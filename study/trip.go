@@ -26,6 +26,7 @@ type Trip struct {
 	Steps     int
 	TimeS     float64
 	Adjusted  float64 // greatest share by which a wave speed was changed to fit the grid
+	StartMS   float64 // velocity in the valve before the event
 	BranchS   float64 // time of a wave along the branch
 	Reopened  int
 	Emptied   bool // the air vessel of a what-if ran empty
@@ -85,11 +86,15 @@ func (p *plant) run(ctx context.Context, m *valve.Mechanism, id string, ev Event
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", ev.ID, err)
 		}
-		t, result, err := l.follow(ctx, ev, opt)
+		floor := 0.0
+		if !gas {
+			floor = p.gas().VaporHeadM
+		}
+		t, result, err := l.follow(ctx, ev, opt, floor)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", ev.ID, err)
 		}
-		if !gas && p.boils(result) {
+		if !gas && (result.Boiled || p.boils(result)) {
 			continue
 		}
 		t.ValveID, t.gas = id, gas
@@ -126,10 +131,11 @@ func (p *plant) runTime() float64 {
 }
 
 // follow runs the layout and watches the valve.
-func (l *layout) follow(ctx context.Context, ev Event, opt runOptions) (*Trip, *transient.Result, error) {
+func (l *layout) follow(ctx context.Context, ev Event, opt runOptions, floorM float64) (*Trip, *transient.Result, error) {
 	w := newWatch(l)
+	start := w.line.Element().V
 	duration := opt.duration
-	o := transient.Options{DurationS: duration, Until: w.step}
+	o := transient.Options{DurationS: duration, Until: w.step, FloorM: floorM}
 	if opt.progress != nil {
 		o.Progress = func(t float64) { opt.progress(t / duration) }
 	}
@@ -141,7 +147,7 @@ func (l *layout) follow(ctx context.Context, ev Event, opt runOptions) (*Trip, *
 	if err != nil {
 		return nil, nil, err
 	}
-	t := &Trip{Event: ev, Rows: r.Rows, StepS: l.net.StepS(), Steps: r.Steps, TimeS: r.TimeS, Cavities: r.Cavities, BranchS: l.branch, Closing: w.closing()}
+	t := &Trip{Event: ev, Rows: r.Rows, StepS: l.net.StepS(), Steps: r.Steps, TimeS: r.TimeS, Cavities: r.Cavities, BranchS: l.branch, StartMS: start, Closing: w.closing()}
 	for _, pr := range o.Probes {
 		t.Names = append(t.Names, pr.Name)
 	}

@@ -123,7 +123,7 @@ func (p *plant) theValve(opt TripOptions) (*catalog.Item, *valve.Mechanism, valv
 // worst finds the events that are worst for slam, peak and vacuum.
 func (s *TripStudy) worst() {
 	for i, t := range s.Trips {
-		if t.Event.Stops() && t.Closing.Closed && (s.Slam < 0 || t.Closing.slam() > s.Trips[s.Slam].Closing.slam()) {
+		if t.Event.Stops() && t.Closing.Closed && (s.Slam < 0 || t.Closing.ReverseMS > s.Trips[s.Slam].Closing.ReverseMS) {
 			s.Slam = i
 		}
 		if t.MostPressureM() > s.Trips[s.Peak].MostPressureM() {

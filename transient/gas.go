@@ -59,7 +59,10 @@ type cavities struct {
 	far      []float64 // head from which the gas is not felt
 	small    bool      // so little gas that it is felt near vapor alone
 	felt     bool      // at some node, in the last step; else up is not kept
-	open     bool      // some node has had a cavity
+	first    int       // inner nodes at which gas was felt in the last step,
+	last     int       // from first to last; none where last is less
+	seenFrom int       // nodes that have had a cavity
+	seenTo   int
 }
 
 // smallGas is the amount of gas, in reach volumes times m, up to which it acts as vapor
@@ -85,6 +88,7 @@ func newCavities(l *line, g *Gas) *cavities {
 	copy(c.volume1, c.volume)
 	c.small = c.c3 <= smallGas*reach
 	c.felt = !c.small
+	c.first, c.last, c.seenFrom, c.seenTo = 1, 0, n, -1
 	return c
 }
 
@@ -105,20 +109,24 @@ func (c *cavities) interior(l *line, stepS float64) {
 		if l.history != nil {
 			l.history.correct(l)
 		}
-		if !c.felt && c.allFar(l) {
-			return
-		}
-		if !c.felt {
-			copy(c.up, l.q)
-			c.felt = true
-		}
+	}
+	from, to := c.reach(l)
+	if from > to {
+		c.felt, c.first, c.last = false, 1, 0
+		return
+	}
+	if !c.felt {
+		copy(c.up, l.q)
+	}
+	if c.small {
+		copy(c.up1, l.q1)
 	}
 	k := stepS / l.b
 	r, b := l.inner.R, l.inner.B
 	near := false
-	for i := 1; i < l.last(); i++ {
+	for i := from; i <= to; i++ {
 		if c.small && l.h1[i] > c.far[i] && l.h[i] > c.far[i] && l.q[i+1] == c.up[i+1] {
-			c.up1[i], c.volume1[i] = l.q1[i], 0
+			c.volume1[i] = 0
 			continue
 		}
 		near = true
@@ -139,16 +147,34 @@ func (c *cavities) interior(l *line, stepS float64) {
 		c.volume1[i] = c.c3 / x
 	}
 	c.felt = near || !c.small
+	c.first, c.last = from, to
 }
 
-// allFar is true when the step has brought no inner node near vapor.
-func (c *cavities) allFar(l *line) bool {
-	for i, h := range l.h1[1:l.last()] {
+// reach is the stretch of inner nodes that the step may bring near vapor: those that the
+// plain step brings there, and those of the step before with their neighbors.
+func (c *cavities) reach(l *line) (from, to int) {
+	end := l.last() - 1
+	if !c.small {
+		return 1, end
+	}
+	from, to = end+1, 0
+	for i, h := range l.h1[1 : end+1] {
 		if h <= c.far[i+1] {
-			return false
+			from = min(from, i+1)
+			to = i + 1
 		}
 	}
-	return true
+	if c.felt {
+		from, to = min(from, c.first), max(to, c.last)
+	}
+	// A cavity at an end is felt by the node beside it.
+	if c.felt && l.q[end+1] != c.up[end+1] {
+		to = end
+	}
+	if from > to {
+		return from, to
+	}
+	return max(1, from-1), min(end, to+1)
 }
 
 // positive is the positive root of a x² + b x + c with a > 0 > c.
@@ -167,11 +193,16 @@ func (c *cavities) turn() {
 
 // watch notes cavities that open, grow and shut.
 func (c *cavities) watch(l *line, timeS float64) {
-	if !c.felt && !c.open && c.volume[0] <= c.openFrom && c.volume[l.last()] <= c.openFrom {
-		return
+	n := l.last()
+	for _, i := range []int{0, n} {
+		if c.volume[i] > c.openFrom {
+			c.seenFrom, c.seenTo = min(c.seenFrom, i), max(c.seenTo, i)
+		}
 	}
-	c.open = true
-	for i := range c.seen {
+	if c.felt {
+		c.seenFrom, c.seenTo = min(c.seenFrom, c.first), max(c.seenTo, c.last)
+	}
+	for i := c.seenFrom; i <= c.seenTo; i++ {
 		s := &c.seen[i]
 		switch v := c.volume[i]; {
 		case v > c.openFrom:

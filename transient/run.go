@@ -20,6 +20,7 @@ type Options struct {
 	Probes    []Probe
 	Progress  func(timeS float64) // told some hundred times; may be nil
 	Until     func() bool         // ends the run early when true; may be nil
+	FloorM    float64             // head above the pipe's axis at which a run without gas ends, because vapor would form; 0 for none
 }
 
 const (
@@ -43,6 +44,7 @@ type Result struct {
 	Steps     int
 	TimeS     float64
 	Stopped   string // why it ended before its time; "" if it did not
+	Boiled    bool   // it ended at FloorM
 }
 
 // Envelope is the least and greatest head along one pipe.
@@ -101,6 +103,10 @@ func (n *Network) Run(ctx context.Context, opt Options) (*Result, error) {
 				opt.Progress(n.timeS)
 			}
 		}
+		if opt.FloorM != 0 && i%boilEvery == 0 && n.below(opt.FloorM) {
+			out.Boiled = true
+			break
+		}
 		if opt.Until != nil && opt.Until() {
 			break
 		}
@@ -108,6 +114,21 @@ func (n *Network) Run(ctx context.Context, opt Options) (*Result, error) {
 	out.Rows, out.Steps, out.TimeS = rec.rows, n.steps, n.timeS
 	out.Envelopes, out.Cavities = n.envelopes(start), n.cavities()
 	return out, nil
+}
+
+// boilEvery is how many steps go by between two looks for heads below the floor.
+const boilEvery = 64
+
+// below is true once a head has fallen below the floor over the pipe's axis.
+func (n *Network) below(floorM float64) bool {
+	for _, l := range n.lines {
+		for i, h := range l.lo {
+			if h < l.z[i]+floorM {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (n *Network) envelopes(start [][]float64) []Envelope {

@@ -28,6 +28,7 @@ type inputs struct {
 	catalogs, rules []string
 	valve, units    string
 	json            bool
+	quick           bool // closed formulas only
 }
 
 func (in *inputs) dataFlags(c *cobra.Command) {
@@ -131,7 +132,7 @@ func (a *app) station(name string) (*station.Station, error) {
 
 // options gathers catalogs and rules.
 func (a *app) options(in *inputs) (study.Options, error) {
-	opt := study.Options{Valve: in.valve}
+	opt := study.Options{Valve: in.valve, Quick: in.quick}
 	var err error
 	if opt.Catalogs, err = a.catalogs(in.catalogs); err != nil {
 		return opt, err

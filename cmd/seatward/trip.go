@@ -33,7 +33,7 @@ func (a *app) tripCommand() *cobra.Command {
 	var in tripFlags
 	c := &cobra.Command{
 		Use:   "trip FILE --valve ID [--event NAME]",
-		Short: "Run a pump trip through, with the valve's element moving in the flow",
+		Short: "Run a pump trip through, with a valve that moves in the flow",
 		Long: "Run the stops and starts of a station through in time: pumps in four quadrants,\n" +
 			"waves in the branch and the main, vapor cavities, and the valve's element moved\n" +
 			"by the flow. Tells the closing, the slam with its band, heads against ratings\n" +
@@ -41,7 +41,7 @@ func (a *app) tripCommand() *cobra.Command {
 			"lists them. FILE is a station file, or - for standard input.",
 		Example: "seatward trip examples/layout.station.yaml --valve flap/6in\n" +
 			"seatward trip examples/layout.station.yaml --valve swing/6in --event one-trips\n" +
-			"seatward trip examples/study.station.yaml --valve flap/6in --event one-trips-high --samples 200",
+			"seatward trip examples/study.station.yaml --valve flap/6in --samples 200",
 		Args:              exactly(1, "one station file"),
 		ValidArgsFunction: stationFiles,
 		Annotations:       map[string]string{exitNote: "0 answered; 1 the run gave no answer; 2 bad input, and nothing is written"},

@@ -230,7 +230,7 @@ func TestInStation(t *testing.T) {
 	if list.Err() != nil {
 		t.Fatal(list)
 	}
-	s, err := study.Run(context.Background(), st, study.Options{Catalogs: demo(t), Rules: book, Valve: "flap/6in"})
+	s, err := study.Run(context.Background(), st, study.Options{Catalogs: demo(t), Rules: book, Valve: "flap/6in", Quick: true})
 	if err != nil {
 		t.Fatal(err)
 	}

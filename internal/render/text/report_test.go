@@ -61,7 +61,7 @@ func answer(t testing.TB, file, only string) *study.Study {
 	if list.Err() != nil {
 		t.Fatal(list)
 	}
-	s, err := study.Run(context.Background(), st, study.Options{Catalogs: catalogs, Rules: book, Valve: only})
+	s, err := study.Run(context.Background(), st, study.Options{Catalogs: catalogs, Rules: book, Valve: only, Quick: true})
 	if err != nil {
 		t.Fatal(err)
 	}

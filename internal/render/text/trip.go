@@ -58,7 +58,7 @@ func (t *trip) closing() {
 			mark, i = "✕", rust
 		}
 	}
-	t.paraIn(i, mark+" ", sentence(x.Event.Title)+": "+classWords(&t.s.Closed)+".")
+	t.paraIn(i, mark+" ", sentence(x.Event.Title+": "+classWords(&t.s.Closed)))
 	tab := &table{indent: "  ", cols: []column{{head: "", gives: true}, {head: ""}}}
 	num := func(kind quantity.Kind, v float64) string { return t.opt.Units.Format(kind, v) }
 	tab.add("water turns back", fmt.Sprintf("%.2f s after the event", c.ReversedS))
@@ -96,7 +96,7 @@ func (t *trip) closing() {
 		case judge.Unchecked:
 			mark = "?"
 		}
-		t.item(i, "  ", mark, f.Text)
+		t.item(i, "  ", mark, sentence(f.Text))
 		if f.Mend != "" {
 			t.paraIn(faint, "    → ", sentenceEnd(f.Mend))
 		}
@@ -215,13 +215,19 @@ func (t *trip) remedies() {
 		{head: t.head("most at valve", quantity.Head), right: true},
 		{head: t.head("least in main", quantity.Head), right: true},
 	}}
+	rough := func(kind quantity.Kind, v float64) string {
+		if math.Abs(v) < 1e-6 { // round-off
+			v = 0
+		}
+		return t.rough(kind, v)
+	}
 	for _, r := range t.s.Remedies {
 		if r.Trip == nil {
 			tab.add(r.Name, none, none, none, none)
 			continue
 		}
 		c := r.Trip.Closing
-		least := t.rough(quantity.Head, r.Trip.LeastPressureM())
+		least := rough(quantity.Head, r.Trip.LeastPressureM())
 		if len(r.Trip.Cavities) > 0 {
 			least = "vapor"
 		}
