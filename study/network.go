@@ -57,7 +57,7 @@ const (
 )
 
 // network lays the station out with the valve in every branch.
-func (p *plant) network(m *valve.Mechanism, ev Event, ch Change, gas bool) (*layout, error) {
+func (p *plant) network(m *valve.Mechanism, ev Event, ch Change, gas bool, fine int) (*layout, error) {
 	flows, err := p.steadyFlows(m, ev)
 	if err != nil {
 		return nil, err
@@ -68,6 +68,7 @@ func (p *plant) network(m *valve.Mechanism, ev Event, ch Change, gas bool) (*lay
 	}
 	b.usual = math.Max(b.total, p.usualFlow)
 	b.grid()
+	b.stepS /= float64(max(fine, 1))
 	b.main()
 	if len(b.pipes) == 0 {
 		return nil, fmt.Errorf("no part of the main is long enough for a wave: its runs are all shorter than a step of %.3g ms", 1000*b.stepS)

@@ -69,6 +69,7 @@ type runOptions struct {
 	duration float64
 	gas      bool // with cavities from the first: a like run needed them
 	change   Change
+	fine     int // times as many reaches as usual; 0 means 1
 	progress func(done float64)
 }
 
@@ -82,7 +83,7 @@ func (p *plant) run(ctx context.Context, m *valve.Mechanism, id string, ev Event
 		if opt.gas && !gas {
 			continue
 		}
-		l, err := p.network(m, ev, opt.change, gas)
+		l, err := p.network(m, ev, opt.change, gas, opt.fine)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", ev.ID, err)
 		}

@@ -82,6 +82,9 @@ func (p *plant) report(t *Trip, l *layout, r *transient.Result) {
 	if l.pockets != "" {
 		t.Notes = append(t.Notes, l.pockets)
 	}
+	if len(p.st.Main.Profile) == 0 || !p.st.WetWellHigh.Known() {
+		t.Notes = append(t.Notes, "No profile is given: the main is taken to run straight from the wet well's high level to the outlet. High points on the way would see less head.")
+	}
 	if l.rigid {
 		t.Notes = append(t.Notes, "The branch is so short beside the main that it moves as a rigid column; the head of the slam is that of a sudden stop.")
 	}
