@@ -23,7 +23,7 @@ type Motion struct {
 	SeatingSpeed    float64 // then, m/s or rad/s
 	SeatingMS       float64 // velocity in the bore then; negative back
 	ReverseMS       float64 // greatest reverse velocity before it first seated
-	ReversedS       float64 // when the water first turned; 0 if it did not
+	ReversedS       float64 // when the water last turned back before that; 0 if it did not
 	DecelerationMS2 float64 // of the velocity in the bore over the step in which it turned
 	CushionS        float64 // time in the cushion before it seated
 	Reopened        int     // times it left the seat after it had first seated
@@ -142,7 +142,7 @@ func (l *InLine) Commit(timeS, stepS, from, to, zSM2 float64) {
 	t, m := &l.try, &l.Motion
 	before := l.e
 	l.e = t.e
-	if m.ReversedS == 0 && before.V > 0 && (t.e.V < 0 || t.reverse > 0) {
+	if m.SeatedS == 0 && before.V > 0 && (t.e.V < 0 || t.reverse > 0) {
 		l.turned(before.V)
 	}
 	if m.SeatedS == 0 {

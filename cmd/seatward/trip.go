@@ -41,7 +41,7 @@ func (a *app) tripCommand() *cobra.Command {
 			"lists them. FILE is a station file, or - for standard input.",
 		Example: "seatward trip examples/layout.station.yaml --valve flap/6in\n" +
 			"seatward trip examples/layout.station.yaml --valve swing/6in --event one-trips\n" +
-			"seatward trip examples/study.station.yaml --valve flap/6in --samples 200",
+			"seatward trip examples/study.station.yaml --valve flap/6in --samples 64",
 		Args:              exactly(1, "one station file"),
 		ValidArgsFunction: stationFiles,
 		Annotations:       map[string]string{exitNote: "0 answered; 1 the run gave no answer; 2 bad input, and nothing is written"},

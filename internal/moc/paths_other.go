@@ -1,3 +1,5 @@
+//go:build !amd64
+
 package moc
 
 // paths lists what this machine can run, the fastest first.

@@ -102,6 +102,5 @@ func (s scheme) alone(i reg.Register) {
 	s.meet(cp, cm, i, 0)
 }
 
-func extremes(w width) {}
-
+// half is the mean of two; emitted once.
 var half = ConstData("half", operand.F64(0.5))

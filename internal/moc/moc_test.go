@@ -1,0 +1,96 @@
+package moc
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// odd draws numbers of every kind, with those at the edges of float64 among them.
+func odd() *rapid.Generator[float64] {
+	return rapid.OneOf(
+		rapid.Float64Range(-1e3, 1e3),
+		rapid.SampledFrom([]float64{0, math.Copysign(0, -1), 5e-324, -5e-324, math.Inf(1), math.Inf(-1), 1e308, -1e308, math.NaN()}),
+	)
+}
+
+func same(a, b float64) bool {
+	return math.Float64bits(a) == math.Float64bits(b) || math.IsNaN(a) && math.IsNaN(b)
+}
+
+// Every path gives the bits of the plain one, and leaves the ends alone.
+func TestPathsGiveTheSameBits(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(0, 67).Draw(t, "nodes")
+		draw := func(name string) []float64 { return rapid.SliceOfN(odd(), n, n).Draw(t, name) }
+		h0, q0, lo, hi := draw("h0"), draw("q0"), draw("lo"), draw("hi")
+		c := Reach{B: rapid.Float64Range(1, 1e4).Draw(t, "b"), R: rapid.Float64Range(0, 100).Draw(t, "r"), HalfInvB: rapid.Float64Range(1e-5, 1).Draw(t, "half")}
+		copied := func(x []float64) []float64 { return append([]float64(nil), x...) }
+		wantH, wantQ, wantLo, wantHi := make([]float64, n), make([]float64, n), copied(lo), copied(hi)
+		for i := range wantH {
+			wantH[i], wantQ[i] = 7, 9
+		}
+		plain.interior(wantH, wantQ, h0, q0, c)
+		plain.extremes(wantLo, wantHi, h0)
+		for _, p := range paths() {
+			h1, q1, a, b := make([]float64, n), make([]float64, n), copied(lo), copied(hi)
+			for i := range h1 {
+				h1[i], q1[i] = 7, 9
+			}
+			p.interior(h1, q1, h0, q0, c)
+			p.extremes(a, b, h0)
+			for i := range h1 {
+				if !same(h1[i], wantH[i]) || !same(q1[i], wantQ[i]) {
+					t.Fatalf("%s, node %d of %d: %v %v, plain %v %v", p.kind, i, n, h1[i], q1[i], wantH[i], wantQ[i])
+				}
+				if !same(a[i], wantLo[i]) || !same(b[i], wantHi[i]) {
+					t.Fatalf("%s, node %d of %d: extremes %v %v, plain %v %v", p.kind, i, n, a[i], b[i], wantLo[i], wantHi[i])
+				}
+			}
+			if n > 0 && (h1[0] != 7 || q1[n-1] != 9) {
+				t.Fatalf("%s touches the ends", p.kind)
+			}
+		}
+	})
+}
+
+// A steady flow with friction stays to the last bit where the numbers allow it.
+func TestSteadyStays(t *testing.T) {
+	const n, q = 50, 0.25
+	c := Reach{B: 1024, R: 16, HalfInvB: 1.0 / 2048}
+	h0, q0, h1, q1 := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	for i := range h0 {
+		h0[i], q0[i] = 100-float64(i)*c.R*q*q, q
+	}
+	copy(h1, h0)
+	copy(q1, q0)
+	Interior(h1, q1, h0, q0, c)
+	for i := range h0 {
+		if h1[i] != h0[i] || q1[i] != q {
+			t.Fatalf("node %d moves to %v, %v", i, h1[i], q1[i])
+		}
+	}
+}
+
+func TestUnequalLengths(t *testing.T) {
+	Interior(make([]float64, 3), make([]float64, 30), make([]float64, 20), make([]float64, 9), Reach{})
+	Extremes(make([]float64, 3), nil, make([]float64, 20))
+	Interior(nil, nil, nil, nil, Reach{})
+	if Kind() == "" {
+		t.Error("the path has no name")
+	}
+}
+
+func TestNoAllocation(t *testing.T) {
+	x := make([][]float64, 6)
+	for i := range x {
+		x[i] = make([]float64, 300)
+	}
+	if got := testing.AllocsPerRun(100, func() {
+		Interior(x[0], x[1], x[2], x[3], Reach{1, 1, 1})
+		Extremes(x[4], x[5], x[0])
+	}); got != 0 {
+		t.Errorf("%g allocations", got)
+	}
+}
