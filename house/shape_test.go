@@ -21,7 +21,7 @@ const (
 
 // manyParameters are the functions that may take more, with the reason.
 var manyParameters = map[string]string{
-	"moc.Interior": "four arrays of one pipe, in the hot loop",
+	"moc.Interior":       "four arrays of one pipe, in the hot loop",
 	"basis.NewAssumed":   "an assumption is not complete without every one of them, so none can be left out",
 	"basis.NewSimulated": "the inputs at the end are any number of values",
 }
