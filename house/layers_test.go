@@ -57,7 +57,8 @@ var plan = map[string]place{
 
 	"study": {7, 6, nil, []string{"github.com/invopop/jsonschema"}, false, "a study is what everything shown is made from, so it shows nothing itself"},
 
-	"internal/chart":       {8, 7, nil, nil, true, "a figure is drawn from a study"},
+	"internal/figure":      {8, none, nil, nil, true, "a line chart on paper knows lines and labels, not stations"},
+	"internal/chart":       {8, 7, []string{"internal/figure"}, nil, true, "a figure is drawn from a study"},
 	"internal/document":    {8, 7, []string{"internal/chart"}, nil, true, "a document says what a study holds, whatever the format"},
 	"internal/render/text": {8, 7, []string{"internal/chart", "internal/document"}, nil, true, "a format writes what a document says"},
 	"internal/render/pdf":  {8, 7, []string{"internal/chart", "internal/document"}, nil, true, "a format writes what a document says"},

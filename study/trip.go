@@ -31,6 +31,7 @@ type Trip struct {
 	Reopened  int
 	Emptied   bool // the air vessel of a what-if ran empty
 	AirMostM3 float64
+	VaporM    float64 // pressure head at which the liquid boils
 
 	gas bool // vapor cavities were in the run
 }
@@ -122,8 +123,9 @@ func (p *plant) boils(r *transient.Result) bool {
 const (
 	leastRunS  = 10
 	mostRunS   = 240
-	mainCycles = 8 // times 2L/a of the main
-	echoes     = 6 // wave times of the branch for which a closing is followed
+	fullRows   = 20_000 // of a run that is recorded: as a rule every step
+	mainCycles = 8      // times 2L/a of the main
+	echoes     = 6      // wave times of the branch for which a closing is followed
 )
 
 func (p *plant) runTime() float64 {
@@ -142,7 +144,7 @@ func (l *layout) follow(ctx context.Context, ev Event, opt runOptions, floorM fl
 	}
 	if opt.record {
 		w.whole = true
-		o.Probes = l.probes()
+		o.Probes, o.Rows = l.probes(), fullRows
 	}
 	r, err := l.net.Run(ctx, o)
 	if err != nil {

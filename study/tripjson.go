@@ -3,10 +3,12 @@ package study
 import (
 	"encoding/json"
 	"math"
+	"slices"
 
 	"github.com/invopop/jsonschema"
 
 	"seatward/quantity"
+	"seatward/transient"
 )
 
 // TripSchema names the machine form of a trip.
@@ -288,8 +290,25 @@ func (t *Trip) history() *HistoryJSON {
 	for _, n := range t.Names {
 		h.Units = append(h.Units, ReadingKind(n).Symbol())
 	}
-	for _, r := range t.Rows {
+	stride := (len(t.Rows) + mostHistory - 1) / mostHistory
+	for from := 0; from < len(t.Rows); from += stride {
+		r := joinRows(t.Rows[from:min(len(t.Rows), from+stride)])
 		h.TimeS, h.Now, h.Least, h.Most = append(h.TimeS, r.TimeS), append(h.Now, r.Now), append(h.Least, r.Least), append(h.Most, r.Most)
 	}
 	return h
+}
+
+// mostHistory is how many rows a machine is given.
+const mostHistory = 2000
+
+// joinRows is the last of the rows with the extremes of all.
+func joinRows(rows []transient.Row) transient.Row {
+	out := rows[len(rows)-1]
+	out.Least, out.Most = slices.Clone(out.Least), slices.Clone(out.Most)
+	for _, r := range rows {
+		for i := range r.Least {
+			out.Least[i], out.Most[i] = math.Min(out.Least[i], r.Least[i]), math.Max(out.Most[i], r.Most[i])
+		}
+	}
+	return out
 }

@@ -49,7 +49,7 @@ func (l *layout) probes() []transient.Probe {
 func (p *plant) report(t *Trip, l *layout, r *transient.Result) {
 	line, machine := l.valves[l.watched], l.machines[l.watched]
 	m := &line.Motion
-	t.Reopened = m.Reopened
+	t.Reopened, t.VaporM = m.Reopened, p.gas().VaporHeadM
 	add := func(at float64, text string) { t.Moments = append(t.Moments, Moment{at, text}) }
 	add(0, t.Event.Title)
 	if m.ReversedS > 0 {

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"seatward/catalog"
+	"seatward/internal/chart"
 	"seatward/internal/render/text"
 	"seatward/quantity"
 	"seatward/study"
@@ -19,7 +20,7 @@ import (
 type tripFlags struct {
 	inputs
 	event, flywheel, vessel, ramp string
-	csv                           string
+	csv, svg, png                 string
 	samples                       int
 	seed                          uint64
 	events, bare                  bool
@@ -58,7 +59,11 @@ func (a *app) tripCommand() *cobra.Command {
 	f.IntVar(&in.samples, "samples", 0, "draw all ranges at once for so many `RUNS`, and tell percentiles")
 	f.Uint64Var(&in.seed, "seed", 1, "`seed` of the sample: the same seed gives the same answer")
 	f.StringVar(&in.csv, "csv", "", "write the histories of the event that is told to a new CSV `FILE`")
+	f.StringVar(&in.svg, "svg", "", "write the charts of that event to a new SVG `FILE`")
+	f.StringVar(&in.png, "png", "", "write them to a new PNG `FILE`")
 	_ = c.MarkFlagFilename("csv", "csv")
+	_ = c.MarkFlagFilename("svg", "svg")
+	_ = c.MarkFlagFilename("png", "png")
 	in.dataFlags(c)
 	in.ruleFlags(c)
 	in.formFlags(c)
@@ -114,15 +119,42 @@ func (a *app) trip(c *cobra.Command, file string, in *tripFlags) error {
 	case err != nil:
 		return fmt.Errorf("%w: %w", errNoAnswer, err)
 	}
-	if in.csv != "" {
-		if err := write(in.csv, histories(s.Told())); err != nil {
-			return err
-		}
+	if err := in.files(s, shown.Units); err != nil {
+		return err
 	}
 	if in.json {
 		return a.printJSON(s.JSON())
 	}
 	return text.Trip(&a.out, s, a.print(shown.Units))
+}
+
+// files writes what was asked for beside the answer. All is made before the first file
+// is, so that nothing is left half done.
+func (in *tripFlags) files(s *study.TripStudy, sys quantity.System) error {
+	charts := chart.NewTrip(s, sys)
+	var svg, png bytes.Buffer
+	if in.svg != "" {
+		if err := charts.SVG(&svg); err != nil {
+			return err
+		}
+	}
+	if in.png != "" {
+		if err := charts.PNG(&png); err != nil {
+			return err
+		}
+	}
+	for _, f := range []struct {
+		name string
+		data []byte
+	}{{in.csv, histories(s.Told())}, {in.svg, svg.Bytes()}, {in.png, png.Bytes()}} {
+		if f.name == "" {
+			continue
+		}
+		if err := write(f.name, f.data); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // tripOptions reads the flags.

@@ -1,0 +1,392 @@
+// Package figure draws line charts for reports, as SVG and as PNG, from one description.
+// A chart is laid out once, on a canvas that knows lines, areas and text; the two forms
+// differ in the canvas only. The same figure gives the same bytes.
+package figure
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Style is the ink of a series. Ink is never the only difference: series have their name
+// at the line's end, and dashes where two are of one kind.
+type Style uint8
+
+// The inks.
+const (
+	Ink Style = iota
+	Water
+	Amber
+	Rust
+)
+
+// Series is one line. NaN and infinite values leave a gap.
+type Series struct {
+	Name  string
+	X, Y  []float64
+	Low   []float64 // where set, the area between Low and Y is tinted
+	Style Style
+	Dash  bool
+}
+
+// Mark is a vertical line with a short text.
+type Mark struct {
+	X    float64
+	Text string
+}
+
+// Panel is one chart.
+type Panel struct {
+	Title, XLabel, YLabel string
+	Series                []Series
+	Marks                 []Mark
+	YFromZero             bool
+}
+
+// Figure is panels, one below the other.
+type Figure struct {
+	Title, Note string
+	Panels      []Panel
+	Width       int // px; 0 means 900
+	PanelHeight int // px; 0 means 250
+}
+
+const (
+	usualWidth  = 900
+	usualPanel  = 250
+	marginLeft  = 70.0
+	marginRight = 150.0 // room for the names of the lines
+	titleRoom   = 44.0
+	noteRoom    = 26.0
+	panelTop    = 30.0
+	panelBottom = 42.0
+	mostPoints  = 1500 // of a series; more are drawn by their extremes
+)
+
+// canvas is what a chart is drawn on; y grows downwards.
+type canvas interface {
+	line(x0, y0, x1, y1 float64, p pen)
+	path(x, y []float64, p pen)
+	area(x, y []float64, color rgb)
+	text(x, y float64, s string, t type0)
+}
+
+// pen is how a line is drawn.
+type pen struct {
+	color rgb
+	width float64
+	dash  bool
+}
+
+// type0 is how a text is set.
+type type0 struct {
+	size   float64
+	anchor float64 // 0 starts at x, 0.5 is centered, 1 ends there
+	bold   bool
+	color  rgb
+	upward bool // turned to read from below
+}
+
+type rgb struct{ r, g, b uint8 }
+
+var (
+	inks  = [...]rgb{{0x1b, 0x25, 0x30}, {0x1b, 0x7f, 0x86}, {0xb7, 0x79, 0x1f}, {0xa8, 0x43, 0x2a}}
+	tints = [...]rgb{{0xe3, 0xe6, 0xe8}, {0xd6, 0xea, 0xeb}, {0xf5, 0xe8, 0xcf}, {0xf3, 0xdc, 0xd5}}
+	faint = rgb{0xd9, 0xdd, 0xe0}
+	grey  = rgb{0x5b, 0x66, 0x70}
+)
+
+func (f *Figure) size() (width, height int) {
+	width, panel := f.Width, f.PanelHeight
+	if width == 0 {
+		width = usualWidth
+	}
+	if panel == 0 {
+		panel = usualPanel
+	}
+	return width, int(titleRoom) + panel*len(f.Panels) + int(noteRoom)
+}
+
+// draw lays the figure out on a canvas.
+func (f *Figure) draw(c canvas) {
+	width, height := f.size()
+	c.text(marginLeft-50, 27, f.Title, type0{size: 17, bold: true, color: inks[Ink]})
+	panel := (float64(height) - titleRoom - noteRoom) / float64(max(1, len(f.Panels)))
+	for i := range f.Panels {
+		top := titleRoom + float64(i)*panel
+		(&frame{c: c, p: &f.Panels[i], x0: marginLeft, x1: float64(width) - marginRight, y0: top + panelTop, y1: top + panel - panelBottom}).draw()
+	}
+	c.text(marginLeft-50, float64(height)-9, f.Note, type0{size: 11, color: grey})
+}
+
+// frame is a panel at its place.
+type frame struct {
+	c              canvas
+	p              *Panel
+	x0, x1, y0, y1 float64
+	xs, ys         scale
+}
+
+// scale maps numbers to places, with even round ticks.
+type scale struct {
+	low, high, step float64
+	from, to        float64
+}
+
+func (s scale) at(v float64) float64 {
+	return s.from + (v-s.low)/(s.high-s.low)*(s.to-s.from)
+}
+
+// newScale covers the data with ticks of 1, 2, 2.5 or 5 times a power of ten.
+func newScale(low, high, from, to float64, about int, whole bool) scale {
+	if !(low < high) {
+		pad := math.Max(math.Abs(low)*0.1, 1e-3)
+		low, high = low-pad, high+pad
+	}
+	raw := (high - low) / float64(about)
+	step := math.Pow(10, math.Floor(math.Log10(raw)))
+	for _, m := range []float64{1, 2, 2.5, 5, 10} {
+		if m*step >= raw*(1-1e-9) {
+			step *= m
+			break
+		}
+	}
+	if whole {
+		low, high = math.Floor(low/step+1e-9)*step, math.Ceil(high/step-1e-9)*step
+	}
+	return scale{low, high, step, from, to}
+}
+
+func (s scale) ticks() []float64 {
+	var out []float64
+	for k := math.Ceil(s.low/s.step - 1e-9); k*s.step <= s.high+1e-9*s.step; k++ {
+		out = append(out, k*s.step)
+	}
+	return out
+}
+
+// label writes a tick with the digits that its step needs.
+func (s scale) label(v float64) string {
+	digits := max(0, -int(math.Floor(math.Log10(s.step)+1e-9)))
+	if s.step*math.Pow(10, float64(digits))-math.Round(s.step*math.Pow(10, float64(digits))) > 1e-6 {
+		digits++
+	}
+	if math.Abs(v) < s.step*1e-6 {
+		v = 0
+	}
+	return strings.Replace(strconv.FormatFloat(v, 'f', digits, 64), "-", "−", 1)
+}
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
+// span is the range of the data of a panel.
+func (f *frame) span() (xl, xh, yl, yh float64, any bool) {
+	xl, xh, yl, yh = math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	for _, s := range f.p.Series {
+		for i := range min(len(s.X), len(s.Y)) {
+			if !finite(s.X[i]) || !finite(s.Y[i]) {
+				continue
+			}
+			any = true
+			xl, xh = math.Min(xl, s.X[i]), math.Max(xh, s.X[i])
+			yl, yh = math.Min(yl, s.Y[i]), math.Max(yh, s.Y[i])
+			if i < len(s.Low) && finite(s.Low[i]) {
+				yl, yh = math.Min(yl, s.Low[i]), math.Max(yh, s.Low[i])
+			}
+		}
+	}
+	return xl, xh, yl, yh, any
+}
+
+func (f *frame) draw() {
+	c := f.c
+	c.text(f.x0, f.y0-10, f.p.Title, type0{size: 13, bold: true, color: inks[Ink]})
+	xl, xh, yl, yh, any := f.span()
+	if !any {
+		c.line(f.x0, f.y1, f.x1, f.y1, pen{color: grey, width: 1})
+		c.text((f.x0+f.x1)/2, (f.y0+f.y1)/2, "no data", type0{size: 13, anchor: 0.5, color: grey})
+		return
+	}
+	if f.p.YFromZero {
+		yl, yh = math.Min(0, yl), math.Max(0, yh)
+	}
+	f.xs = newScale(xl, xh, f.x0, f.x1, 8, false)
+	f.ys = newScale(yl, yh, f.y1, f.y0, 5, true)
+	for _, v := range f.ys.ticks() {
+		y := f.ys.at(v)
+		c.line(f.x0, y, f.x1, y, pen{color: faint, width: 1})
+		c.text(f.x0-7, y+4, f.ys.label(v), type0{size: 11, anchor: 1, color: grey})
+	}
+	for _, v := range f.xs.ticks() {
+		x := f.xs.at(v)
+		c.line(x, f.y1, x, f.y1+4, pen{color: grey, width: 1})
+		c.text(x, f.y1+17, f.xs.label(v), type0{size: 11, anchor: 0.5, color: grey})
+	}
+	c.line(f.x0, f.y1, f.x1, f.y1, pen{color: grey, width: 1})
+	c.text((f.x0+f.x1)/2, f.y1+34, f.p.XLabel, type0{size: 11.5, anchor: 0.5, color: grey})
+	c.text(f.x0-50, (f.y0+f.y1)/2, f.p.YLabel, type0{size: 11.5, anchor: 0.5, color: grey, upward: true})
+	f.marks()
+	for _, s := range f.p.Series {
+		f.band(s)
+	}
+	for _, s := range f.p.Series {
+		f.series(s)
+	}
+	f.names()
+}
+
+func (f *frame) marks() {
+	for i, m := range f.p.Marks {
+		if !(m.X >= f.xs.low && m.X <= f.xs.high) {
+			continue
+		}
+		x := f.xs.at(m.X)
+		f.c.line(x, f.y0, x, f.y1, pen{color: grey, width: 1, dash: true})
+		// A mark close before the next has its text on the other side.
+		anchor, dx := 0.0, 4.0
+		if x > f.x1-90 || i+1 < len(f.p.Marks) && f.xs.at(f.p.Marks[i+1].X)-x < 120 {
+			anchor, dx = 1, -4
+		}
+		f.c.text(x+dx, f.y0+11, m.Text, type0{size: 10.5, anchor: anchor, color: grey})
+	}
+}
+
+// band tints the area between a series and its Low.
+func (f *frame) band(s Series) {
+	n := min(len(s.X), len(s.Y), len(s.Low))
+	var x, y []float64
+	for i := range n {
+		if finite(s.X[i]) && finite(s.Y[i]) && finite(s.Low[i]) {
+			x, y = append(x, f.xs.at(s.X[i])), append(y, f.ys.at(s.Y[i]))
+		}
+	}
+	for i := n - 1; i >= 0; i-- {
+		if finite(s.X[i]) && finite(s.Y[i]) && finite(s.Low[i]) {
+			x, y = append(x, f.xs.at(s.X[i])), append(y, f.ys.at(s.Low[i]))
+		}
+	}
+	if len(x) > 2 {
+		f.c.area(x, y, tints[s.Style])
+	}
+}
+
+func (f *frame) series(s Series) {
+	p := pen{color: inks[s.Style], width: 1.8, dash: s.Dash}
+	x, y := Decimate(s.X, s.Y, mostPoints)
+	var px, py []float64
+	flush := func() {
+		if len(px) > 1 {
+			f.c.path(px, py, p)
+		}
+		px, py = nil, nil
+	}
+	for i := range x {
+		if !finite(x[i]) || !finite(y[i]) {
+			flush()
+			continue
+		}
+		px, py = append(px, f.xs.at(x[i])), append(py, f.ys.at(y[i]))
+	}
+	flush()
+}
+
+// names writes each line's name at its end, moved apart where they would meet.
+func (f *frame) names() {
+	type label struct {
+		y    float64
+		s    *Series
+		want float64
+	}
+	var all []label
+	for i := range f.p.Series {
+		s := &f.p.Series[i]
+		for k := min(len(s.X), len(s.Y)) - 1; k >= 0; k-- {
+			if finite(s.X[k]) && finite(s.Y[k]) {
+				y := f.ys.at(s.Y[k])
+				all = append(all, label{y, s, y})
+				break
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b label) int { return int(math.Copysign(1, a.y-b.y)) })
+	const gap = 14
+	for i := 1; i < len(all); i++ {
+		all[i].y = math.Max(all[i].y, all[i-1].y+gap)
+	}
+	if n := len(all); n > 0 {
+		if over := all[n-1].y - f.y1; over > 0 {
+			for i := n - 1; i >= 0; i-- {
+				limit := f.y1 - gap*float64(n-1-i)
+				all[i].y = math.Min(all[i].y, limit)
+			}
+		}
+	}
+	for _, l := range all {
+		f.c.line(f.x1+3, l.want, f.x1+10, l.y, pen{color: inks[l.s.Style], width: 1, dash: l.s.Dash})
+		f.c.text(f.x1+13, l.y+4, l.s.Name, type0{size: 11.5, color: inks[l.s.Style]})
+	}
+}
+
+// Decimate keeps at most about most points of a line, for each bucket its least and its
+// greatest value in order, so that no peak is lost. Gaps stay gaps.
+func Decimate(x, y []float64, most int) (dx, dy []float64) {
+	n := min(len(x), len(y))
+	if n <= most {
+		return x[:n], y[:n]
+	}
+	bucket := (2*n + most - 1) / most
+	for from := 0; from < n; from += bucket {
+		to := min(n, from+bucket)
+		low, high := -1, -1
+		for i := from; i < to; i++ {
+			if !finite(y[i]) {
+				continue
+			}
+			if low < 0 || y[i] < y[low] {
+				low = i
+			}
+			if high < 0 || y[i] > y[high] {
+				high = i
+			}
+		}
+		if low < 0 {
+			dx, dy = append(dx, x[from]), append(dy, math.NaN())
+			continue
+		}
+		for _, i := range []int{min(low, high), max(low, high)} {
+			dx, dy = append(dx, x[i]), append(dy, y[i])
+		}
+	}
+	return dx, dy
+}
+
+// SVG writes the figure as SVG, with title and description for readers that cannot see.
+func (f *Figure) SVG(w io.Writer) error {
+	width, height := f.size()
+	c := &svg{}
+	fmt.Fprintf(&c.out, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" width="%d" height="%d" role="img" font-family="'Source Sans 3','Segoe UI',Helvetica,Arial,sans-serif">`+"\n", width, height, width, height)
+	fmt.Fprintf(&c.out, "<title>%s</title>\n<desc>%s</desc>\n", escape(f.Title), escape(f.describe()))
+	fmt.Fprintf(&c.out, `<rect width="%d" height="%d" fill="#fffefa"/>`+"\n", width, height)
+	f.draw(c)
+	c.out.WriteString("</svg>\n")
+	_, err := io.WriteString(w, c.out.String())
+	return err
+}
+
+// describe says in words what the panels show.
+func (f *Figure) describe() string {
+	var parts []string
+	for i := range f.Panels {
+		p := &f.Panels[i]
+		var names []string
+		for _, s := range p.Series {
+			names = append(names, s.Name)
+		}
+		parts = append(parts, fmt.Sprintf("%s: %s over %s: %s.", p.Title, p.YLabel, p.XLabel, strings.Join(names, ", ")))
+	}
+	return strings.Join(parts, " ")
+}
