@@ -46,6 +46,7 @@ type TripClosingJSON struct {
 	ReverseMS        BandJSON `json:"reverse_velocity_m_s"`
 	HeadRiseM        BandJSON `json:"head_rise_m"`
 	HeadFallM        float64  `json:"head_fall_before_m"`
+	BoundMS          *float64 `json:"reverse_velocity_without_pull_m_s,omitempty"`
 	SeatingSpeedMS   *float64 `json:"seating_speed_m_s,omitempty"`
 	SeatingSpeedRadS *float64 `json:"seating_speed_rad_s,omitempty"`
 	Class            string   `json:"class"`
@@ -254,6 +255,8 @@ func (s *TripStudy) closingJSON(t *Trip) *TripClosingJSON {
 		out.SeatingSpeedMS = &speed
 	}
 	if r := s.Run; r != nil {
+		bound := s.Bound.ReverseMS
+		out.BoundMS = &bound
 		out.DecelerationMS2, out.ReverseMS, out.HeadRiseM = *band(r.Deceleration), *band(r.Reverse), *band(r.HeadRise)
 		out.Method, out.DecisiveInput = r.Method, s.Closed.DecisiveInput
 		for _, x := range s.Closed.Shares {

@@ -38,7 +38,8 @@ type TripStudy struct {
 	Peak     int     // of the one with the highest pressure
 	Vacuum   int     // of the one with the lowest
 	Run      *judge.Run
-	Closed   judge.Slam // by closed formulas
+	Bound    TripClosing // the worst for slam without the pull of accelerating water on the element: the conservative bound
+	Closed   judge.Slam  // by closed formulas
 	Findings []judge.Finding
 	Remedies []Remedy
 	Sample   *Sample
@@ -176,11 +177,22 @@ func (s *TripStudy) weigh(ctx context.Context, p *plant, m *valve.Mechanism, set
 		}
 		s.Run = b.result()
 		in.Run = s.Run
+		bound, err := p.run(ctx, m.WithoutAcceleration(), s.Item.ID, worst.Event, runOptions{duration: p.runTime(), gas: worst.gas})
+		if err != nil {
+			return err
+		}
+		s.Bound = bound.Closing
 	}
 	a := judge.Assess(in)
 	s.Closed = a.Slam
 	for _, f := range a.Findings {
 		if f.ID == "slam-closed-form" || slices.Contains([]string{judge.Quiet, judge.Audible, judge.Harmful, "open"}, cutPrefix(f.ID, "slam-")) {
+			s.Findings = append(s.Findings, f)
+		}
+	}
+	for _, f := range a.Findings {
+		if f.Severity == judge.Rejects && f.ID != "slam-harmful" { // a quiet run must not hide that
+			f.Text = "Whatever the run says, the valve is unsuitable here: " + f.Text
 			s.Findings = append(s.Findings, f)
 		}
 	}
@@ -207,7 +219,7 @@ func (s *TripStudy) pressures(p *plant) []judge.Finding {
 		if e.MostM > e.LimitM {
 			out = append(out, judge.Finding{
 				ID: "trip-pipe-rating", Severity: judge.Condition, Value: head("greatest head", e.MostM-e.ElevationM), Limit: head("head at the pipe's rating", e.LimitM-e.ElevationM), Basis: "catalog",
-				Text: fmt.Sprintf("%s: %s of pressure head at %s of the main, above what the pipe is rated for.", peak.Event.Title, show(head("", e.MostM-e.ElevationM)), p.st.Units.Format(quantity.Length, e.ChainageM)), Mend: "surge control, or a higher class of pipe",
+				Text: fmt.Sprintf("%s: %s of pressure head at %s of the main, above what the pipe is rated for.", peak.Event.Title, p.st.Units.Format(quantity.Head, e.MostM-e.ElevationM), p.st.Units.Format(quantity.Length, e.ChainageM)), Mend: "surge control, or a higher class of pipe",
 			})
 			break
 		}
@@ -241,7 +253,7 @@ func (s *TripStudy) pressures(p *plant) []judge.Finding {
 	case least < 0:
 		out = append(out, judge.Finding{
 			ID: "trip-vacuum", Severity: judge.Note, Value: head("least pressure head", least), Limit: head("vapor pressure", floor), Basis: "wylie-1993",
-			Text: fmt.Sprintf("%s: the head falls %s below the pipe, without reaching vapor pressure.", low.Event.Title, show(head("", -least))),
+			Text: fmt.Sprintf("%s: the head falls %s below the pipe, without reaching vapor pressure.", low.Event.Title, p.st.Units.Format(quantity.Head, -least)),
 		})
 	}
 	return out

@@ -172,7 +172,7 @@ func (s scale) ticks() []float64 {
 // label writes a tick with the digits that its step needs.
 func (s scale) label(v float64) string {
 	digits := max(0, -int(math.Floor(math.Log10(s.step)+1e-9)))
-	if s.step*math.Pow(10, float64(digits))-math.Round(s.step*math.Pow(10, float64(digits))) > 1e-6 {
+	if shown := s.step * math.Pow(10, float64(digits)); math.Abs(shown-math.Round(shown)) > 1e-6 {
 		digits++
 	}
 	if math.Abs(v) < s.step*1e-6 {

@@ -66,6 +66,9 @@ func (t *trip) closing() {
 	if r := t.s.Run; r != nil {
 		tab.add("flow slows at", t.bandUnit(r.Deceleration)+" as it turns")
 		tab.add("water runs back at", t.bandUnit(r.Reverse)+", at best guess "+num(quantity.Velocity, r.Reverse.SI))
+		if t.s.Bound.Closed {
+			tab.add("safe bound", num(quantity.Velocity, t.s.Bound.ReverseMS)+", without the pull of the slowing water")
+		}
 		tab.add("head rise behind it", t.bandUnit(r.HeadRise)+", at best guess "+num(quantity.Head, r.HeadRise.SI))
 	}
 	tab.add("head before it", "falls by "+num(quantity.Head, c.FallM)+" as it shuts")
