@@ -33,7 +33,8 @@ type Reach struct {
 // The end nodes belong to the boundaries and are left alone. The four slices are
 // of one length; were they not, the shortest would count. With fewer than three
 // nodes there is nothing to do. The new slices must not overlap the old ones.
-// Infinite and NaN values run through as in any float64 arithmetic.
+// Infinite and NaN values run through as in any float64 arithmetic; which NaN
+// comes of a NaN is not promised.
 //
 // Source: Wylie and Streeter (1993), section 3-2, compatibility equations in
 // finite-difference form, written for flow and head.

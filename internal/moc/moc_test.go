@@ -87,10 +87,50 @@ func TestNoAllocation(t *testing.T) {
 	for i := range x {
 		x[i] = make([]float64, 300)
 	}
+	for _, p := range paths() {
+		if got := testing.AllocsPerRun(100, func() {
+			p.interior(x[0], x[1], x[2], x[3], Reach{1, 1, 1})
+			p.extremes(x[4], x[5], x[0])
+		}); got != 0 {
+			t.Errorf("%s: %g allocations", p.kind, got)
+		}
+	}
 	if got := testing.AllocsPerRun(100, func() {
 		Interior(x[0], x[1], x[2], x[3], Reach{1, 1, 1})
 		Extremes(x[4], x[5], x[0])
 	}); got != 0 {
 		t.Errorf("%g allocations", got)
+	}
+}
+
+// A pipe's arrays may lie in larger ones: no path writes around them, and what
+// stands around them does not count.
+func TestNeighborsInMemory(t *testing.T) {
+	const around = 16
+	framed := func(n int) (all, inner []float64) {
+		all = make([]float64, n+2*around)
+		for i := range all {
+			all[i] = math.Inf(1)
+		}
+		inner = all[around : around+n : around+n]
+		clear(inner)
+		return all, inner
+	}
+	for _, p := range paths() {
+		for n := range 68 {
+			var all, in [6][]float64
+			for k := range all {
+				all[k], in[k] = framed(n)
+			}
+			p.interior(in[0], in[1], in[2], in[3], Reach{B: 10, R: 1, HalfInvB: 0.05})
+			p.extremes(in[4], in[5], in[0])
+			for k := range all {
+				for i, v := range all[k] {
+					if inside := i >= around && i < around+n; inside && v != 0 || !inside && !math.IsInf(v, 1) {
+						t.Fatalf("%s, %d nodes: array %d holds %v at %d", p.kind, n, k, v, i-around)
+					}
+				}
+			}
+		}
 	}
 }

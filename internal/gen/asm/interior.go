@@ -11,96 +11,90 @@ import (
 // scheme holds the registers of one Interior function.
 type scheme struct {
 	width
-	h1, q1, h0, q0                   reg.Register
-	impedance, friction, half, halfB reg.VecVirtual
-	amount                           reg.VecVirtual
+	h1, q1, h0, q0              reg.Register
+	impedance, friction, amount reg.VecVirtual
+	half, halfInvB              reg.VecVirtual
 }
 
+// interior works out each drop once, as the plain loop does: what the block of
+// inner nodes from i on takes from its left neighbors begins at node i-1, and what
+// it takes from its right neighbors is that moved by two nodes.
 func interior(w width) {
-	TEXT("interior"+w.name, NOSPLIT, "func(h1, q1, h0, q0 *float64, n int, b, r, halfInvB float64)")
+	name := "interior" + w.name
+	TEXT(name, NOSPLIT, "func(h1, q1, h0, q0 *float64, n int, b, r, halfInvB float64)")
 	Pragma("noescape")
-	Doc(fmt.Sprintf("interior%s is Interior for at least %d nodes.", w.name, w.lanes+2))
+	Doc(fmt.Sprintf("%s is Interior for at least %d nodes.", name, w.lanes+2))
 	s := scheme{width: w}
 	s.h1, s.q1 = Load(Param("h1"), GP64()), Load(Param("q1"), GP64())
 	s.h0, s.q0 = Load(Param("h0"), GP64()), Load(Param("q0"), GP64())
-	s.impedance, s.friction, s.halfB = w.spread("b"), w.spread("r"), w.spread("halfInvB")
+	s.impedance, s.friction, s.halfInvB = w.spread("b"), w.spread("r"), w.spread("halfInvB")
 	s.amount, s.half = w.vector(), w.vector()
 	VBROADCASTSD(signBitOff, s.amount)
 	VBROADCASTSD(half, s.half)
 
-	// last is the first node of the last block that ends before the last node.
+	// last is the first node of the last block that ends before the last node;
+	// room is the highest i at which a turn of two blocks reads within the arrays.
 	i, last, room := GP64(), GP64(), GP64()
 	n := Load(Param("n"), GP64())
 	LEAQ(operand.Mem{Base: n, Disp: -1 - w.lanes}, last)
+	LEAQ(operand.Mem{Base: n, Disp: 1 - 3*w.lanes}, room)
 	MOVQ(operand.U32(1), i)
-	s.alone(i)
-	MOVQ(operand.U32(uint32(w.lanes)), i)
-
-	// Two blocks in a turn need the first node of the block after them.
-	loop, tail, end := w.name+"Loop", w.name+"Tail", w.name+"End"
-	LEAQ(operand.Mem{Base: n, Disp: -3 * w.lanes}, room)
 	CMPQ(i, room)
-	JG(operand.LabelRef("interior" + tail))
-	forth0, _ := s.feet(operand.Mem{Base: s.h0}, operand.Mem{Base: s.q0})
-	forthA, backA := s.feet(s.at(s.h0, i, 0), s.at(s.q0, i, 0))
-	Label("interior" + loop)
-	fB, bB := s.feet(s.at(s.h0, i, 1), s.at(s.q0, i, 1))
-	s.meet(w.before(forth0, forthA), w.after(backA, bB), i, 0)
-	fC, bC := s.feet(s.at(s.h0, i, 2), s.at(s.q0, i, 2))
-	s.meet(w.before(forthA, fB), w.after(bB, bC), i, 1)
-	VMOVAPD(fB, forth0)
-	VMOVAPD(fC, forthA)
-	VMOVAPD(bC, backA)
+	JG(operand.LabelRef(name + "Tail"))
+	left := s.drop(s.load(s.at(s.q0, i, 0, -1)))
+	Label(name + "Loop")
+	middle := s.drop(s.load(s.at(s.q0, i, 1, -1)))
+	s.meet(i, 0, left, w.byTwo(left, middle))
+	s.dropTo(left, s.load(s.at(s.q0, i, 2, -1)))
+	s.meet(i, 1, middle, w.byTwo(middle, left))
 	ADDQ(operand.U32(uint32(2*w.lanes)), i)
 	CMPQ(i, room)
-	JLE(operand.LabelRef("interior" + loop))
+	JLE(operand.LabelRef(name + "Loop"))
 
-	Label("interior" + tail)
+	// The blocks that are left read their neighbors anew. The last one may do
+	// again what is done: the new arrays are not read.
+	Label(name + "Tail")
 	CMPQ(i, last)
-	JGE(operand.LabelRef("interior" + end))
+	JGE(operand.LabelRef(name + "End"))
 	s.alone(i)
 	ADDQ(operand.U32(uint32(w.lanes)), i)
-	JMP(operand.LabelRef("interior" + tail))
-	Label("interior" + end)
+	JMP(operand.LabelRef(name + "Tail"))
+	Label(name + "End")
 	s.alone(last)
 	VZEROUPPER()
 	RET()
 }
 
-// at is block k after node i of an array.
-func (s scheme) at(array, i reg.Register, k int) operand.Mem {
-	return operand.Mem{Base: array, Index: i, Scale: word, Disp: k * s.bytes()}
-}
-
-// feet is what the nodes of a block send forth (C+) and back (C-).
-func (s scheme) feet(h, q operand.Mem) (forth, back reg.VecVirtual) {
-	flow, head := s.load(q), s.load(h)
-	drop := s.drop(flow)
-	return s.apply(VADDPD, head, drop), s.apply(VSUBPD, head, drop)
+// at is block k after node i of an array, moved by some nodes.
+func (s scheme) at(array, i reg.Register, k, moved int) operand.Mem {
+	return operand.Mem{Base: array, Index: i, Scale: word, Disp: (k*s.lanes + moved) * word}
 }
 
 // drop is Q (B - R |Q|).
 func (s scheme) drop(flow reg.VecVirtual) reg.VecVirtual {
-	v := s.apply(s.and, flow, s.amount)
-	v = s.apply(VMULPD, s.friction, v)
-	v = s.apply(VSUBPD, s.impedance, v)
-	return s.apply(VMULPD, flow, v)
+	v := s.vector()
+	s.dropTo(v, flow)
+	return v
 }
 
-// meet stores head and flow of block k after node i.
-func (s scheme) meet(cp, cm reg.VecVirtual, i reg.Register, k int) {
-	VMOVUPD(s.apply(VMULPD, s.apply(VADDPD, cp, cm), s.half), s.at(s.h1, i, k))
-	VMOVUPD(s.apply(VMULPD, s.apply(VSUBPD, cp, cm), s.halfB), s.at(s.q1, i, k))
+// dropTo puts the drop into a register that may have been used before.
+func (s scheme) dropTo(v, flow reg.VecVirtual) {
+	s.and(s.amount, flow, v)
+	VMULPD(v, s.friction, v)
+	VSUBPD(v, s.impedance, v)
+	VMULPD(v, flow, v)
+}
+
+// meet stores head and flow of block k after node i, from the drops of its
+// neighbors on the left and on the right.
+func (s scheme) meet(i reg.Register, k int, left, right reg.VecVirtual) {
+	cp := s.apply(VADDPD, left, s.at(s.h0, i, k, -1))
+	cm := s.apply(VSUBPD, s.load(s.at(s.h0, i, k, 1)), right)
+	VMOVUPD(s.apply(VMULPD, s.apply(VADDPD, cp, cm), s.half), s.at(s.h1, i, k, 0))
+	VMOVUPD(s.apply(VMULPD, s.apply(VSUBPD, cp, cm), s.halfInvB), s.at(s.q1, i, k, 0))
 }
 
 // alone does the block from node i on without help from its neighbors.
 func (s scheme) alone(i reg.Register) {
-	before, after := s.at(s.h0, i, 0).Offset(-word), s.at(s.h0, i, 0).Offset(word)
-	qb, qa := s.at(s.q0, i, 0).Offset(-word), s.at(s.q0, i, 0).Offset(word)
-	cp := s.apply(VADDPD, s.load(before), s.drop(s.load(qb)))
-	cm := s.apply(VSUBPD, s.load(after), s.drop(s.load(qa)))
-	s.meet(cp, cm, i, 0)
+	s.meet(i, 0, s.drop(s.load(s.at(s.q0, i, 0, -1))), s.drop(s.load(s.at(s.q0, i, 0, 1))))
 }
-
-// half is the mean of two; emitted once.
-var half = ConstData("half", operand.F64(0.5))

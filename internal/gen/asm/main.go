@@ -18,7 +18,9 @@ func main() {
 // word is the length of a float64, bytes.
 const word = 8
 
-// signBitOff is the mask that leaves the amount of a float64; emitted once.
-var signBitOff = func() operand.Mem {
-	return ConstData("signBitOff", operand.U64(1<<63-1))
-}()
+// The constants of the loops: the mask that leaves the amount of a float64, and
+// the factor of a mean of two.
+var (
+	signBitOff = ConstData("signBitOff", operand.U64(1<<63-1))
+	half       = ConstData("half", operand.F64(0.5))
+)
