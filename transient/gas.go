@@ -54,7 +54,6 @@ type cavities struct {
 	up1      []float64
 	seen     []Cavity
 	reachM3  float64
-	timeS    float64
 	openFrom float64   // volume above which gas counts as a cavity
 	far      []float64 // head from which the gas is not felt
 	small    bool      // so little gas that it is felt near vapor alone

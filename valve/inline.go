@@ -53,7 +53,6 @@ type InLine struct {
 // attempt is a step tried, kept so that the same one is not worked out twice.
 type attempt struct {
 	timeS, stepS, from, to, z float64
-	start                     Element
 	e                         Element
 	err                       error
 	reverse                   float64
