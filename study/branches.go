@@ -28,9 +28,16 @@ func (b *builder) branches() error {
 	level := transient.Level{HeadM: b.event.level.WetWellM}
 	b.out.watched = -1
 	for i, unit := range b.event.units() {
-		if j := b.like(i); j >= 0 && !b.out.rigid {
-			b.pipes[b.at[j]].Parallel++
+		if j := b.like(i); j >= 0 {
+			if b.out.rigid {
+				header.Branches[b.at[j]].Parallel++
+			} else {
+				b.pipes[b.at[j]].Parallel++
+			}
 			continue
+		}
+		if b.at == nil {
+			b.at = map[int]int{}
 		}
 		q := b.flows[i]
 		k := b.loss(st.Branch, q)
@@ -46,14 +53,12 @@ func (b *builder) branches() error {
 		}
 		if b.out.rigid {
 			chain.LossS2M5, chain.InertanceS2 = k, length/(quantity.StandardGravity*area)
-			header.Branches = append(header.Branches, &transient.Branch{Supply: level, Chain: chain})
+			b.at[i] = len(header.Branches)
+			header.Branches = append(header.Branches, &transient.Branch{Supply: level, Parallel: 1, Chain: chain})
 			header.FlowsM3S = append(header.FlowsM3S, q)
 			continue
 		}
 		name := fmt.Sprintf("branch %d", i+1)
-		if b.at == nil {
-			b.at = map[int]int{}
-		}
 		b.at[i] = len(b.pipes)
 		b.nodes[name+" start"] = &transient.Branch{Supply: level, Chain: chain}
 		b.pipes = append(b.pipes, transient.Pipe{

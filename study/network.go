@@ -128,7 +128,7 @@ type builder struct {
 	total  float64
 	usual  float64 // flow at which friction is told where there is none at the start
 	stepS  float64
-	at     map[int]int // pipe of the branch of each unit that has its own
+	at     map[int]int // where the branch of each unit that has its own was laid
 	head   float64     // steady, as the builder walks up from the outlet
 }
 

@@ -82,6 +82,9 @@ func (p *plant) report(t *Trip, l *layout, r *transient.Result) {
 	if l.pockets != "" {
 		t.Notes = append(t.Notes, l.pockets)
 	}
+	if r.Loose > 0 {
+		t.Notes = append(t.Notes, fmt.Sprintf("In %d of %d steps the valve stood just between shut and open beside a cavity; flows there are known to 1 cm/s.", r.Loose, r.Steps))
+	}
 	if len(p.st.Main.Profile) == 0 || !p.st.WetWellHigh.Known() {
 		t.Notes = append(t.Notes, "No profile is given: the main is taken to run straight from the wet well's high level to the outlet. High points on the way would see less head.")
 	}

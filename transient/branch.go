@@ -3,9 +3,13 @@ package transient
 // Branch is a chain from a supply into one pipe: wet well, pump, check valve, fittings,
 // and then the pipe.
 type Branch struct {
-	Supply Supply
+	Supply   Supply
+	Parallel int // at a Header: so many like branches in like flow; 0 means 1
 	*Chain
 }
+
+// count is how many branches it stands for.
+func (b *Branch) count() float64 { return float64(max(1, b.Parallel)) }
 
 // Start takes the steady flow.
 func (b *Branch) Start(ends []End) error {

@@ -85,7 +85,7 @@ func (c *Chain) solve(s Step, offer, z float64) (float64, error) {
 		}
 		q, head, slope = next, there, bent
 		if q <= low || q >= high {
-			q = low + (high-low)/2
+			q = within(low, high)
 			head, slope = c.gain(s, q)
 		}
 		if high-low <= chainShare*math.Abs(q)+chainM3S {
@@ -93,6 +93,17 @@ func (c *Chain) solve(s Step, offer, z float64) (float64, error) {
 		}
 	}
 	return 0, errChain
+}
+
+// within is a flow between two, one of which may not be known yet.
+func within(low, high float64) float64 {
+	switch {
+	case math.IsInf(low, -1):
+		return high - math.Abs(high) - 1e-3
+	case math.IsInf(high, 1):
+		return low + math.Abs(low) + 1e-3
+	}
+	return low + (high-low)/2
 }
 
 // commit ends the step with the flow that solve found.

@@ -9,7 +9,7 @@ import (
 // for waves: each branch is a chain from its supply, with its own pump and check valve.
 type Header struct {
 	Branches []*Branch
-	FlowsM3S []float64 // of the branches at the start, into the header
+	FlowsM3S []float64 // of each branch at the start, into the header
 
 	found []float64
 }
@@ -33,6 +33,9 @@ const headerTries = 100
 // Solve finds the head at which flows add to nothing. The sum falls as the head rises, so
 // its root is bracketed and drawn in by the rule of Illinois (Dowell and Jarratt 1971).
 func (b *Header) Solve(s Step, ends []End) error {
+	if len(b.Branches) == 1 {
+		return b.single(s, ends)
+	}
 	excess := func(head float64) (float64, error) {
 		sum := 0.0
 		for i := range ends {
@@ -45,7 +48,7 @@ func (b *Header) Solve(s Step, ends []End) error {
 				return 0, err
 			}
 			b.found[i] = q
-			sum += q
+			sum += q * br.count()
 		}
 		return sum, nil
 	}
@@ -76,6 +79,29 @@ func (b *Header) Solve(s Step, ends []End) error {
 	return illinois(low, high, under, over, excess)
 }
 
+// single is the case of one branch, or of like ones: the pipes offer it the head of a
+// junction into which its flow goes.
+func (b *Header) single(s Step, ends []End) error {
+	var c, y float64
+	for i := range ends {
+		c += ends[i].C / ends[i].B
+		y += 1 / ends[i].B
+	}
+	br := b.Branches[0]
+	q, err := br.solve(s, br.Supply.HeadAt(s.TimeS, s.StepS, br.flow)-c/y, br.count()/y)
+	if err != nil {
+		return err
+	}
+	b.found[0] = q
+	for i := range ends {
+		ends[i].meet((c + q*br.count()) / y)
+	}
+	return nil
+}
+
+// sameHeadM is how closely the common head is found, m.
+const sameHeadM = 1e-9
+
 // illinois draws in the bracket until the head is known to round-off.
 func illinois(low, high, under, over float64, excess func(float64) (float64, error)) error {
 	side := 0
@@ -88,7 +114,7 @@ func illinois(low, high, under, over float64, excess func(float64) (float64, err
 		if err != nil {
 			return err
 		}
-		if sum == 0 || high-low <= 1e-12*(1+math.Abs(head)) || math.Abs(sum) < 1e-15 {
+		if high-low <= sameHeadM || math.Abs(sum) < 1e-12 {
 			return nil
 		}
 		switch {
@@ -113,6 +139,6 @@ func illinois(low, high, under, over float64, excess func(float64) (float64, err
 func (b *Header) Commit(s Step, _ []End) {
 	for i, br := range b.Branches {
 		br.commit(s, b.found[i])
-		br.Supply.Draw(s.TimeS, s.StepS, b.found[i])
+		br.Supply.Draw(s.TimeS, s.StepS, b.found[i]*br.count())
 	}
 }

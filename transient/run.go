@@ -45,6 +45,7 @@ type Result struct {
 	TimeS     float64
 	Stopped   string // why it ended before its time; "" if it did not
 	Boiled    bool   // it ended at FloorM
+	Loose     int    // steps and nodes at which flows met to 1 cm/s only: a valve just between shut and open beside a cavity
 }
 
 // Envelope is the least and greatest head along one pipe.
@@ -112,6 +113,9 @@ func (n *Network) Run(ctx context.Context, opt Options) (*Result, error) {
 		}
 	}
 	out.Rows, out.Steps, out.TimeS = rec.rows, n.steps, n.timeS
+	for _, d := range n.nodes {
+		out.Loose += d.loose
+	}
 	out.Envelopes, out.Cavities = n.envelopes(start), n.cavities()
 	return out, nil
 }
