@@ -66,10 +66,7 @@ func (p *plant) variants() ([]variant, error) {
 	if err := add("wave speed of the branch", p.st.Branch.Runs[0].WaveSpeed, func(st *station.Station, high bool) { st.Branch = waves(st.Branch, high) }); err != nil {
 		return nil, err
 	}
-	spread := flowSpread(p.st, 1)
-	if spread.Ranged() {
-		err = add("resistance of the pipes and static head", basis.NewSimulated("resistance of the pipes", quantity.Number, 1, "all at one end").WithRange(0.5, 1.5), func(st *station.Station, high bool) { *st = *extreme(st, high) })
-	}
+	err = add("resistance of the pipes and static head", flowSpread(p.st, normalFlow(p.st)), func(st *station.Station, high bool) { *st = *extreme(st, high) })
 	return out, err
 }
 

@@ -73,7 +73,7 @@ func (p *plant) axes(it *catalog.Item) ([]axis, []string, error) {
 	})
 	station1("wave speed of the main", p.st.Main.Runs[0].WaveSpeed, func(st *station.Station, u float64) { st.Main = wavesAt(st.Main, u) })
 	station1("wave speed of the branch", p.st.Branch.Runs[0].WaveSpeed, func(st *station.Station, u float64) { st.Branch = wavesAt(st.Branch, u) })
-	if spread := flowSpread(p.st, 1); spread.Ranged() {
+	if spread := flowSpread(p.st, normalFlow(p.st)); spread.Ranged() {
 		station1("resistance of the pipes and static head", spread, func(st *station.Station, u float64) { *st = *between(st, u) })
 	}
 	for i := range it.Family.Type.Params {

@@ -43,15 +43,20 @@ func (r *report) stops() {
 	if len(r.s.Stops.All) == 0 {
 		return
 	}
-	r.heading("Pump stops looked at for slam")
+	byRun := len(r.s.Assessments) > 0 && r.s.Assessments[0].Slam.ClosedForm.Known()
 	worst, _ := r.s.Stops.Worst()
+	if byRun {
+		r.heading("Pump stops by closed formulas")
+	} else {
+		r.heading("Pump stops looked at for slam")
+	}
 	t := &table{indent: "  ", cols: []column{
 		{head: "what happens", gives: true}, {head: "before"}, {head: r.head("flow slows at", quantity.Acceleration), right: true},
 	}}
 	methods, marked := []string{}, false
 	for _, s := range r.s.Stops.All {
 		name := "  " + s.Name
-		if !marked && s.Name == worst.Name && s.Level == worst.Level {
+		if !byRun && !marked && s.Name == worst.Name && s.Level == worst.Level {
 			name, marked = "▸ "+s.Name, true
 		}
 		t.add(name, s.Level, r.band(s.Deceleration))
@@ -60,7 +65,11 @@ func (r *report) stops() {
 		}
 	}
 	r.table(t)
-	r.paraIn(faint, "  ", "▸ the worst, by which slam is told. Rates are those of the velocity in the pipe at the valve.")
+	if byRun {
+		r.para("  ", "Slam is told by pump trips that were run through; these are a check on them. Where the header gives way, as on a long plastic main, the formulas are far too harsh. Rates are those of the velocity in the pipe at the valve.")
+	} else {
+		r.paraIn(faint, "  ", "▸ the worst, by which slam is told. Rates are those of the velocity in the pipe at the valve.")
+	}
 	for _, m := range distinct(methods) {
 		r.paraIn(faint, "  ", "Method: "+m)
 	}

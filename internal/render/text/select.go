@@ -136,7 +136,7 @@ func (r *report) rests(a *judge.Assessment) string {
 	if len(parts) == 0 {
 		return fmt.Sprintf("Nothing stands against it: %s checked, all in order.", plural(len(a.Findings), "point"))
 	}
-	return "It depends on " + strings.Join(parts, ", and on ") + "; they are told below."
+	return "It depends on " + strings.Join(parts, ", and on ") + "; see below."
 }
 
 // named lists the findings of a severity by their IDs.

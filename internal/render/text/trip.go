@@ -141,6 +141,9 @@ func (t *trip) events() {
 		tab.add(mark+x.Event.ID, seats, n(quantity.Acceleration, c.DecelerationMS2), n(quantity.Velocity, c.ReverseMS), n(quantity.Head, c.RiseM), n(quantity.Head, x.MostPressureM()), least, fmt.Sprint(x.Reopened))
 	}
 	t.table(tab)
+	if n := len(t.s.Trips); n > 1 {
+		t.para("  ", fmt.Sprintf("Highest pressure: %s. Lowest: %s.", t.s.Trips[t.s.Peak].Event.ID, t.s.Trips[t.s.Vacuum].Event.ID))
+	}
 	t.para("  ", "▸ the worst for slam. Slows at: velocity in the valve as the water turns. Back at: greatest reverse velocity before it seats. Rise: of the head behind it as it shuts. Most, least: pressure head in the main over its axis.")
 }
 

@@ -1,0 +1,44 @@
+package study
+
+import (
+	"testing"
+
+	"seatward/station"
+)
+
+// A step of a whole station, with pumps running down and valves that move, allocates
+// nothing.
+func TestStepsAllocateNothing(t *testing.T) {
+	st, _ := station.Load("test.yaml", example(t, "layout"))
+	p, err := newPlant(st)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := p.forRuns(); err != nil {
+		t.Fatal(err)
+	}
+	_, m, _, err := p.theValve(TripOptions{Catalogs: options(t).Catalogs, Valve: "swing/6in"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	events, err := p.findEvents("one-trips-high")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, gas := range []bool{false, true} {
+		l, err := p.network(m, events[0], Change{}, gas, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := testing.AllocsPerRun(150, func() {
+			if err := l.net.Advance(); err != nil {
+				t.Fatal(err)
+			}
+		}); got > 0 {
+			t.Errorf("%g allocations in a step, with gas: %v", got, gas)
+		}
+		if l.valves[l.watched].Motion.SeatedS == 0 {
+			t.Error("the valve did not shut in the steps that were watched")
+		}
+	}
+}
