@@ -54,7 +54,14 @@ func slam(b *bench) []Finding {
 		b.out.Slam.Method = err.Error()
 		return []Finding{{ID: "slam-unknown", Severity: Unchecked, Text: "Slam was not checked: " + err.Error() + ".", Basis: basis.DerivedHere, Missing: "mechanics that can be followed to the seat"}}
 	}
-	return append(b.slamFindings(), b.slamDoubts(stop)...)
+	out := append(b.slamFindings(), b.slamDoubts(stop)...)
+	if b.Run != nil {
+		out = append(out, Finding{
+			ID: "slam-not-run", Severity: Unchecked, Basis: basis.DerivedHere, Missing: "a pump-trip computation",
+			Text: "The pump trip could not be run through, so slam is by closed formulas: " + b.Run.Fault + ".",
+		})
+	}
+	return out
 }
 
 // byRun takes the slam from the run, and keeps what closed formulas say beside it.

@@ -40,6 +40,7 @@ type Machine struct {
 
 	ratio, torque float64
 	guess         float64 // ratio found last, from which the next search starts
+	coasting      bool    // ran down by itself, and no motor has caught it yet
 	reversedS     float64
 }
 
@@ -72,6 +73,8 @@ func (m *Machine) Gain(timeS, stepS, flowM3S float64) (headM, slope float64) {
 // Commit ends the step in the flow.
 func (m *Machine) Commit(timeS, stepS, flowM3S float64) {
 	before := m.ratio
+	_, powered := m.Drive(timeS)
+	m.coasting = !powered || m.coasting && m.freeOf(timeS, stepS, flowM3S)
 	m.ratio, m.torque = m.end(timeS, stepS, flowM3S)
 	if before >= 0 && m.ratio < 0 && m.reversedS == 0 {
 		m.reversedS = timeS - stepS*m.ratio/(m.ratio-before)
@@ -89,9 +92,22 @@ const (
 // Repeated substitution contracts while the step is short beside the inertia time; else a
 // bracket is halved.
 func (m *Machine) end(timeS, stepS, flowM3S float64) (ratio, torque float64) {
-	if held, powered := m.Drive(timeS); powered {
+	if held, powered := m.Drive(timeS); powered && !(m.coasting && m.freeOf(timeS, stepS, flowM3S)) {
 		return held, m.Quadrants.Torque(held, flowM3S)
 	}
+	return m.free(stepS, flowM3S)
+}
+
+// freeOf is true while a pump that coasts is faster than its starting motor: the motor
+// drives it, and does not brake it.
+func (m *Machine) freeOf(timeS, stepS, flowM3S float64) bool {
+	held, _ := m.Drive(timeS)
+	ratio, _ := m.free(stepS, flowM3S)
+	return ratio > held
+}
+
+// free is the end of a step without a motor.
+func (m *Machine) free(stepS, flowM3S float64) (ratio, torque float64) {
 	k := 0.5 * stepS / (m.InertiaKgM2 * m.Quadrants.rated.SpeedRadS)
 	from := m.ratio - k*m.torque
 	if k*math.Abs(m.torque) > slowChange || k*m.Quadrants.rated.TorqueNM > slowChange {

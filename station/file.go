@@ -138,6 +138,17 @@ type OperationFile struct {
 // EventFile is a stop or start to look at.
 type EventFile struct {
 	Name yamlfile.Word `yaml:"name" doc:"Your name for the event"`
-	Kind yamlfile.Word `yaml:"kind" need:"true" one:"power failure|one pump trips|normal stop|start" doc:"What happens"`
+	Kind yamlfile.Word `yaml:"kind" need:"true" one:"power failure|one pump trips|normal stop|start|schedule" doc:"What happens"`
 	Time yamlfile.Q    `yaml:"ramp_time" kind:"time" min:">0" doc:"Length of the ramp of a normal stop"`
+
+	Steps []EventStepFile `yaml:"steps" doc:"What a schedule does to which pump, and when"`
+}
+
+// EventStepFile is one action of a schedule.
+type EventStepFile struct {
+	yamlfile.At
+	When yamlfile.Q    `yaml:"at" kind:"time" min:"0" need:"true" doc:"Time from the beginning of the event"`
+	Pump yamlfile.Num  `yaml:"pump" min:"1" need:"true" doc:"Number of the pump, counted over all pumps in service in the order of the file"`
+	Does yamlfile.Word `yaml:"does" need:"true" one:"trips|stops|starts" doc:"Loses power, is stopped by the ramp, or is started"`
+	Time yamlfile.Q    `yaml:"ramp_time" kind:"time" min:">0" doc:"Length of the ramp of a stop or start"`
 }

@@ -150,6 +150,15 @@ type Operation struct{ RunningTime, StartsPerHour, Tariff, Interest, Years basis
 type Event struct {
 	Name, Kind string
 	RampTime   basis.Value
+	Steps      []EventStep // of a schedule
+}
+
+// EventStep is one action of a schedule.
+type EventStep struct {
+	At       basis.Value
+	Pump     int    // counted from 1 over all pumps in service
+	Does     string // trips, stops, starts
+	RampTime basis.Value
 }
 
 // Flows are flows through one valve that the user stated; unknown where not given.

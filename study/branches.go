@@ -1,6 +1,7 @@
 package study
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -13,8 +14,18 @@ import (
 
 // units of the event: those that run before it, or those that start.
 func (e Event) units() []int {
-	if e.Kind == Start {
+	switch e.Kind {
+	case Start:
 		return e.stopping
+	case Schedule:
+		all := slices.Clone(e.running)
+		for _, i := range e.stopping {
+			if !slices.Contains(all, i) {
+				all = append(all, i)
+			}
+		}
+		slices.Sort(all)
+		return all
 	}
 	return e.running
 }
@@ -68,6 +79,9 @@ func (b *builder) branches() error {
 		})
 	}
 	if b.out.rigid {
+		if b.out.vessel != nil {
+			return errors.New("the branch is too short beside the main to carry waves, and an air vessel at such a header cannot be run")
+		}
 		b.nodes["header"] = header
 	}
 	return nil
@@ -77,6 +91,9 @@ func (b *builder) branches() error {
 // pump in the same flow, which stops, starts or runs on as it does. −1 where there is none.
 func (b *builder) like(i int) int {
 	units := b.event.units()
+	if b.event.Kind == Schedule {
+		return -1 // each does as it is told
+	}
 	stops := func(unit int) bool { return slices.Contains(b.event.stopping, unit) }
 	for j := range i {
 		if _, laid := b.at[j]; laid && b.plant.units[units[j]].group == b.plant.units[units[i]].group && b.flows[j] == b.flows[i] && stops(units[j]) == stops(units[i]) {
@@ -102,15 +119,17 @@ func (b *builder) machine(unit int, flow float64) (*pump.Machine, error) {
 	m := &pump.Machine{Quadrants: b.plant.quadrants[g], InertiaKgM2: b.plant.st.Pumps[g].Inertia.SI + b.change.FlywheelKgM2, Drive: pump.Runs(1)}
 	for _, s := range b.event.stopping {
 		if s == unit {
-			m.Drive = b.drive()
+			m.Drive = b.drive(unit)
 		}
 	}
 	return m, m.Begin(flow)
 }
 
-func (b *builder) drive() pump.Drive {
+func (b *builder) drive(unit int) pump.Drive {
 	over := b.event.RampS.SI
 	switch {
+	case b.event.Kind == Schedule:
+		return b.scheduled(unit)
 	case b.event.Kind == Start:
 		return pump.Ramps(0, 1, 0, over)
 	case b.change.RampS > 0 && b.event.Kind == NormalStop:
@@ -119,6 +138,45 @@ func (b *builder) drive() pump.Drive {
 		return pump.Ramps(1, 0, 0, over)
 	}
 	return pump.Trips(1, 0)
+}
+
+// scheduled is the drive of a unit by the steps that name it.
+func (b *builder) scheduled(unit int) pump.Drive {
+	drive := pump.Runs(1)
+	if !slices.Contains(b.event.running, unit) {
+		drive = pump.Runs(0)
+	}
+	for _, s := range b.event.steps {
+		if s.Pump-1 != unit {
+			continue
+		}
+		before, from, at := drive, 0.0, s.At.SI
+		var next pump.Drive
+		switch s.Does {
+		case "trips":
+			next = pump.Trips(1, at)
+		case "stops":
+			from, _ = before(at)
+			next = pump.Ramps(from, 0, at, rampOf(s, b.plant.st.Surge.RampTime.SI))
+		default:
+			next = pump.Ramps(0, 1, at, runUp(s.RampTime).SI)
+		}
+		drive = func(t float64) (float64, bool) {
+			if t <= at {
+				return before(t)
+			}
+			return next(t)
+		}
+	}
+	return drive
+}
+
+// rampOf is the length of the ramp of a step: its own, that of normal stops, or none.
+func rampOf(s station.EventStep, usual float64) float64 {
+	if s.RampTime.Known() {
+		return s.RampTime.SI
+	}
+	return usual
 }
 
 // valve is the moving element at the opening at which the flow holds it.

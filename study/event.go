@@ -16,6 +16,7 @@ const (
 	OneTrips     = "one pump trips"
 	NormalStop   = "normal stop"
 	Start        = "start"
+	Schedule     = "schedule"
 )
 
 // Event is a stop or start of pumps at one pair of levels.
@@ -28,6 +29,7 @@ type Event struct {
 	running  []int // units that run before
 	stopping []int // those that stop, or start
 	level    steady.Level
+	steps    []station.EventStep // of a schedule
 }
 
 // events lists what can happen at the station, at both levels: those that every station
@@ -117,6 +119,21 @@ func (p *plant) own(in station.Event, all []int) (Event, bool) {
 	case in.Kind == NormalStop:
 		e = p.normalStop(e, in.RampTime)
 		e.RampS = in.RampTime
+	case in.Kind == Schedule:
+		e.steps = in.Steps
+		e.running, e.stopping = nil, nil
+		first := map[int]string{}
+		for _, s := range in.Steps {
+			if first[s.Pump-1] == "" {
+				first[s.Pump-1] = s.Does
+				e.stopping = append(e.stopping, s.Pump-1)
+			}
+		}
+		for _, i := range all {
+			if first[i] != "starts" {
+				e.running = append(e.running, i)
+			}
+		}
 	case in.Kind == Start:
 		e.running, e.stopping, e.RampS = nil, all[:1], runUp(in.RampTime)
 	}
@@ -137,7 +154,7 @@ func slug(name string) string {
 }
 
 // Stops says whether the event may slam a valve.
-func (e Event) Stops() bool { return e.Kind != Start }
+func (e Event) Stops() bool { return e.Kind != Start && len(e.running) > 0 }
 
 // EventIDs lists the events of a station as --event takes them.
 func EventIDs(st *station.Station) ([]Event, error) {

@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"seatward/pipe"
 	"seatward/pump"
@@ -39,6 +40,8 @@ type layout struct {
 	outletM  float64
 	headerM  float64 // steady head
 	pockets  string  // what was simplified, in words
+
+	assumedAir float64 // m³, of a vessel of the station whose size is not known; 0 without
 }
 
 // mainPart is where a pipe of the main begins along it.
@@ -101,6 +104,9 @@ func (p *plant) steadyFlows(m *valve.Mechanism, ev Event) ([]float64, error) {
 	if ev.Kind == Start {
 		return make([]float64, len(ev.stopping)), nil
 	}
+	if len(ev.running) == 0 { // a schedule that begins at rest
+		return make([]float64, len(ev.units())), nil
+	}
 	op, err := p.system(m, false).Solve(ev.running, ev.level)
 	if err != nil {
 		return nil, err
@@ -108,9 +114,10 @@ func (p *plant) steadyFlows(m *valve.Mechanism, ev Event) ([]float64, error) {
 	if op.Outcome != steady.Flowing {
 		return nil, fmt.Errorf("before the event, %s: %s", ev.Title, op.Outcome)
 	}
-	out := make([]float64, len(op.Branches))
+	units := ev.units()
+	out := make([]float64, len(units))
 	for i, b := range op.Branches {
-		out[i] = b.FlowM3S
+		out[slices.Index(units, ev.running[i])] = b.FlowM3S
 	}
 	return out, nil
 }
@@ -271,8 +278,13 @@ func (b *builder) joints(chains map[string]*transient.Chain, first string) {
 	}
 	b.out.headerM = b.head
 	b.nodes["header"] = transient.Junction{}
-	if b.change.VesselM3 > 0 {
-		b.out.vessel = &transient.AirVessel{VolumeM3: b.change.VesselM3, AirHeadM: b.plant.gas().ReferenceHeadM}
+	air := b.change.VesselM3
+	if air == 0 && b.plant.st.Surge.AirVessel {
+		air = b.plant.usualAir()
+		b.out.assumedAir = air
+	}
+	if air > 0 {
+		b.out.vessel = &transient.AirVessel{VolumeM3: air, AirHeadM: b.plant.gas().ReferenceHeadM}
 		b.nodes["header"] = b.out.vessel
 	}
 }

@@ -78,6 +78,17 @@ const (
 	usualRampS    = 15
 )
 
+// usualAir is the air of a vessel whose size is not given.
+func (p *plant) usualAir() float64 {
+	air := 0.0
+	for _, r := range p.st.Main.Runs {
+		air += usualVessel * r.Length.SI * pipe.AreaM2(r.InnerDiameter.SI)
+	}
+	return math.Max(air, leastAirM3)
+}
+
+const leastAirM3 = 0.05
+
 func (p *plant) cures(opt TripOptions, ev Event) []cure {
 	sys := p.st.Units
 	show := func(kind quantity.Kind, x float64) string { return sys.Format(kind, x) }
@@ -86,10 +97,7 @@ func (p *plant) cures(opt TripOptions, ev Event) []cure {
 		wheel = usualFlywheel * p.st.Pumps[0].Inertia.SI
 	}
 	if air == 0 {
-		for _, r := range p.st.Main.Runs {
-			air += usualVessel * r.Length.SI * pipe.AreaM2(r.InnerDiameter.SI)
-		}
-		air = math.Max(air, 0.05)
+		air = p.usualAir()
 	}
 	if ramp == 0 {
 		ramp = usualRampS

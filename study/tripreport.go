@@ -82,6 +82,9 @@ func (p *plant) report(t *Trip, l *layout, r *transient.Result) {
 	if l.pockets != "" {
 		t.Notes = append(t.Notes, l.pockets)
 	}
+	if l.assumedAir > 0 {
+		t.Notes = append(t.Notes, fmt.Sprintf("The station's air vessel is taken with %s of air, a fiftieth of the main: its size is not in the station file.", p.st.Units.Format(quantity.Volume, l.assumedAir)))
+	}
 	if r.Loose > 0 {
 		t.Notes = append(t.Notes, fmt.Sprintf("In %d of %d steps the valve stood just between shut and open beside a cavity; flows there are known to 1 cm/s.", r.Loose, r.Steps))
 	}
