@@ -56,14 +56,18 @@ func tens(m, exponent float64) float64 {
 	return m * math.Pow(10, exponent)
 }
 
-// newY is a vertical axis whose ticks take in all of the data.
-func newY(low, high, from, to float64) axis {
+// newY is a vertical axis whose ticks take in all of the data. Its ticks suit a height,
+// and their labels do not meet when the chart is no higher than least.
+func newY(low, high, height, least float64) axis {
 	low, high = sensible(low, high)
-	step := roundStep(high-low, min(max(2, int((from-to)/30)), 8))
-	low, high = math.Floor(low/step+1e-9)*step, math.Ceil(high/step-1e-9)*step
-	a := axis{low: low, high: high, step: step, from: from, to: to}
-	a.mark()
-	return a
+	for parts := min(max(1, int(height/30)), 8); ; parts-- {
+		step := roundStep(high-low, parts)
+		a := axis{low: math.Floor(low/step+1e-9) * step, high: math.Ceil(high/step-1e-9) * step, step: step}
+		if (a.high-a.low)/step*14 <= least || parts == 1 {
+			a.mark()
+			return a
+		}
+	}
 }
 
 // newX is a horizontal axis that ends at the data, or at a tick close by, with as many
