@@ -162,6 +162,32 @@ type TripGridJSON struct {
 	MostAdjusted float64 `json:"greatest_wave_speed_adjustment"`
 }
 
+// TripsSchema names the machine form of several trips side by side.
+const TripsSchema = "seatward.trips/1"
+
+// TripsJSON is the machine form of several valves in the same events.
+type TripsJSON struct {
+	Schema string     `json:"schema"`
+	Trips  []TripJSON `json:"trips"`
+}
+
+// Compared is the machine form of several valves.
+func Compared(all []*TripStudy) TripsJSON {
+	out := TripsJSON{Schema: TripsSchema, Trips: []TripJSON{}}
+	for _, s := range all {
+		out.Trips = append(out.Trips, s.JSON())
+	}
+	return out
+}
+
+// TripsJSONSchema is the JSON Schema (draft 2020-12) of several trips.
+func TripsJSONSchema() ([]byte, error) {
+	r := &jsonschema.Reflector{Anonymous: true, ExpandedStruct: true}
+	s := r.Reflect(&TripsJSON{})
+	s.Title = "Answer of seatward trip for several valves, form " + TripsSchema
+	return json.MarshalIndent(s, "", "  ")
+}
+
 // TripJSONSchema is the JSON Schema (draft 2020-12) of the machine form of a trip.
 func TripJSONSchema() ([]byte, error) {
 	r := &jsonschema.Reflector{Anonymous: true, ExpandedStruct: true}

@@ -49,10 +49,13 @@ func (in *inputs) formFlags(c *cobra.Command) {
 
 func (in *inputs) valveFlag(c *cobra.Command, usage string) {
 	c.Flags().StringVar(&in.valve, "valve", "", usage)
-	_ = c.RegisterFlagCompletionFunc("valve", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		all, _ := catalog.Demo()
-		return valveIDs(all), cobra.ShellCompDirectiveNoFileComp
-	})
+	_ = c.RegisterFlagCompletionFunc("valve", completeValves)
+}
+
+// completeValves completes the IDs of the demonstration catalog.
+func completeValves(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	all, _ := catalog.Demo()
+	return valveIDs(all), cobra.ShellCompDirectiveNoFileComp
 }
 
 // stationFiles completes the names of station files.

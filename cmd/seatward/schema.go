@@ -27,6 +27,7 @@ var schemas = []struct {
 	{"rules", func() ([]byte, error) { return yamlfile.Schema(rules.File{}, "Seatward rules file") }},
 	{"study", study.JSONSchema},
 	{"trip", study.TripJSONSchema},
+	{"trips", study.TripsJSONSchema},
 	{"loss", func() ([]byte, error) {
 		return outputSchema(&chart.Loss{}, "Answer of seatward loss, form "+chart.LossSchema)
 	}},
@@ -56,7 +57,7 @@ func (a *app) schemaCommand() *cobra.Command {
 		Short: "Print a JSON Schema, for editors and machines",
 		Long: "Print the JSON Schema (2020-12) of a station, catalog or rules file, with which\n" +
 			"editors complete and check it as it is written, or of what --json prints: study\n" +
-			"(the answer of select), trip, loss, closing, explain. NAME is one of\n" +
+			"(the answer of select), trip, trips, loss, closing, explain. NAME is one of\n" +
 			strings.Join(known, ", ") + ".",
 		Example:   "seatward schema station",
 		ValidArgs: known,

@@ -19,6 +19,7 @@ import (
 // tripFlags are the flags of trip beside those in common.
 type tripFlags struct {
 	inputs
+	valves                        []string
 	event, flywheel, vessel, ramp string
 	csv, svg, png                 string
 	samples                       int
@@ -49,7 +50,8 @@ func (a *app) tripCommand() *cobra.Command {
 	}
 	c.RunE = func(c *cobra.Command, args []string) error { return a.trip(c, args[0], &in) }
 	f := c.Flags()
-	in.valveFlag(c, "the valve by its `ID`, such as flap/6in")
+	f.StringArrayVar(&in.valves, "valve", nil, "the valve by its `ID`, such as flap/6in; several are set side by side")
+	_ = c.RegisterFlagCompletionFunc("valve", completeValves)
 	f.StringVar(&in.event, "event", "", "run only this `EVENT`, such as one-trips-high; without its level, at both")
 	f.BoolVar(&in.events, "events", false, "list the events of the station, and stop")
 	f.StringVar(&in.flywheel, "flywheel", "", "what if each pump had a flywheel of this `INERTIA`, such as \"10 lb ft2\"")
@@ -89,8 +91,13 @@ func (a *app) trip(c *cobra.Command, file string, in *tripFlags) error {
 		}
 		return nil
 	}
-	if in.valve == "" {
+	switch {
+	case len(in.valves) == 0:
 		return errors.New("say which valve: --valve ID; see: seatward catalog list --all")
+	case len(in.valves) > 1 && in.csv+in.svg+in.png != "":
+		return errors.New("--csv, --svg and --png tell one valve: name one")
+	case len(in.valves) > 1:
+		in.bare = true
 	}
 	opt, err := a.tripOptions(in)
 	if err != nil {
@@ -105,7 +112,14 @@ func (a *app) trip(c *cobra.Command, file string, in *tripFlags) error {
 			}
 		}
 	}
-	s, err := study.RunTrip(c.Context(), &shown, opt)
+	var all []*study.TripStudy
+	for _, opt.Valve = range in.valves {
+		s, failed := study.RunTrip(c.Context(), &shown, opt)
+		if err = failed; err != nil {
+			break
+		}
+		all = append(all, s)
+	}
 	if last >= 0 {
 		fmt.Fprint(a.err, "\r\x1b[K")
 	}
@@ -119,13 +133,18 @@ func (a *app) trip(c *cobra.Command, file string, in *tripFlags) error {
 	case err != nil:
 		return fmt.Errorf("%w: %w", errNoAnswer, err)
 	}
-	if err := in.files(s, shown.Units); err != nil {
+	if err := in.files(all[0], shown.Units); err != nil {
 		return err
 	}
-	if in.json {
-		return a.printJSON(s.JSON())
+	switch {
+	case in.json && len(all) > 1:
+		return a.printJSON(study.Compared(all))
+	case in.json:
+		return a.printJSON(all[0].JSON())
+	case len(all) > 1:
+		return text.Trips(&a.out, all, a.print(shown.Units))
 	}
-	return text.Trip(&a.out, s, a.print(shown.Units))
+	return text.Trip(&a.out, all[0], a.print(shown.Units))
 }
 
 // files writes what was asked for beside the answer. All is made before the first file
@@ -163,7 +182,7 @@ func (a *app) tripOptions(in *tripFlags) (study.TripOptions, error) {
 	if err != nil {
 		return study.TripOptions{}, err
 	}
-	opt := study.TripOptions{Catalogs: base.Catalogs, Rules: base.Rules, Valve: in.valve, Event: in.event, Samples: in.samples, Seed: in.seed, Remedies: !in.bare}
+	opt := study.TripOptions{Catalogs: base.Catalogs, Rules: base.Rules, Event: in.event, Samples: in.samples, Seed: in.seed, Remedies: !in.bare}
 	if in.samples < 0 || in.samples > mostSamples {
 		return opt, fmt.Errorf("--samples %d: 0 to %d are expected", in.samples, mostSamples)
 	}
