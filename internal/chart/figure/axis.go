@@ -62,7 +62,7 @@ func newY(low, high, height, least float64) axis {
 	low, high = sensible(low, high)
 	for parts := min(max(1, int(height/30)), 8); ; parts-- {
 		step := roundStep(high-low, parts)
-		a := axis{low: math.Floor(low/step+1e-9) * step, high: math.Ceil(high/step-1e-9) * step, step: step}
+		a := axis{low: math.Floor(low/step+1e-6) * step, high: math.Ceil(high/step-1e-6) * step, step: step}
 		if (a.high-a.low)/step*14 <= least || parts == 1 {
 			a.mark()
 			return a
@@ -74,7 +74,8 @@ func newY(low, high, height, least float64) axis {
 // ticks as have room for their labels.
 func newX(low, high, from, to float64, width func(string) float64) axis {
 	low, high = sensible(low, high)
-	for parts := max(1, min(int((to-from)/64), 12)); ; parts-- {
+	// Two parts or more hold a tick for sure: a step is at most twice as long as a part.
+	for parts := max(2, min(int((to-from)/64), 12)); ; parts-- {
 		a := axis{low: low, high: high, step: roundStep(high-low, parts), from: from, to: to}
 		near := 0.04 * (high - low)
 		if tick := math.Floor(low/a.step+1e-9) * a.step; low-tick < near {
@@ -91,7 +92,7 @@ func newX(low, high, from, to float64, width func(string) float64) axis {
 		if most+10 <= a.step/(a.high-a.low)*(to-from) || len(a.ticks) < 2 {
 			return a
 		}
-		if parts == 1 {
+		if parts == 2 {
 			a.ticks, a.labels = a.ticks[:1], a.labels[:1]
 			return a
 		}

@@ -184,8 +184,14 @@ func TestPNGShowsLinesAndLetters(t *testing.T) {
 
 func TestSizes(t *testing.T) {
 	for _, f := range []*Figure{
-		{Width: -1}, {Width: 319}, {Width: 1 << 40}, {Height: -5}, {Height: 60}, {Width: 5000, Height: 5000},
-		{Height: 300, Panels: make([]Panel, 3)}, {Panels: make([]Panel, 1000)},
+		{Width: -1},
+		{Width: 319},
+		{Width: 1 << 40},
+		{Height: -5},
+		{Height: 60},
+		{Width: 5000, Height: 5000},
+		{Height: 300, Panels: make([]Panel, 3)},
+		{Panels: make([]Panel, 1000)},
 	} {
 		if err := errors.Join(f.SVG(io.Discard)); !errors.Is(err, ErrSize) {
 			t.Errorf("%d x %d with %d panels: %v", f.Width, f.Height, len(f.Panels), err)

@@ -41,8 +41,9 @@ func (q *plot) flags() []flag {
 	}
 	switch {
 	case name == "":
-	case near:
+	case near: // out of the way of all that is placed
 		rows--
+		label.from, label.to = math.Inf(-1), math.Inf(-1)
 	default:
 		label.row = 0
 	}
