@@ -115,6 +115,8 @@ func (a *axis) mark() {
 			format = 'e'
 		}
 		text := strconv.FormatFloat(v, format, digits, 64)
+		text = strings.Replace(strings.Replace(text, "e+0", "e", 1), "e-0", "e-", 1)
+		text = strings.Replace(text, "e+", "e", 1)
 		if v == 0 {
 			text = "0"
 		}

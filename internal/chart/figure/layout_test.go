@@ -3,6 +3,7 @@ package figure
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -81,6 +82,37 @@ func TestNothingOverlaps(t *testing.T) {
 	})
 }
 
+// Marks close together keep their texts while there are rows for them, and take no
+// line its name.
+func TestTextsAreKept(t *testing.T) {
+	p := Panel{YLabel: "head, m", Series: []Series{{X: []float64{0, 80}, Y: []float64{0, 1}}}}
+	for _, x := range []float64{0, 1, 1.2, 40, 80, 80} {
+		p.Marks = append(p.Marks, Mark{x, fmt.Sprintf("mark at %g", x)})
+	}
+	for i := range 9 {
+		p.Series = append(p.Series, Series{Name: fmt.Sprintf("line %d", i), X: []float64{0, 80}, Y: []float64{0, 1}})
+	}
+	s, err := (&Figure{Panels: []Panel{p}}).sheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := &record{typeset: s.typeset, pens: map[[2]float64]int{}}
+	s.draw(r)
+	for _, m := range p.Marks {
+		if !slices.ContainsFunc(r.boxes, func(b box) bool { return b.text == m.Text }) {
+			t.Errorf("%s is lost", m.Text)
+		}
+	}
+	for _, l := range p.Series {
+		if l.Name != "" && !slices.ContainsFunc(r.boxes, func(b box) bool { return b.text == l.Name }) {
+			t.Errorf("%s has lost its name", l.Name)
+		}
+	}
+	if r.pens[markDash] != 2*len(p.Marks) {
+		t.Errorf("%d ends of lines of marks, want %d", r.pens[markDash], 2*len(p.Marks))
+	}
+}
+
 // Names stand in the order of their lines' ends, inside, without meeting; and where they
 // do not have to move they do not.
 func TestSpread(t *testing.T) {
@@ -152,9 +184,9 @@ func TestTickLabels(t *testing.T) {
 		{0, 0.013, "0", "0.015"},
 		{2, 2, "1.8", "2.2"},
 		{0, 0, "−1.0", "1.0"},
-		{0, 3.4e7, "0", "4e+07"},
-		{0, 2.3e-6, "0", "2.5e−06"},
-		{1e6, 1e6 + 5, "1.000000e+06", "1.000005e+06"},
+		{0, 3.4e7, "0", "4e7"},
+		{0, 2.3e-6, "0", "2.5e−6"},
+		{1e6, 1e6 + 5, "1.000000e6", "1.000005e6"},
 		{0, 1200, "0", "1250"},
 	} {
 		a := newY(tt.low, tt.high, 150, 150)

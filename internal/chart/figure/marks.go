@@ -69,7 +69,7 @@ func (q *plot) rowAt(row int) float64 { return q.y0 - aboveChart - 2 - rowHeight
 func (q *plot) inside(m Mark) bool { return m.X >= q.xs.low && m.X <= q.xs.high }
 
 // place finds each mark its row, from the right to the left, with the text on the right
-// of the line or else on its left.
+// of the line or else on its left; on the left only where it keeps no later mark down.
 func (q *plot) place(rows int, label flag) []flag {
 	if !q.e.some {
 		return nil
@@ -77,13 +77,21 @@ func (q *plot) place(rows int, label flag) []flag {
 	marks := slices.DeleteFunc(slices.Clone(q.p.Marks), func(m Mark) bool { return !q.inside(m) })
 	slices.SortStableFunc(marks, func(a, b Mark) int { return cmp.Compare(b.X, a.X) })
 	placed := []flag{label}
-	for _, m := range marks {
-		placed = append(placed, q.raise(m, rows, placed))
+	for i, m := range marks {
+		nextLine := math.Inf(-1)
+		for _, later := range marks[i+1:] {
+			if later.X < m.X {
+				nextLine = q.xs.at(later.X)
+				break
+			}
+		}
+		placed = append(placed, q.raise(m, rows, placed, nextLine))
 	}
 	return placed[1:]
 }
 
-func (q *plot) raise(m Mark, rows int, placed []flag) flag {
+// raise finds one mark its row; nextLine is the place of the next line on its left.
+func (q *plot) raise(m Mark, rows int, placed []flag, nextLine float64) flag {
 	f := flag{x: crisp(q.xs.at(m.X)), text: q.cut(tidy(m.Text), tickFont, 0.4*float64(q.width))}
 	wide := q.typeset.width(f.text, tickFont)
 	for f.row = 0; f.row < rows && f.text != ""; f.row++ {
@@ -92,7 +100,7 @@ func (q *plot) raise(m Mark, rows int, placed []flag) flag {
 			if f.anchor == 1 {
 				f.from, f.to = f.x-4-wide, f.x-4
 			}
-			inside := f.from >= outerMargin && f.to <= float64(q.sheet.width)-outerMargin/2
+			inside := f.from >= math.Max(outerMargin, nextLine+4) && f.to <= float64(q.sheet.width)-outerMargin/2
 			if inside && !slices.ContainsFunc(placed, func(g flag) bool { return !f.clear(&g) }) {
 				return f
 			}

@@ -42,14 +42,14 @@ func (q *plot) lineEnds() []lineEnd {
 	return q.fit(out, room)
 }
 
-// fit takes lines and then names away until they have room beside the least chart that
-// the panel may come to.
+// fit takes lines and then names away until they have room beside the chart.
 func (q *plot) fit(ends []lineEnd, room float64) []lineEnd {
-	height := q.chartFloor() + nameLine
 	total := 0.0
 	for _, end := range ends {
 		total += end.height()
 	}
+	q.need = total - nameLine + 2
+	height := q.chartFloor() + nameLine - 2
 	if total <= height {
 		return ends
 	}
@@ -70,9 +70,12 @@ func joined(lines []string) string {
 	return lines[0]
 }
 
-// chartFloor is the height that marks leave to the chart at least.
+// chartFloor is the height that the texts of marks leave to the chart: enough for the
+// names of its lines, as long as the label of the y axis has its row.
 func (q *plot) chartFloor() float64 {
-	return math.Max(leastChart, math.Floor(0.55*(q.panel-belowChart)))
+	panel := q.panel - belowChart
+	most := panel - q.titleRoom() - rowHeight - aboveChart - 1
+	return math.Min(most, math.Max(0.45*panel, q.need))
 }
 
 func (e *lineEnd) height() float64 { return nameLine * float64(len(e.lines)) }

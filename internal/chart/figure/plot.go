@@ -15,6 +15,7 @@ type plot struct {
 	x0, x1, y0, y1 float64 // the chart
 	xs, ys         axis
 	ends           []lineEnd
+	need           float64 // height of the chart beside which all names have room
 }
 
 // Rooms in a panel, px.
@@ -22,7 +23,6 @@ const (
 	panelTitle = 21.0
 	rowHeight  = 15.0 // of the label of the y axis and of the texts of marks
 	belowChart = 52.0
-	leastChart = 40.0
 )
 
 func (s *sheet) plot(c canvas, i int) *plot {
@@ -30,10 +30,10 @@ func (s *sheet) plot(c canvas, i int) *plot {
 	q.e = q.p.extent()
 	q.y1 = math.Round(q.top+s.panel-belowChart) + 0.5
 	q.y0 = math.Round(q.top+q.titleRoom()) + 0.5 // the rows above the chart take more
+	q.ends = q.lineEnds()
 	if q.e.some {
 		q.ys = newY(q.e.yLow, q.e.yHigh, q.y1-q.y0-rowHeight-aboveChart, q.chartFloor())
 	}
-	q.ends = q.lineEnds()
 	return q
 }
 
