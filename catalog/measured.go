@@ -59,6 +59,13 @@ func (it *Item) MeasuredClosing(position string) (Measured, bool) {
 	return it.curve(closingCurve, position, false)
 }
 
+// MeasuredSteady is true when Build takes loss or floating from measured curves.
+func (it *Item) MeasuredSteady() bool {
+	_, loss := it.curve(lossCurve, "", true)
+	_, floating := it.curve(openingCurve, "", true)
+	return loss || floating
+}
+
 // scatter is how far a measured loss may rise from one point to the next as the valve
 // opens, or a reverse velocity fall with the deceleration: the noise of tests.
 const scatter = 0.1
