@@ -284,7 +284,7 @@ func BenchmarkTrip(b *testing.B) {
 				if err != nil {
 					b.Fatal(err)
 				}
-				_, r, err := l.follow(b.Context(), ev, runOptions{duration: p.runTime()}, 0)
+				_, r, err := l.follow(b.Context(), ev, runOptions{record: true, duration: p.runTime()}, 0)
 				if err != nil {
 					b.Fatal(err)
 				}
