@@ -59,13 +59,13 @@ func (p *plant) report(t *Trip, l *layout, r *transient.Result) {
 		add(at, "the pump begins to turn back")
 	}
 	for _, x := range m.Moments {
-		add(x.TimeS, momentText(x, line.Mechanism()))
+		add(x.TimeS, p.momentText(x, line.Mechanism()))
 	}
 	if m.More > 0 {
 		add(t.TimeS, fmt.Sprintf("the valve chatters: %d more movements are not listed", m.More))
 	}
 	for _, c := range t.Cavities {
-		add(c.OpensS, fmt.Sprintf("vapor at %s, %.0f m along it", c.Pipe, c.ChainageM))
+		add(c.OpensS, fmt.Sprintf("vapor at %s, %s along it", c.Pipe, p.st.Units.Format(quantity.Length, c.ChainageM)))
 	}
 	if l.vessel != nil {
 		t.AirMostM3 = l.vessel.GreatestM3()
@@ -102,10 +102,10 @@ func (p *plant) report(t *Trip, l *layout, r *transient.Result) {
 	p.envelope(t, l, r)
 }
 
-func momentText(x valve.Moment, m *valve.Mechanism) string {
+func (p *plant) momentText(x valve.Moment, m *valve.Mechanism) string {
 	switch x.Event {
 	case valve.Seating:
-		return fmt.Sprintf("the valve seats, the water at %.2f m/s", x.VelocityMS)
+		return "the valve seats, the water at " + p.st.Units.Format(quantity.Velocity, x.VelocityMS)
 	case valve.Released:
 		if x.Xi <= m.Stroke/2 {
 			return "the valve begins to open"

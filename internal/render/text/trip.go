@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"seatward/basis"
 	"seatward/judge"
@@ -147,23 +148,37 @@ func (t *trip) events() {
 	t.para("  ", "▸ the worst for slam. Slows at: velocity in the valve as the water turns. Back at: greatest reverse velocity before it seats. Rise: of the head behind it as it shuts. Most, least: pressure head in the main over its axis.")
 }
 
+// timeline tells what happens up to the first seating; what a valve that opens and seats
+// again does is summed up.
 func (t *trip) timeline() {
 	x := t.s.Told()
 	t.heading("What happens: " + x.Event.ID)
-	const most = 14
-	vapor := 0
-	shown := 0
+	const most = 16
+	vapor, again, shown := 0, 0, 0
+	var from, to float64
 	for _, m := range x.Moments {
-		if len(m.Text) > 5 && m.Text[:5] == "vapor" {
+		switch {
+		case strings.HasPrefix(m.Text, "vapor"):
 			if vapor++; vapor > 1 {
 				continue
 			}
+		case x.Event.Kind != study.Schedule && x.Closing.Closed && m.TimeS > x.Closing.TimeS && strings.HasPrefix(m.Text, "the valve"):
+			if again++; again == 1 {
+				from = m.TimeS
+			}
+			to = m.TimeS
+			continue
 		}
 		if shown++; shown > most {
-			t.para("  ", fmt.Sprintf("and %d more, in --json.", len(x.Moments)-most))
-			return
+			continue
 		}
 		t.para(fmt.Sprintf("  %8.3f s  ", m.TimeS), sentenceEnd(sentence(m.Text)))
+	}
+	if shown > most {
+		t.para("  ", fmt.Sprintf("and %d more, in --json.", shown-most))
+	}
+	if again > 0 {
+		t.para("  ", fmt.Sprintf("From %.2f to %.2f s the valve opens again a little and seats, %s, as waves run up and down the branch.", from, to, plural(max(1, again/2), "time")))
 	}
 	if vapor > 1 {
 		t.para("  ", fmt.Sprintf("Vapor forms at %d places of the grid.", vapor))
