@@ -80,30 +80,44 @@ func (p *plant) run(ctx context.Context, m *valve.Mechanism, id string, ev Event
 	if err := p.forRuns(); err != nil {
 		return nil, err
 	}
-	for _, gas := range []bool{false, true} {
-		if opt.gas && !gas {
-			continue
+	if !opt.gas {
+		if t, boils, err := p.once(ctx, m, ev, opt, false); err != nil || !boils {
+			return named(t, id), err
 		}
-		l, err := p.network(m, ev, opt.change, gas, opt.fine)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", ev.ID, err)
-		}
-		floor := 0.0
-		if !gas {
-			floor = p.gas().VaporHeadM
-		}
-		t, result, err := l.follow(ctx, ev, opt, floor)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", ev.ID, err)
-		}
-		if !gas && (result.Boiled || p.boils(result)) {
-			continue
-		}
-		t.ValveID, t.gas = id, gas
-		p.report(t, l, result)
-		return t, nil
 	}
-	return nil, nil // not reached: a run with gas is the last
+	t, _, err := p.once(ctx, m, ev, opt, true)
+	return named(t, id), err
+}
+
+// named gives a trip its valve; there is none after an error.
+func named(t *Trip, id string) *Trip {
+	if t != nil {
+		t.ValveID = id
+	}
+	return t
+}
+
+// once runs the event through with or without gas. Without, it ends where vapor would
+// form, and says so.
+func (p *plant) once(ctx context.Context, m *valve.Mechanism, ev Event, opt runOptions, gas bool) (t *Trip, boils bool, err error) {
+	l, err := p.network(m, ev, opt.change, gas, opt.fine)
+	if err != nil {
+		return nil, false, fmt.Errorf("%s: %w", ev.ID, err)
+	}
+	floor := 0.0
+	if !gas {
+		floor = p.gas().VaporHeadM
+	}
+	t, result, err := l.follow(ctx, ev, opt, floor)
+	if err != nil {
+		return nil, false, fmt.Errorf("%s: %w", ev.ID, err)
+	}
+	if !gas && (result.Boiled || p.boils(result)) {
+		return nil, true, nil
+	}
+	t.gas = gas
+	p.report(t, l, result)
+	return t, false, nil
 }
 
 // boils says whether a head fell to vapor pressure.
