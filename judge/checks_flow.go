@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"seatward/basis"
+	"seatward/catalog"
 	"seatward/pump"
 	"seatward/quantity"
 	"seatward/valve"
@@ -114,7 +115,7 @@ func rating(b *bench) []Finding {
 	if !own.Known() {
 		return []Finding{{ID: "rating-unknown", Severity: Unchecked, Text: "The catalog gives no pressure rating.", Basis: "catalog", Missing: "pressure rating of the valve"}}
 	}
-	own = b.weakest(own)
+	own = WeakestRating(b.Item)
 	if called := b.Station.Valve.Rating; called.Known() && called.SI > own.SI*1.001 {
 		return []Finding{{ID: "rating-below-called", Severity: Rejects, Value: own, Limit: called, Text: fmt.Sprintf("Rated %s; %s is called for.", b.show(own), b.show(called)), Basis: "catalog", Mend: "a higher class"}}
 	}
@@ -164,11 +165,12 @@ var addFormula = basis.Formula{
 	Kind: quantity.Head, Ref: basis.DerivedHere, Range: "rise on the head that stands behind the valve",
 }
 
-// weakest is the rating of the valve, or of the weakest ends offered in its size: a
+// WeakestRating is the rating of the valve, or of the weakest ends offered in its size: a
 // buyer may order better ones, but does not get them unasked.
-func (b *bench) weakest(own basis.Value) basis.Value {
-	for _, e := range b.Item.Family.Ends {
-		if e.Rating.Known() && e.Covers(b.Item.Size) && e.Rating.SI < own.SI {
+func WeakestRating(it *catalog.Item) basis.Value {
+	own := it.Rating
+	for _, e := range it.Family.Ends {
+		if e.Rating.Known() && e.Covers(it.Size) && e.Rating.SI < own.SI {
 			own = e.Rating
 		}
 	}

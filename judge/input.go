@@ -31,7 +31,8 @@ type Run struct {
 	CushionS     float64     // time in the cushion before it seated
 	BranchS      float64     // time of a wave along the branch
 	Doubts       []valve.Doubt
-	Fault        string // why there is no answer; "" where there is one
+	Doubtful     []string // what the run had to take for granted, in sentences
+	Fault        string   // why there is no answer; "" where there is one
 }
 
 // OperatingPoint is a steady state of the station as one valve meets it.

@@ -79,6 +79,9 @@ func (b *bench) byRun(stop Stop) []Finding {
 	s.Class, s.ClassLow, s.ClassHigh = b.classOf(s.Stopped.SI), b.classOf(s.Stopped.Low), b.classOf(s.Stopped.High)
 	b.shares(r.Doubts, stop)
 	out := b.slamFindings()
+	for _, text := range r.Doubtful {
+		out = append(out, Finding{ID: "slam-run-simplified", Severity: Unchecked, Text: text, Basis: basis.DerivedHere, Missing: "what the run had to take for granted"})
+	}
 	if s.ClosedForm.Known() {
 		out = append(out, Finding{
 			ID: "slam-closed-form", Severity: Note, Value: s.ClosedForm, Limit: s.ReverseVelocity, Basis: basis.DerivedHere,

@@ -9,7 +9,6 @@ import (
 	"seatward/catalog"
 	"seatward/judge"
 	"seatward/quantity"
-	"seatward/station"
 	"seatward/valve"
 )
 
@@ -23,70 +22,33 @@ type variant struct {
 // felt is the share of a value below which its range is not followed by runs of its own.
 const felt = 0.02
 
-// variants are the facts of the station that move a run, each alone. They serve every
-// valve.
+// variants puts the facts of the station that move a run at the ends of their ranges, each
+// alone. They serve every valve.
 func (p *plant) variants() ([]variant, error) {
 	var out []variant
-	add := func(name string, v basis.Value, change func(st *station.Station, high bool)) error {
-		if v.High-v.Low < felt*math.Abs(v.SI) {
-			return nil
+	for _, a := range p.stationAxes() {
+		if a.value.High-a.value.Low < felt*math.Abs(a.value.SI) {
+			continue
 		}
-		x := variant{name: name, value: v}
-		for _, high := range []bool{false, true} {
+		x := variant{name: a.name, value: a.value}
+		for _, end := range []struct {
+			u  float64
+			to **plant
+		}{{0, &x.low}, {1, &x.high}} {
 			st := *p.st
-			change(&st, high)
+			a.apply(&st, end.u)
 			q, err := newPlant(&st)
 			if err == nil {
 				err = q.forRuns()
 			}
 			if err != nil {
-				return fmt.Errorf("with %s at an end of its range: %w", name, err)
+				return nil, fmt.Errorf("with %s at an end of its range: %w", a.name, err)
 			}
-			if high {
-				x.high = q
-			} else {
-				x.low = q
-			}
+			*end.to = q
 		}
 		out = append(out, x)
-		return nil
 	}
-	err := add("inertia of pump and motor", p.st.Pumps[0].Inertia, func(st *station.Station, high bool) {
-		st.Pumps = append([]station.Pump(nil), st.Pumps...)
-		for i := range st.Pumps {
-			st.Pumps[i].Inertia = at(st.Pumps[i].Inertia, high)
-		}
-	})
-	if err != nil {
-		return nil, err
-	}
-	if err := add("wave speed of the main", p.st.Main.Runs[0].WaveSpeed, func(st *station.Station, high bool) { st.Main = waves(st.Main, high) }); err != nil {
-		return nil, err
-	}
-	if err := add("wave speed of the branch", p.st.Branch.Runs[0].WaveSpeed, func(st *station.Station, high bool) { st.Branch = waves(st.Branch, high) }); err != nil {
-		return nil, err
-	}
-	err = add("resistance of the pipes and static head", flowSpread(p.st, normalFlow(p.st)), func(st *station.Station, high bool) { *st = *extreme(st, high) })
-	return out, err
-}
-
-// at is the value at an end of its range.
-func at(v basis.Value, high bool) basis.Value {
-	if high {
-		v.SI = v.High
-	} else {
-		v.SI = v.Low
-	}
-	return v
-}
-
-func waves(in station.Line, high bool) station.Line {
-	runs := append([]station.Run(nil), in.Runs...)
-	for i := range runs {
-		runs[i].WaveSpeed = at(runs[i].WaveSpeed, high)
-	}
-	in.Runs = runs
-	return in
+	return out, nil
 }
 
 // coupled runs every stop through with the item, then the worst one again with each
@@ -344,7 +306,8 @@ func (b *bandOf) result() *judge.Run {
 	}
 	const how = "read off a run of pumps, pipes and valve together by the method of characteristics; low and high join all ranges as independent"
 	r := &judge.Run{
-		Event: b.event.Title, CushionS: c.CushionS, BranchS: b.best.BranchS, Doubts: band.Doubts,
+		Doubtful: b.best.Notes,
+		Event:    b.event.Title, CushionS: c.CushionS, BranchS: b.best.BranchS, Doubts: band.Doubts,
 		Method:       "Pump trip run through: pumps in four quadrants, waves in branch and main, and the valve's element moved by the flow.",
 		Deceleration: basis.NewSimulated("deceleration in the valve, "+b.event.ID, quantity.Acceleration, c.DecelerationMS2, how, in...).WithRange(b.slowing[0], b.slowing[1]),
 		HeadRise:     basis.NewSimulated("head rise of the slam, "+b.event.ID, quantity.Head, c.RiseM, how, in...).WithRange(math.Max(0, c.RiseM-math.Sqrt(b.rise[0])), c.RiseM+math.Sqrt(b.rise[1])),

@@ -6,6 +6,7 @@ import (
 
 	"seatward/basis"
 	"seatward/judge"
+	"seatward/station"
 )
 
 // Schema names the machine form of a Study. It changes only when a key changes
@@ -151,11 +152,8 @@ func (s *Study) MarshalJSON() ([]byte, error) { return json.Marshal(s.JSON()) }
 // JSON builds the machine form.
 func (s *Study) JSON() JSON {
 	out := JSON{
-		Schema: Schema,
-		Station: StationJSON{
-			Name: s.Station.Name, Place: s.Station.Place, Depth: s.Station.Depth.String(), Fluid: s.Station.Fluid.Kind,
-			Size: s.Station.Valve.Size.String(), Position: s.Station.Valve.Position, Hash: s.Station.Hash,
-		},
+		Schema:      Schema,
+		Station:     stationJSON(s.Station),
 		RankingRule: judge.RankingRule, DecisiveFact: s.DecisiveFact, References: s.References,
 		Assumed: []AssumedJSON{}, OperatingPoints: []PointJSON{}, Stops: []StopJSON{}, Candidates: []CandidateJSON{},
 		NotMade: []NotMadeJSON{}, Rank: []string{}, Warnings: []string{}, Cautions: []CautionJSON{},
@@ -216,6 +214,13 @@ func candidateJSON(a *judge.Assessment) CandidateJSON {
 		}
 	}
 	return c
+}
+
+func stationJSON(st *station.Station) StationJSON {
+	return StationJSON{
+		Name: st.Name, Place: st.Place, Depth: st.Depth.String(), Fluid: st.Fluid.Kind,
+		Size: st.Valve.Size.String(), Position: st.Valve.Position, Hash: st.Hash,
+	}
 }
 
 func assumedJSON(a Assumed) AssumedJSON {

@@ -71,7 +71,8 @@ type cure struct {
 	change     Change
 }
 
-// The usual sizes of cures that the user did not size.
+// The sizes of cures that the user did not size, to show their effect; common practice, no
+// source.
 const (
 	usualFlywheel = 2.0  // times the inertia that is there
 	usualVessel   = 0.02 // of the main's volume, as air

@@ -53,29 +53,30 @@ func drawn(v basis.Value, u float64) float64 {
 	return v.SI + (v.High-v.SI)*(2*u-1)
 }
 
-// axes lists what is uncertain.
+// stationAxes lists what is uncertain of the station: the number, and how it is put at a
+// place u of its range, 0 to 1.
+func (p *plant) stationAxes() []axis {
+	all := []axis{
+		{name: "inertia of pump and motor", value: p.st.Pumps[0].Inertia, apply: func(st *station.Station, u float64) {
+			st.Pumps = slices.Clone(st.Pumps)
+			for i := range st.Pumps {
+				st.Pumps[i].Inertia.SI = drawn(st.Pumps[i].Inertia, u)
+			}
+		}},
+		{name: "wave speed of the main", value: p.st.Main.Runs[0].WaveSpeed, apply: func(st *station.Station, u float64) { st.Main = wavesAt(st.Main, u) }},
+		{name: "wave speed of the branch", value: p.st.Branch.Runs[0].WaveSpeed, apply: func(st *station.Station, u float64) { st.Branch = wavesAt(st.Branch, u) }},
+		{name: "resistance of the pipes and static head", value: flowSpread(p.st, normalFlow(p.st)), apply: func(st *station.Station, u float64) { *st = *between(st, u) }},
+	}
+	return slices.DeleteFunc(all, func(a axis) bool { return !a.value.Ranged() })
+}
+
+// axes lists what is uncertain of station and valve.
 func (p *plant) axes(it *catalog.Item) ([]axis, []string, error) {
 	full, err := it.Family.Type.Complete(it.Params)
 	if err != nil {
 		return nil, nil, err
 	}
-	var out []axis
-	station1 := func(name string, v basis.Value, apply func(st *station.Station, u float64)) {
-		if v.Ranged() {
-			out = append(out, axis{name: name, value: v, apply: apply})
-		}
-	}
-	station1("inertia of pump and motor", p.st.Pumps[0].Inertia, func(st *station.Station, u float64) {
-		st.Pumps = slices.Clone(st.Pumps)
-		for i := range st.Pumps {
-			st.Pumps[i].Inertia.SI = drawn(st.Pumps[i].Inertia, u)
-		}
-	})
-	station1("wave speed of the main", p.st.Main.Runs[0].WaveSpeed, func(st *station.Station, u float64) { st.Main = wavesAt(st.Main, u) })
-	station1("wave speed of the branch", p.st.Branch.Runs[0].WaveSpeed, func(st *station.Station, u float64) { st.Branch = wavesAt(st.Branch, u) })
-	if spread := flowSpread(p.st, normalFlow(p.st)); spread.Ranged() {
-		station1("resistance of the pipes and static head", spread, func(st *station.Station, u float64) { *st = *between(st, u) })
-	}
+	out := p.stationAxes()
 	for i := range it.Family.Type.Params {
 		key := it.Family.Type.Params[i].Key
 		if v := full[key]; v.Ranged() {

@@ -13,25 +13,23 @@ import (
 // Trip is one event run through with one valve: pumps, waves and the moving element
 // together.
 type Trip struct {
-	Event     Event
-	ValveID   string
-	Closing   TripClosing
-	Moments   []Moment // time line, in order
-	Names     []string // of the readings in Rows
-	Rows      []transient.Row
-	Envelope  []EnvelopePoint // along the main
-	Cavities  []transient.Cavity
-	Notes     []string
-	StepS     float64
-	Steps     int
-	TimeS     float64
-	Adjusted  float64 // greatest share by which a wave speed was changed to fit the grid
-	StartMS   float64 // velocity in the valve before the event
-	BranchS   float64 // time of a wave along the branch
-	Reopened  int
-	Emptied   bool // the air vessel of a what-if ran empty
-	AirMostM3 float64
-	VaporM    float64 // pressure head at which the liquid boils
+	Event    Event
+	ValveID  string
+	Closing  TripClosing
+	Moments  []Moment // time line, in order
+	Names    []string // of the readings in Rows
+	Rows     []transient.Row
+	Envelope []EnvelopePoint // along the main
+	Cavities []transient.Cavity
+	Notes    []string
+	StepS    float64
+	Steps    int
+	TimeS    float64
+	Adjusted float64 // greatest share by which a wave speed was changed to fit the grid
+	StartMS  float64 // velocity in the valve before the event
+	BranchS  float64 // time of a wave along the branch
+	Reopened int
+	VaporM   float64 // pressure head at which the liquid boils
 
 	gas bool // vapor cavities were in the run
 }
@@ -112,25 +110,12 @@ func (p *plant) once(ctx context.Context, m *valve.Mechanism, ev Event, opt runO
 	if err != nil {
 		return nil, false, fmt.Errorf("%s: %w", ev.ID, err)
 	}
-	if !gas && (result.Boiled || p.boils(result)) {
+	if result.Boiled {
 		return nil, true, nil
 	}
 	t.gas = gas
 	p.report(t, l, result)
 	return t, false, nil
-}
-
-// boils says whether a head fell to vapor pressure.
-func (p *plant) boils(r *transient.Result) bool {
-	floor := p.gas().VaporHeadM
-	for _, e := range r.Envelopes {
-		for i := range e.LeastM {
-			if e.LeastM[i] < e.ElevationM[i]+floor {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // The lengths of runs.

@@ -204,11 +204,8 @@ func (s *TripStudy) JSON() TripJSON {
 	t := s.Told()
 	out := TripJSON{
 		Schema: TripSchema, Valve: s.Item.ID, Datum: s.Datum, Event: t.Event.ID,
-		Station: StationJSON{
-			Name: s.Station.Name, Place: s.Station.Place, Depth: s.Station.Depth.String(), Fluid: s.Station.Fluid.Kind,
-			Size: s.Station.Valve.Size.String(), Position: s.Station.Valve.Position, Hash: s.Station.Hash,
-		},
-		Events: []TripEventJSON{}, Timeline: []TripMomentJSON{}, Envelope: []EnvelopeJSON{}, Cavities: []CavityJSON{}, Findings: []FindingJSON{},
+		Station: stationJSON(s.Station),
+		Events:  []TripEventJSON{}, Timeline: []TripMomentJSON{}, Envelope: []EnvelopeJSON{}, Cavities: []CavityJSON{}, Findings: []FindingJSON{},
 		Remedies: []RemedyJSON{}, Assumed: []AssumedJSON{}, Cautions: []CautionJSON{}, Notes: append([]string{}, t.Notes...),
 		Grid: TripGridJSON{t.StepS, t.Steps, t.TimeS, t.Adjusted},
 	}

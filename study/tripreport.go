@@ -67,9 +67,6 @@ func (p *plant) report(t *Trip, l *layout, r *transient.Result) {
 	for _, c := range t.Cavities {
 		add(c.OpensS, fmt.Sprintf("vapor at %s, %s along it", c.Pipe, p.st.Units.Format(quantity.Length, c.ChainageM)))
 	}
-	if l.vessel != nil {
-		t.AirMostM3 = l.vessel.GreatestM3()
-	}
 	slices.SortStableFunc(t.Moments, func(a, b Moment) int {
 		switch {
 		case a.TimeS < b.TimeS:

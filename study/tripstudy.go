@@ -99,6 +99,11 @@ func RunTrip(ctx context.Context, st *station.Station, opt TripOptions) (*TripSt
 			out.Assumed = append(out.Assumed, Assumed{path, v})
 		}
 	})
+	for _, t := range out.Trips {
+		if v := t.Event.RampS; v.Origin == basis.Assumed {
+			out.Assumed = append(out.Assumed, Assumed{"events " + t.Event.ID, v})
+		}
+	}
 	out.Cautions = judge.Cautions(st, nil, opt.Rules)
 	return out, nil
 }
@@ -214,29 +219,31 @@ func (s *TripStudy) pressures(p *plant) []judge.Finding {
 	head := func(name string, m float64) basis.Value {
 		return basis.NewSimulated(name, quantity.Head, m, "read off the run")
 	}
-	peak, low := s.Trips[s.Peak], s.Trips[s.Vacuum]
-	for _, e := range peak.Envelope {
-		if e.MostM > e.LimitM {
+	low := s.Trips[s.Vacuum]
+	for _, t := range s.Trips {
+		if e, over := t.overRating(); over {
 			out = append(out, judge.Finding{
 				ID: "trip-pipe-rating", Severity: judge.Condition, Value: head("greatest head", e.MostM-e.ElevationM), Limit: head("head at the pipe's rating", e.LimitM-e.ElevationM), Basis: "catalog",
-				Text: fmt.Sprintf("%s: %s of pressure head at %s of the main, above what the pipe is rated for.", peak.Event.Title, p.st.Units.Format(quantity.Head, e.MostM-e.ElevationM), p.st.Units.Format(quantity.Length, e.ChainageM)), Mend: "surge control, or a higher class of pipe",
+				Text: fmt.Sprintf("%s: %s of pressure head at %s of the main, above what the pipe is rated for.", t.Event.Title, p.st.Units.Format(quantity.Head, e.MostM-e.ElevationM), p.st.Units.Format(quantity.Length, e.ChainageM)), Mend: "surge control, or a higher class of pipe",
 			})
 			break
 		}
 	}
-	if rated := s.Item.Rating; rated.Known() {
-		for _, end := range s.Item.Family.Ends {
-			if end.Rating.Known() && end.Covers(s.Item.Size) && end.Rating.SI < rated.SI {
-				rated = end.Rating
-			}
-		}
+	branch := p.st.Branch.Runs[0]
+	for _, part := range []struct {
+		id, name string
+		rated    basis.Value
+		allowed  basis.Value
+	}{
+		{"trip-valve-rating", "at the valve, above its rating or that of its ends", judge.WeakestRating(s.Item), basis.Value{}},
+		{"trip-branch-rating", "in the branch, above what its pipe is rated for", branch.Rating, branch.SurgeAllowance},
+	} {
 		for _, t := range s.Trips {
-			pa := (t.Closing.MostM - valveAt(p)) * p.st.Fluid.Density.SI * quantity.StandardGravity
-			v := basis.NewSimulated("greatest pressure at the valve", quantity.Pressure, pa, "read off the run")
-			if pa > rated.SI {
+			v := basis.NewSimulated("greatest pressure at the valve", quantity.Pressure, (t.Closing.MostM-valveAt(p))*p.st.Fluid.Density.SI*quantity.StandardGravity, "read off the run")
+			if part.rated.Known() && v.SI > part.rated.SI+part.allowed.SI {
 				out = append(out, judge.Finding{
-					ID: "trip-valve-rating", Severity: judge.Condition, Value: v, Limit: rated, Basis: "catalog",
-					Text: fmt.Sprintf("%s: %s at the valve, above its rating or that of its ends, %s.", t.Event.Title, show(v), show(rated)), Mend: "surge control, or a higher class",
+					ID: part.id, Severity: judge.Condition, Value: v, Limit: part.rated, Basis: "catalog",
+					Text: fmt.Sprintf("%s: %s %s, %s.", t.Event.Title, show(v), part.name, show(part.rated)), Mend: "surge control, or a higher class",
 				})
 				break
 			}
@@ -246,17 +253,27 @@ func (s *TripStudy) pressures(p *plant) []judge.Finding {
 	switch least := low.LeastPressureM(); {
 	case len(low.Cavities) > 0 || least <= floor+0.05:
 		out = append(out, judge.Finding{
-			ID: "trip-vapor", Severity: judge.Condition, Value: head("least pressure head", least), Limit: head("vapor pressure", floor), Basis: "wylie-1993",
+			ID: "trip-vapor", Severity: judge.Condition, Value: head("least pressure head", least), Limit: head("vapor pressure", floor), Basis: "wylie-streeter-1993",
 			Text: fmt.Sprintf("%s: the head falls to vapor pressure in the main and the column parts. No check valve cures that: it takes surge protection (air vessel, flywheel, air valves, slower stop) designed by a licensed engineer.", low.Event.Title),
 			Mend: "an air vessel or flywheel; see the what-ifs",
 		})
 	case least < 0:
 		out = append(out, judge.Finding{
-			ID: "trip-vacuum", Severity: judge.Note, Value: head("least pressure head", least), Limit: head("vapor pressure", floor), Basis: "wylie-1993",
+			ID: "trip-vacuum", Severity: judge.Note, Value: head("least pressure head", least), Limit: head("vapor pressure", floor), Basis: "wylie-streeter-1993",
 			Text: fmt.Sprintf("%s: the head falls %s below the pipe, without reaching vapor pressure.", low.Event.Title, p.st.Units.Format(quantity.Head, -least)),
 		})
 	}
 	return out
+}
+
+// overRating is the first place at which the head passes what the pipe is rated for.
+func (t *Trip) overRating() (EnvelopePoint, bool) {
+	for _, e := range t.Envelope {
+		if e.MostM > e.LimitM {
+			return e, true
+		}
+	}
+	return EnvelopePoint{}, false
 }
 
 // valveAt is the elevation of the valve above the datum.

@@ -18,14 +18,13 @@ type AirValve struct {
 	DensityKgM3 float64 // of the liquid; 0 means 1000
 	GravityMS2  float64
 
-	volume, mass     float64 // of air in the pipe
-	volume1, mass1   float64
-	AirMostM3        float64 // greatest volume
-	SlamHeadM        float64 // head when the last air was out; 0 before
-	flow, flow1      float64 // into the node, of all pipes
-	rate             float64 // of air in, kg/s
-	rate1            float64
-	started, slammed bool
+	volume, mass   float64 // of air in the pipe
+	volume1, mass1 float64
+	AirMostM3      float64 // greatest volume
+	SlamHeadM      float64 // head when the last air was out; 0 before
+	flow, flow1    float64 // into the node, of all pipes
+	rate           float64 // of air in, kg/s
+	rate1          float64
 }
 
 const (
@@ -47,18 +46,13 @@ func (a *AirValve) Start([]End) error {
 	if !(a.InCdAM2 > 0) || !(a.OutCdAM2 >= 0) {
 		return errors.New("an air valve needs the areas of its orifices")
 	}
-	a.started = true
 	return nil
 }
 
 // Solve is that of a junction while no air is in, else the head at which the pocket's
 // volume fits its mass.
 func (a *AirValve) Solve(s Step, ends []End) error {
-	var c, y float64
-	for i := range ends {
-		c += ends[i].C / ends[i].B
-		y += 1 / ends[i].B
-	}
+	c, y := offer(ends)
 	head := c / y
 	a.mass1, a.volume1, a.rate1, a.flow1 = 0, 0, 0, 0
 	if a.mass > 0 || head < a.ElevationM {
@@ -79,9 +73,7 @@ func (a *AirValve) Solve(s Step, ends []End) error {
 			}
 		}
 	}
-	for i := range ends {
-		ends[i].meet(head)
-	}
+	meetAll(ends, head)
 	return nil
 }
 
@@ -108,7 +100,7 @@ func orifice(p1, p2, temperatureK float64) float64 {
 // Commit moves the air.
 func (a *AirValve) Commit(_ Step, ends []End) {
 	if a.mass > 0 && a.mass1 == 0 {
-		a.SlamHeadM, a.slammed = ends[0].H, true
+		a.SlamHeadM = ends[0].H
 	}
 	a.mass, a.volume, a.rate, a.flow = a.mass1, a.volume1, a.rate1, a.flow1
 	a.AirMostM3 = math.Max(a.AirMostM3, a.volume)

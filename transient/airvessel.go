@@ -14,9 +14,6 @@ type AirVessel struct {
 	OutS2M5     float64 // and out
 	ElevationM  float64 // of the water's surface, taken as level
 	AirHeadM    float64 // of the outside air, absolute; 0 means 10.33 m
-	LeastM3     float64 // air volume at which the vessel is full of water; for findings
-	MostM3      float64 // air volume at which it is empty; 0 means that it is not watched
-	EmptiedS    float64 // when the air first reached MostM3; 0 if it did not
 	constant    float64
 	flow, trial float64 // into the vessel
 	greatest    float64
@@ -47,11 +44,7 @@ func (v *AirVessel) Start(ends []End) error {
 // Solve finds the flow into the vessel: the junction's head falls with it in a straight
 // line, the air's head and the loss rise with it.
 func (v *AirVessel) Solve(s Step, ends []End) error {
-	var c, y float64
-	for i := range ends {
-		c += ends[i].C / ends[i].B
-		y += 1 / ends[i].B
-	}
+	c, y := offer(ends)
 	excess := func(q float64) float64 { // falls with q
 		air := v.VolumeM3 - 0.5*s.StepS*(v.flow+q)
 		if air <= 0 {
@@ -68,9 +61,7 @@ func (v *AirVessel) Solve(s Step, ends []End) error {
 		return errors.New("the air vessel finds no flow")
 	}
 	v.trial = q
-	for i := range ends {
-		ends[i].meet((c - q) / y)
-	}
+	meetAll(ends, (c-q)/y)
 	return nil
 }
 
@@ -113,9 +104,6 @@ func (v *AirVessel) Commit(s Step, _ []End) {
 	v.VolumeM3 -= 0.5 * s.StepS * (v.flow + v.trial)
 	v.flow = v.trial
 	v.greatest = math.Max(v.greatest, v.VolumeM3)
-	if v.MostM3 > 0 && v.EmptiedS == 0 && v.VolumeM3 >= v.MostM3 {
-		v.EmptiedS = s.TimeS
-	}
 }
 
 // GreatestM3 is the greatest volume of air so far.

@@ -20,6 +20,22 @@ func (e *End) meet(headM float64) {
 	e.H, e.Q = headM, (e.C-headM)/e.B
 }
 
+// offer joins the ends of a node: at the common head H the flows into it sum to c − y H.
+func offer(ends []End) (c, y float64) {
+	for i := range ends {
+		c += ends[i].C / ends[i].B
+		y += 1 / ends[i].B
+	}
+	return c, y
+}
+
+// meetAll gives every end the head.
+func meetAll(ends []End, headM float64) {
+	for i := range ends {
+		ends[i].meet(headM)
+	}
+}
+
 // Boundary is what pipes meet at a node.
 type Boundary interface {
 	// Solve finds H and Q of every end at the end of the step. It may be called several

@@ -82,20 +82,14 @@ func (b *Header) Solve(s Step, ends []End) error {
 // single is the case of one branch, or of like ones: the pipes offer it the head of a
 // junction into which its flow goes.
 func (b *Header) single(s Step, ends []End) error {
-	var c, y float64
-	for i := range ends {
-		c += ends[i].C / ends[i].B
-		y += 1 / ends[i].B
-	}
+	c, y := offer(ends)
 	br := b.Branches[0]
 	q, err := br.solve(s, br.Supply.HeadAt(s.TimeS, s.StepS, br.flow)-c/y, br.count()/y)
 	if err != nil {
 		return err
 	}
 	b.found[0] = q
-	for i := range ends {
-		ends[i].meet((c + q*br.count()) / y)
-	}
+	meetAll(ends, (c+q*br.count())/y)
 	return nil
 }
 

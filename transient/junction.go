@@ -6,15 +6,9 @@ type Junction struct{ OutflowM3S float64 }
 
 // Solve finds the common head, H = (Σ C/B − outflow)/Σ 1/B.
 func (b Junction) Solve(_ Step, ends []End) error {
-	var c, y float64
-	for i := range ends {
-		c += ends[i].C / ends[i].B
-		y += 1 / ends[i].B
-	}
+	c, y := offer(ends)
 	head := (c - b.OutflowM3S) / y
-	for i := range ends {
-		ends[i].meet(head)
-	}
+	meetAll(ends, head)
 	if len(ends) == 1 {
 		ends[0].Q = b.OutflowM3S // to the last digit
 	}

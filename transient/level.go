@@ -6,9 +6,7 @@ type Level struct{ HeadM float64 }
 
 // Solve holds the head.
 func (b Level) Solve(_ Step, ends []End) error {
-	for i := range ends {
-		ends[i].meet(b.HeadM)
-	}
+	meetAll(ends, b.HeadM)
 	return nil
 }
 

@@ -24,20 +24,14 @@ func (r *ReliefValve) Solve(s Step, ends []End) error {
 	if g == 0 {
 		g = standardGravityMS2
 	}
-	var c, y float64
-	for i := range ends {
-		c += ends[i].C / ends[i].B
-		y += 1 / ends[i].B
-	}
+	c, y := offer(ends)
 	excess := func(head float64) float64 {
 		return c - y*head - r.opening(s, head)*r.CdAM2*math.Sqrt(2*g*math.Max(0, head-r.OutsideM))
 	}
 	head, _ := fallingRoot(c/y, 1, excess)
 	r.trial = r.opening(s, head)
 	r.flow = math.Max(0, c-y*head)
-	for i := range ends {
-		ends[i].meet(head)
-	}
+	meetAll(ends, head)
 	return nil
 }
 

@@ -44,7 +44,7 @@ type Result struct {
 	Steps     int
 	TimeS     float64
 	Stopped   string // why it ended before its time; "" if it did not
-	Boiled    bool   // it ended at FloorM
+	Boiled    bool   // a head fell below FloorM
 	Loose     int    // steps and nodes at which flows met to 1 cm/s only: a valve just between shut and open beside a cavity
 }
 
@@ -113,6 +113,7 @@ func (n *Network) Run(ctx context.Context, opt Options) (*Result, error) {
 		}
 	}
 	out.Rows, out.Steps, out.TimeS = rec.rows, n.steps, n.timeS
+	out.Boiled = out.Boiled || opt.FloorM != 0 && n.below(opt.FloorM)
 	for _, d := range n.nodes {
 		out.Loose += d.loose
 	}

@@ -22,19 +22,13 @@ func (p *StandPipe) Start(ends []End) error {
 
 // Solve takes the mean flow of the step into the shaft (trapezoidal rule).
 func (p *StandPipe) Solve(s Step, ends []End) error {
-	var c, y float64
-	for i := range ends {
-		c += ends[i].C / ends[i].B
-		y += 1 / ends[i].B
-	}
+	c, y := offer(ends)
 	k := s.StepS / (2 * p.AreaM2)
 	head := (p.levelM + k*(p.flow+c)) / (1 + k*y)
 	if p.TopM != 0 && head > p.TopM {
 		head = p.TopM
 	}
-	for i := range ends {
-		ends[i].meet(head)
-	}
+	meetAll(ends, head)
 	return nil
 }
 

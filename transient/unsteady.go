@@ -65,7 +65,7 @@ func besselZero2(i float64) float64 {
 //
 //	W = A* exp(−B* τ)/√τ,  A* = 1/(2√π),  B* = Re^κ/12.86,  κ = log₁₀(15.29 Re^−0.0567),
 //
-// with 1/√τ as the integral of exponentials over their logarithm, summed in even steps;
+// (from memory), with 1/√τ as the integral of exponentials over their logarithm, summed in even steps;
 // the sum holds from one step of the dimensionless length least to the end of a long run.
 func Turbulent(reynolds, least float64) []Exponential {
 	kappa := math.Log10(15.29 * math.Pow(reynolds, -0.0567))

@@ -11,7 +11,7 @@ import (
 // selectCommand judges every valve of the catalog near the pipe's size.
 func (a *app) selectCommand() *cobra.Command {
 	var in inputs
-	var all, quick bool
+	var all bool
 	c := &cobra.Command{
 		Use:   "select FILE",
 		Short: "Judge every catalog valve for a station, and rank them",
@@ -25,7 +25,6 @@ func (a *app) selectCommand() *cobra.Command {
 		Annotations:       map[string]string{exitNote: "0 a valve can be used; 1 none can: the report says why; 2 bad input, and nothing is written"},
 	}
 	c.RunE = func(c *cobra.Command, args []string) error {
-		in.quick = quick
 		s, err := a.study(c.Context(), args[0], &in)
 		if err != nil {
 			return err
@@ -47,7 +46,7 @@ func (a *app) selectCommand() *cobra.Command {
 	}
 	in.valveFlag(c, "tell one valve in full, by its `ID`, such as swing/6in")
 	c.Flags().BoolVar(&all, "all", false, "list every size that was looked at, not only each family's best")
-	c.Flags().BoolVar(&quick, "quick", false, "slam by closed formulas only, without running pump trips through")
+	c.Flags().BoolVar(&in.quick, "quick", false, "slam by closed formulas only, without running pump trips through")
 	in.dataFlags(c)
 	in.ruleFlags(c)
 	in.formFlags(c)

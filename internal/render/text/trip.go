@@ -6,7 +6,6 @@ import (
 	"math"
 	"strings"
 
-	"seatward/basis"
 	"seatward/judge"
 	"seatward/quantity"
 	"seatward/study"
@@ -292,7 +291,7 @@ func (t *trip) tail() {
 	if len(t.s.Assumed) > 0 {
 		t.heading(fmt.Sprintf("Assumed: %s", plural(len(t.s.Assumed), "fact")))
 		for _, a := range t.s.Assumed {
-			if assumedMatters(a.Value) {
+			if a.Value.Ranged() {
 				t.item(plain, "  ", "·", a.Value.Name+": "+t.val(a.Value)+" ("+t.band(a.Value)+")")
 			}
 		}
@@ -303,5 +302,3 @@ func (t *trip) tail() {
 		t.item(amber, "  ", "!", c.Text)
 	}
 }
-
-func assumedMatters(v basis.Value) bool { return v.Ranged() }

@@ -3,7 +3,9 @@ package text
 import (
 	"fmt"
 	"io"
+	"strings"
 
+	"seatward/judge"
 	"seatward/quantity"
 	"seatward/study"
 )
@@ -45,9 +47,18 @@ func Trips(w io.Writer, all []*study.TripStudy, opt Options) error {
 	p.para("  ", "Slows at: velocity in the valve as the water turns. Back at: greatest reverse velocity before it seats, with its band. Rise: of the head behind it as it shuts. Name one valve for all of it.")
 	for _, s := range all {
 		for _, f := range s.Findings {
-			if f.Severity.String() == "rejects" && f.ID != "slam-harmful" {
+			if f.Severity == judge.Rejects && f.ID != "slam-harmful" {
 				p.item(rust, "  ", "✕", s.Item.ID+": "+f.Text)
 				break
+			}
+		}
+	}
+	told := map[string]bool{}
+	for _, s := range all {
+		for _, f := range s.Findings {
+			if strings.HasPrefix(f.ID, "trip-") && f.Severity >= judge.Condition && !told[f.Text] {
+				told[f.Text] = true
+				p.item(amber, "  ", "!", sentence(f.Text))
 			}
 		}
 	}
