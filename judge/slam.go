@@ -80,7 +80,7 @@ func (b *bench) byRun(stop Stop) []Finding {
 	b.shares(r.Doubts, stop)
 	out := b.slamFindings()
 	for _, text := range r.Doubtful {
-		out = append(out, Finding{ID: "slam-run-simplified", Severity: Unchecked, Text: text, Basis: basis.DerivedHere, Missing: "what the run had to take for granted"})
+		out = append(out, Finding{ID: "slam-run-simplified", Severity: Unchecked, Text: text, Basis: basis.DerivedHere, Missing: "the datum that is named here"})
 	}
 	if s.ClosedForm.Known() {
 		out = append(out, Finding{

@@ -2,21 +2,12 @@ package study
 
 import (
 	"testing"
-
-	"seatward/station"
 )
 
 // A step of a whole station, with pumps running down and valves that move, allocates
 // nothing.
 func TestStepsAllocateNothing(t *testing.T) {
-	st, _ := station.Load("test.yaml", example(t, "layout"))
-	p, err := newPlant(st)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := p.forRuns(); err != nil {
-		t.Fatal(err)
-	}
+	_, p := layoutPlant(t)
 	_, m, _, err := p.theValve(TripOptions{Catalogs: options(t).Catalogs, Valve: "swing/6in"})
 	if err != nil {
 		t.Fatal(err)

@@ -34,6 +34,23 @@ func tripped(t testing.TB, id, event string, more func(*TripOptions)) *TripStudy
 	return s
 }
 
+// layoutPlant is the layout example, ready for runs.
+func layoutPlant(t testing.TB) (*station.Station, *plant) {
+	t.Helper()
+	st, list := station.Load("test.yaml", example(t, "layout"))
+	if st == nil {
+		t.Fatal(list)
+	}
+	p, err := newPlant(st)
+	if err == nil {
+		err = p.forRuns()
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return st, p
+}
+
 // Where one pump stops beside a running one, valves differ as the trade knows: a plain
 // swing slams worst, a ball on a long way less, a disc with a spring and a short way
 // least (common practice, no source).
@@ -64,11 +81,7 @@ func TestCures(t *testing.T) {
 
 // The answer does not hang on the grid: a branch cut finer gives the same closing.
 func TestGridDoesNotMatter(t *testing.T) {
-	st, _ := station.Load("test.yaml", example(t, "layout"))
-	p, err := newPlant(st)
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, p := layoutPlant(t)
 	opt := TripOptions{Catalogs: options(t).Catalogs, Valve: "swing/6in"}
 	it, m, _, err := p.theValve(opt)
 	if err != nil {
@@ -95,14 +108,7 @@ func TestGridDoesNotMatter(t *testing.T) {
 
 // Before anything happens nothing moves: a run in which the pump runs on.
 func TestNothingHappens(t *testing.T) {
-	st, _ := station.Load("test.yaml", example(t, "layout"))
-	p, err := newPlant(st)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := p.forRuns(); err != nil {
-		t.Fatal(err)
-	}
+	_, p := layoutPlant(t)
 	_, m, _, err := p.theValve(TripOptions{Catalogs: options(t).Catalogs, Valve: "flap/6in"})
 	if err != nil {
 		t.Fatal(err)
@@ -205,11 +211,7 @@ func TestMeasuredCurveIsUsedByTheRun(t *testing.T) {
 	before := it.Measured
 	own := *it
 	own.Measured = append(before, catalog.Measured{Kind: "reverse velocity against deceleration", Source: "made up", Licence: "CC0-1.0", X: []float64{0.01, 2000}, Y: []float64{0.123, 0.123}})
-	st, _ := station.Load("test.yaml", example(t, "layout"))
-	p, err := newPlant(st)
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, p := layoutPlant(t)
 	_, m, setting, err := p.theValve(TripOptions{Catalogs: all, Valve: "flap/6in"})
 	if err != nil {
 		t.Fatal(err)
