@@ -113,6 +113,8 @@ var badCatalogs = []struct{ name, old, new, id string }{
 	{"negative reverse velocity", "[1 m/s2, 0.1 m/s]", "[1 m/s2, -0.1 m/s]", "measured-range"},
 	{"point of three", "[1, 1.1]", "[1, 1.1, 2]", "yaml-shape"},
 	{"curve without its licence", "        source: invented test\n        licence: CC0-1.0\n        loss", "        source: invented test\n        loss", "key-missing"},
+	{"force that is negative", "      - kind: opening against velocity\n", "      - {kind: force against opening in reverse flow, size: 6 in, source: a, licence: b, force: [[0.5, -2], [1, 1]]}\n      - kind: opening against velocity\n", "measured-range"},
+	{"force twice", "      - kind: opening against velocity\n", "      - {kind: force against opening, size: 6 in, source: a, licence: b, force: [[0.5, 2], [1, 1]]}\n      - kind: opening against velocity\n", "measured-unusable"},
 	{"opening in no position", "        position: horizontal\n", "", "measured-position"},
 	{"curve twice", "      - kind: opening against velocity\n", "      - {kind: loss against opening, size: 6 in, source: a, licence: b, loss: [[0.5, 2], [1, 1]]}\n      - kind: opening against velocity\n", "measured-twice"},
 

@@ -96,7 +96,7 @@ type SizeFile struct {
 
 // MeasuredFile is one measured curve.
 type MeasuredFile struct {
-	Kind     yamlfile.Word    `yaml:"kind" one:"loss against opening|opening against velocity|reverse velocity against deceleration" need:"true" doc:"What was measured"`
+	Kind     yamlfile.Word    `yaml:"kind" one:"loss against opening|opening against velocity|force against opening|force against opening in reverse flow|reverse velocity against deceleration" need:"true" doc:"What was measured"`
 	Size     yamlfile.Size    `yaml:"size" need:"true" doc:"Size tested"`
 	Variant  yamlfile.Word    `yaml:"variant" doc:"Variant tested"`
 	Position yamlfile.Word    `yaml:"position" one:"horizontal|flow up|flow down" doc:"Position tested"`
@@ -104,5 +104,6 @@ type MeasuredFile struct {
 	Licence  yamlfile.Word    `yaml:"licence" need:"true" doc:"Licence of the data"`
 	Loss     []yamlfile.Tuple `yaml:"loss" kind:"number,number" doc:"Points [opening 0 to 1, loss coefficient]"`
 	Opening  []yamlfile.Tuple `yaml:"opening" kind:"velocity,number" doc:"Points [velocity, opening 0 to 1]"`
+	Force    []yamlfile.Tuple `yaml:"force" kind:"number,number" doc:"Points [opening 0 to 1, force on the held element over half the density, the square of the velocity and that of the bore; for a turning element its torque, over the cube of the bore]"`
 	Closing  []yamlfile.Tuple `yaml:"closing" kind:"acceleration,velocity" doc:"Points [deceleration, reverse velocity]"`
 }

@@ -101,10 +101,12 @@ func (it *Item) calibrate(m *valve.Mechanism, s valve.Setting) (*valve.Mechanism
 	position := nearest(s.InclinationRad)
 	loss, hasLoss := it.curve(lossCurve, position, true)
 	floating, hasFloating := it.curve(openingCurve, position, true)
-	if !hasLoss && !hasFloating {
+	push, hasPush := it.curve(pushCurve, position, true)
+	back, hasBack := it.curve(backCurve, position, true)
+	if !hasLoss && !hasFloating && !hasPush && !hasBack {
 		return m, nil
 	}
-	c := valve.Measured{Loss: loss.points()}
+	c := valve.Measured{Loss: loss.points(), Push: push.points(), PushBack: back.points()}
 	if hasFloating {
 		c.Floating = floating.points()
 		tested, err := valve.PositionNamed(floating.Position)

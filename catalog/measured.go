@@ -14,6 +14,8 @@ const (
 	lossCurve    = "loss against opening"
 	openingCurve = "opening against velocity"
 	closingCurve = "reverse velocity against deceleration"
+	pushCurve    = "force against opening"
+	backCurve    = "force against opening in reverse flow"
 )
 
 // Measured is one measured curve of an item; X and Y are SI.
@@ -59,11 +61,14 @@ func (it *Item) MeasuredClosing(position string) (Measured, bool) {
 	return it.curve(closingCurve, position, false)
 }
 
-// MeasuredSteady is true when Build takes loss or floating from measured curves.
+// MeasuredSteady is true when Build takes loss, floating or force from measured curves.
 func (it *Item) MeasuredSteady() bool {
-	_, loss := it.curve(lossCurve, "", true)
-	_, floating := it.curve(openingCurve, "", true)
-	return loss || floating
+	for _, kind := range []string{lossCurve, openingCurve, pushCurve, backCurve} {
+		if _, ok := it.curve(kind, "", true); ok {
+			return true
+		}
+	}
+	return false
 }
 
 // scatter is how far a measured loss may rise from one point to the next as the valve
@@ -74,8 +79,8 @@ const scatter = 0.1
 func (r *resolver) measured(f *Family) {
 	for i := range f.file.Measured {
 		m := &f.file.Measured[i]
-		points := map[string][]yamlfile.Tuple{lossCurve: m.Loss, openingCurve: m.Opening, closingCurve: m.Closing}
-		if extra := len(m.Loss) + len(m.Opening) + len(m.Closing) - len(points[m.Kind.Text]); extra > 0 {
+		points := map[string][]yamlfile.Tuple{lossCurve: m.Loss, openingCurve: m.Opening, closingCurve: m.Closing, pushCurve: m.Force, backCurve: m.Force}
+		if extra := len(m.Loss) + len(m.Opening) + len(m.Closing) + len(m.Force) - len(points[m.Kind.Text]); extra > 0 {
 			r.add(m.Kind.At, "measured-stray", "points stand here that are not of the kind "+m.Kind.Text, "one list of points, of the kind that is named", "move them to a curve of their own kind")
 			continue
 		}
@@ -89,7 +94,7 @@ func (r *resolver) measured(f *Family) {
 // take reads the points and holds them to their kind.
 func (r *resolver) take(out *Measured, m *MeasuredFile, points []yamlfile.Tuple) bool {
 	if len(points) < 2 {
-		r.add(m.Kind.At, "measured-empty", "the measured curve has fewer than two points", "a list of points that goes with the kind: loss, opening or closing", "add the points")
+		r.add(m.Kind.At, "measured-empty", "the measured curve has fewer than two points", "a list of points that goes with the kind: loss, opening, closing or force", "add the points")
 		return false
 	}
 	if m.Kind.Text == openingCurve && !m.Position.Set {
@@ -124,6 +129,10 @@ func impossible(kind string, x, y float64) (fault, expected string) {
 		return "an opening is a share of the full way", "above 0 to 1"
 	case kind == lossCurve && !(y > 0):
 		return "a loss coefficient must be positive", "more than 0"
+	case (kind == pushCurve || kind == backCurve) && !(x > 0 && x <= 1):
+		return "an opening is a share of the full way", "above 0 to 1"
+	case (kind == pushCurve || kind == backCurve) && !(y > 0):
+		return "a force coefficient must be positive, in reverse flow too", "more than 0"
 	case kind == openingCurve && !(y > 0 && y <= 1):
 		return "an opening is a share of the full way", "above 0 to 1"
 	case kind == openingCurve && !(x > 0):
@@ -175,6 +184,7 @@ func (r *resolver) hang(f *Family, m *MeasuredFile, out Measured) {
 		}
 		if errors.Is(err, valve.ErrMeasured) {
 			r.add(m.Kind.At, "measured-unusable", it.ID+": "+err.Error(), "a curve that fits the type", "mend the curve, or leave it out")
+			it.Measured = it.Measured[:len(it.Measured)-1]
 			return
 		}
 	}

@@ -92,3 +92,29 @@ func TestMeasuredKeepsItsRecord(t *testing.T) {
 		t.Error("a size that was not tested has a curve")
 	}
 }
+
+// TestMeasuredForceReplacesComputed: a load cell's test of the held element, in each
+// direction of flow, gives the force that the water has on it.
+func TestMeasuredForceReplacesComputed(t *testing.T) {
+	text := good(t)
+	from := strings.Index(text, "      - kind: opening against velocity")
+	to := strings.Index(text, "      - kind: reverse velocity")
+	it := items(t, text[:from]+`      - {kind: force against opening, size: 6 in, source: torque arm, licence: CC0-1.0, force: [[0.1, 0.6], [0.5, 0.3], [1, 0.2]]}
+      - {kind: force against opening in reverse flow, size: 6 in, source: torque arm, licence: CC0-1.0, force: [[0.1, 0.9], [0.5, 0.6], [1, 0.5]]}
+`+text[to:])["hinged/6in"]
+	if !it.MeasuredSteady() {
+		t.Error("the item is not told to be measured")
+	}
+	for _, p := range valve.Positions() {
+		m, err := it.Build(valve.In(testWaterKgM3, p))
+		if err != nil {
+			t.Fatal(err)
+		}
+		torque := func(share, sign float64) float64 {
+			s := m.At(share * m.Stroke)
+			return s.Push(2, sign) / math.Pow(m.BoreM, 3) // ½ρV² = 1
+		}
+		near(t, "torque", torque(0.5, 1), 0.3, 1e-9)
+		near(t, "torque in reverse flow", torque(0.5, -1), -0.6, 1e-9)
+	}
+}

@@ -316,7 +316,7 @@ func (b *bandOf) result() *judge.Run {
 		r.Method += " The head falls to vapor pressure; vapor cavities are in the run."
 	}
 	if b.item.MeasuredSteady() {
-		r.Method += " Loss or floating as measured, from the catalog, stand in for the computed ones."
+		r.Method += " Loss, floating or force as measured, from the catalog, stand in for the computed ones."
 	}
 	if m, ok := b.item.MeasuredClosing(b.plant.st.Valve.Position); ok {
 		if v, err := judge.ReadMeasured(m, r.Deceleration); err == nil {

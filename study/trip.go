@@ -28,7 +28,8 @@ type Trip struct {
 	Adjusted float64 // greatest share by which a wave speed was changed to fit the grid
 	StartMS  float64 // velocity in the valve before the event
 	BranchS  float64 // time of a wave along the branch
-	Reopened int
+	Reopened int     // times the valve opened again after it had seated
+	Bounces  int     // times its element was thrown off the seat by its own blow
 	VaporM   float64 // pressure head at which the liquid boils
 
 	gas bool // vapor cavities were in the run

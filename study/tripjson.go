@@ -81,6 +81,7 @@ type TripEventJSON struct {
 	LeastPressureM  float64 `json:"least_pressure_head_m"`
 	MostPressureM   float64 `json:"greatest_pressure_head_m"`
 	Reopenings      int     `json:"reopenings"`
+	Bounces         int     `json:"bounces"`
 	Vapor           bool    `json:"vapor"`
 }
 
@@ -293,7 +294,7 @@ func (t *Trip) eventJSON() TripEventJSON {
 	c := t.Closing
 	return TripEventJSON{
 		ID: t.Event.ID, Title: t.Event.Title, Closed: c.Closed, TimeS: c.TimeS, DecelerationMS2: c.DecelerationMS2, ReverseMS: c.ReverseMS, HeadRiseM: c.RiseM,
-		MostHeadM: c.MostM, LeastPressureM: t.LeastPressureM(), MostPressureM: t.MostPressureM(), Reopenings: t.Reopened, Vapor: len(t.Cavities) > 0,
+		MostHeadM: c.MostM, LeastPressureM: t.LeastPressureM(), MostPressureM: t.MostPressureM(), Reopenings: t.Reopened, Bounces: t.Bounces, Vapor: len(t.Cavities) > 0,
 	}
 }
 

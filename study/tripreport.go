@@ -49,7 +49,7 @@ func (l *layout) probes() []transient.Probe {
 func (p *plant) report(t *Trip, l *layout, r *transient.Result) {
 	line, machine := l.valves[l.watched], l.machines[l.watched]
 	m := &line.Motion
-	t.Reopened, t.VaporM = m.Reopened, p.gas().VaporHeadM
+	t.Reopened, t.Bounces, t.VaporM = m.Reopened, m.Bounces, p.gas().VaporHeadM
 	add := func(at float64, text string) { t.Moments = append(t.Moments, Moment{at, text}) }
 	add(0, t.Event.Title)
 	if m.ReversedS > 0 {
@@ -101,6 +101,8 @@ func (p *plant) report(t *Trip, l *layout, r *transient.Result) {
 
 func (p *plant) momentText(x valve.Moment, m *valve.Mechanism) string {
 	switch x.Event {
+	case valve.Bounce:
+		return "the valve strikes its seat and bounces, the water at " + p.st.Units.Format(quantity.Velocity, x.VelocityMS)
 	case valve.Seating:
 		return "the valve seats, the water at " + p.st.Units.Format(quantity.Velocity, x.VelocityMS)
 	case valve.Released:

@@ -136,22 +136,26 @@ func (r *run) watch(t float64, e *Element, event Event) bool {
 	if event != None && r.d.OnEvent != nil {
 		r.d.OnEvent(t, event)
 	}
-	out.ReverseVelocityMS = max(out.ReverseVelocityMS, -e.V)
-	if e.V < 0 && out.ReversalTimeS == 0 {
-		out.ReversalTimeS = r.lastT + (t-r.lastT)*r.lastV/(r.lastV-e.V)
+	v := e.V
+	if event == Bounce {
+		v = e.StruckV
+	}
+	out.ReverseVelocityMS = max(out.ReverseVelocityMS, -v)
+	if v < 0 && out.ReversalTimeS == 0 {
+		out.ReversalTimeS = r.lastT + (t-r.lastT)*r.lastV/(r.lastV-v)
 		out.DecelerationMS2 = r.d.StartMS / out.ReversalTimeS
 	}
 	if r.cushioned == 0 && e.Xi < e.m.CushionXi {
 		r.cushioned = t
 	}
-	r.lastT, r.lastV = t, e.V
-	if event == Seating {
-		out.Outcome, out.TimeS, out.SeatingSpeed, r.over = ClosedShut, t, math.Abs(e.U), true
+	r.lastT, r.lastV = t, v
+	if event == Seating || event == Bounce {
+		out.Outcome, out.TimeS, out.SeatingSpeed, r.over = ClosedShut, t, math.Abs(e.StruckU), true
 		if r.cushioned > 0 {
 			out.CushionS = t - r.cushioned
 		}
 		if out.DecelerationMS2 == 0 {
-			out.DecelerationMS2 = (r.d.StartMS - e.V) / t
+			out.DecelerationMS2 = (r.d.StartMS - v) / t
 		}
 	} else {
 		r.over = out.ReverseVelocityMS > r.d.LimitMS

@@ -27,6 +27,7 @@ type Motion struct {
 	DecelerationMS2 float64 // of the velocity in the bore over the step in which it turned
 	CushionS        float64 // time in the cushion before it seated
 	Reopened        int     // times it left the seat after it had first seated
+	Bounces         int     // times it was thrown off the seat by its own blow
 }
 
 // mostMoments bounds the list of a valve that chatters.
@@ -120,6 +121,9 @@ func (l *InLine) attempt(timeS, stepS, from, to, z float64) {
 func (l *InLine) noteStep(at float64, e *Element, event Event) bool {
 	t := &l.try
 	t.reverse = math.Max(t.reverse, -e.V)
+	if event == Bounce {
+		t.reverse = math.Max(t.reverse, -e.StruckV)
+	}
 	if t.cushionT < 0 && e.Mode != Seated && e.Xi < l.m.CushionXi {
 		t.cushionT = at
 	}
@@ -130,7 +134,11 @@ func (l *InLine) noteStep(at float64, e *Element, event Event) bool {
 		t.more++
 		return true
 	}
-	t.moments[t.count] = Moment{TimeS: t.timeS - t.stepS + at, Event: event, Xi: e.Xi, Speed: e.U, VelocityMS: e.V}
+	x := Moment{TimeS: t.timeS - t.stepS + at, Event: event, Xi: e.Xi, Speed: e.U, VelocityMS: e.V}
+	if event == Bounce {
+		x.Speed, x.VelocityMS = e.StruckU, e.StruckV
+	}
+	t.moments[t.count] = x
 	t.count++
 	return true
 }
@@ -173,13 +181,16 @@ func (l *InLine) turned(beforeMS float64) {
 func (l *InLine) keep(x Moment) {
 	m := &l.Motion
 	switch {
-	case x.Event == Seating && m.SeatedS == 0:
+	case (x.Event == Seating || x.Event == Bounce) && m.SeatedS == 0:
 		m.SeatedS, m.SeatingSpeed, m.SeatingMS = x.TimeS, math.Abs(x.Speed), x.VelocityMS
 		if m.CushionS > 0 {
 			m.CushionS = x.TimeS - m.CushionS
 		}
 	case x.Event == Released && m.SeatedS > 0:
 		m.Reopened++
+	}
+	if x.Event == Bounce {
+		m.Bounces++
 	}
 	if len(m.Moments) < mostMoments {
 		m.Moments = append(m.Moments, x)

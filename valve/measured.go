@@ -14,6 +14,10 @@ type Point struct{ X, Y float64 }
 type Measured struct {
 	Loss     []Point // share of the stroke against loss coefficient on the bore
 	Floating []Point // velocity in the bore, m/s, against the share of the stroke at which the element floats
+	// Push is the force of the water on the element held at a share of the stroke, over
+	// ½ρ V² D² (its torque over ½ρ V² D³ when it turns), D the bore: by a load cell or a
+	// torque arm. PushBack is the same in reverse flow, both positive.
+	Push, PushBack []Point
 	// Tested is the same valve in the liquid and position of the floating test.
 	Tested *Mechanism
 }
@@ -29,19 +33,24 @@ type calibrated struct {
 	lossFrom float64
 	join     float64 // measured over lawful loss at lossFrom: below it the law is scaled
 	area     *curve  // force per pressure drop by share; nil where not measured
+	areaBack *curve  // the same in reverse flow
 }
 
 // Calibrate gives the mechanism the measured loss and force. The force follows from a
-// floating test by inverting the balance: S = F_close/(½ρ K V²). Below the least
-// measured opening the gap's law is scaled to join the measured loss, and the force runs
-// straight to that on the seat; above the greatest, both stay level. Reverse flow keeps
-// its ratio to forward flow.
+// floating test by inverting the balance, S = F_close/(½ρ K V²), or from a test of the
+// held element, S = C D²/K (C D³/K when it turns). Below the least measured opening the
+// gap's law is scaled to join the measured loss, and the force runs straight to that on
+// the seat; above the greatest, both stay level. The loss in reverse flow keeps its ratio
+// to that in forward flow; so does the force, where it was not measured.
 //
 // The errors wrap ErrMeasured: curves that do not run up, numbers that are not positive,
 // or a type whose element feels more than one resistance.
 func (m *Mechanism) Calibrate(c Measured) (*Mechanism, error) {
 	if s := m.law(m.Stroke / 2); s.Terms[1] != (Term{}) {
 		return nil, fmt.Errorf("%w: this type feels several resistances, and one curve cannot tell them apart", ErrMeasured)
+	}
+	if len(c.Floating) > 0 && len(c.Push) > 0 {
+		return nil, fmt.Errorf("%w: a floating test and one of the held element both give the force in forward flow", ErrMeasured)
 	}
 	k := &calibrated{law: m.law, stroke: m.Stroke}
 	if len(c.Loss) > 0 {
@@ -56,6 +65,17 @@ func (m *Mechanism) Calibrate(c Measured) (*Mechanism, error) {
 		if err := k.takeFloating(c.Floating, c.Tested); err != nil {
 			return nil, err
 		}
+	}
+	lever := m.BoreM * m.BoreM
+	if m.Rotary {
+		lever *= m.BoreM
+	}
+	var err error
+	if k.area, err = k.takePush(c.Push, 1, lever, k.area); err != nil {
+		return nil, err
+	}
+	if k.areaBack, err = k.takePush(c.PushBack, -1, lever/m.reverse, nil); err != nil {
+		return nil, err
 	}
 	out := *m
 	out.law = k.state
@@ -100,6 +120,28 @@ func (k *calibrated) takeFloating(points []Point, tested *Mechanism) error {
 	return nil
 }
 
+// takePush reads the force of the held element in the direction of sign into a curve of
+// force per pressure drop; known stands where nothing was measured.
+func (k *calibrated) takePush(points []Point, sign, lever float64, known *curve) (*curve, error) {
+	if len(points) == 0 {
+		return known, nil
+	}
+	seat := k.law(seatShare * k.stroke)
+	s, areas := []float64{0}, []float64{seat.Terms[0].side(sign).Area}
+	for _, p := range points {
+		if !(p.X > 0 && p.X <= 1 && p.Y > 0) {
+			return nil, fmt.Errorf("%w: force coefficient %g at opening %g; openings must be above 0 to 1, coefficients positive", ErrMeasured, p.Y, p.X)
+		}
+		here := k.state(p.X * k.stroke)
+		s, areas = append(s, p.X), append(areas, p.Y*lever/here.Terms[0].side(sign).Loss)
+	}
+	fitted, err := newCurve(s, areas)
+	if err != nil {
+		return nil, fmt.Errorf("%w: force against opening: %w", ErrMeasured, err)
+	}
+	return &fitted, nil
+}
+
 // state is the Law.
 func (k *calibrated) state(xi float64) State {
 	s, share := k.law(xi), xi/k.stroke
@@ -118,6 +160,9 @@ func (k *calibrated) state(xi float64) State {
 		if alike {
 			t.Reverse.Area = t.Forward.Area
 		}
+	}
+	if k.areaBack != nil {
+		t.Reverse.Area = k.areaBack.at(share)
 	}
 	return s
 }

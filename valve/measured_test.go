@@ -2,6 +2,7 @@ package valve
 
 import (
 	"errors"
+	"math"
 	"testing"
 )
 
@@ -82,4 +83,68 @@ func TestCalibrateFaults(t *testing.T) {
 	if _, err := cage.Calibrate(Measured{Loss: []Point{{0.1, 9}, {1, 1}}}); !errors.Is(err, ErrMeasured) {
 		t.Errorf("a caged ball was calibrated: %v", err)
 	}
+}
+
+// TestCalibrateByHeldElement: the water pushes a held element as it was tested, in both
+// directions, and a valve calibrated by its own force behaves as before.
+func TestCalibrateByHeldElement(t *testing.T) {
+	for _, key := range []string{"swing", "axial"} {
+		m, err := typeNamed(t, key).VariedAll(exampleParams(t, key), In(998, Horizontal), map[string]float64{"reverse_loss_factor": 1.3})
+		if err != nil {
+			t.Fatal(err)
+		}
+		lever := m.BoreM * m.BoreM
+		if m.Rotary {
+			lever *= m.BoreM
+		}
+		coefficient := func(share, sign float64) float64 {
+			s := m.At(share * m.Stroke)
+			return math.Abs(s.Push(2, sign)) / lever // ½ρV² = 1
+		}
+		var own, doubled Measured
+		for share := 0.02; share <= 1; share += 0.02 {
+			own.Push = append(own.Push, Point{share, coefficient(share, 1)})
+			own.PushBack = append(own.PushBack, Point{share, coefficient(share, -1)})
+			doubled.PushBack = append(doubled.PushBack, Point{share, 2 * coefficient(share, -1)})
+		}
+		same, err := m.Calibrate(own)
+		if err != nil {
+			t.Fatal(err)
+		}
+		quick, err := m.Calibrate(doubled)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, share := range []float64{0.05, 0.3, 0.71} {
+			xi := share * m.Stroke
+			a, b, c := m.At(xi), same.At(xi), quick.At(xi)
+			for _, sign := range []float64{1, -1} {
+				near(t, key+" force of its own test", b.Push(2, sign), a.Push(2, sign), 0.01)
+			}
+			near(t, key+" force of a test in reverse flow", c.Push(2, -1), 2*a.Push(2, -1), 0.01)
+			near(t, key+" force in forward flow, not tested", c.Push(2, 1), a.Push(2, 1), 1e-9)
+		}
+		fall := Deceleration{StartMS: 2, RateMS2: 5}
+		before, _ := m.Close(fall)
+		after, _ := same.Close(fall)
+		pushed, _ := quick.Close(fall)
+		near(t, key+" reverse velocity", after.ReverseVelocityMS, before.ReverseVelocityMS, 0.01)
+		if !(pushed.TimeS < before.TimeS) {
+			t.Errorf("%s: twice the force in reverse flow shuts it in %g s, once in %g s", key, pushed.TimeS, before.TimeS)
+		}
+	}
+	m := example(t, typeNamed(t, "swing"), Horizontal)
+	both := Measured{Push: []Point{{0.2, 1}, {1, 1}}, Floating: []Point{{1, 0.5}, {2, 1}}, Tested: m}
+	if _, err := m.Calibrate(both); !errors.Is(err, ErrMeasured) {
+		t.Errorf("force given twice: %v", err)
+	}
+}
+
+func exampleParams(t *testing.T, key string) Params {
+	t.Helper()
+	p, err := typeNamed(t, key).ReadExample()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
 }

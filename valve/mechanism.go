@@ -109,9 +109,10 @@ type Law func(xi float64) State
 // position and one liquid. It is immutable.
 type Mechanism struct {
 	Frame
-	law      Law
-	reverse  float64 // factor on losses in reverse flow
-	coupling float64 // share of the pull of accelerating water that is counted
+	law         Law
+	reverse     float64 // factor on losses in reverse flow
+	coupling    float64 // share of the pull of accelerating water that is counted
+	restitution float64 // speed off the seat over speed onto it
 }
 
 // seatShare is the share of the stroke at which the element counts as seated. The

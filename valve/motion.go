@@ -32,11 +32,12 @@ const (
 	Seating
 	Stop
 	Sticking
+	Bounce // off the seat
 )
 
 // String names the event in plain words.
 func (e Event) String() string {
-	return [...]string{"", "leaves its rest", "seats", "reaches its stop", "sticks"}[e]
+	return [...]string{"", "leaves its rest", "seats", "reaches its stop", "sticks", "bounces off its seat"}[e]
 }
 
 // ErrSteps means that the motion needed more steps than any real closing does.
@@ -49,6 +50,9 @@ type Element struct {
 	U    float64 // dξ/dt
 	V    float64 // velocity in the bore, m/s
 	Mode Mode
+
+	// Speed and velocity with which it last struck its seat, before any bounce.
+	StruckU, StruckV float64
 
 	m         *Mechanism
 	p         float64 // impulse M u − C V
@@ -200,7 +204,7 @@ func (e *Element) move(t, end float64, node Node) (float64, Event) {
 			t += h
 		}
 		e.take(next)
-		return t, e.settle(event)
+		return t, e.settle(event, node.Free+node.Slope*t, node.Admittance)
 	}
 }
 
@@ -233,12 +237,15 @@ func (e *Element) take(at instant) {
 	e.Xi, e.p, e.U, e.V = at.xi, at.p, at.u, at.v
 }
 
-// settle puts the element into the mode that the event calls for.
-func (e *Element) settle(event Event) Event {
+// settle puts the element into the mode that the event calls for, free being the
+// velocity that the pipes would give if the valve lost nothing.
+func (e *Element) settle(event Event, free, admittance float64) Event {
 	switch event {
 	case Seating:
-		e.Xi = e.m.seat()
-		// The water in the gap takes up the blow: a bounce would be of micrometers.
+		e.Xi, e.StruckU, e.StruckV = e.m.seat(), e.U, e.V
+		if e.bounce(free, admittance) {
+			return Bounce
+		}
 		e.Mode = Seated
 	case Stop:
 		e.Xi, e.U, e.Mode = e.m.Stroke, 0, AtStop

@@ -86,6 +86,11 @@ func common(addedMass *Default) []Param {
 			Doc:     "1 counts the force on a body in an accelerating stream in full, the best estimate; 0 leaves it out, the conservative bound.",
 			Default: fixed(1, 0, 1, "exact for bodies on the axis in ideal flow, plausible for others, not yet proven by test", basis.DerivedHere),
 		},
+		{
+			Key: "restitution", Title: "share of its speed with which the element leaves the seat again", Kind: quantity.Fraction, Most: 0.9,
+			Doc:     "Speed after the blow on the seat over speed before it.",
+			Default: fixed(0, 0, 0.2, "the water that leaves the gap takes up the blow", basis.FromMemory),
+		},
 	}
 }
 
@@ -177,7 +182,7 @@ func (t *Type) assemble(v Values, s Setting) (*Mechanism, error) {
 	if err != nil {
 		return nil, fmt.Errorf("valve type %s: %w", t.Key, err)
 	}
-	m.reverse, m.coupling = v["reverse_loss_factor"], v["fluid_acceleration"]
+	m.reverse, m.coupling, m.restitution = v["reverse_loss_factor"], v["fluid_acceleration"], v["restitution"]
 	return m, nil
 }
 

@@ -77,6 +77,9 @@ func (t *trip) closing() {
 		speed = num(quantity.Velocity, c.SeatingSpeed)
 	}
 	tab.add("element seats at", speed)
+	if x.Bounces > 0 {
+		tab.add("bounces off its seat", plural(x.Bounces, "time"))
+	}
 	if x.Reopened > 0 {
 		tab.add("then", plural(x.Reopened, "re-opening")+" by the waves in the branch")
 	}
