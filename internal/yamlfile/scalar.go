@@ -78,7 +78,10 @@ func (d *decoder) word(n *yaml.Node, path string, t *Word, tag reflect.StructTag
 			return
 		}
 	}
-	*t = Word{text, d.at(n, path)}
+	*t = Word{Text: text, At: d.at(n, path)}
+	if n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) != 0 {
+		t.Inset = 1
+	}
 }
 
 // truths are the other spellings of yes and no in YAML.

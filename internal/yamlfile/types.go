@@ -34,7 +34,8 @@ type Num struct {
 
 // Word is a text as written.
 type Word struct {
-	Text string
+	Text  string
+	Inset int // columns from its place to its first letter: 1 for one in quotes
 	At
 }
 
