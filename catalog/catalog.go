@@ -35,9 +35,9 @@ type Material struct{ Material, Standard string }
 
 // End is one kind of end connection over a span of sizes.
 type End struct {
-	Standard    string
-	Rating      basis.Value // unknown where not given
-	Least, Most quantity.Size
+	ID, Standard string
+	Rating       basis.Value // unknown where not given
+	Least, Most  quantity.Size
 }
 
 // Family is one product family.
@@ -58,7 +58,11 @@ type Family struct {
 	LengthStandard                        string  // that the face-to-face lengths follow; "" or "own" for none
 	Items                                 []*Item // by size, then variant
 
-	file *FamilyFile // as written, for the places of faults
+	Options []Option // what can be chosen; the standing ones first
+	Rules   []OptionRule
+
+	file   *FamilyFile        // as written, for the places of faults
+	bySize map[string][]*Item // by the size as IDs have it
 }
 
 // Item is one valve that can be ordered: a family, a size and a variant.

@@ -28,6 +28,7 @@ func Check(catalogs []*Catalog) diag.List {
 			for _, it := range f.Items {
 				k.item(it)
 			}
+			k.options(f)
 			k.trends(f)
 		}
 	}

@@ -45,6 +45,8 @@ type FamilyFile struct {
 	Standards     []yamlfile.Word `yaml:"standards" doc:"Standards that the maker declares"`
 	Variants      []VariantFile   `yaml:"variants" doc:"Choices that change the mechanics, such as ball density or lever weight"`
 	Common        []yamlfile.Pair `yaml:"mechanics" doc:"Mechanical data that hold for all sizes, keys of the valve type"`
+	Options       []OptionFile    `yaml:"options" doc:"What else can be chosen, beside size, position, variant, ends and elastomer"`
+	Rules         []RuleFile      `yaml:"rules" doc:"Which choices go together"`
 	Sizes         []SizeFile      `yaml:"sizes" need:"true" doc:"Sizes made"`
 	Measured      []MeasuredFile  `yaml:"measured" doc:"Measured curves, which replace the computed ones"`
 }
@@ -57,6 +59,7 @@ type MaterialFile struct {
 
 // EndFile is one kind of end connection.
 type EndFile struct {
+	ID       yamlfile.Word `yaml:"id" doc:"Short name for rules and orders; made of the standard where left out"`
 	Standard yamlfile.Word `yaml:"standard" need:"true" doc:"Flange or thread standard and class"`
 	Rating   yamlfile.Q    `yaml:"rating" kind:"pressure" min:">0" doc:"Pressure rating of the end"`
 	Least    yamlfile.Size `yaml:"from" doc:"Smallest size"`
@@ -92,6 +95,35 @@ type SizeFile struct {
 	Flow       yamlfile.Q      `yaml:"flow_coefficient" kind:"flow coefficient" min:">0" doc:"Cv or Kv with the element fully open; gives the mechanics its full_open_loss"`
 	Price      yamlfile.Num    `yaml:"price" min:"0" doc:"List price, in the user's currency; leave out where not published"`
 	Mechanics  []yamlfile.Pair `yaml:"mechanics" doc:"Mechanical data of this size, keys of the valve type"`
+}
+
+// OptionFile is something that can be chosen.
+type OptionFile struct {
+	ID      yamlfile.Word `yaml:"id" need:"true" doc:"Short name, small letters, digits and underscores, as rules use it"`
+	Title   yamlfile.Word `yaml:"title" need:"true" doc:"Name as printed"`
+	Part    yamlfile.Word `yaml:"part" doc:"Line of the bill of materials that a choice fills: body, element, seat, bolting, coating, or a part of its own"`
+	Choices []ChoiceFile  `yaml:"choices" need:"true" doc:"What can be chosen, the usual one first"`
+}
+
+// ChoiceFile is one choice of an option.
+type ChoiceFile struct {
+	ID            yamlfile.Word   `yaml:"id" need:"true" doc:"Short name, as rules and orders use it"`
+	Title         yamlfile.Word   `yaml:"title" doc:"Name as printed; the ID where left out"`
+	Material      yamlfile.Word   `yaml:"material" doc:"Material that the part is then made of"`
+	Standard      yamlfile.Word   `yaml:"standard" doc:"Its standard and grade"`
+	Mass          yamlfile.Q      `yaml:"mass" kind:"mass" doc:"What it adds to the mass of the valve"`
+	Rating        yamlfile.Q      `yaml:"rating" kind:"pressure" min:">0" doc:"Pressure rating, where it limits that of the valve"`
+	DrinkingWater yamlfile.Word   `yaml:"drinking_water" one:"certified|on request|no" doc:"Certified for drinking water"`
+	Spares        []yamlfile.Word `yaml:"spares" doc:"Spare parts that it brings"`
+	Standards     []yamlfile.Word `yaml:"standards" doc:"Standards that the maker declares for it"`
+}
+
+// RuleFile is a condition that a legal configuration meets.
+type RuleFile struct {
+	Require yamlfile.Word `yaml:"require" need:"true" doc:"Condition in CEL that must hold; it may speak of size (DN), nps (inches), position, variant, ends, elastomer, service, temperature (deg C), pressure (bar) and every option"`
+	Message yamlfile.Word `yaml:"message" need:"true" doc:"What is not possible, in plain words"`
+	Reason  yamlfile.Word `yaml:"reason" need:"true" doc:"Why, after the word because"`
+	Source  yamlfile.Word `yaml:"source" doc:"Where the rule comes from; the catalog where left out"`
 }
 
 // MeasuredFile is one measured curve.

@@ -47,6 +47,10 @@ func (r *resolver) items(f *Family) {
 			}
 		}
 	}
+	f.bySize = map[string][]*Item{}
+	for _, it := range f.Items {
+		f.bySize[sizeID(it.Size)] = append(f.bySize[sizeID(it.Size)], it)
+	}
 	slices.SortStableFunc(f.Items, func(a, b *Item) int {
 		if a.Size != b.Size {
 			return a.Size.DN - b.Size.DN

@@ -182,6 +182,7 @@ func (r *resolver) family(c *Catalog, ff *FamilyFile) *Family {
 	r.ends(f)
 	r.backHeads(f)
 	r.items(f)
+	r.options(f)
 	if !r.broken {
 		r.measured(f)
 	}
@@ -235,7 +236,11 @@ func (r *resolver) ends(f *Family) {
 		if e.Least.Set && e.Most.Set && e.Least.DN > e.Most.DN {
 			r.add(e.Least.At, "ends-order", "the ends begin at a larger size than they end", "from no larger than to", "exchange from and to")
 		}
-		f.Ends = append(f.Ends, End{Standard: e.Standard.Text, Rating: f.datum("rating of the ends, "+e.Standard.Text, e.Rating), Least: e.Least.Size, Most: e.Most.Size})
+		id := e.ID.Text
+		if !e.ID.Set {
+			id = slug(e.Standard.Text)
+		}
+		f.Ends = append(f.Ends, End{ID: id, Standard: e.Standard.Text, Rating: f.datum("rating of the ends, "+e.Standard.Text, e.Rating), Least: e.Least.Size, Most: e.Most.Size})
 	}
 }
 

@@ -97,9 +97,10 @@ func (l *Language) Facts() []Fact { return l.facts }
 
 // Condition is a condition that was read and found to give yes or no.
 type Condition struct {
-	Text  string
-	Names []string // the facts that it speaks of, sorted
-	run   cel.Program
+	Text     string
+	Names    []string     // the facts that it speaks of, sorted
+	Compared []Comparison // facts with the texts that they are compared with
+	run      cel.Program
 }
 
 // Compile reads a condition. The list holds every fault with its place in the file.
@@ -125,7 +126,7 @@ func (l *Language) Compile(w yamlfile.Word) (*Condition, diag.List) {
 		list.Add(diag.Message{ID: "condition-unreadable", Place: w.Place, Path: w.Path, Text: "the condition cannot be used: " + oneLine(err.Error()), Expected: "a condition in CEL", Mend: "make it simpler"})
 		return nil, list
 	}
-	c := &Condition{Text: w.Text, run: run}
+	c := &Condition{Text: w.Text, Compared: compared(ast.NativeRep()), run: run}
 	for _, ref := range ast.NativeRep().ReferenceMap() {
 		if slices.ContainsFunc(l.facts, func(f Fact) bool { return f.Name == ref.Name }) && !slices.Contains(c.Names, ref.Name) {
 			c.Names = append(c.Names, ref.Name)
@@ -154,7 +155,10 @@ func (l *Language) mend(message string) string {
 	return "mend the condition; texts stand in quotes, and is &&, or is ||"
 }
 
-func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
+func oneLine(s string) string {
+	s, _, _ = strings.Cut(s, " expecting {") // a list of all that the grammar knows
+	return strings.Join(strings.Fields(s), " ")
+}
 
 // Answer is what is known of a condition.
 type Answer uint8

@@ -83,6 +83,13 @@ func TestNames(t *testing.T) {
 	if len(list) > 0 || strings.Join(c.Names, " ") != "ends size" {
 		t.Errorf("%v %v", c.Names, list)
 	}
+	if len(c.Compared) != 1 || c.Compared[0] != (Comparison{"ends", "a"}) {
+		t.Errorf("compared %v", c.Compared)
+	}
+	in, _ := language(t).Compile(word(`ends in ["a", "b"] && "c" != ends`))
+	if len(in.Compared) != 3 {
+		t.Errorf("compared %v", in.Compared)
+	}
 	if got := c.Missing(map[string]any{"size": 2}); strings.Join(got, " ") != "ends" {
 		t.Errorf("missing %v", got)
 	}

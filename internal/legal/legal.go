@@ -261,3 +261,26 @@ func (p *Problem) Conflict(picks []int) (variables, rules []int) {
 	}
 	return variables, rules
 }
+
+// Tried counts what a rule allows and bars over all combinations of its variables; 0 and
+// 0 where there are too many to try.
+func (p *Problem) Tried(rule int) (allowed, barred int) {
+	r := &p.rules[rule]
+	if r.known == nil {
+		return 0, 0
+	}
+	picks := make([]int, len(p.choices))
+	for key := range r.known {
+		rest := key
+		for i := len(r.Scope) - 1; i >= 0; i-- {
+			v := r.Scope[i]
+			picks[v], rest = rest%p.choices[v], rest/p.choices[v]
+		}
+		if r.allows(picks, p.choices) {
+			allowed++
+		} else {
+			barred++
+		}
+	}
+	return allowed, barred
+}

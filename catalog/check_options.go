@@ -1,0 +1,128 @@
+package catalog
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"seatward/diag"
+	"seatward/internal/yamlfile"
+)
+
+// options proves what the rules of a family leave: in every size at least one legal
+// configuration, for every choice at least one in which it stands, for every rule
+// something that it bars.
+func (k *checker) options(f *Family) {
+	if len(f.Items) == 0 {
+		return
+	}
+	p := f.problem(Circumstances{})
+	for i := range f.Rules {
+		if !k.rule(f, p, &f.Rules[i]) {
+			return // whatever it bars, it would be told again and again
+		}
+	}
+	reached := k.sizes(f, p)
+	for o := range f.Options {
+		for c := range f.Options[o].Choices {
+			if reached[o][c] || f.Options[o].ID == SizeOption {
+				continue
+			}
+			try := p.unset()
+			try[o] = c
+			whole, ok := p.made.Complete(try)
+			if ok {
+				mark(reached, whole)
+				continue
+			}
+			_, rules := p.made.Conflict(try)
+			k.unreachable(f, &f.Options[o], &f.Options[o].Choices[c], p.because(rules))
+		}
+	}
+	if p.err != nil {
+		k.place(f, f.file.ID.At, diag.Error, "rule-failed", p.err.Error(), "a condition that can be worked out for all choices", "mend the rule")
+	}
+}
+
+func mark(reached [][]bool, whole []int) {
+	for o, c := range whole {
+		reached[o][c] = true
+	}
+}
+
+// sizes finds a legal configuration of every size, and for every service in it.
+func (k *checker) sizes(f *Family, p *problem) [][]bool {
+	reached := make([][]bool, len(f.Options))
+	for o := range reached {
+		reached[o] = make([]bool, len(f.Options[o].Choices))
+	}
+	size, service := f.index(SizeOption), f.index(ServiceOption)
+	for c := range f.Options[size].Choices {
+		try := p.unset()
+		try[size] = c
+		whole, ok := p.made.Complete(try)
+		it := f.ofSize(f.Options[size].Choices[c].ID)[0]
+		if !ok {
+			_, rules := p.made.Conflict(try)
+			if !slices.ContainsFunc(rules, func(r int) bool { return p.ties[r].rule != nil }) {
+				continue // a size without ends is told by the size
+			}
+			k.add(it, finding{id: "no-legal-configuration", text: "no configuration of this size is legal: " + worded(p.because(rules)), expected: "rules that leave at least one", mend: "mend one of the rules, or take the size out"})
+			continue
+		}
+		mark(reached, whole)
+		if service < 0 {
+			continue
+		}
+		for s := range f.Options[service].Choices {
+			try[service] = s
+			if whole[service] == s {
+				continue
+			}
+			if other, ok := p.made.Complete(try); ok {
+				mark(reached, other)
+				continue
+			}
+			_, rules := p.made.Conflict(try)
+			k.add(it, finding{severity: diag.Warning, id: "service-without-configuration", text: fmt.Sprintf("offered for %s, but no configuration of this size is legal there: %s", f.Services[s], worded(p.because(rules))), mend: "mend one of the rules, or the services"})
+		}
+	}
+	return reached
+}
+
+func worded(reasons []Reason) string {
+	var out []string
+	for _, r := range reasons {
+		out = append(out, r.String())
+	}
+	return strings.Join(out, "; ")
+}
+
+// place tells a fault at a place of the family's file.
+func (k *checker) place(f *Family, at yamlfile.At, severity diag.Severity, id, text, expected, mend string) {
+	k.message(diag.Message{ID: id, Severity: severity, Place: at.Place, Path: f.ID, Text: text, Expected: expected, Mend: mend})
+}
+
+func (k *checker) unreachable(f *Family, o *Option, c *Choice, because []Reason) {
+	at := c.at
+	if !at.Set {
+		at = f.file.ID.At
+	}
+	k.place(f, at, diag.Warning, "choice-unreachable", fmt.Sprintf("%s can never be had: %s", Pick{o.ID, c.ID}, worded(because)), "a configuration in which it is legal", "mend the rule, or remove the choice")
+}
+
+// rule tells a rule that bars everything, false, and one that bars nothing.
+func (k *checker) rule(f *Family, p *problem, rule *OptionRule) bool {
+	at := slices.IndexFunc(p.ties, func(b tie) bool { return b.rule == rule })
+	allowed, barred := p.made.Tried(at)
+	switch {
+	case allowed == 0 && barred == 0:
+		return true // too many combinations to try
+	case allowed == 0:
+		k.place(f, rule.at, diag.Error, "rule-bars-all", "the rule bars every choice: "+rule.Message, "a condition that something meets", "turn the condition round: it says what must hold, not what is barred")
+		return false
+	case barred == 0 && len(p.ties[at].open) == 0:
+		k.place(f, rule.at, diag.Warning, "rule-bars-nothing", "the rule bars no choice: "+rule.Message, "", "mend the condition, or remove the rule")
+	}
+	return true
+}
