@@ -41,15 +41,20 @@ var plan = map[string]place{
 	"pump":  {2, 1, []string{"fluid"}, []string{numerics}, false, "pumps serve strangers without stations or valves"},
 	"valve": {2, 1, []string{"fluid"}, []string{numerics}, false, "a valve's mechanics must not know who sells it or where it stands"},
 
+	"lift": {2, 1, nil, nil, false, "what a person may lift hangs on no valve"},
+
 	"internal/moc": {2, none, nil, []string{"golang.org/x/sys"}, false, "the hot loop of the transient solver is numbers in arrays and knows no pipe"},
 
 	"steady":    {3, 1, nil, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
 	"transient": {3, 1, []string{"internal/moc"}, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
 
-	"internal/yamlfile": {3, 1, nil, []string{"go.yaml.in/yaml/v4", "github.com/invopop/jsonschema"}, true, "it reads files for the layers above and knows none of their contents; the YAML and schema libraries stay behind it"},
+	"internal/yamlfile": {2, 1, nil, []string{"go.yaml.in/yaml/v4", "github.com/invopop/jsonschema"}, true, "it reads files for the layers above and knows none of their contents; the YAML and schema libraries stay behind it"},
 
-	"catalog": {4, 2, []string{"internal/yamlfile"}, []string{"cel.dev/cel-go"}, true, "products are data: they do not know stations or verdicts"},
-	"rules":   {4, 1, []string{"internal/yamlfile"}, []string{"cel.dev/cel-go"}, true, "rules are data: they do not know what they will judge"},
+	"internal/condition": {3, 1, []string{"internal/yamlfile"}, []string{"cel.dev/cel-go"}, false, "conditions of data files are read in one place; the CEL library stays behind it"},
+	"internal/legal":     {2, none, nil, nil, false, "which choices go together is a matter of numbers, not of valves"},
+
+	"catalog": {4, 2, []string{"internal/yamlfile", "internal/condition", "internal/legal"}, nil, true, "products are data: they do not know stations or verdicts"},
+	"rules":   {4, 1, []string{"internal/yamlfile", "internal/condition"}, nil, true, "rules are data: they do not know what they will judge"},
 
 	"station": {5, 2, []string{"catalog", "rules", "internal/yamlfile"}, nil, true, "a station is facts: it does not solve and does not judge"},
 
