@@ -45,8 +45,11 @@ func (f *Family) bill(c *Configuration) Bill {
 		Mass: it.Mass, Cover: it.CoverMass, Element: it.ElementMass, Rating: it.Rating, DrinkingWater: f.DrinkingWater,
 		Standards: slices.Clone(f.Standards), Spares: slices.Clone(f.Spares),
 		Parts: []Part{
-			{Name: "body", Material: f.Body}, {Name: "element", Material: f.Element, Mass: it.ElementMass}, {Name: "seat", Material: f.Seat},
-			{Name: "bolting", Material: f.Bolting}, {Name: "coating", Material: f.Coating},
+			{Name: "body", Material: f.Body},
+			{Name: "element", Material: f.Element, Mass: it.ElementMass},
+			{Name: "seat", Material: f.Seat},
+			{Name: "bolting", Material: f.Bolting},
+			{Name: "coating", Material: f.Coating},
 		},
 	}
 	for _, s := range c.Options {

@@ -7,6 +7,7 @@ import (
 
 	"seatward/basis"
 	"seatward/diag"
+	"seatward/dimension"
 	"seatward/internal/yamlfile"
 	"seatward/quantity"
 )
@@ -87,7 +88,7 @@ func (k *checker) bores(it *Item) {
 
 // length holds the face-to-face length to the standard that the family claims.
 func (k *checker) length(it *Item) {
-	standard, fixed := StandardLength(it.Family.LengthStandard, it.Size)
+	standard, fixed := dimension.LengthOf(it.Family.LengthStandard, it.Size)
 	if !fixed || !it.FaceToFace.Known() || (it.FaceToFace.SI >= standard.Low-1e-6 && it.FaceToFace.SI <= standard.High+1e-6) {
 		return
 	}
@@ -95,7 +96,7 @@ func (k *checker) length(it *Item) {
 		at: it.written().FaceToFace.At, id: "face-to-face", text: fmt.Sprintf("the length %s is not that of %s", show(it.FaceToFace), it.Family.LengthStandard),
 		expected: fmt.Sprintf("%s, ±%.1f mm, by %s", show(standard), 1000*(standard.High-standard.SI), basis.Cite(standard.Source)), mend: "mend the length, or face_to_face_standard",
 	}
-	if it.Size.DN > lengthTables[it.Family.LengthStandard].surest {
+	if !dimension.Sure(it.Family.LengthStandard, it.Size) {
 		f.severity = diag.Warning
 	}
 	k.add(it, f)

@@ -40,7 +40,7 @@ func (k *checker) options(f *Family) {
 		}
 	}
 	if p.err != nil {
-		k.place(f, f.file.ID.At, diag.Error, "rule-failed", p.err.Error(), "a condition that can be worked out for all choices", "mend the rule")
+		k.place(f, f.file.ID.At, diag.Message{ID: "rule-failed", Text: p.err.Error(), Expected: "a condition that can be worked out for all choices", Mend: "mend the rule"})
 	}
 }
 
@@ -99,8 +99,9 @@ func worded(reasons []Reason) string {
 }
 
 // place tells a fault at a place of the family's file.
-func (k *checker) place(f *Family, at yamlfile.At, severity diag.Severity, id, text, expected, mend string) {
-	k.message(diag.Message{ID: id, Severity: severity, Place: at.Place, Path: f.ID, Text: text, Expected: expected, Mend: mend})
+func (k *checker) place(f *Family, at yamlfile.At, m diag.Message) {
+	m.Place, m.Path = at.Place, f.ID
+	k.message(m)
 }
 
 func (k *checker) unreachable(f *Family, o *Option, c *Choice, because []Reason) {
@@ -108,7 +109,7 @@ func (k *checker) unreachable(f *Family, o *Option, c *Choice, because []Reason)
 	if !at.Set {
 		at = f.file.ID.At
 	}
-	k.place(f, at, diag.Warning, "choice-unreachable", fmt.Sprintf("%s can never be had: %s", Pick{o.ID, c.ID}, worded(because)), "a configuration in which it is legal", "mend the rule, or remove the choice")
+	k.place(f, at, diag.Message{ID: "choice-unreachable", Severity: diag.Warning, Text: fmt.Sprintf("%s can never be had: %s", Pick{o.ID, c.ID}, worded(because)), Expected: "a configuration in which it is legal", Mend: "mend the rule, or remove the choice"})
 }
 
 // rule tells a rule that bars everything, false, and one that bars nothing.
@@ -119,10 +120,10 @@ func (k *checker) rule(f *Family, p *problem, rule *OptionRule) bool {
 	case allowed == 0 && barred == 0:
 		return true // too many combinations to try
 	case allowed == 0:
-		k.place(f, rule.at, diag.Error, "rule-bars-all", "the rule bars every choice: "+rule.Message, "a condition that something meets", "turn the condition round: it says what must hold, not what is barred")
+		k.place(f, rule.at, diag.Message{ID: "rule-bars-all", Text: "the rule bars every choice: " + rule.Message, Expected: "a condition that something meets", Mend: "turn the condition round: it says what must hold, not what is barred"})
 		return false
 	case barred == 0 && len(p.ties[at].open) == 0:
-		k.place(f, rule.at, diag.Warning, "rule-bars-nothing", "the rule bars no choice: "+rule.Message, "", "mend the condition, or remove the rule")
+		k.place(f, rule.at, diag.Message{ID: "rule-bars-nothing", Severity: diag.Warning, Text: "the rule bars no choice: " + rule.Message, Mend: "mend the condition, or remove the rule"})
 	}
 	return true
 }

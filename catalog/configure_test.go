@@ -131,8 +131,13 @@ func TestConfigureSaysWhy(t *testing.T) {
 func TestNamed(t *testing.T) {
 	f := family(t, "ball-cage")
 	for _, c := range []struct{ option, word, want string }{
-		{"size", "DN100", "4in"}, {"size", "4", "4in"}, {"size", "4 in", "4in"}, {"position", "flow-down", "flow down"},
-		{"ends", "class-125", "asme-b16.1-class-125-drilling"}, {"elastomer", "poly", "polyurethane"}, {"core", "hollow plastic", "hollow"},
+		{"size", "DN100", "4in"},
+		{"size", "4", "4in"},
+		{"size", "4 in", "4in"},
+		{"position", "flow-down", "flow down"},
+		{"ends", "class-125", "asme-b16.1-class-125-drilling"},
+		{"elastomer", "poly", "polyurethane"},
+		{"core", "hollow plastic", "hollow"},
 	} {
 		if p, err := f.Named(c.option, c.word); err != nil || p.Choice != c.want {
 			t.Errorf("%s=%s: %v, %v", c.option, c.word, p, err)

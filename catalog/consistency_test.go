@@ -239,23 +239,3 @@ func TestDemoPracticeOfTheTrade(t *testing.T) {
 		}
 	})
 }
-
-// TestStandardTables: every size of every standard has a length with its tolerance, and
-// lengths rise with the size.
-func TestStandardTables(t *testing.T) {
-	for name, table := range lengthTables {
-		last, sizes := 0.0, 0
-		for dn := range 1000 {
-			if length, fixed := table.length[dn]; fixed {
-				sizes++
-				if length < last {
-					t.Errorf("%s DN%d: %g is shorter than the size before", name, dn, length)
-				}
-				last = length
-			}
-		}
-		if sizes != len(table.length) {
-			t.Errorf("%s holds sizes beyond DN1000", name)
-		}
-	}
-}

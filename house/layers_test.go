@@ -41,7 +41,8 @@ var plan = map[string]place{
 	"pump":  {2, 1, []string{"fluid"}, []string{numerics}, false, "pumps serve strangers without stations or valves"},
 	"valve": {2, 1, []string{"fluid"}, []string{numerics}, false, "a valve's mechanics must not know who sells it or where it stands"},
 
-	"lift": {2, 1, nil, nil, false, "what a person may lift hangs on no valve"},
+	"dimension": {2, 1, nil, nil, false, "what standards fix of flanges and lengths hangs on no product"},
+	"lift":      {2, 1, nil, nil, false, "what a person may lift hangs on no valve"},
 
 	"internal/moc": {2, none, nil, []string{"golang.org/x/sys"}, false, "the hot loop of the transient solver is numbers in arrays and knows no pipe"},
 
@@ -57,6 +58,8 @@ var plan = map[string]place{
 	"rules":   {4, 1, []string{"internal/yamlfile", "internal/condition"}, nil, true, "rules are data: they do not know what they will judge"},
 
 	"station": {5, 2, []string{"catalog", "rules", "internal/yamlfile"}, nil, true, "a station is facts: it does not solve and does not judge"},
+
+	"fit": {5, 4, nil, nil, false, "whether a valve goes in hangs on dimensions and products, not on stations"},
 
 	"judge": {6, 5, nil, nil, false, "a verdict is reached from facts and results, whoever asked for it"},
 

@@ -82,6 +82,7 @@ var checks = []check{
 	{"laying-length", layingLength},
 	{"lifting", lifting},
 	{"indication", indication},
+	{"packs", packs},
 	{"cost", cost},
 }
 

@@ -156,10 +156,8 @@ func Cautions(st *station.Station, all []Assessment, book *rules.Book) []Caution
 		"heavy": heavy(all),
 	}
 	var out []Caution
-	for _, c := range book.Cautions() {
-		if slices.ContainsFunc(c.When, func(w string) bool { return applies[w] }) {
-			out = append(out, Caution{c.ID, c.Text + " " + c.Defers})
-		}
+	for _, c := range book.CautionsWhen(applies) {
+		out = append(out, Caution{c.ID, c.Text + " " + c.Defers})
 	}
 	return out
 }

@@ -19,12 +19,18 @@ var baseFile []byte
 //go:embed cautions.yaml
 var cautionsFile []byte
 
+//go:embed materials.yaml
+var materialsFile []byte
+
+//go:embed packs.yaml
+var packsFile []byte
+
 var base = sync.OnceValues(func() (*Book, diag.List) {
 	book := &Book{}
 	for _, part := range []struct {
 		name string
 		data []byte
-	}{{"rules/base.yaml", baseFile}, {"rules/cautions.yaml", cautionsFile}} {
+	}{{"rules/base.yaml", baseFile}, {"rules/cautions.yaml", cautionsFile}, {"rules/materials.yaml", materialsFile}, {"rules/packs.yaml", packsFile}} {
 		f, list := Parse(part.name, part.data)
 		if list.Err() != nil {
 			return nil, list
@@ -55,6 +61,12 @@ func (b *Book) With(f *File) (*Book, diag.List) {
 	}
 	for i := range f.Cautions {
 		m.caution(&f.Cautions[i])
+	}
+	for i := range f.Materials {
+		m.advise(&f.Materials[i])
+	}
+	for i := range f.Packs {
+		m.pack(&f.Packs[i])
 	}
 	m.list.Sort()
 	if m.list.Err() != nil {

@@ -47,11 +47,13 @@ type Book struct {
 	limits     map[string]Limit
 	elastomers map[string]Elastomer
 	cautions   []Caution
+	advice     []Advice
+	packs      []Pack
 }
 
 // clone is a copy that may be changed.
 func (b *Book) clone() *Book {
-	out := &Book{limits: maps.Clone(b.limits), elastomers: maps.Clone(b.elastomers), cautions: slices.Clone(b.cautions)}
+	out := &Book{limits: maps.Clone(b.limits), elastomers: maps.Clone(b.elastomers), cautions: slices.Clone(b.cautions), advice: slices.Clone(b.advice), packs: slices.Clone(b.packs)}
 	if out.limits == nil {
 		out.limits, out.elastomers = map[string]Limit{}, map[string]Elastomer{}
 	}
@@ -82,3 +84,15 @@ func (b *Book) Elastomers() []string { return slices.Sorted(maps.Keys(b.elastome
 
 // Cautions lists the cautions in their order.
 func (b *Book) Cautions() []Caution { return b.cautions }
+
+// CautionsWhen lists the cautions that go with an answer, by the words of their when that
+// apply.
+func (b *Book) CautionsWhen(applies map[string]bool) []Caution {
+	var out []Caution
+	for _, c := range b.cautions {
+		if slices.ContainsFunc(c.When, func(w string) bool { return applies[w] }) {
+			out = append(out, c)
+		}
+	}
+	return out
+}

@@ -20,6 +20,7 @@ type File struct {
 	Surge     SurgeFile       `yaml:"surge" doc:"Surge equipment and how pumps are stopped"`
 	Operation OperationFile   `yaml:"operation" doc:"Hours, tariff and money"`
 	Events    []EventFile     `yaml:"events" doc:"Stops and starts to look at"`
+	RulePacks []yamlfile.Word `yaml:"rule_packs" doc:"Rules of places and owners that bind here, by ID as seatward rules --packs lists them"`
 	Notes     []yamlfile.Word `yaml:"notes" doc:"Free remarks, kept and printed"`
 }
 

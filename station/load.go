@@ -3,6 +3,7 @@ package station
 import (
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 
 	"seatward/basis"
@@ -38,6 +39,11 @@ func resolve(filename string, f *File, faults diag.List, fixed map[string]basis.
 	r.st = &Station{Name: f.Station.Text, Place: f.Place.Text, Units: system(f)}
 	for _, n := range f.Notes {
 		r.st.Notes = append(r.st.Notes, n.Text)
+	}
+	for _, p := range f.RulePacks {
+		if !slices.Contains(r.st.RulePacks, p.Text) {
+			r.st.RulePacks = append(r.st.RulePacks, p.Text)
+		}
 	}
 	for _, m := range faults {
 		r.unread = append(r.unread, unreadable(m))

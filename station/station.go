@@ -42,6 +42,7 @@ type Station struct {
 	Operation   Operation
 	Events      []Event
 	Flows       Flows
+	RulePacks   []string // IDs of the rule packs that bind
 	Notes       []string
 	Warnings    diag.List // facts that are odd but usable
 	Hash        string    // names the station's content, for run records

@@ -21,6 +21,9 @@ var ErrNoFlow = errors.New("no pump delivers at any level: the static head is ab
 // Run answers for the station. It returns the context's error when cancelled, and
 // ErrNoFlow, wrapped, where no valve could be judged at all.
 func Run(ctx context.Context, st *station.Station, opt Options) (*Study, error) {
+	if err := opt.Rules.Has(st.RulePacks); err != nil {
+		return nil, err
+	}
 	p, err := newPlant(st)
 	if err != nil {
 		return nil, err

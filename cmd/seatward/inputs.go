@@ -272,8 +272,9 @@ func (a *app) study(ctx context.Context, name string, in *inputs) (*study.Study,
 	}
 	s, err := study.Run(ctx, &shown, opt)
 	var unknown *catalog.NotFoundError
+	var pack *rules.NoPackError
 	switch {
-	case errors.Is(err, study.ErrNoFlow), errors.As(err, &unknown):
+	case errors.Is(err, study.ErrNoFlow), errors.As(err, &unknown), errors.As(err, &pack):
 		return nil, err
 	case err != nil:
 		return nil, fmt.Errorf("%w: %w", errNoAnswer, err)

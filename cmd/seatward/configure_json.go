@@ -1,0 +1,124 @@
+package main
+
+import (
+	"math"
+
+	"seatward/basis"
+	"seatward/catalog"
+	"seatward/internal/render/text"
+)
+
+// configurationForm is the machine form of a configuration, in SI.
+type configurationForm struct {
+	Schema        string       `json:"schema"`
+	Valve         string       `json:"valve"`
+	Code          string       `json:"code"`
+	Options       []optionForm `json:"options"`
+	Open          []openForm   `json:"open"`
+	Parts         []partForm   `json:"bill_of_materials"`
+	MassKg        *float64     `json:"mass_kg"`
+	CoverMassKg   *float64     `json:"cover_mass_kg"`
+	ElementMassKg *float64     `json:"element_mass_kg"`
+	RatingPa      *float64     `json:"rating_pa"`
+	ShellTestPa   *float64     `json:"shell_test_pa"`
+	SeatTestPa    *float64     `json:"seat_test_pa"`
+	DrinkingWater string       `json:"drinking_water"`
+	Standards     []string     `json:"standards"`
+	Spares        []string     `json:"spares"`
+	LimitKg       float64      `json:"lifting_limit_kg"`
+	Lifts         []liftForm   `json:"lifts"`
+	Materials     []adviceLine `json:"materials"`
+	Cautions      []string     `json:"cautions"`
+}
+
+type optionForm struct {
+	ID     string       `json:"id"`
+	Choice string       `json:"choice,omitempty"`
+	How    string       `json:"how"`
+	Left   []string     `json:"left"`
+	Barred []barredForm `json:"barred,omitempty"`
+}
+
+type barredForm struct {
+	Choice  string       `json:"choice"`
+	With    []string     `json:"with,omitempty"`
+	Because []reasonForm `json:"because"`
+}
+
+type reasonForm struct {
+	Message string `json:"message"`
+	Reason  string `json:"reason"`
+	Source  string `json:"source"`
+}
+
+type openForm struct {
+	Needs []string `json:"needs"`
+	reasonForm
+}
+
+type partForm struct {
+	Name     string   `json:"part"`
+	Material string   `json:"material,omitempty"`
+	Standard string   `json:"standard,omitempty"`
+	MassKg   *float64 `json:"mass_kg,omitempty"`
+	By       string   `json:"by,omitempty"`
+}
+
+type liftForm struct {
+	Part   string   `json:"part"`
+	MassKg *float64 `json:"mass_kg"`
+	Index  *float64 `json:"index"`
+	Alone  bool     `json:"one_person"`
+}
+
+// siOf is the number, nil where it is not known or not finite.
+func siOf(v basis.Value) *float64 {
+	if !v.Known() || math.IsInf(v.SI, 0) || math.IsNaN(v.SI) {
+		return nil
+	}
+	return &v.SI
+}
+
+func reasonsJSON(all []catalog.Reason) []reasonForm {
+	out := []reasonForm{}
+	for _, r := range all {
+		out = append(out, reasonForm{r.Message, r.Reason, r.Source})
+	}
+	return out
+}
+
+func configurationJSON(c *text.Configured) configurationForm {
+	cfg := c.Configuration
+	out := configurationForm{
+		Schema: "seatward.configuration/1", Valve: cfg.Item.ID, Code: cfg.Code(), Open: []openForm{}, Parts: []partForm{},
+		MassKg: siOf(cfg.Mass), CoverMassKg: siOf(cfg.Cover), ElementMassKg: siOf(cfg.Element), RatingPa: siOf(cfg.Rating), ShellTestPa: siOf(cfg.ShellTest), SeatTestPa: siOf(cfg.SeatTest),
+		DrinkingWater: cfg.DrinkingWater, Standards: cfg.Standards, Spares: cfg.Spares, LimitKg: c.Limit.SI, Materials: adviceJSON(c.Advice).Advice,
+	}
+	for _, s := range cfg.Options {
+		o := optionForm{ID: s.Option.ID, How: s.How, Left: s.Left}
+		if s.Choice != nil {
+			o.Choice = s.Choice.ID
+		}
+		for _, b := range s.Barred {
+			o.Barred = append(o.Barred, barredForm{b.Choice, b.With, reasonsJSON(b.Because)})
+		}
+		out.Options = append(out.Options, o)
+	}
+	for _, o := range cfg.Open {
+		out.Open = append(out.Open, openForm{o.Needs, reasonForm{o.Reason.Message, o.Reason.Reason, o.Reason.Source}})
+	}
+	for _, p := range cfg.Parts {
+		out.Parts = append(out.Parts, partForm{p.Name, p.Material.Material, p.Standard, siOf(p.Mass), p.By})
+	}
+	for _, v := range c.Lifts {
+		f := liftForm{Part: v.Part, MassKg: siOf(v.Mass), Alone: v.Alone}
+		if v.Mass.Known() && !math.IsInf(v.Index, 0) {
+			f.Index = &v.Index
+		}
+		out.Lifts = append(out.Lifts, f)
+	}
+	for _, x := range c.Cautions {
+		out.Cautions = append(out.Cautions, x.Text+" "+x.Defers)
+	}
+	return out
+}

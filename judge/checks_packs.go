@@ -1,0 +1,176 @@
+package judge
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"seatward/basis"
+	"seatward/internal/condition"
+	"seatward/quantity"
+	"seatward/rules"
+	"seatward/station"
+)
+
+// packs holds the station with this valve to the rule packs that it names, and tells
+// where two of them differ.
+func packs(b *bench) []Finding {
+	var out []Finding
+	var named []rules.Pack
+	facts, values := b.facts()
+	for _, id := range b.Station.RulePacks {
+		p, ok := b.Rules.Pack(id)
+		if !ok {
+			continue // the study has told it
+		}
+		named = append(named, *p)
+		for i := range p.Rules {
+			out = append(out, b.packRule(p, &p.Rules[i], facts, values)...)
+		}
+	}
+	for _, t := range rules.Topics(named) {
+		if t.Spread {
+			out = append(out, b.differ(t))
+		}
+	}
+	return out
+}
+
+// packRule holds one rule.
+func (b *bench) packRule(p *rules.Pack, r *rules.PackRule, facts map[string]any, values map[string]basis.Value) []Finding {
+	f := Finding{ID: "rule-" + p.ID + "-" + r.ID, Severity: Note, Text: p.Title + ": " + r.Text, Limit: r.Value, Basis: p.Where(r)}
+	applies := condition.Yes
+	if r.When != nil {
+		applies, _ = r.When.Answer(facts)
+	}
+	if applies == condition.No {
+		return nil
+	}
+	if r.Require == nil || applies == condition.Open {
+		if applies == condition.Open {
+			f.Severity, f.Missing = Unchecked, strings.Join(worded(r.When.Missing(facts)), ", ")
+		}
+		return []Finding{f}
+	}
+	answer, err := r.Require.Answer(facts)
+	if len(r.Require.Names) == 1 {
+		f.Value = values[r.Require.Names[0]]
+	}
+	switch {
+	case err != nil:
+		f.Severity, f.Missing = Unchecked, "a rule that can be worked out: "+err.Error()
+	case answer == condition.Yes:
+		f.Severity = Pass
+	case answer == condition.Open:
+		f.Severity, f.Missing = Unchecked, strings.Join(worded(r.Require.Missing(facts)), ", ")
+	default:
+		f.Severity = map[rules.Severity]Severity{rules.Note: Note, rules.Condition: Condition, rules.Rejects: Rejects}[r.Severity]
+		f.Text = "Not kept. " + f.Text
+		if f.Value.Known() {
+			f.Text = fmt.Sprintf("Not kept (%s). %s: %s", b.show(f.Value), p.Title, r.Text)
+		}
+		f.Mend = "meet the rule, or ask who owns it for a deviation"
+	}
+	return []Finding{f}
+}
+
+// worded names facts in plain words.
+func worded(names []string) []string {
+	var out []string
+	for _, n := range names {
+		i := slices.IndexFunc(rules.Facts, func(f condition.Fact) bool { return f.Name == n })
+		doc, _, _ := strings.Cut(rules.Facts[i].Doc, ":")
+		doc, _, _ = strings.Cut(doc, ",")
+		out = append(out, doc)
+	}
+	return out
+}
+
+// differ sets what packs say of one topic side by side.
+func (b *bench) differ(t rules.Topic) Finding {
+	var says []string
+	for _, s := range t.Says {
+		if s.Rule.Value.Known() {
+			says = append(says, fmt.Sprintf("%s %s by %s", s.Rule.Bound, b.show(s.Rule.Value), s.Pack.Title))
+		}
+	}
+	return Finding{
+		ID: "rules-differ", Severity: Note, Text: "The rules differ on the " + t.Name + ": " + strings.Join(says, "; ") + ".",
+		Basis: "rule packs of the station", Mend: "ask who decides which of them binds",
+	}
+}
+
+// facts are what rules may speak of, as far as they are known, and their values.
+func (b *bench) facts() (map[string]any, map[string]basis.Value) {
+	st := b.Station
+	facts := map[string]any{
+		"service": st.Fluid.Kind, "sewage": st.Fluid.Kind == "raw sewage" || st.Fluid.Kind == "sludge",
+		"valve_type": b.Item.Family.Type.Key, "ball": strings.HasPrefix(b.Item.Family.Type.Key, "ball"), "size": b.Item.Size.DN,
+	}
+	values := map[string]basis.Value{}
+	number := func(name string, v basis.Value, per float64) {
+		if v.Known() {
+			facts[name], values[name] = v.SI*per, v
+		}
+	}
+	if st.Valve.PositionGiven {
+		facts["position"] = st.Valve.Position
+	}
+	if st.Valve.Where != "" {
+		facts["place"] = st.Valve.Where
+	}
+	count := 0
+	for _, p := range st.Pumps {
+		count += p.Count
+	}
+	facts["pumps"] = count
+	facts["variable_speed"] = slices.ContainsFunc(st.Pumps, func(p station.Pump) bool { return p.LeastSpeed.SI < p.Speed.SI })
+	number("passage", b.Item.Passage, 1000)
+	number("valve_velocity", b.out.Governing.Velocity, 1)
+	if len(st.Main.Runs) > 0 {
+		d := st.Main.Runs[0].InnerDiameter
+		number("main_diameter", d, 1000)
+		if v := b.mainVelocity(d); v.Known() {
+			number("main_velocity", v, 1)
+		}
+	}
+	number("pump_flow", b.out.Governing.Flow, 1000)
+	branch := st.Branch.Runs[0].InnerDiameter.SI
+	for name, have := range map[string]basis.Value{"straight_before": st.Valve.StraightBefore, "straight_after": st.Valve.StraightAfter} {
+		if have.Known() {
+			facts[name], values[name] = have.SI/branch, have
+		}
+	}
+	return facts, values
+}
+
+// mainVelocity is the velocity in the main with as many pumps as run together; unknown
+// where pumps are unequal, as the flows of the others are not at hand here.
+func (b *bench) mainVelocity(diameter basis.Value) basis.Value {
+	var most OperatingPoint
+	for _, p := range b.Points {
+		if p.Flow.SI > 0 && (p.PumpsRunning > most.PumpsRunning || p.PumpsRunning == most.PumpsRunning && p.Flow.SI < most.Flow.SI) {
+			most = p
+		}
+	}
+	if most.PumpsRunning == 0 || len(b.Station.Pumps) > 1 {
+		return basis.Value{}
+	}
+	n := float64(most.PumpsRunning)
+	running := basis.NewGiven("pumps running, "+most.Name, quantity.Number, n, "the operating point")
+	return mainVelocity.Eval("velocity in the main, "+most.Name, func(x []float64) float64 {
+		return MainVelocity(x[0], x[1], x[2])
+	}, running, most.Flow, diameter)
+}
+
+// MainVelocity is the velocity in m/s of n equal flows in m³/s in one pipe of the inside
+// diameter in m: V = 4 n Q/(π D²), continuity.
+func MainVelocity(n, flowM3S, diameterM float64) float64 {
+	return 4 * n * flowM3S / (math.Pi * diameterM * diameterM)
+}
+
+var mainVelocity = basis.Formula{
+	ID: "main-velocity", Title: "Velocity in the main", Expr: "V = 4 n Q/(π D²)", Symbols: []string{"n", "Q", "D"}, Kind: quantity.Velocity,
+	Ref: basis.DerivedHere, Range: "equal pumps",
+}
