@@ -235,7 +235,7 @@ func (p *problem) open(whole []int) []Open {
 			known[o.ID] = o.Choices[whole[i]].ID
 		}
 		it := p.f.itemOf(whole)
-		known["size"], known["nps"] = it.Size.DN, inches(it.Size)
+		known["size"], known["nps"] = it.Size.DN, Inches(it.Size)
 		if answer, err := b.rule.Require.Answer(known); err == nil && answer == condition.Open {
 			out = append(out, Open{b.open, Reason{b.message, b.reason, b.source}})
 		}

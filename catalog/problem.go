@@ -136,7 +136,7 @@ func (p *problem) written(rule *OptionRule, c Circumstances, add func(b tie, all
 				continue
 			}
 			size := p.f.ofSize(choice)[0].Size
-			known["size"], known["nps"] = size.DN, inches(size)
+			known["size"], known["nps"] = size.DN, Inches(size)
 		}
 		answer, err := rule.Require.Answer(known)
 		if err != nil && p.err == nil {
@@ -146,8 +146,8 @@ func (p *problem) written(rule *OptionRule, c Circumstances, add func(b tie, all
 	}, scope...)
 }
 
-// inches is the nominal size in inches.
-func inches(s quantity.Size) float64 {
+// Inches is the nominal size in inches.
+func Inches(s quantity.Size) float64 {
 	n, ok := inchesOf(sizeID(s))
 	if !ok {
 		return s.NominalM() / 0.0254

@@ -59,6 +59,8 @@ var plan = map[string]place{
 
 	"station": {5, 2, []string{"catalog", "rules", "internal/yamlfile"}, nil, true, "a station is facts: it does not solve and does not judge"},
 
+	"standards": {5, 4, []string{"internal/yamlfile", "internal/condition"}, nil, false, "whether a standard covers a valve hangs on the product and where it stands"},
+
 	"fit": {5, 4, nil, nil, false, "whether a valve goes in hangs on dimensions and products, not on stations"},
 
 	"judge": {6, 5, nil, nil, false, "a verdict is reached from facts and results, whoever asked for it"},

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -232,11 +233,10 @@ func (a *app) materialsCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		services := []string{"raw sewage", "sludge", "effluent", "raw water", "drinking water"}
+		if err := serviceWord(service); err != nil {
+			return err
+		}
 		if service != "" {
-			if !strings.Contains("|"+strings.Join(services, "|")+"|", "|"+service+"|") {
-				return fmt.Errorf("--service %q is not a choice; write %s", service, strings.Join(services, ", "))
-			}
 			known["service"] = service
 		}
 		advice := book.Advise(known)
@@ -253,6 +253,15 @@ func (a *app) materialsCommand() *cobra.Command {
 	in.ruleFlags(c)
 	f.BoolVar(&in.json, "json", false, "print JSON for machines")
 	return c
+}
+
+// serviceWord tells a word that is no service.
+func serviceWord(word string) error {
+	services := []string{"raw sewage", "sludge", "effluent", "raw water", "drinking water"}
+	if word == "" || slices.Contains(services, word) {
+		return nil
+	}
+	return fmt.Errorf("--service %q is not a choice; write %s", word, strings.Join(services, ", "))
 }
 
 // adviceList is the machine form of advice.
