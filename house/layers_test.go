@@ -51,6 +51,8 @@ var plan = map[string]place{
 
 	"internal/yamlfile": {2, 1, nil, []string{"go.yaml.in/yaml/v4", "github.com/invopop/jsonschema"}, true, "it reads files for the layers above and knows none of their contents; the YAML and schema libraries stay behind it"},
 
+	"internal/table":     {2, 1, nil, []string{"github.com/xuri/excelize/v2", "golang.org/x/text"}, true, "cells of a spreadsheet are texts; what they mean is not its business"},
+	"internal/exchange":  {5, 4, []string{"internal/table", "internal/yamlfile"}, nil, false, "tables and catalog files say the same in two forms; the reading of either stands elsewhere"},
 	"internal/condition": {3, 1, []string{"internal/yamlfile"}, []string{"cel.dev/cel-go"}, false, "conditions of data files are read in one place; the CEL library stays behind it"},
 	"internal/legal":     {2, none, nil, nil, false, "which choices go together is a matter of numbers, not of valves"},
 

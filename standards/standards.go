@@ -57,7 +57,7 @@ var language = func() *condition.Language {
 	l, err := condition.NewLanguage([]condition.Fact{
 		{Name: "valve_type", Kind: condition.Text}, {Name: "ball", Kind: condition.YesNo}, {Name: "swing", Kind: condition.YesNo},
 		{Name: "nps", Kind: condition.Number}, {Name: "position", Kind: condition.Text}, {Name: "service", Kind: condition.Text}, {Name: "drinking", Kind: condition.YesNo},
-		{Name: "flanged", Kind: condition.YesNo}, {Name: "wafer", Kind: condition.YesNo}, {Name: "threaded", Kind: condition.YesNo}, {Name: "iron", Kind: condition.YesNo},
+		{Name: "flanged", Kind: condition.YesNo}, {Name: "wafer", Kind: condition.YesNo}, {Name: "threaded", Kind: condition.YesNo}, {Name: "iron", Kind: condition.YesNo}, {Name: "gray", Kind: condition.YesNo}, {Name: "ductile", Kind: condition.YesNo},
 	})
 	if err != nil {
 		panic("standards: " + err.Error())
@@ -134,7 +134,8 @@ func facts(it *catalog.Item, at Place) map[string]any {
 		}
 	}
 	if f.Body.Material != "" {
-		known["iron"] = strings.Contains(strings.ToLower(f.Body.Material), "iron")
+		body := strings.ToLower(f.Body.Material)
+		known["iron"], known["gray"], known["ductile"] = strings.Contains(body, "iron"), strings.Contains(body, "gray iron"), strings.Contains(body, "ductile iron")
 	}
 	if at.Position != "" {
 		known["position"] = at.Position

@@ -11,8 +11,8 @@ import (
 // catalogCommand checks and lists catalogs.
 func (a *app) catalogCommand() *cobra.Command {
 	c := &cobra.Command{
-		Use: "catalog", Short: "Check and list product catalogs",
-		Long:    "Check catalog files, or list the valves of a catalog.",
+		Use: "catalog", Short: "Check, list, import, export and compare product catalogs",
+		Long:    "Check catalog files, list the valves of a catalog, make catalog files of spreadsheets\nand spreadsheets of catalog files, or compare two versions.",
 		Example: "seatward catalog list",
 		Args:    cobra.ArbitraryArgs,
 	}
@@ -22,7 +22,7 @@ func (a *app) catalogCommand() *cobra.Command {
 		}
 		return c.Help()
 	}
-	c.AddCommand(a.catalogCheckCommand(), a.catalogListCommand())
+	c.AddCommand(a.catalogCheckCommand(), a.catalogListCommand(), a.importCommand(), a.exportCommand(), a.diffCommand())
 	return c
 }
 

@@ -80,7 +80,10 @@ func valveIDs(catalogs []*catalog.Catalog) []string {
 
 // read reads a file, or standard input for "-". What is larger than any file of this
 // program may be is refused before it is read.
-func (a *app) read(name string) ([]byte, error) {
+func (a *app) read(name string) ([]byte, error) { return a.readUpTo(name, yamlfile.MaxBytes) }
+
+// readUpTo is read with a limit of its own.
+func (a *app) readUpTo(name string, most int) ([]byte, error) {
 	r := a.in
 	if name != "-" {
 		f, err := os.Open(name)
@@ -90,14 +93,14 @@ func (a *app) read(name string) ([]byte, error) {
 		defer f.Close()
 		r = f
 	}
-	data, err := io.ReadAll(io.LimitReader(r, yamlfile.MaxBytes+1))
+	data, err := io.ReadAll(io.LimitReader(r, int64(most)+1))
 	if err != nil {
 		return nil, unreadable(name, err)
 	}
-	if len(data) > yamlfile.MaxBytes {
+	if len(data) > most {
 		return nil, diag.List{{
 			ID: "file-too-large", Place: diag.Place{File: shown(name)}, Text: "the file is too large",
-			Expected: fmt.Sprintf("at most %d bytes", yamlfile.MaxBytes), Mend: "keep one station or one product family in a file",
+			Expected: fmt.Sprintf("at most %d bytes", most), Mend: "keep one station or one product family in a file",
 		}}
 	}
 	return data, nil

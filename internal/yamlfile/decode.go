@@ -15,6 +15,9 @@ type decoder struct {
 	file  string
 	list  diag.List
 	nodes int
+	// places are where values stand that no file of this form was written for; nil where the
+	// nodes say it themselves.
+	places map[*yaml.Node]diag.Place
 }
 
 func (d *decoder) add(n *yaml.Node, path string, m diag.Message) { d.addAt(d.place(n), path, m) }
@@ -36,6 +39,9 @@ func (d *decoder) addAt(place diag.Place, path string, m diag.Message) {
 func (d *decoder) place(n *yaml.Node) diag.Place {
 	if n == nil {
 		return diag.Place{File: d.file, Line: 1, Col: 1}
+	}
+	if d.places != nil {
+		return d.places[n]
 	}
 	return diag.Place{File: d.file, Line: n.Line, Col: n.Column}
 }
@@ -70,6 +76,8 @@ func (d *decoder) value(n *yaml.Node, path string, v reflect.Value, tag reflect.
 	switch target := v.Addr().Interface().(type) {
 	case *Q, *Num, *Word, *Size:
 		d.scalar(n, path, target, tag)
+	case *Raw:
+		*target = Raw{d.tree(n, depth), d.at(n, path)}
 	case *Tuple:
 		d.tuple(n, path, target, tag, depth)
 	case *[]Pair:
