@@ -19,20 +19,32 @@ import (
 func Check(catalogs []*Catalog) diag.List {
 	k := checker{told: map[diag.Message]bool{}}
 	first := map[string]*Family{}
+	var families []*Family
 	for _, c := range catalogs {
 		for _, f := range c.Families {
 			if other := first[f.ID]; other != nil {
 				k.family(f, "family-in-two-catalogs", fmt.Sprintf("%s %s has a family of that ID too: it names no one valve", other.Catalog.Maker, other.Catalog.Version), "an ID that no other catalog has", "rename one of the two")
 			}
 			first[f.ID] = f
-			for _, it := range f.Items {
-				k.item(it)
-			}
-			k.options(f)
-			k.trends(f)
+			families = append(families, f)
 		}
 	}
+	lists := make([]diag.List, len(families))
+	each(len(families), func(i int) { lists[i] = checkFamily(families[i]) })
+	for _, list := range lists {
+		k.list = append(k.list, list...)
+	}
 	k.list.Sort()
+	return k.list
+}
+
+func checkFamily(f *Family) diag.List {
+	k := checker{told: map[diag.Message]bool{}}
+	for _, it := range f.Items {
+		k.item(it)
+	}
+	k.options(f)
+	k.trends(f)
 	return k.list
 }
 

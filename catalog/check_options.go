@@ -115,14 +115,13 @@ func (k *checker) unreachable(f *Family, o *Option, c *Choice, because []Reason)
 // rule tells a rule that bars everything, false, and one that bars nothing.
 func (k *checker) rule(f *Family, p *problem, rule *OptionRule) bool {
 	at := slices.IndexFunc(p.ties, func(b tie) bool { return b.rule == rule })
-	allowed, barred := p.made.Tried(at)
+	allows, bars, tried := p.made.Tried(at)
 	switch {
-	case allowed == 0 && barred == 0:
-		return true // too many combinations to try
-	case allowed == 0:
+	case !tried:
+	case !allows:
 		k.place(f, rule.at, diag.Message{ID: "rule-bars-all", Text: "the rule bars every choice: " + rule.Message, Expected: "a condition that something meets", Mend: "turn the condition round: it says what must hold, not what is barred"})
 		return false
-	case barred == 0 && len(p.ties[at].open) == 0:
+	case !bars && len(p.ties[at].open) == 0:
 		k.place(f, rule.at, diag.Message{ID: "rule-bars-nothing", Severity: diag.Warning, Text: "the rule bars no choice: " + rule.Message, Mend: "mend the condition, or remove the rule"})
 	}
 	return true

@@ -4,8 +4,11 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"time"
 
 	"seatward/basis"
@@ -24,10 +27,46 @@ func Parse(filename string, data []byte) (*File, diag.List) {
 	if list.Err() != nil {
 		r := resolver{told: map[diag.Message]bool{}, broken: true}
 		r.file(f)
+		r.resolve()
 		list = append(list, r.list...)
 		list.Sort()
 	}
 	return f, list
+}
+
+// Source is a catalog file before it is read.
+type Source struct {
+	Name string
+	Data []byte
+}
+
+// Parsed is a catalog file as Parse gives it.
+type Parsed struct {
+	File   *File
+	Faults diag.List
+}
+
+// ParseAll reads several files at a time, on all cores, and gives them in their order.
+func ParseAll(sources []Source) []Parsed {
+	out := make([]Parsed, len(sources))
+	each(len(sources), func(i int) {
+		out[i].File, out[i].Faults = Parse(sources[i].Name, sources[i].Data)
+	})
+	return out
+}
+
+// each calls do for 0 to n-1, on all cores.
+func each(n int, do func(i int)) {
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		all.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	all.Wait()
 }
 
 // LoadFiles reads the files of fsys that match the patterns, as fs.Glob has them, and
@@ -35,6 +74,7 @@ func Parse(filename string, data []byte) (*File, diag.List) {
 // catalogs are nil if it holds an error.
 func LoadFiles(fsys fs.FS, patterns ...string) ([]*Catalog, diag.List) {
 	var files []*File
+	var sources []Source
 	var list diag.List
 	for _, pattern := range patterns {
 		names, err := fs.Glob(fsys, pattern)
@@ -50,11 +90,13 @@ func LoadFiles(fsys fs.FS, patterns ...string) ([]*Catalog, diag.List) {
 				list.Add(diag.Message{ID: "catalog-unreadable", Place: diag.Place{File: name}, Text: err.Error(), Mend: "check name and rights of the file"})
 				continue
 			}
-			f, faults := Parse(name, data)
-			list = append(list, faults...)
-			if faults.Err() == nil {
-				files = append(files, f)
-			}
+			sources = append(sources, Source{name, data})
+		}
+	}
+	for _, p := range ParseAll(sources) {
+		list = append(list, p.Faults...)
+		if p.Faults.Err() == nil {
+			files = append(files, p.File)
 		}
 	}
 	catalogs, faults := Resolve(files...)
@@ -73,6 +115,7 @@ func Resolve(files ...*File) ([]*Catalog, diag.List) {
 	for _, f := range files {
 		r.file(f)
 	}
+	r.resolve()
 	r.list.Sort()
 	if r.list.Err() != nil {
 		return nil, r.list
@@ -81,10 +124,13 @@ func Resolve(files ...*File) ([]*Catalog, diag.List) {
 }
 
 type resolver struct {
-	out    []*Catalog
-	list   diag.List
-	told   map[diag.Message]bool
-	broken bool // the file at hand has faults of reading: what is not there may have been told
+	out        []*Catalog
+	list       diag.List
+	told       map[diag.Message]bool
+	pending    []pending
+	read       sync.Map  // conditions that were read already, by facts and text
+	conditions *sync.Map // those of the resolver that this one works for
+	broken     bool      // the file at hand has faults of reading: what is not there may have been told
 }
 
 func (r *resolver) add(at yamlfile.At, id, text, expected, mend string) {
@@ -116,15 +162,41 @@ func (r *resolver) file(f *File) {
 	}
 	for i := range f.Families {
 		ff := &f.Families[i]
-		if other := slices.IndexFunc(c.Families, func(x *Family) bool { return x.ID == ff.ID.Text }); other >= 0 {
+		if slices.ContainsFunc(r.pending, func(x pending) bool { return x.catalog == c && x.file.ID.Set && x.file.ID.Text == ff.ID.Text }) {
 			r.add(ff.ID.At, "family-twice", fmt.Sprintf("the family %q stands twice", ff.ID.Text), "each ID once in a catalog", "rename one of them")
 			continue
 		}
-		if family := r.family(c, ff); family != nil {
-			c.Families = append(c.Families, family)
+		r.pending = append(r.pending, pending{c, ff})
+	}
+}
+
+// pending is a family that is still to be resolved.
+type pending struct {
+	catalog *Catalog
+	file    *FamilyFile
+}
+
+// resolve resolves the families that are pending, on all cores, each with a resolver of
+// its own.
+func (r *resolver) resolve() {
+	made := make([]*Family, len(r.pending))
+	lists := make([]diag.List, len(r.pending))
+	each(len(r.pending), func(i int) {
+		own := resolver{told: map[diag.Message]bool{}, broken: r.broken, conditions: &r.read}
+		made[i] = own.family(r.pending[i].catalog, r.pending[i].file)
+		lists[i] = own.list
+	})
+	for i, p := range r.pending {
+		for _, m := range lists[i] {
+			r.message(m)
+		}
+		if made[i] != nil {
+			p.catalog.Families = append(p.catalog.Families, made[i])
 		}
 	}
-	slices.SortStableFunc(c.Families, func(a, b *Family) int { return strings.Compare(a.ID, b.ID) })
+	for _, c := range r.out {
+		slices.SortStableFunc(c.Families, func(a, b *Family) int { return strings.Compare(a.ID, b.ID) })
+	}
 }
 
 // catalog finds or makes the catalog that the file belongs to.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"seatward/basis"
+	"seatward/diag"
 	"seatward/internal/condition"
 	"seatward/internal/yamlfile"
 	"seatward/quantity"
@@ -187,7 +188,7 @@ func (r *resolver) rules(f *Family) {
 		if !rf.Require.Set {
 			continue // the reader has told it
 		}
-		c, faults := language.Compile(rf.Require)
+		c, faults := r.compiled(language, facts, rf.Require)
 		for _, m := range faults {
 			r.message(m)
 		}
@@ -205,6 +206,24 @@ func (r *resolver) rules(f *Family) {
 		f.Rules = append(f.Rules, made)
 		r.spelled(f, rf, c)
 	}
+}
+
+// compiled reads a condition once for all families that have it: a maker's rules repeat
+// from family to family.
+func (r *resolver) compiled(l *condition.Language, facts []condition.Fact, w yamlfile.Word) (*condition.Condition, diag.List) {
+	var key strings.Builder
+	for _, f := range facts {
+		key.WriteString(f.Name + " ")
+	}
+	key.WriteString(w.Text)
+	if c, ok := r.conditions.Load(key.String()); ok {
+		return c.(*condition.Condition), nil
+	}
+	c, faults := l.Compile(w)
+	if c != nil {
+		r.conditions.Store(key.String(), c)
+	}
+	return c, faults
 }
 
 // spelled tells texts that a rule compares an option with and that are none of its

@@ -19,6 +19,9 @@ type Flag struct {
 	Text  string
 }
 
+// Text is a specification clause with the name of its file.
+type Text struct{ Name, Text string }
+
 // quoted finds what looks like a standard, known here or not.
 var quoted = regexp.MustCompile(`\b(?:AWWA|ASME|ANSI|ASTM|MSS|API|NSF|BS EN|DIN EN|EN|ISO|DIN|BS|UL|FM|ASSE)[\s/-]+(?:[A-Z]{0,4}[\s-]?)?\d\w*(?:\.\d+)*(?:-\d+)?`)
 
@@ -30,8 +33,9 @@ var negated = regexp.MustCompile(`(?i)\b(?:not|no|never|except|horizontal only)\
 
 // Clause reads a specification clause for one valve: standards that do not fit it, stale
 // and withdrawn editions, and contradictions of the text with itself or with the valve.
-func Clause(filename, text string, all []Standard, it *catalog.Item, at Place) []Flag {
-	c := clause{file: filename, text: text}
+func Clause(t Text, all []Standard, it *catalog.Item, at Place) []Flag {
+	text := t.Text
+	c := clause{file: t.Name, text: text}
 	said := Judge(all, it, at)
 	var taken [][2]int
 	vertical := c.vertical()

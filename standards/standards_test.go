@@ -89,7 +89,7 @@ D. Valves for drinking water: NSF/ANSI 61.
 // TestClause: a pasted clause shows standards that do not fit, stale and withdrawn ones,
 // and contradictions, each at its place.
 func TestClause(t *testing.T) {
-	flags := Clause("spec.txt", pasted, base(t), item(t, "ball-pocket/6in"), Place{"flow up", "raw sewage"})
+	flags := Clause(Text{"spec.txt", pasted}, base(t), item(t, "ball-pocket/6in"), Place{"flow up", "raw sewage"})
 	for _, want := range []struct {
 		found, kind, says string
 		line, col         int
@@ -119,12 +119,12 @@ func TestClause(t *testing.T) {
 // and a word that forbids the upright position is no wish for it.
 func TestClauseOfOneThatFits(t *testing.T) {
 	text := "Swing checks per AWWA C508-17, not for vertical installation. Flanges ASME B16.1-2020. Do not confuse B16.10 lengths."
-	for _, f := range Clause("", text, base(t), item(t, "swing/6in"), Place{"horizontal", "raw water"}) {
+	for _, f := range Clause(Text{"", text}, base(t), item(t, "swing/6in"), Place{"horizontal", "raw water"}) {
 		if f.Kind != "fits" {
 			t.Errorf("%+v", f)
 		}
 	}
-	vertical := Clause("", "The valve stands in a vertical pipe.", base(t), item(t, "swing/6in"), Place{})
+	vertical := Clause(Text{"", "The valve stands in a vertical pipe."}, base(t), item(t, "swing/6in"), Place{})
 	if len(vertical) != 1 || vertical[0].Kind != "contradiction" || vertical[0].Found != "vertical" {
 		t.Errorf("%+v", vertical)
 	}
@@ -145,7 +145,7 @@ func FuzzClause(f *testing.F) {
 	f.Add("AWWA C508-\xff EN 558")
 	all, it := base(f), item(f, "ball-pocket/6in")
 	f.Fuzz(func(t *testing.T, text string) {
-		for _, x := range Clause("f", text, all, it, Place{"flow up", "raw sewage"}) {
+		for _, x := range Clause(Text{"f", text}, all, it, Place{"flow up", "raw sewage"}) {
 			if x.Place.Line < 1 || x.Place.Col < 1 || x.Kind == "" {
 				t.Fatalf("%+v", x)
 			}

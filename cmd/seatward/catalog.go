@@ -12,7 +12,7 @@ import (
 func (a *app) catalogCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "catalog", Short: "Check, list, import, export and compare product catalogs",
-		Long:    "Check catalog files, list the valves of a catalog, make catalog files of spreadsheets\nand spreadsheets of catalog files, or compare two versions.",
+		Long:    "Check catalog files, list the valves of a catalog, make catalog files of\nspreadsheets and spreadsheets of catalog files, or compare two versions.",
 		Example: "seatward catalog list",
 		Args:    cobra.ArbitraryArgs,
 	}

@@ -35,7 +35,7 @@ func (a *app) configureCommand() *cobra.Command {
 			"bill of materials, ratings and test pressures, masses with what one person may\n" +
 			"lift, and which materials suit the liquid. VALVE is a family, or a valve by its\n" +
 			"ID; size, position, ends, elastomer and service are options of every family.",
-		Example: "seatward configure ball-cage/4in variant=floating\nseatward configure swing size=6in service='drinking water' --temperature '20 C'",
+		Example: "seatward configure ball-cage/4in variant=floating\nseatward configure swing 'service=drinking water' --temperature '20 C'",
 		Args:    between(1, -1, "a family or a valve, then option=choice pairs"),
 		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 			if len(args) > 0 {
@@ -211,9 +211,9 @@ func (a *app) materialsCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "materials",
 		Short: "Say which materials suit a liquid, and which must not be used",
-		Long: "Say which materials suit a liquid for body, coating, ball skin and bolting, which\n" +
-			"must not be used, and what drinking water needs; each with its source.",
-		Example: "seatward materials --service 'raw sewage' --temperature '20 C' --oil trace --grit some",
+		Long: "Say which materials suit a liquid for body, coating, ball skin and bolting,\n" +
+			"which must not be used, and what drinking water needs; each with its source.",
+		Example: "seatward materials --service 'raw sewage' --temperature '20 C' --grit some",
 		Args:    exactly(0, "no arguments"),
 	}
 	c.RunE = func(*cobra.Command, []string) error {

@@ -32,6 +32,10 @@ func TestCatalogDoc(t *testing.T) {
 		t.Fatalf("docs/catalog.md shows %d files", len(files))
 	}
 	for _, f := range files {
+		example, err := os.ReadFile("examples/" + strings.Replace(f[1], "line.", "prices.", 1))
+		if err != nil || string(example) != f[2] {
+			t.Errorf("examples/ does not hold %s as the page shows it: %v", f[1], err)
+		}
 		if err := os.WriteFile(f[1], []byte(f[2]), 0o644); err != nil {
 			t.Fatal(err)
 		}

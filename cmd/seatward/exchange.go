@@ -22,12 +22,12 @@ func (a *app) importCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "import TABLE...",
 		Short: "Make a catalog file of a spreadsheet",
-		Long: "Make a catalog file of an XLSX workbook or of CSV files. Without --map they are in\n" +
-			"the form that catalog export writes: a sheet, or a CSV file, for the catalog, its\n" +
-			"families, sizes and so on. A table of any other form needs a column map, a small\n" +
-			"file that says what its columns mean; docs/catalog.md shows one. Nothing is\n" +
-			"written unless all of it can be read.",
-		Example: "seatward catalog import prices.xlsx --map prices.map.yaml -o prices.yaml",
+		Long: "Make a catalog file of an XLSX workbook or of CSV files. Without --map they are\n" +
+			"in the form that catalog export writes: a sheet, or a CSV file, for the\n" +
+			"catalog, its families, sizes and so on. A table of any other form needs a\n" +
+			"column map, a small file that says what its columns mean; docs/catalog.md\n" +
+			"shows one. Nothing is written unless all of it can be read.",
+		Example: "seatward catalog import examples/prices.csv --map examples/prices.map.yaml",
 		Args:    between(1, -1, "the names of CSV or XLSX files"),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return []string{"csv", "xlsx"}, cobra.ShellCompDirectiveFilterFileExt
@@ -121,23 +121,25 @@ func (a *app) put(name string, data []byte, then string) error {
 
 // exportCommand makes a spreadsheet of a catalog file.
 func (a *app) exportCommand() *cobra.Command {
-	var out string
+	var out, only string
 	c := &cobra.Command{
 		Use:   "export FILE",
 		Short: "Make a spreadsheet of a catalog file",
 		Long: "Make an XLSX workbook of a catalog file, or a folder of CSV files: one sheet for\n" +
 			"the catalog, its families, sizes, ends and so on. catalog import makes the same\n" +
-			"catalog of it again; nothing but comments is lost.",
-		Example: "seatward catalog export catalog/demo/swing.yaml -o swing.xlsx",
+			"catalog of it again; nothing but comments is lost. --sheet prints one of them.",
+		Example: "seatward catalog export catalog/demo/swing.yaml --sheet sizes",
 		Args:    exactly(1, "the name of a catalog file"),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return []string{"yaml", "yml"}, cobra.ShellCompDirectiveFilterFileExt
 		},
 	}
 	c.Flags().StringVarP(&out, "output", "o", "", "`FILE`.xlsx, or a folder for CSV files")
+	c.Flags().StringVar(&only, "sheet", "", "print one sheet as CSV, by its `NAME`")
+	c.MarkFlagsMutuallyExclusive("output", "sheet")
 	c.RunE = func(_ *cobra.Command, args []string) error {
-		if out == "" {
-			return errors.New("say where to: -o FILE.xlsx, or -o FOLDER for CSV files")
+		if out == "" && only == "" {
+			return errors.New("say where to: -o FILE.xlsx, or -o FOLDER for CSV files, or --sheet NAME to print one")
 		}
 		tree, err := a.tree(args[0])
 		if err != nil {
@@ -147,6 +149,9 @@ func (a *app) exportCommand() *cobra.Command {
 			return err
 		}
 		sheets := exchange.Export(tree)
+		if only != "" {
+			return a.printSheet(only, sheets)
+		}
 		if strings.EqualFold(filepath.Ext(out), ".xlsx") {
 			data, err := table.WriteXLSX(sheets)
 			if err != nil {
@@ -157,6 +162,19 @@ func (a *app) exportCommand() *cobra.Command {
 		return a.folder(out, sheets)
 	}
 	return c
+}
+
+// printSheet prints one sheet as CSV.
+func (a *app) printSheet(name string, sheets []table.Sheet) error {
+	var names []string
+	for _, s := range sheets {
+		if s.Name == name {
+			a.out.Write(table.WriteCSV(s))
+			return nil
+		}
+		names = append(names, s.Name)
+	}
+	return fmt.Errorf("the catalog has no sheet %q; there are: %s", name, strings.Join(names, ", "))
 }
 
 // folder writes CSV files into a new folder, which is there whole or not at all.

@@ -25,7 +25,7 @@ func (a *app) fitCommand() *cobra.Command {
 			"can measure, with near misses; and which valves of the catalog go in its place:\n" +
 			"gap or cut, drilling, position, height to lift the cover and element, straight\n" +
 			"pipe, and change of weight. Give what you have; the rest is asked for.",
-		Example: "seatward fit --flange-od '11 in' --bolt-circle '9.5 in' --bolts 8 --face-to-face '14 in' --position horizontal",
+		Example: "seatward fit --flange-od '11 in' --bolt-circle '9.5 in' --bolts 8",
 		Args:    exactly(0, "no arguments, only measurements"),
 	}
 	lengths := []struct {

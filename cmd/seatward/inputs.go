@@ -216,14 +216,16 @@ func twice(catalogs []*catalog.Catalog) error {
 func (a *app) catalogFiles(names []string) ([]*catalog.Catalog, error) {
 	var files []*catalog.File
 	var all diag.List
+	var sources []catalog.Source
 	for _, name := range names {
 		data, err := a.read(name)
 		if err != nil {
 			return nil, err
 		}
-		f, list := catalog.Parse(shown(name), data)
-		all = append(all, list...)
-		files = append(files, f)
+		sources = append(sources, catalog.Source{Name: shown(name), Data: data})
+	}
+	for _, p := range catalog.ParseAll(sources) {
+		all, files = append(all, p.Faults...), append(files, p.File)
 	}
 	if all.Err() != nil {
 		return nil, all

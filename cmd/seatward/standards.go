@@ -20,11 +20,11 @@ func (a *app) standardsCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "standards VALVE",
 		Short: "Say which standards apply to a valve, and which are quoted wrongly",
-		Long: "Say of each standard that people quote whether it applies to the valve, in part\n" +
-			"or not, what it covers, in own words, and what to ask for instead. --text FILE\n" +
-			"reads a pasted specification clause (or - for standard input) and flags the\n" +
-			"standards that do not fit the valve, stale editions and contradictions.",
-		Example: "seatward standards ball-pocket/6in --position horizontal --service 'raw sewage'",
+		Long: "Say of each standard that people quote whether it applies to the valve, in\n" +
+			"part or not, what it covers, in own words, and what to ask for instead.\n" +
+			"--text FILE reads a pasted specification clause (or - for standard input) and\n" +
+			"flags standards that do not fit the valve, stale editions and contradictions.",
+		Example: "seatward standards ball-pocket/6in --service 'raw sewage'",
 		Args:    exactly(1, "one valve by its ID; see: seatward catalog list"),
 		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 			if len(args) > 0 {
@@ -75,7 +75,7 @@ func (a *app) standardsCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		flags := standards.Clause(shown(clause), string(data), all, it, at)
+		flags := standards.Clause(standards.Text{Name: shown(clause), Text: string(data)}, all, it, at)
 		if in.json {
 			return a.printJSON(clauseJSON(it, flags))
 		}

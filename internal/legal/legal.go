@@ -81,23 +81,29 @@ func (p *Problem) tie() {
 
 // allows asks the rule, once for each combination.
 func (r *rule) allows(picks, choices []int) bool {
+	if r.known == nil {
+		return r.Allows(r.at(picks))
+	}
 	key := 0
-	var few [8]int
-	at := few[:0]
 	for _, v := range r.Scope {
 		key = key*choices[v] + picks[v]
-		at = append(at, picks[v])
-	}
-	if r.known == nil {
-		return r.Allows(at)
 	}
 	if r.known[key] == 0 {
 		r.known[key] = 2
-		if r.Allows(at) {
+		if r.Allows(r.at(picks)) {
 			r.known[key] = 1
 		}
 	}
 	return r.known[key] == 1
+}
+
+// at gives the picks of the rule's variables.
+func (r *rule) at(picks []int) []int {
+	out := make([]int, len(r.Scope))
+	for i, v := range r.Scope {
+		out[i] = picks[v]
+	}
+	return out
 }
 
 // Broken lists the rules that the picks break, of those whose variables are all picked.
@@ -135,7 +141,31 @@ func (p *Problem) fill(picks, part []int, without []bool) bool {
 			return false
 		}
 	}
-	return p.search(picks, part, without)
+	return p.straight(picks, part, without) || p.search(picks, part, without)
+}
+
+// straight picks one variable after the other, without turning back: enough where rules
+// are few. It leaves the picks as they were where it comes to an end.
+func (p *Problem) straight(picks, part []int, without []bool) bool {
+	var picked []int
+	for _, v := range part {
+		if picks[v] != Unset {
+			continue
+		}
+		picked = append(picked, v)
+		found := false
+		for c := 0; c < p.choices[v] && !found; c++ {
+			picks[v] = c
+			found = p.holds(picks, v, without)
+		}
+		if !found {
+			for _, v := range picked {
+				picks[v] = Unset
+			}
+			return false
+		}
+	}
+	return true
 }
 
 // holds is true when no decided rule of the variable is broken.
@@ -262,12 +292,12 @@ func (p *Problem) Conflict(picks []int) (variables, rules []int) {
 	return variables, rules
 }
 
-// Tried counts what a rule allows and bars over all combinations of its variables; 0 and
-// 0 where there are too many to try.
-func (p *Problem) Tried(rule int) (allowed, barred int) {
+// Tried says whether a rule allows and whether it bars anything at all, over all
+// combinations of its variables; tried is false where there are too many.
+func (p *Problem) Tried(rule int) (allows, bars, tried bool) {
 	r := &p.rules[rule]
 	if r.known == nil {
-		return 0, 0
+		return false, false, false
 	}
 	picks := make([]int, len(p.choices))
 	for key := range r.known {
@@ -277,10 +307,13 @@ func (p *Problem) Tried(rule int) (allowed, barred int) {
 			picks[v], rest = rest%p.choices[v], rest/p.choices[v]
 		}
 		if r.allows(picks, p.choices) {
-			allowed++
+			allows = true
 		} else {
-			barred++
+			bars = true
+		}
+		if allows && bars {
+			break
 		}
 	}
-	return allowed, barred
+	return allows, bars, true
 }

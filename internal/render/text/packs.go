@@ -17,7 +17,7 @@ func Packs(w io.Writer, packs []rules.Pack, opt Options) error {
 	}
 	p.para("  ", "A station file names those that bind: rule_packs: ["+packs[0].ID+"].")
 	for _, t := range rules.Topics(packs) {
-		title := sentence(t.Name)
+		title := sentenceStart(t.Name)
 		if t.Spread {
 			title += " (they differ)"
 		}
