@@ -15,9 +15,10 @@ import (
 // Old is what is known of the old valve and its place; 0 and "" stand for unknown.
 type Old struct {
 	dimension.Taped
-	BoreM, FaceToFaceM, ClearanceM float64 // clearance: free height over the axis
-	MassKg, StraightM              float64 // straight pipe before the valve
-	Position                       string
+	BoreM, FaceToFaceM float64
+	ClearanceM, CoverM float64 // free height over the axis; height of the old valve's cover over it
+	MassKg, StraightM  float64 // straight pipe before the valve
+	Position           string
 }
 
 // Guess is what the old valve may be.
@@ -300,6 +301,8 @@ func (v *Valve) room(old Old) {
 	switch {
 	case !need.Known():
 		v.add(Ask, "clearance", "the catalog does not tell what height cover and element need", "catalog")
+	case old.ClearanceM <= 0 && old.CoverM > 0:
+		v.add(Ask, "clearance", fmt.Sprintf("%s over the axis are needed to lift cover and element out; the cover of the old valve stands at %s, what is free over it was not measured", v.long(need.SI), v.long(old.CoverM)), need.Source)
 	case old.ClearanceM <= 0:
 		v.add(Ask, "clearance", fmt.Sprintf("%s over the axis are needed to lift cover and element out; what is free was not measured", v.long(need.SI)), need.Source)
 	case old.ClearanceM < need.SI:

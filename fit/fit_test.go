@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -105,6 +106,14 @@ func TestDoubtfulFlangeIsAsked(t *testing.T) {
 	}
 }
 
+// TestCoverOfTheOld: the height of the old cover is set beside what the new one needs.
+func TestCoverOfTheOld(t *testing.T) {
+	_, valves := find(t, Old{Taped: dimension.Taped{OutsideM: 11 * inch, BoltCircleM: 9.5 * inch, Bolts: 8, WithinM: 0.002}, CoverM: 0.2})
+	if p := point(valves["swing/6in"], "clearance"); p.Kind != Ask || !strings.Contains(p.Text, "stands at 7.87 in") {
+		t.Errorf("%+v", p)
+	}
+}
+
 // TestNearMiss: with one dimension off, the guess says which.
 func TestNearMiss(t *testing.T) {
 	a, _ := find(t, Old{Taped: dimension.Taped{OutsideM: 11 * inch, BoltCircleM: 9.5 * inch, Bolts: 6, WithinM: 0.001}})
@@ -150,7 +159,8 @@ func TestEveryCatalogValveFitsItself(t *testing.T) {
 func BenchmarkFind(b *testing.B) {
 	catalogs := demo(b)
 	old := Old{Taped: dimension.Taped{OutsideM: 11 * inch, BoltCircleM: 9.5 * inch, Bolts: 8, WithinM: 0.002}, FaceToFaceM: 14 * inch}
+	large := slices.Repeat(catalogs, 50) // as many families as 500
 	for b.Loop() {
-		Find(old, catalogs, quantity.US)
+		Find(old, large, quantity.US)
 	}
 }

@@ -38,6 +38,7 @@ func (a *app) fitCommand() *cobra.Command {
 		{"bolt-circle", "diameter of the circle of bolts, center to center of opposite ones, `LENGTH`", &old.BoltCircleM},
 		{"bolt-size", "diameter of the bolts, `LENGTH`, such as '3/4 in' or '20 mm'", &old.BoltM},
 		{"hole", "diameter of the bolt holes, `LENGTH`", &old.HoleM},
+		{"cover-height", "height of the old valve's cover over the axis, `LENGTH`", &old.CoverM},
 		{"clearance", "free height over the axis, `LENGTH`", &old.ClearanceM},
 		{"straight-before", "straight pipe before the valve, `LENGTH`", &old.StraightM},
 		{"within", "how well the tape was read, `LENGTH`; 2 mm without it", &old.WithinM},
@@ -110,6 +111,8 @@ func possible(old *fit.Old) error {
 		return errors.New("the bolt circle is wider than the flange: the bolt circle is measured from center to center of opposite bolts")
 	case old.BoltCircleM > 0 && old.BoreM >= old.BoltCircleM:
 		return errors.New("the bore is wider than the bolt circle")
+	case old.ClearanceM > 0 && old.CoverM > old.ClearanceM:
+		return errors.New("the cover of the old valve stands higher than what is free: both are measured from the axis")
 	case old.HoleM > 0 && old.BoltM > old.HoleM:
 		return errors.New("the bolts are thicker than their holes")
 	}
