@@ -16,12 +16,12 @@ type configurationForm struct {
 	Options       []optionForm `json:"options"`
 	Open          []openForm   `json:"open"`
 	Parts         []partForm   `json:"bill_of_materials"`
-	MassKg        *float64     `json:"mass_kg"`
-	CoverMassKg   *float64     `json:"cover_mass_kg"`
-	ElementMassKg *float64     `json:"element_mass_kg"`
-	RatingPa      *float64     `json:"rating_pa"`
-	ShellTestPa   *float64     `json:"shell_test_pa"`
-	SeatTestPa    *float64     `json:"seat_test_pa"`
+	MassKg        *float64     `json:"mass_kg,omitempty"`
+	CoverMassKg   *float64     `json:"cover_mass_kg,omitempty"`
+	ElementMassKg *float64     `json:"element_mass_kg,omitempty"`
+	RatingPa      *float64     `json:"rating_pa,omitempty"`
+	ShellTestPa   *float64     `json:"shell_test_pa,omitempty"`
+	SeatTestPa    *float64     `json:"seat_test_pa,omitempty"`
 	DrinkingWater string       `json:"drinking_water"`
 	Standards     []string     `json:"standards"`
 	Spares        []string     `json:"spares"`
@@ -66,8 +66,8 @@ type partForm struct {
 
 type liftForm struct {
 	Part   string   `json:"part"`
-	MassKg *float64 `json:"mass_kg"`
-	Index  *float64 `json:"index"`
+	MassKg *float64 `json:"mass_kg,omitempty"`
+	Index  *float64 `json:"index,omitempty"`
 	Alone  bool     `json:"one_person"`
 }
 
@@ -92,10 +92,10 @@ func configurationJSON(c *text.Configured) configurationForm {
 	out := configurationForm{
 		Schema: "seatward.configuration/1", Valve: cfg.Item.ID, Code: cfg.Code(), Open: []openForm{}, Parts: []partForm{},
 		MassKg: siOf(cfg.Mass), CoverMassKg: siOf(cfg.Cover), ElementMassKg: siOf(cfg.Element), RatingPa: siOf(cfg.Rating), ShellTestPa: siOf(cfg.ShellTest), SeatTestPa: siOf(cfg.SeatTest),
-		DrinkingWater: cfg.DrinkingWater, Standards: cfg.Standards, Spares: cfg.Spares, LimitKg: c.Limit.SI, Materials: adviceJSON(c.Advice).Advice,
+		DrinkingWater: cfg.DrinkingWater, Standards: append([]string{}, cfg.Standards...), Spares: append([]string{}, cfg.Spares...), LimitKg: c.Limit.SI, Materials: adviceJSON(c.Advice).Advice,
 	}
 	for _, s := range cfg.Options {
-		o := optionForm{ID: s.Option.ID, How: s.How, Left: s.Left}
+		o := optionForm{ID: s.Option.ID, How: s.How, Left: append([]string{}, s.Left...)}
 		if s.Choice != nil {
 			o.Choice = s.Choice.ID
 		}

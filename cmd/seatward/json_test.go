@@ -52,6 +52,13 @@ func TestAnswersFitTheirSchemas(t *testing.T) {
 	}
 	lines["loss"] = append(lines["loss"], "seatward loss --json --valve ball-cage/6in/floating --position horizontal")
 	lines["closing"] = append(lines["closing"], "seatward closing --json --valve axial-spring/6in")
+	lines["configure"] = []string{"seatward configure --json ball-cage/4in variant=floating", "seatward configure --json swing 'service=drinking water' --temperature '20 C' --reach '3 m'"}
+	lines["materials"] = []string{"seatward materials --json --service sludge", "seatward materials --json"}
+	lines["fit"] = []string{"seatward fit --json --bolt-circle '295 mm' --bolts 12 --face-to-face '500 mm'", "seatward fit --json --flange-od '9 mm'"}
+	lines["standards"] = []string{"seatward standards --json ball-pocket/6in", "seatward standards --json swing/30in --position horizontal"}
+	lines["packs"] = []string{"seatward rules --packs --json"}
+	lines["diff"] = []string{"seatward catalog diff --json catalog/demo/swing.yaml catalog/demo/flap.yaml --station examples/first-call.station.yaml"}
+	lines["clause"] = []string{"seatward standards --json ball-pocket/6in --text README.md"}
 	for name, calls := range lines {
 		schema := published(t, name)
 		for _, line := range calls {
@@ -155,7 +162,7 @@ func stands(doc any, path string) bool {
 func TestFilesFitTheirSchemas(t *testing.T) {
 	t.Chdir("../..")
 	texts := map[string][]string{}
-	for name, pattern := range map[string]string{"station": "examples/*.yaml", "catalog": "catalog/demo/*.yaml", "rules": "rules/*.yaml"} {
+	for name, pattern := range map[string]string{"station": "examples/*.station.yaml", "map": "examples/*.map.yaml", "catalog": "catalog/demo/*.yaml", "rules": "rules/*.yaml"} {
 		files, err := filepath.Glob(pattern)
 		if err != nil || len(files) == 0 {
 			t.Fatalf("%s: %d files, %v", pattern, len(files), err)

@@ -11,6 +11,8 @@ import (
 	"seatward/catalog"
 	"seatward/diag"
 	"seatward/internal/chart"
+	"seatward/internal/exchange"
+	"seatward/internal/render/text"
 	"seatward/internal/yamlfile"
 	"seatward/rules"
 	"seatward/station"
@@ -25,6 +27,7 @@ var schemas = []struct {
 	{"station", func() ([]byte, error) { return yamlfile.Schema(station.File{}, "Seatward station file") }},
 	{"catalog", func() ([]byte, error) { return yamlfile.Schema(catalog.File{}, "Seatward catalog file") }},
 	{"rules", func() ([]byte, error) { return yamlfile.Schema(rules.File{}, "Seatward rules file") }},
+	{"map", func() ([]byte, error) { return yamlfile.Schema(exchange.MapFile{}, "Seatward column map") }},
 	{"study", study.JSONSchema},
 	{"trip", study.TripJSONSchema},
 	{"trips", study.TripsJSONSchema},
@@ -37,6 +40,13 @@ var schemas = []struct {
 	{"explain", func() ([]byte, error) {
 		return outputSchema(&explained{}, "Answer of seatward explain, form "+explainSchema)
 	}},
+	{"configure", func() ([]byte, error) { return outputSchema(&configurationForm{}, "Answer of seatward configure") }},
+	{"materials", func() ([]byte, error) { return outputSchema(&adviceList{}, "Answer of seatward materials") }},
+	{"fit", func() ([]byte, error) { return outputSchema(&fitForm{}, "Answer of seatward fit") }},
+	{"standards", func() ([]byte, error) { return outputSchema(&standardList{}, "Answer of seatward standards") }},
+	{"clause", func() ([]byte, error) { return outputSchema(&flagList{}, "Answer of seatward standards --text") }},
+	{"packs", func() ([]byte, error) { return outputSchema(&packList{}, "Answer of seatward rules --packs") }},
+	{"diff", func() ([]byte, error) { return outputSchema(&diffForm{}, "Answer of seatward catalog diff") }},
 }
 
 func outputSchema(v any, title string) ([]byte, error) {
@@ -55,10 +65,10 @@ func (a *app) schemaCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "schema NAME",
 		Short: "Print a JSON Schema, for editors and machines",
-		Long: "Print the JSON Schema (2020-12) of a station, catalog or rules file, with which\n" +
-			"editors complete and check it as it is written, or of what --json prints: study\n" +
-			"(the answer of select), trip, trips, loss, closing, explain. NAME is one of\n" +
-			strings.Join(known, ", ") + ".",
+		Long: "Print the JSON Schema (2020-12) of a station, catalog or rules file or a column\n" +
+			"map, with which editors complete and check it as it is written, or of what\n" +
+			"--json prints: study (the answer of select) and the others. NAME is one of\n" +
+			strings.Join(text.Wrap(strings.Join(known, ", ")+".", text.Width), "\n"),
 		Example:   "seatward schema station",
 		ValidArgs: known,
 		Args:      exactly(1, "the name of a schema ("+strings.Join(known, ", ")+")"),

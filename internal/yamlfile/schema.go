@@ -45,6 +45,8 @@ func scalarSchema(t reflect.Type) *jsonschema.Schema {
 		return anyScalar()
 	case reflect.TypeFor[Tuple]():
 		return &jsonschema.Schema{Type: "array"}
+	case reflect.TypeFor[Raw]():
+		return &jsonschema.Schema{}
 	case reflect.TypeFor[[]Pair]():
 		return &jsonschema.Schema{Type: "object", AdditionalProperties: anyScalar()}
 	}
