@@ -55,9 +55,19 @@ type Standard struct {
 
 var language = func() *condition.Language {
 	l, err := condition.NewLanguage([]condition.Fact{
-		{Name: "valve_type", Kind: condition.Text}, {Name: "ball", Kind: condition.YesNo}, {Name: "swing", Kind: condition.YesNo},
-		{Name: "nps", Kind: condition.Number}, {Name: "position", Kind: condition.Text}, {Name: "service", Kind: condition.Text}, {Name: "drinking", Kind: condition.YesNo},
-		{Name: "flanged", Kind: condition.YesNo}, {Name: "wafer", Kind: condition.YesNo}, {Name: "threaded", Kind: condition.YesNo}, {Name: "iron", Kind: condition.YesNo}, {Name: "gray", Kind: condition.YesNo}, {Name: "ductile", Kind: condition.YesNo},
+		{Name: "valve_type", Kind: condition.Text},
+		{Name: "ball", Kind: condition.YesNo},
+		{Name: "swing", Kind: condition.YesNo},
+		{Name: "nps", Kind: condition.Number},
+		{Name: "position", Kind: condition.Text},
+		{Name: "service", Kind: condition.Text},
+		{Name: "drinking", Kind: condition.YesNo},
+		{Name: "flanged", Kind: condition.YesNo},
+		{Name: "wafer", Kind: condition.YesNo},
+		{Name: "threaded", Kind: condition.YesNo},
+		{Name: "iron", Kind: condition.YesNo},
+		{Name: "gray", Kind: condition.YesNo},
+		{Name: "ductile", Kind: condition.YesNo},
 	})
 	if err != nil {
 		panic("standards: " + err.Error())

@@ -320,7 +320,8 @@ func TestDiff(t *testing.T) {
 	}
 	for _, want := range []Change{
 		{"sizes", "hinged 6 in", "mass", "70.4 kg", "72 kg"},
-		{"sizes", "ball DN150", "", "there", ""}, {"sizes", "ball DN200", "", "", "there"},
+		{"sizes", "ball DN150", "", "there", ""},
+		{"sizes", "ball DN200", "", "", "there"},
 	} {
 		if !got[want] {
 			t.Errorf("%+v is not among %v", want, got)
