@@ -128,15 +128,15 @@ func (p *problem) written(rule *OptionRule, c Circumstances, add func(b tie, all
 			b.open = append(b.open, name)
 		}
 	}
+	facts := p.facts(scope)
 	add(b, func(pick []int) bool {
 		for i, option := range scope {
-			choice := p.f.choiceOf(option, pick[i])
-			if option != SizeOption {
-				known[option] = choice
-				continue
+			f := &facts[i][pick[i]]
+			if option == SizeOption {
+				known["size"], known["nps"] = f.dn, f.nps
+			} else {
+				known[option] = f.word
 			}
-			size := p.f.ofSize(choice)[0].Size
-			known["size"], known["nps"] = size.DN, Inches(size)
 		}
 		answer, err := rule.Require.Answer(known)
 		if err != nil && p.err == nil {
@@ -144,6 +144,25 @@ func (p *problem) written(rule *OptionRule, c Circumstances, add func(b tie, all
 		}
 		return answer != condition.No
 	}, scope...)
+}
+
+// fact is what a choice tells a condition, boxed once.
+type fact struct{ word, dn, nps any }
+
+// facts are those of the choices of the options.
+func (p *problem) facts(options []string) [][]fact {
+	out := make([][]fact, len(options))
+	for i, id := range options {
+		for _, c := range p.f.Options[p.f.index(id)].Choices {
+			f := fact{word: c.ID}
+			if id == SizeOption {
+				size := p.f.ofSize(c.ID)[0].Size
+				f.dn, f.nps = size.DN, Inches(size)
+			}
+			out[i] = append(out[i], f)
+		}
+	}
+	return out
 }
 
 // Inches is the nominal size in inches.

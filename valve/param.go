@@ -106,14 +106,10 @@ func (p *Param) check(typeKey string, v basis.Value) error {
 // The error joins one *ParamError for each number at fault.
 func (t *Type) Complete(p Params) (Params, error) {
 	var faults []error
-	keys := make([]string, len(t.Params))
-	for i := range t.Params {
-		keys[i] = t.Params[i].Key
-	}
 	for key := range p {
-		if !slices.Contains(keys, key) {
+		if t.Param(key) == nil {
 			mend := "leave it out"
-			if near := diag.DidYouMean(key, keys); near != "" {
+			if near := diag.DidYouMean(key, t.keys()); near != "" {
 				mend = "did you mean " + near + "?"
 			}
 			faults = append(faults, &ParamError{Type: t.Key, Key: key, Found: "a number this type does not know", Expected: "one of its own", Mend: mend})
@@ -147,6 +143,15 @@ func (t *Type) Complete(p Params) (Params, error) {
 		return 1
 	})
 	return full, errors.Join(faults...)
+}
+
+// keys lists the parameters.
+func (t *Type) keys() []string {
+	out := make([]string, len(t.Params))
+	for i := range t.Params {
+		out[i] = t.Params[i].Key
+	}
+	return out
 }
 
 // values are the best values alone.

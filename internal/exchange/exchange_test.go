@@ -331,3 +331,28 @@ func TestDiff(t *testing.T) {
 		t.Errorf("%v", got)
 	}
 }
+
+// FuzzImport: no table and no map, whatever they hold, makes it panic.
+func FuzzImport(f *testing.F) {
+	f.Add([]byte(priceList), []byte(mapText))
+	f.Add([]byte("id,title\na,b\n"), []byte("columns: [{column: a, to: size}]\nfamilies: [{id: x}]"))
+	f.Fuzz(func(_ *testing.T, list, mapped []byte) {
+		sheets, faults := table.Read("catalog.csv", list, table.Options{})
+		if faults.Err() == nil {
+			for i := range sheets {
+				families := sheets[i]
+				families.Name = "families"
+				if tree, list := Import("f", []table.Sheet{sheets[i], families}); list.Err() == nil && tree != nil {
+					yamlfile.DecodeTree(tree, &catalog.File{})
+				}
+			}
+		}
+		m, faults := ReadMap("m", mapped)
+		if faults.Err() != nil || len(sheets) == 0 {
+			return
+		}
+		if tree, list := ImportBy(m, "f", sheets); list.Err() == nil {
+			yamlfile.DecodeTree(tree, &catalog.File{})
+		}
+	})
+}
