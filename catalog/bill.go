@@ -89,7 +89,7 @@ func (b *Bill) choose(o *Option, c *Choice, it *Item) {
 	}
 	b.limit(c.Rating)
 	b.Spares, b.Standards = append(b.Spares, c.Spares...), append(b.Standards, c.Standards...)
-	if certified(c.DrinkingWater) < certified(b.DrinkingWater) {
+	if c.DrinkingWater != "" && certified(c.DrinkingWater) < certified(b.DrinkingWater) {
 		b.DrinkingWater = c.DrinkingWater
 	}
 	if c.Mass.Known() && b.Mass.Known() {
@@ -116,12 +116,10 @@ func (b *Bill) limit(rating basis.Value) {
 	}
 }
 
-// certified ranks the words on drinking water; a choice that says nothing changes nothing.
+// certified ranks the words on drinking water. A certified part does not make a valve
+// certified of which nothing is told.
 func certified(word string) int {
-	if i := slices.Index([]string{"no", "on request", "certified"}, word); i >= 0 {
-		return i
-	}
-	return 3
+	return slices.Index([]string{"no", "on request", "", "certified"}, word)
 }
 
 // Code names the configuration in one line, by which it can be asked for again.

@@ -152,7 +152,7 @@ func (f *Family) Configure(picks []Pick, c Circumstances) (*Configuration, error
 		out.Options = append(out.Options, p.state(i, asked, whole, left[i]))
 	}
 	out.Item = f.itemOf(whole)
-	out.Open = p.open(whole)
+	out.Open = p.open(out)
 	out.Bill = f.bill(out)
 	return out, p.failed()
 }
@@ -161,6 +161,13 @@ func (f *Family) Configure(picks []Pick, c Circumstances) (*Configuration, error
 func (p *problem) state(option int, asked, whole []int, left []bool) OptionState {
 	o := &p.f.Options[option]
 	s := OptionState{Option: o, Choice: &o.Choices[whole[option]], How: Usual}
+	if o.ID == ServiceOption && asked[option] == legal.Unset {
+		// Nobody chose it: what the configuration as it stands may be used for is what counts.
+		asked = slices.Clone(whole)
+		asked[option] = legal.Unset
+		left = p.made.Left(asked)[option]
+		s.How, s.Choice = NotTold, nil
+	}
 	for c, yes := range left {
 		if yes {
 			s.Left = append(s.Left, o.Choices[c].ID)
@@ -178,12 +185,11 @@ func (p *problem) state(option int, asked, whole []int, left []bool) OptionState
 		s.Barred = append(s.Barred, b)
 	}
 	switch {
+	case s.How == NotTold:
 	case asked[option] != legal.Unset:
 		s.How = Asked
 	case len(s.Left) == 1:
 		s.How = Follows
-	case o.ID == ServiceOption:
-		s.How, s.Choice = NotTold, nil
 	}
 	return s
 }
@@ -224,20 +230,20 @@ func (f *Family) itemOf(whole []int) *Item {
 }
 
 // open lists the rules that want a circumstance and that the choices alone do not meet.
-func (p *problem) open(whole []int) []Open {
+func (p *problem) open(c *Configuration) []Open {
+	known := map[string]any{"size": c.Item.Size.DN, "nps": Inches(c.Item.Size)}
+	for _, s := range c.Options {
+		if s.Choice != nil && s.Option.ID != SizeOption {
+			known[s.Option.ID] = s.Choice.ID
+		}
+	}
 	var out []Open
 	for _, b := range p.ties {
 		if len(b.open) == 0 {
 			continue
 		}
-		known := map[string]any{}
-		for i, o := range p.f.Options {
-			known[o.ID] = o.Choices[whole[i]].ID
-		}
-		it := p.f.itemOf(whole)
-		known["size"], known["nps"] = it.Size.DN, Inches(it.Size)
 		if answer, err := b.rule.Require.Answer(known); err == nil && answer == condition.Open {
-			out = append(out, Open{b.open, Reason{b.message, b.reason, b.source}})
+			out = append(out, Open{b.rule.Require.Missing(known), Reason{b.message, b.reason, b.source}})
 		}
 	}
 	return out

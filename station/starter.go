@@ -72,4 +72,5 @@ valve:
 #     - {material: ductile iron, class: {mclass}, size: {msize}, length: {mlen}}
 #   profile: [{point}]
 # operation: {running_time_per_year: 2200 h, tariff: 0.14 /kWh}
+# rule_packs: [ten-states]   # rules that bind here; see: seatward rules --packs
 `

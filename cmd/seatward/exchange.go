@@ -34,7 +34,7 @@ func (a *app) importCommand() *cobra.Command {
 		},
 	}
 	c.Flags().StringVar(&mapName, "map", "", "column map `FILE`")
-	c.Flags().StringVarP(&out, "output", "o", "", "catalog `FILE` to write; standard output without it")
+	c.Flags().StringVarP(&out, "output", "o", "", "catalog `FILE` to write, or a new folder for a file of each family; standard output without it")
 	_ = c.MarkFlagFilename("map", "yaml", "yml")
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		tree, list, err := a.imported(args, mapName)
@@ -53,12 +53,15 @@ func (a *app) importCommand() *cobra.Command {
 			return list
 		}
 		a.warnings(append(list, catalog.Check(catalogs)...))
+		if out != "" && filepath.Ext(out) == "" {
+			return a.families(out, tree)
+		}
 		data, err := yamlfile.WriteTree(tree)
 		if err != nil {
 			return err
 		}
 		if len(data) > yamlfile.MaxBytes {
-			return fmt.Errorf("the catalog would have %d bytes, more than the %d that a catalog file may have: import fewer families at a time", len(data), yamlfile.MaxBytes)
+			return fmt.Errorf("the catalog would have %d bytes, more than the %d that a catalog file may have: write -o FOLDER, for a file of each family", len(data), yamlfile.MaxBytes)
 		}
 		return a.put(out, data, "check it with: seatward catalog check "+out)
 	}
@@ -177,11 +180,46 @@ func (a *app) printSheet(name string, sheets []table.Sheet) error {
 	return fmt.Errorf("the catalog has no sheet %q; there are: %s", name, strings.Join(names, ", "))
 }
 
-// folder writes CSV files into a new folder, which is there whole or not at all.
+// folder writes CSV files into a new folder.
 func (a *app) folder(name string, sheets []table.Sheet) error {
 	if ext := filepath.Ext(name); ext != "" {
 		return fmt.Errorf("%s: a name that ends in .xlsx, or that of a new folder, is expected", name)
 	}
+	files := map[string][]byte{}
+	for _, s := range sheets {
+		files[s.Name+".csv"] = table.WriteCSV(s)
+	}
+	if err := writeFolder(name, files); err != nil {
+		return err
+	}
+	a.complain(fmt.Sprintf("wrote %s; back: seatward catalog import %s/*.csv", name, name))
+	return nil
+}
+
+// families writes a catalog file of each family into a new folder.
+func (a *app) families(name string, tree *yamlfile.Tree) error {
+	files := map[string][]byte{}
+	for _, f := range tree.Get("families").Items {
+		one := &yamlfile.Tree{Shape: yamlfile.KeyedTree}
+		for i, key := range tree.Keys {
+			one.Set(key, tree.Items[i])
+		}
+		one.Set("families", &yamlfile.Tree{Shape: yamlfile.ListTree, Items: []*yamlfile.Tree{f}})
+		data, err := yamlfile.WriteTree(one)
+		if err != nil {
+			return err
+		}
+		files[f.Get("id").Text+".yaml"] = data
+	}
+	if err := writeFolder(name, files); err != nil {
+		return err
+	}
+	a.complain(fmt.Sprintf("wrote %s; check it with: seatward catalog check %s/*.yaml", name, name))
+	return nil
+}
+
+// writeFolder makes a new folder of files, which is there whole or not at all.
+func writeFolder(name string, files map[string][]byte) error {
 	if _, err := os.Lstat(name); err == nil {
 		return fmt.Errorf("%s exists already; choose another name, or remove it first", name)
 	}
@@ -190,15 +228,14 @@ func (a *app) folder(name string, sheets []table.Sheet) error {
 		return unwritable(name, err)
 	}
 	defer os.RemoveAll(temp)
-	for _, s := range sheets {
-		if err := os.WriteFile(filepath.Join(temp, s.Name+".csv"), table.WriteCSV(s), 0o644); err != nil {
+	for file, data := range files {
+		if err := os.WriteFile(filepath.Join(temp, file), data, 0o644); err != nil {
 			return unwritable(name, err)
 		}
 	}
 	if err := errors.Join(os.Chmod(temp, 0o755), os.Rename(temp, name)); err != nil {
 		return unwritable(name, err)
 	}
-	a.complain(fmt.Sprintf("wrote %s; back: seatward catalog import %s/*.csv", name, name))
 	return nil
 }
 
