@@ -29,10 +29,25 @@ func packs(b *bench) []Finding {
 			out = append(out, b.packRule(p, &p.Rules[i], facts, values)...)
 		}
 	}
-	for _, t := range rules.Topics(named) {
+	for _, t := range rules.Topics(applying(named, facts)) {
 		if t.Spread {
 			out = append(out, b.differ(t))
 		}
+	}
+	return out
+}
+
+// applying are the packs without the rules that do not apply here.
+func applying(packs []rules.Pack, facts map[string]any) []rules.Pack {
+	out := slices.Clone(packs)
+	for i := range out {
+		out[i].Rules = slices.DeleteFunc(slices.Clone(out[i].Rules), func(r rules.PackRule) bool {
+			if r.When == nil {
+				return false
+			}
+			answer, _ := r.When.Answer(facts)
+			return answer == condition.No
+		})
 	}
 	return out
 }

@@ -70,6 +70,9 @@ func TestPacksEnterTheAnswer(t *testing.T) {
 	if f := finding(s, "rule-ten-states-scour"); f != nil && !(f.Value.SI > 0.6 && f.Value.SI < 3 && len(f.Value.Inputs) == 3) {
 		t.Errorf("the velocity in the main is %v", f.Value)
 	}
+	if f := finding(s, "rules-differ"); f != nil && strings.Count(f.Text, "New Hampshire") != 1 {
+		t.Errorf("a rule for pumps of variable speed is set beside the others: %s", f.Text)
+	}
 	ball, err := packed(t, "ten-states", "ball-pocket/6in", "")
 	if err != nil {
 		t.Fatal(err)

@@ -36,6 +36,8 @@ type walker struct {
 	in       *xml.Decoder
 	row, col int
 	merged   []string
+	hidden   bool // the row at hand
+	hiding   int  // the first hidden row that holds text; 0 without one
 }
 
 // sheet reads one sheet as far as it can be read.
@@ -51,6 +53,12 @@ func (w *workbook) sheet(name, part string) Sheet {
 		x := &walker{w: w, g: g, in: xml.NewDecoder(in)}
 		if err = x.walk(); err == nil {
 			x.merges()
+		}
+		if x.hiding > 0 {
+			w.r.fault(diag.Message{
+				ID: "rows-hidden", Severity: diag.Warning, Place: diag.Place{Line: x.hiding, Col: 1}, Path: name,
+				Text: fmt.Sprintf("row %d of the sheet is hidden, and read all the same", x.hiding), Mend: "unhide the rows and look at them, or delete those that do not belong to the table",
+			})
 		}
 	}
 	if err != nil && !errors.Is(err, errStop) {
@@ -102,7 +110,7 @@ func attribute(t xml.StartElement, name string) string {
 
 func (x *walker) startRow(t xml.StartElement) error {
 	x.row++
-	x.col = 0
+	x.col, x.hidden = 0, isTrue(attribute(t, "hidden"))
 	if s := attribute(t, "r"); s != "" {
 		n, err := strconv.Atoi(s)
 		if err != nil || n < 1 || n > excelize.TotalRows {
@@ -128,6 +136,9 @@ func (x *walker) cell(t xml.StartElement) error {
 	}
 	row, col := max(x.row, 1), x.col
 	text, fault := x.w.text(c)
+	if x.hidden && text != "" && x.hiding == 0 {
+		x.hiding = row
+	}
 	ref := Cell{Row: row, Col: col}.Ref()
 	switch {
 	case c.Formula != nil:

@@ -3,6 +3,7 @@ package table
 import (
 	"archive/zip"
 	"bytes"
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -152,6 +153,21 @@ func TestReadXLSXFaults(t *testing.T) {
 				t.Errorf("got  %s\nwant %s", got, tt.want)
 			}
 		})
+	}
+}
+
+// TestHiddenRowsAreTold: a filtered price list has rows that nobody sees; they are read, and
+// said to be.
+func TestHiddenRowsAreTold(t *testing.T) {
+	sheets, list := Read("f.xlsx", made(t, func(f *excelize.File) {
+		for i, text := range []string{"size", "6", "8"} {
+			_ = f.SetCellValue("Sheet1", fmt.Sprintf("A%d", i+1), text)
+		}
+		_ = f.SetRowVisible("Sheet1", 2, false)
+		_ = f.SetRowVisible("Sheet1", 9, false)
+	}), Options{})
+	if list.Err() != nil || len(list) != 1 || list[0].ID != "rows-hidden" || list[0].Place.Line != 2 || len(sheets[0].Rows) != 3 {
+		t.Errorf("%v, %v", list, sheets)
 	}
 }
 
