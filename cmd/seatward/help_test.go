@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"seatward/catalog"
 	"seatward/internal/render/text"
 )
 
@@ -93,7 +94,15 @@ func TestReportsFit(t *testing.T) {
 			lines = append(lines, "seatward loss --valve "+id, "seatward closing --units SI --valve "+id, "seatward select examples/layout.station.yaml --valve "+id)
 		}
 	}
-	lines = append(lines, "seatward catalog list", "seatward rules", "seatward version")
+	catalogs, _ := catalog.Demo()
+	for _, f := range catalogs[0].Families {
+		for _, sys := range []string{"US", "SI"} {
+			lines = append(lines, "seatward configure "+f.ID+" --units "+sys, "seatward standards "+f.Items[0].ID+" --units "+sys)
+		}
+	}
+	lines = append(lines, "seatward catalog list", "seatward rules", "seatward version", "seatward rules --packs", "seatward materials --service 'raw sewage'",
+		"seatward fit --all --bolt-circle '9.5 in' --bolts 8", "seatward fit --all --units SI --flange-od '340 mm' --face-to-face '500 mm' --position horizontal",
+		"seatward catalog diff catalog/demo/swing.yaml catalog/demo/flap.yaml --station examples/first-call.station.yaml")
 	for _, line := range lines {
 		out, errOut, code := called(t, line)
 		if code == badInput || out == "" {

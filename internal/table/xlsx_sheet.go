@@ -38,6 +38,7 @@ type walker struct {
 	merged   []string
 	hidden   bool // the row at hand
 	hiding   int  // the first hidden row that holds text; 0 without one
+	column   int  // the first hidden column; 0 without one
 }
 
 // sheet reads one sheet as far as it can be read.
@@ -53,6 +54,12 @@ func (w *workbook) sheet(name, part string) Sheet {
 		x := &walker{w: w, g: g, in: xml.NewDecoder(in)}
 		if err = x.walk(); err == nil {
 			x.merges()
+		}
+		if x.column > 0 && x.column <= g.width {
+			w.r.fault(diag.Message{
+				ID: "columns-hidden", Severity: diag.Warning, Place: diag.Place{Line: 1, Col: x.column}, Path: name,
+				Text: fmt.Sprintf("column %d of the sheet is hidden, and read all the same", x.column), Mend: "unhide the columns and look at them, or delete those that do not belong to the table",
+			})
 		}
 		if x.hiding > 0 {
 			w.r.fault(diag.Message{
@@ -87,6 +94,8 @@ func (x *walker) walk() error {
 				err = x.startRow(t)
 			case cells && t.Name.Local == "c":
 				err = x.cell(t)
+			case !cells && t.Name.Local == "col" && x.column == 0 && isTrue(attribute(t, "hidden")):
+				x.column, _ = strconv.Atoi(attribute(t, "min"))
 			case t.Name.Local == "mergeCell":
 				x.merged = append(x.merged, attribute(t, "ref"))
 			}

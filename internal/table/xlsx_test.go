@@ -169,6 +169,14 @@ func TestHiddenRowsAreTold(t *testing.T) {
 	if list.Err() != nil || len(list) != 1 || list[0].ID != "rows-hidden" || list[0].Place.Line != 2 || len(sheets[0].Rows) != 3 {
 		t.Errorf("%v, %v", list, sheets)
 	}
+	_, list = Read("f.xlsx", made(t, func(f *excelize.File) {
+		_ = f.SetCellValue("Sheet1", "B1", "size")
+		_ = f.SetColVisible("Sheet1", "B", false)
+		_ = f.SetColVisible("Sheet1", "H", false)
+	}), Options{})
+	if len(list) != 1 || list[0].ID != "columns-hidden" || list[0].Place.Col != 2 {
+		t.Errorf("%v", list)
+	}
 }
 
 func TestManyFormulasAreCounted(t *testing.T) {
