@@ -231,7 +231,7 @@ func (f *Family) itemOf(whole []int) *Item {
 
 // open lists the rules that want a circumstance and that the choices alone do not meet.
 func (p *problem) open(c *Configuration) []Open {
-	known := map[string]any{"size": c.Item.Size.DN, "nps": Inches(c.Item.Size)}
+	known := map[string]any{"size": c.Item.Size.DN, "nps": c.Item.Size.NPS()}
 	for _, s := range c.Options {
 		if s.Choice != nil && s.Option.ID != SizeOption {
 			known[s.Option.ID] = s.Choice.ID

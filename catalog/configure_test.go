@@ -30,7 +30,7 @@ func family(t testing.TB, id string) *Family {
 
 // legalByHand holds a configuration to every rule of its family without the search.
 func legalByHand(t *rapid.T, c *Configuration, service string) {
-	known := map[string]any{"size": c.Item.Size.DN, "nps": Inches(c.Item.Size)}
+	known := map[string]any{"size": c.Item.Size.DN, "nps": c.Item.Size.NPS()}
 	for _, s := range c.Options {
 		if s.Choice != nil {
 			known[s.Option.ID] = s.Choice.ID

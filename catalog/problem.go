@@ -157,21 +157,12 @@ func (p *problem) facts(options []string) [][]fact {
 			f := fact{word: c.ID}
 			if id == SizeOption {
 				size := p.f.ofSize(c.ID)[0].Size
-				f.dn, f.nps = size.DN, Inches(size)
+				f.dn, f.nps = size.DN, size.NPS()
 			}
 			out[i] = append(out[i], f)
 		}
 	}
 	return out
-}
-
-// Inches is the nominal size in inches.
-func Inches(s quantity.Size) float64 {
-	n, ok := inchesOf(sizeID(s))
-	if !ok {
-		return s.NominalM() / 0.0254
-	}
-	return n
 }
 
 // ofSize lists the items of a size.

@@ -128,7 +128,7 @@ func facts(it *catalog.Item, at Place) map[string]any {
 	f := it.Family
 	key := f.Type.Key
 	known := map[string]any{
-		"valve_type": key, "ball": strings.HasPrefix(key, "ball"), "swing": strings.HasPrefix(key, "swing"), "nps": catalog.Inches(it.Size),
+		"valve_type": key, "ball": strings.HasPrefix(key, "ball"), "swing": strings.HasPrefix(key, "swing"), "nps": it.Size.NPS(),
 		"flanged": false, "wafer": false, "threaded": false,
 	}
 	for _, e := range f.Ends {

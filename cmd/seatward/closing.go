@@ -18,6 +18,7 @@ const sharpestMS2 = 1000
 // closingCommand prints the computed closing curve of a valve.
 func (a *app) closingCommand() *cobra.Command {
 	var at place
+	var pictures pictures
 	var rates, start string
 	c := &cobra.Command{
 		Use:   "closing [FILE] [--valve ID]",
@@ -47,6 +48,9 @@ func (a *app) closingCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		if err := pictures.write(curve.Figure(v, sys)); err != nil {
+			return err
+		}
 		if at.json {
 			return a.printJSON(curve)
 		}
@@ -55,6 +59,7 @@ func (a *app) closingCommand() *cobra.Command {
 	c.Flags().StringVar(&rates, "deceleration", "", "decelerations: a `LIST` such as \"1 m/s2, 4 m/s2\", or a range such as \"2..40 ft/s2\"")
 	c.Flags().StringVar(&start, "velocity", "", "`velocity` in the bore before the stop, such as \"6 ft/s\"")
 	at.flags(c)
+	pictures.flags(c)
 	at.ruleFlags(c)
 	return c
 }

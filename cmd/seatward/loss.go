@@ -15,6 +15,7 @@ import (
 // lossCommand prints what a valve loses over its flows.
 func (a *app) lossCommand() *cobra.Command {
 	var at place
+	var pictures pictures
 	var flow string
 	c := &cobra.Command{
 		Use:   "loss [FILE] [--valve ID]",
@@ -40,6 +41,9 @@ func (a *app) lossCommand() *cobra.Command {
 			}
 		}
 		curve := chart.NewLoss(v, flows, sys)
+		if err := pictures.write(curve.Figure(v, sys)); err != nil {
+			return err
+		}
 		if at.json {
 			return a.printJSON(curve)
 		}
@@ -47,6 +51,7 @@ func (a *app) lossCommand() *cobra.Command {
 	}
 	c.Flags().StringVar(&flow, "flow", "", "flows: a `RANGE` such as \"50..800 gpm\", or a list such as \"100 gpm, 450 gpm\"")
 	at.flags(c)
+	pictures.flags(c)
 	return c
 }
 

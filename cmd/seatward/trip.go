@@ -19,9 +19,10 @@ import (
 // tripFlags are the flags of trip beside those in common.
 type tripFlags struct {
 	inputs
+	pictures
 	valves                        []string
 	event, flywheel, vessel, ramp string
-	csv, svg, png                 string
+	csv                           string
 	samples                       int
 	seed                          uint64
 	events, bare                  bool
@@ -61,11 +62,8 @@ func (a *app) tripCommand() *cobra.Command {
 	f.IntVar(&in.samples, "samples", 0, "draw all ranges at once for so many `RUNS`, and tell percentiles")
 	f.Uint64Var(&in.seed, "seed", 1, "`seed` of the sample: the same seed gives the same answer")
 	f.StringVar(&in.csv, "csv", "", "write the histories of the event that is told to a new CSV `FILE`")
-	f.StringVar(&in.svg, "svg", "", "write the charts of that event to a new SVG `FILE`")
-	f.StringVar(&in.png, "png", "", "write them to a new PNG `FILE`")
 	_ = c.MarkFlagFilename("csv", "csv")
-	_ = c.MarkFlagFilename("svg", "svg")
-	_ = c.MarkFlagFilename("png", "png")
+	in.pictures.flags(c)
 	in.dataFlags(c)
 	in.ruleFlags(c)
 	in.formFlags(c)
@@ -150,30 +148,11 @@ func (a *app) trip(c *cobra.Command, file string, in *tripFlags) error {
 // files writes what was asked for beside the answer. All is made before the first file
 // is, so that nothing is left half done.
 func (in *tripFlags) files(s *study.TripStudy, sys quantity.System) error {
-	charts := chart.NewTrip(s, sys)
-	var svg, png bytes.Buffer
-	if in.svg != "" {
-		if err := charts.SVG(&svg); err != nil {
-			return err
-		}
+	charts, err := in.draw(chart.NewTrip(s, sys))
+	if err != nil {
+		return err
 	}
-	if in.png != "" {
-		if err := charts.PNG(&png); err != nil {
-			return err
-		}
-	}
-	for _, f := range []struct {
-		name string
-		data []byte
-	}{{in.csv, histories(s.Told())}, {in.svg, svg.Bytes()}, {in.png, png.Bytes()}} {
-		if f.name == "" {
-			continue
-		}
-		if err := write(f.name, f.data); err != nil {
-			return err
-		}
-	}
-	return nil
+	return writeAll(append(charts, file{in.csv, histories(s.Told())})...)
 }
 
 // tripOptions reads the flags.

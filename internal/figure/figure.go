@@ -8,7 +8,6 @@ import (
 	"io"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 )
 
@@ -31,6 +30,7 @@ type Series struct {
 	Low   []float64 // where set, the area between Low and Y is tinted
 	Style Style
 	Dash  bool
+	Bare  bool // only its tint
 }
 
 // Mark is a vertical line with a short text.
@@ -39,12 +39,37 @@ type Mark struct {
 	Text string
 }
 
-// Panel is one chart.
+// Point is a single point with a short text.
+type Point struct {
+	X, Y  float64
+	Text  string
+	Style Style
+}
+
+// Shade tints the panel from one x to another; infinite ends are those of the panel.
+type Shade struct {
+	From, To float64
+	Text     string
+	Style    Style
+}
+
+// Level is a horizontal line with a short text.
+type Level struct {
+	Y     float64
+	Text  string
+	Style Style
+}
+
+// Panel is one chart. On logarithmic axes only numbers above zero stand.
 type Panel struct {
 	Title, XLabel, YLabel string
 	Series                []Series
 	Marks                 []Mark
+	Points                []Point
+	Shades                []Shade
+	Levels                []Level
 	YFromZero             bool
+	LogX, LogY            bool
 }
 
 // Figure is panels, one below the other.
@@ -129,56 +154,7 @@ type frame struct {
 	p              *Panel
 	x0, x1, y0, y1 float64
 	xs, ys         scale
-}
-
-// scale maps numbers to places, with even round ticks.
-type scale struct {
-	low, high, step float64
-	from, to        float64
-}
-
-func (s scale) at(v float64) float64 {
-	return s.from + (v-s.low)/(s.high-s.low)*(s.to-s.from)
-}
-
-// newScale covers the data with ticks of 1, 2, 2.5 or 5 times a power of ten.
-func newScale(low, high, from, to float64, about int, whole bool) scale {
-	if !(low < high) {
-		pad := math.Max(math.Abs(low)*0.1, 1e-3)
-		low, high = low-pad, high+pad
-	}
-	raw := (high - low) / float64(about)
-	step := math.Pow(10, math.Floor(math.Log10(raw)))
-	for _, m := range []float64{1, 2, 2.5, 5, 10} {
-		if m*step >= raw*(1-1e-9) {
-			step *= m
-			break
-		}
-	}
-	if whole {
-		low, high = math.Floor(low/step+1e-9)*step, math.Ceil(high/step-1e-9)*step
-	}
-	return scale{low, high, step, from, to}
-}
-
-func (s scale) ticks() []float64 {
-	var out []float64
-	for k := math.Ceil(s.low/s.step - 1e-9); k*s.step <= s.high+1e-9*s.step; k++ {
-		out = append(out, k*s.step)
-	}
-	return out
-}
-
-// label writes a tick with the digits that its step needs.
-func (s scale) label(v float64) string {
-	digits := max(0, -int(math.Floor(math.Log10(s.step)+1e-9)))
-	if shown := s.step * math.Pow(10, float64(digits)); math.Abs(shown-math.Round(shown)) > 1e-6 {
-		digits++
-	}
-	if math.Abs(v) < s.step*1e-6 {
-		v = 0
-	}
-	return strings.Replace(strconv.FormatFloat(v, 'f', digits, 64), "-", "−", 1)
+	texts          []box // of points, so that none is written over another
 }
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
@@ -188,18 +164,30 @@ func (f *frame) span() (xl, xh, yl, yh float64, any bool) {
 	xl, xh, yl, yh = math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 	for _, s := range f.p.Series {
 		for i := range min(len(s.X), len(s.Y)) {
-			if !finite(s.X[i]) || !finite(s.Y[i]) {
+			if !f.stands(s.X[i], s.Y[i]) {
 				continue
 			}
 			any = true
 			xl, xh = math.Min(xl, s.X[i]), math.Max(xh, s.X[i])
 			yl, yh = math.Min(yl, s.Y[i]), math.Max(yh, s.Y[i])
-			if i < len(s.Low) && finite(s.Low[i]) {
+			if i < len(s.Low) && f.stands(s.X[i], s.Low[i]) {
 				yl, yh = math.Min(yl, s.Low[i]), math.Max(yh, s.Low[i])
 			}
 		}
 	}
+	for _, p := range f.p.Points {
+		if f.stands(p.X, p.Y) {
+			any = true
+			xl, xh = math.Min(xl, p.X), math.Max(xh, p.X)
+			yl, yh = math.Min(yl, p.Y), math.Max(yh, p.Y)
+		}
+	}
 	return xl, xh, yl, yh, any
+}
+
+// stands is true for a place that the axes have.
+func (f *frame) stands(x, y float64) bool {
+	return finite(x) && finite(y) && (x > 0 || !f.p.LogX) && (y > 0 || !f.p.LogY)
 }
 
 func (f *frame) draw() {
@@ -215,7 +203,14 @@ func (f *frame) draw() {
 		yl, yh = math.Min(0, yl), math.Max(0, yh)
 	}
 	f.xs = newScale(xl, xh, f.x0, f.x1, 8, false)
+	if f.p.LogX {
+		f.xs = newLogScale(xl, xh, f.x0, f.x1, false)
+	}
 	f.ys = newScale(yl, yh, f.y1, f.y0, 5, true)
+	if f.p.LogY {
+		f.ys = newLogScale(yl, yh, f.y1, f.y0, true)
+	}
+	f.shades()
 	for _, v := range f.ys.ticks() {
 		y := f.ys.at(v)
 		c.line(f.x0, y, f.x1, y, pen{color: faint, width: 1})
@@ -223,6 +218,9 @@ func (f *frame) draw() {
 	}
 	for _, v := range f.xs.ticks() {
 		x := f.xs.at(v)
+		if f.p.LogX {
+			c.line(x, f.y0, x, f.y1, pen{color: faint, width: 1})
+		}
 		c.line(x, f.y1, x, f.y1+4, pen{color: grey, width: 1})
 		c.text(x, f.y1+17, f.xs.label(v), type0{size: 11, anchor: 0.5, color: grey})
 	}
@@ -234,8 +232,12 @@ func (f *frame) draw() {
 		f.band(s)
 	}
 	for _, s := range f.p.Series {
-		f.series(s)
+		if !s.Bare {
+			f.series(s)
+		}
 	}
+	f.levels()
+	f.points()
 	f.names()
 }
 
@@ -260,12 +262,12 @@ func (f *frame) band(s Series) {
 	n := min(len(s.X), len(s.Y), len(s.Low))
 	var x, y []float64
 	for i := range n {
-		if finite(s.X[i]) && finite(s.Y[i]) && finite(s.Low[i]) {
+		if f.stands(s.X[i], s.Y[i]) && f.stands(s.X[i], s.Low[i]) {
 			x, y = append(x, f.xs.at(s.X[i])), append(y, f.ys.at(s.Y[i]))
 		}
 	}
 	for i := n - 1; i >= 0; i-- {
-		if finite(s.X[i]) && finite(s.Y[i]) && finite(s.Low[i]) {
+		if f.stands(s.X[i], s.Y[i]) && f.stands(s.X[i], s.Low[i]) {
 			x, y = append(x, f.xs.at(s.X[i])), append(y, f.ys.at(s.Low[i]))
 		}
 	}
@@ -285,7 +287,7 @@ func (f *frame) series(s Series) {
 		px, py = nil, nil
 	}
 	for i := range x {
-		if !finite(x[i]) || !finite(y[i]) {
+		if !f.stands(x[i], y[i]) {
 			flush()
 			continue
 		}
@@ -305,7 +307,7 @@ func (f *frame) names() {
 	for i := range f.p.Series {
 		s := &f.p.Series[i]
 		for k := min(len(s.X), len(s.Y)) - 1; k >= 0; k-- {
-			if finite(s.X[k]) && finite(s.Y[k]) {
+			if s.Name != "" && f.stands(s.X[k], s.Y[k]) {
 				y := f.ys.at(s.Y[k])
 				all = append(all, label{y, s, y})
 				break
