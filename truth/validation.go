@@ -37,10 +37,10 @@ const unheard = `
 ## Experiments not compared
 
 - Holmboe and Rouleau (Journal of Basic Engineering 89, 1967), oil stopped at once in a
-  copper tube: the measured histories were never tabulated, and no figure was at hand to
-  read. Their tube and oil are computed and held to the exact solution for laminar flow
-  instead, with quasi-steady and with unsteady friction (rows of laminar-stop).
-- Moving check valves in a test rig: no free data set was found. The valves' motion is
+  copper tube: neither a table nor a figure of the measured histories was at hand. Their
+  tube and oil are computed and held to the exact solution for laminar flow instead, with
+  quasi-steady and with unsteady friction (rows of laminar-stop).
+- Moving check valves in a test rig: no free data set was at hand. The valves' motion is
   held to closed forms and to published closing curves.
 `
 
