@@ -1,6 +1,7 @@
 package dimension
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -70,7 +71,7 @@ func Match(t Taped) []Fit {
 		if len(a.Misses) != len(b.Misses) {
 			return len(a.Misses) - len(b.Misses)
 		}
-		return int(math.Copysign(1, a.off-b.off))
+		return cmp.Compare(a.off, b.off)
 	})
 	best := map[quantity.Size]float64{}
 	for i, f := range out {

@@ -3,6 +3,7 @@
 package fit
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -111,7 +112,7 @@ func Find(old Old, catalogs []*catalog.Catalog, sys quantity.System) Answer {
 		if w := int(a.Worst()) - int(b.Worst()); w != 0 {
 			return w
 		}
-		return int(math.Copysign(1, math.Abs(a.GapM)-math.Abs(b.GapM)))
+		return cmp.Compare(math.Abs(a.GapM), math.Abs(b.GapM))
 	})
 	return out
 }
@@ -175,7 +176,7 @@ func (g *Guess) fill(old Old, sys quantity.System) {
 		g.Lengths = append(g.Lengths, LengthFit{l, old.FaceToFaceM - l.Middle(), dimension.Disagreement(dimension.LengthsOf(l.Standard, l.Size))})
 	}
 	slices.SortStableFunc(g.Lengths, func(a, b LengthFit) int {
-		return int(math.Copysign(1, math.Abs(a.OffM)-math.Abs(b.OffM)))
+		return cmp.Compare(math.Abs(a.OffM), math.Abs(b.OffM))
 	})
 	if old.BoreM > 0 {
 		nominal := g.Size.NominalM()

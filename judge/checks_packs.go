@@ -62,29 +62,35 @@ func (b *bench) packRule(p *rules.Pack, r *rules.PackRule, facts map[string]any,
 	if applies == condition.No {
 		return nil
 	}
-	if r.Require == nil || applies == condition.Open {
-		if applies == condition.Open {
-			f.Severity, f.Missing = Unchecked, strings.Join(worded(r.When.Missing(facts)), ", ")
-		}
+	switch {
+	case applies == condition.Open:
+		f.Severity, f.Missing = Unchecked, strings.Join(worded(r.When.Missing(facts)), ", ")
+		return []Finding{f}
+	case r.Require == nil:
+		f.Severity, f.Missing = Unchecked, "whether this rule is kept: Seatward does not work it out"
 		return []Finding{f}
 	}
 	answer, err := r.Require.Answer(facts)
+	kept := "Kept"
 	if len(r.Require.Names) == 1 {
 		f.Value = values[r.Require.Names[0]]
+	}
+	if answer == condition.No {
+		kept = "Not kept"
+	}
+	if f.Value.Known() {
+		kept += fmt.Sprintf(" (%s: %s)", f.Value.Name, b.show(f.Value))
 	}
 	switch {
 	case err != nil:
 		f.Severity, f.Missing = Unchecked, "a rule that can be worked out: "+err.Error()
 	case answer == condition.Yes:
-		f.Severity = Pass
+		f.Severity, f.Text = Pass, kept+". "+f.Text
 	case answer == condition.Open:
 		f.Severity, f.Missing = Unchecked, strings.Join(worded(r.Require.Missing(facts)), ", ")
 	default:
 		f.Severity = map[rules.Severity]Severity{rules.Note: Note, rules.Condition: Condition, rules.Rejects: Rejects}[r.Severity]
-		f.Text = "Not kept. " + f.Text
-		if f.Value.Known() {
-			f.Text = fmt.Sprintf("Not kept (%s). %s: %s", b.show(f.Value), p.Title, r.Text)
-		}
+		f.Text = kept + ". " + f.Text
 		f.Mend = "meet the rule, or ask who owns it for a deviation"
 	}
 	return []Finding{f}
@@ -145,7 +151,9 @@ func (b *bench) facts() (map[string]any, map[string]basis.Value) {
 	number("valve_velocity", b.out.Governing.Velocity, 1)
 	if len(st.Main.Runs) > 0 {
 		d := st.Main.Runs[0].InnerDiameter
-		number("main_diameter", d, 1000)
+		if dn := st.Main.Runs[0].Size.DN; dn > 0 {
+			facts["main_size"] = dn
+		}
 		if v := b.mainVelocity(d); v.Known() {
 			number("main_velocity", v, 1)
 		}

@@ -73,7 +73,7 @@ func Limit(t Task) basis.Value {
 	reach := number("reach", quantity.Length, &t.ReachM, Usual.ReachM)
 	from := number("height of the hands at the start", quantity.Length, &t.FromM, Usual.FromM)
 	to := number("height of the hands at the end", quantity.Length, &t.ToM, Usual.ToM)
-	twist := basis.NewGiven("twist", quantity.Number, t.TwistDeg, "command line")
+	twist := basis.NewAssumed("twist, degrees", quantity.Number, t.TwistDeg, t.TwistDeg, t.TwistDeg, "the load is lifted straight in front, a few times a day at most", basis.OwnChoice)
 	coupling := number("coupling", quantity.Number, &t.Coupling, Usual.Coupling)
 	return RecommendedFormula.Eval("weight limit for one person", func(x []float64) float64 {
 		return RecommendedKg(Task{x[0], x[1], x[2], x[3], x[4]})

@@ -23,8 +23,8 @@ var Facts = []condition.Fact{
 	{Name: "size", Kind: condition.Whole, Doc: "nominal size DN of the valve"},
 	{Name: "passage", Kind: condition.Number, Doc: "largest sphere that passes the valve, mm"},
 	{Name: "valve_velocity", Kind: condition.Number, Doc: "normal velocity in the valve, m/s"},
-	{Name: "main_velocity", Kind: condition.Number, Doc: "velocity in the force main with the design flow, m/s"},
-	{Name: "main_diameter", Kind: condition.Number, Doc: "inside diameter of the force main, mm"},
+	{Name: "main_velocity", Kind: condition.Number, Doc: "velocity in the force main with as many pumps as run together, m/s"},
+	{Name: "main_size", Kind: condition.Whole, Doc: "nominal size DN of the force main, where it begins"},
 	{Name: "pumps", Kind: condition.Whole, Doc: "pumps, standby included"},
 	{Name: "variable_speed", Kind: condition.YesNo, Doc: "a pump runs at variable speed"},
 	{Name: "pump_flow", Kind: condition.Number, Doc: "flow of one pump, L/s"},
@@ -49,7 +49,7 @@ type Pack struct {
 // PackRule is one rule of a pack.
 type PackRule struct {
 	ID, Topic, Clause, Text, Status string
-	When, Require                   *condition.Condition // nil: always; told, not held
+	When, Require                   *condition.Condition // nil: always; not held, and said to be unchecked
 	Severity                        Severity
 	Value                           basis.Value // the number of the rule; unknown where it has none
 	Bound                           string      // least or most

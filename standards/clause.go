@@ -134,8 +134,8 @@ func (c *clause) edition(st *Standard, m []int, year string) {
 	switch at := slices.IndexFunc(st.Editions, alike); {
 	case at == 0:
 	case at > 0:
-		c.add(m[0], m[1], "stale", fmt.Sprintf("edition %s is stale; %s is the latest known here: check the current one", year, st.Editions[0]))
+		c.add(m[0], m[1], "stale", fmt.Sprintf("edition %s is stale; %s is the latest known here, from memory: check the current one", year, st.Editions[0]))
 	default:
-		c.add(m[0], m[1], "stale", fmt.Sprintf("no edition %s is known here; %s is the latest known: check", year, st.Editions[0]))
+		c.add(m[0], m[1], "stale", fmt.Sprintf("no edition %s is known here; %s is the latest known, from memory: check", year, st.Editions[0]))
 	}
 }

@@ -52,7 +52,9 @@ func (a *app) importCommand() *cobra.Command {
 		if list = append(list, faults...); list.Err() != nil {
 			return list
 		}
-		a.warnings(append(list, catalog.Check(catalogs)...))
+		for _, m := range append(list, catalog.Check(catalogs)...) {
+			a.message(m) // errors of the check too: the file is written, and they are mended in the table
+		}
 		if out != "" && filepath.Ext(out) == "" {
 			return a.families(out, tree)
 		}

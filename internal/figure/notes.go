@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -37,7 +38,7 @@ const dot = 4.0
 // in one column beside them, each with a line to its point.
 func (f *frame) points() {
 	all := slices.DeleteFunc(slices.Clone(f.p.Points), func(p Point) bool { return !f.stands(p.X, p.Y) })
-	slices.SortStableFunc(all, func(a, b Point) int { return int(math.Copysign(1, a.X-b.X)) })
+	slices.SortStableFunc(all, func(a, b Point) int { return cmp.Compare(a.X, b.X) })
 	for to := len(all); to > 0; { // from the right, so that lines run down beside what stands there
 		from := to - 1
 		for from > 0 && f.xs.at(all[from].X)-f.xs.at(all[from-1].X) < nearPoints {
