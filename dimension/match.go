@@ -28,11 +28,11 @@ type Fit struct {
 // Whole is true when everything that was measured fits.
 func (f Fit) Whole() bool { return len(f.Misses) == 0 }
 
-// castingM is how far a cast flange may differ from its standard in the outside diameter;
-// drilled parts keep to 1.5 mm (common practice).
+// How far a flange may differ from its standard, m: cast in the outside diameter, drilled in
+// bolt circle and holes (common practice, no source).
 const (
-	castingM = 0.004
-	drilledM = 0.0015
+	CastingM = 0.004
+	DrilledM = 0.0015
 )
 
 // Match finds the flanges that fit what was measured, the best first, and near misses
@@ -52,10 +52,10 @@ func Match(t Taped) []Fit {
 				f.Misses = append(f.Misses, fmt.Sprintf("%s off by %.1f mm", name, 1000*(measured-standard)))
 			}
 		}
-		hold("outside diameter", t.OutsideM, fl.OutsideM, castingM)
-		hold("bolt circle", t.BoltCircleM, fl.BoltCircleM, drilledM)
-		hold("bolt", t.BoltM, fl.BoltM, drilledM)
-		hold("hole", t.HoleM, fl.HoleM, drilledM)
+		hold("outside diameter", t.OutsideM, fl.OutsideM, CastingM)
+		hold("bolt circle", t.BoltCircleM, fl.BoltCircleM, DrilledM)
+		hold("bolt", t.BoltM, fl.BoltM, DrilledM)
+		hold("hole", t.HoleM, fl.HoleM, DrilledM)
 		if t.Bolts > 0 {
 			f.Told++
 			if t.Bolts != fl.Bolts {

@@ -22,6 +22,16 @@ type Old struct {
 	Position           string
 }
 
+// Allowances are what a match takes for granted, in plain words.
+func (o Old) Allowances(sys quantity.System) []string {
+	return []string{
+		"the tape was read to " + long(sys, o.WithinM),
+		fmt.Sprintf("flanges as cast keep to %s of their standard outside, bolt circles, bolts and holes to %s (common practice, no source)", long(sys, dimension.CastingM), long(sys, dimension.DrilledM)),
+		fmt.Sprintf("gaskets take up %s of the laying length (common practice, no source)", long(sys, dropIn)),
+		"the flanges of the pipe are those of the old valve",
+	}
+}
+
 // Guess is what the old valve may be.
 type Guess struct {
 	Size    quantity.Size

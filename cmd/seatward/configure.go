@@ -243,7 +243,8 @@ func (a *app) materialsCommand() *cobra.Command {
 		if in.json {
 			return a.printJSON(adviceJSON(advice))
 		}
-		return text.Materials(&a.out, advice, a.print(quantity.US))
+		cautions := book.CautionsWhen(map[string]bool{"sewage": service == "" || service == "raw sewage" || service == "sludge", "drinking water": service == "" || service == "drinking water"})
+		return text.Materials(&a.out, advice, cautions, a.print(quantity.US))
 	}
 	f := c.Flags()
 	f.StringVar(&service, "service", "", "`what` is pumped: raw sewage, sludge, effluent, raw water, drinking water")

@@ -6,6 +6,7 @@ import (
 	"seatward/basis"
 	"seatward/catalog"
 	"seatward/internal/render/text"
+	"seatward/rules"
 )
 
 // configurationForm is the machine form of a configuration, in SI.
@@ -117,8 +118,15 @@ func configurationJSON(c *text.Configured) configurationForm {
 		}
 		out.Lifts = append(out.Lifts, f)
 	}
-	for _, x := range c.Cautions {
-		out.Cautions = append(out.Cautions, x.Text+" "+x.Defers)
+	out.Cautions = cautionTexts(c.Cautions)
+	return out
+}
+
+// cautionTexts are cautions with whom they defer to.
+func cautionTexts(all []rules.Caution) []string {
+	out := []string{}
+	for _, x := range all {
+		out = append(out, x.Text+" "+x.Defers)
 	}
 	return out
 }

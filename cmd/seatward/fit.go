@@ -10,6 +10,7 @@ import (
 	"seatward/fit"
 	"seatward/internal/render/text"
 	"seatward/quantity"
+	"seatward/rules"
 )
 
 // fitCommand says what goes in where an old valve was.
@@ -52,6 +53,7 @@ func (a *app) fitCommand() *cobra.Command {
 	_ = c.RegisterFlagCompletionFunc("position", cobra.FixedCompletions([]string{"horizontal", "flow up", "flow down"}, cobra.ShellCompDirectiveNoFileComp))
 	c.Flags().BoolVar(&all, "all", false, "print every valve of the size, with all its points")
 	in.dataFlags(c)
+	in.ruleFlags(c)
 	in.formFlags(c)
 	c.RunE = func(*cobra.Command, []string) error {
 		sys, err := in.system(quantity.US)
@@ -73,13 +75,19 @@ func (a *app) fitCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		book, err := a.book(in.rules)
+		if err != nil {
+			return err
+		}
+		// What is pumped is not known here: those of sewage and of drinking water go with it.
+		cautions := book.CautionsWhen(map[string]bool{"always": true, "vault": true, "heavy": true, "sewage": true, "drinking water": true})
 		answer := fit.Find(old, catalogs, sys)
 		if in.json {
-			return a.printJSON(fitJSON(&answer))
+			return a.printJSON(fitJSON(&answer, sys, cautions))
 		}
 		opt := a.print(sys)
 		opt.All = all
-		return text.Fit(&a.out, &answer, opt)
+		return text.Fit(&a.out, &answer, cautions, opt)
 	}
 	return c
 }
@@ -129,9 +137,11 @@ func possible(old *fit.Old) error {
 
 // fitForm is the machine form of a fit.
 type fitForm struct {
-	Schema  string      `json:"schema"`
-	Guesses []guessForm `json:"old_valve"`
-	Valves  []placeForm `json:"valves"`
+	Schema   string      `json:"schema"`
+	Guesses  []guessForm `json:"old_valve"`
+	Valves   []placeForm `json:"valves"`
+	Assumed  []string    `json:"assumed"`
+	Cautions []string    `json:"cautions"`
 }
 
 type guessForm struct {
@@ -173,8 +183,8 @@ type pointForm struct {
 	Basis string `json:"basis,omitempty"`
 }
 
-func fitJSON(a *fit.Answer) fitForm {
-	out := fitForm{Schema: "seatward.fit/1", Guesses: []guessForm{}, Valves: []placeForm{}}
+func fitJSON(a *fit.Answer, sys quantity.System, cautions []rules.Caution) fitForm {
+	out := fitForm{Schema: "seatward.fit/1", Guesses: []guessForm{}, Valves: []placeForm{}, Assumed: a.Old.Allowances(sys), Cautions: cautionTexts(cautions)}
 	for _, g := range a.Guesses {
 		f := guessForm{Size: g.Size.String(), Near: g.Near, Bore: g.Bore, Flanges: []flangeForm{}, Lengths: []lengthForm{}}
 		for _, x := range g.Flanges {

@@ -34,11 +34,19 @@ func Configuration(w io.Writer, c *Configured, opt Options) error {
 	p.bill(cfg)
 	p.lifting(c)
 	p.advice(c.Advice)
+	p.cautions(c.Cautions)
+	return p.flush(w)
+}
+
+// cautions prints what can hurt, each with whom it defers to.
+func (p *page) cautions(all []rules.Caution) {
+	if len(all) == 0 {
+		return
+	}
 	p.heading("Cautions")
-	for _, x := range c.Cautions {
+	for _, x := range all {
 		p.item(amber, "  ", "!", x.Text+" "+x.Defers)
 	}
-	return p.flush(w)
 }
 
 func inventedMark(c *catalog.Catalog) string {
@@ -136,6 +144,7 @@ func factor(v basis.Value) string {
 func (p *page) lifting(c *Configured) {
 	p.heading("Lifting by hand")
 	p.para("  ", fmt.Sprintf("One person may lift %s here, by the %s.", p.val(c.Limit), basis.Cite(c.Limit.Source)))
+	p.paraIn(faint, "    ", "It holds for "+sentenceEnd(c.Limit.Formula.Range))
 	for _, in := range c.Limit.Inputs {
 		if in.Origin == basis.Assumed {
 			p.paraIn(faint, "    ", fmt.Sprintf("assumed: %s %s (%s)", in.Name, p.val(in), in.Reason))
@@ -190,8 +199,9 @@ func (p *page) advice(all []rules.Advice) {
 }
 
 // Materials prints advice on materials alone.
-func Materials(w io.Writer, advice []rules.Advice, opt Options) error {
+func Materials(w io.Writer, advice []rules.Advice, cautions []rules.Caution, opt Options) error {
 	p := newPage(opt)
 	p.advice(advice)
+	p.cautions(cautions)
 	return p.flush(w)
 }

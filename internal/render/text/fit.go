@@ -9,13 +9,14 @@ import (
 	"seatward/dimension"
 	"seatward/fit"
 	"seatward/quantity"
+	"seatward/rules"
 )
 
 // mostValves is how many valves are told with all their points; the rest by a line.
 const mostValves = 6
 
 // Fit prints what the old valve probably is and what goes in its place.
-func Fit(w io.Writer, a *fit.Answer, opt Options) error {
+func Fit(w io.Writer, a *fit.Answer, cautions []rules.Caution, opt Options) error {
 	p := newPage(opt)
 	p.heading("What the old valve probably is")
 	if len(a.Guesses) == 0 {
@@ -37,7 +38,12 @@ func Fit(w io.Writer, a *fit.Answer, opt Options) error {
 		p.placed(v)
 	}
 	p.gap()
-	p.para("  ", "Dimensions from memory, and those on which makers differ, are marked: measure before pipe is cut. The arrow, gaskets and bolts go by the maker's instructions.")
+	p.para("  ", "Dimensions from memory, and those on which makers differ, are marked: measure before pipe is cut. The arrow, gaskets and bolts go by the maker's instructions. Whether a valve suits the station is another question: seatward select.")
+	p.heading("Assumed")
+	for _, x := range a.Old.Allowances(opt.Units) {
+		p.item(plain, "  ", "·", sentence(x))
+	}
+	p.cautions(cautions)
 	return p.flush(w)
 }
 
