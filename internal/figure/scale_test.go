@@ -42,13 +42,13 @@ func TestLogScale(t *testing.T) {
 // texts is a canvas that keeps where texts stand.
 type texts struct{ all []box }
 
-func (texts) line(_, _, _, _ float64, _ pen) {}
-func (texts) path(_, _ []float64, _ pen)     {}
-func (texts) area(_, _ []float64, _ rgb)     {}
-func (c *texts) text(x, y float64, s string, t type0) {
+func (texts) Line(_, _, _, _ float64, _ Pen) {}
+func (texts) Path(_, _ []float64, _ Pen)     {}
+func (texts) Area(_, _ []float64, _ Color)     {}
+func (c *texts) Text(x, y float64, s string, t Lettering) {
 	if strings.HasPrefix(s, "point") {
 		wide := letter * float64(len(s))
-		c.all = append(c.all, box{x - t.anchor*wide, x + (1-t.anchor)*wide, y})
+		c.all = append(c.all, box{x - t.Anchor*wide, x + (1-t.Anchor)*wide, y})
 	}
 }
 
