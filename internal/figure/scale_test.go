@@ -44,7 +44,7 @@ type texts struct{ all []box }
 
 func (texts) Line(_, _, _, _ float64, _ Pen) {}
 func (texts) Path(_, _ []float64, _ Pen)     {}
-func (texts) Area(_, _ []float64, _ Color)     {}
+func (texts) Area(_, _ []float64, _ Color) {}
 func (c *texts) Text(x, y float64, s string, t Lettering) {
 	if strings.HasPrefix(s, "point") {
 		wide := letter * float64(len(s))
@@ -60,7 +60,7 @@ func TestPointTextsDoNotMeet(t *testing.T) {
 			p.Points = append(p.Points, Point{X: rapid.Float64Range(1, 100).Draw(t, "x"), Y: rapid.Float64Range(1, 100).Draw(t, "y"), Text: "point of some length"})
 		}
 		c := &texts{}
-		(&Figure{Panels: []Panel{p}, PanelHeight: 430}).draw(c)
+		(&Figure{Panels: []Panel{p}, PanelHeight: 430}).Draw(c)
 		if len(c.all) != len(p.Points) {
 			t.Fatalf("%d texts of %d points", len(c.all), len(p.Points))
 		}
