@@ -71,9 +71,9 @@ var plan = map[string]place{
 
 	"internal/figure":      {8, none, nil, nil, true, "a line chart on paper knows lines and labels, not stations"},
 	"internal/chart":       {8, 7, []string{"internal/figure"}, nil, true, "a figure is drawn from a study"},
-	"internal/document":    {8, 7, []string{"internal/chart"}, nil, true, "a document says what a study holds, whatever the format"},
+	"internal/document":    {8, 7, []string{"internal/chart", "internal/figure", "internal/yamlfile"}, nil, true, "a document says what a study holds, whatever the format"},
 	"internal/render/text": {8, 7, []string{"internal/chart", "internal/document"}, nil, true, "a format writes what a document says"},
-	"internal/render/pdf":  {8, 7, []string{"internal/chart", "internal/document"}, nil, true, "a format writes what a document says"},
+	"internal/render/pdf":  {8, 7, []string{"internal/document", "internal/figure"}, nil, true, "a format writes what a document says"},
 	"internal/render/docx": {8, 7, []string{"internal/chart", "internal/document"}, nil, true, "a format writes what a document says"},
 	"internal/render/xlsx": {8, 7, []string{"internal/chart", "internal/document"}, nil, true, "a format writes what a document says"},
 	"internal/store":       {8, 7, nil, nil, true, "kept studies know no page and no command"},

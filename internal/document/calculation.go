@@ -102,7 +102,7 @@ func (w *sheet) method() {
 	if m := w.Assessment.Slam.Method; m != "" {
 		w.put(Paragraph{Label: w.say("Slam verdict:"), Text: sentence(m)})
 	}
-	t := Table{ID: "formulas", Caption: w.say("Formulas"), Columns: []Column{w.column("Formula", 0.26), w.column("", 0.34), w.column("Holds for", 0.2), w.column("Source", 0.2)}}
+	t := Table{ID: "formulas", Caption: w.say("Formulas"), Columns: []Column{w.column("Formula", 0.22), w.column("", 0.3), w.column("Holds for", 0.18), w.column("Source", 0.3)}}
 	for _, f := range w.formulas() {
 		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: f.Title}, {Text: f.Expr}, {Text: f.Range}, {Text: basis.Cite(f.Ref)}}})
 	}
@@ -201,7 +201,8 @@ func (w *sheet) cases() Table {
 		cells := []Cell{{Text: x.Event.Title}, dash, dash, dash, dash}
 		if c := x.Closing; c.Closed {
 			cells = []Cell{
-				{Text: x.Event.Title}, w.seconds("trip closing_time", c.TimeS), w.bare("trip deceleration", quantity.Acceleration, c.DecelerationMS2),
+				{Text: x.Event.Title},
+				w.seconds("trip closing_time", c.TimeS), w.bare("trip deceleration", quantity.Acceleration, c.DecelerationMS2),
 				w.bare("trip reverse_velocity", quantity.Velocity, c.ReverseMS), w.bare("trip head_rise", quantity.Head, c.RiseM),
 			}
 		}
@@ -246,11 +247,14 @@ func (w *sheet) sensitivity() {
 func (w *sheet) trees() {
 	w.text(Plain, "Every result down to what was given, assumed or taken from a catalog.")
 	a := w.Assessment
+	root := basis.Value{Name: "results"} // one tree, so that what stands twice is printed once
 	for _, v := range []basis.Value{a.Governing.Flow, a.Governing.Velocity, a.Governing.Loss, a.FullOpenVelocity, a.BackHead, a.EnergyPerYear, a.Slam.Deceleration, a.Slam.ReverseVelocity, a.Slam.HeadRise} {
 		if v.Known() {
-			w.put(Listing{Lines: strings.Split(strings.TrimRight(basis.Explain(v, w.units()), "\n"), "\n")})
+			root.Inputs = append(root.Inputs, v)
 		}
 	}
+	lines := strings.Split(strings.TrimRight(basis.Explain(root, w.units()), "\n"), "\n")
+	w.put(Listing{Lines: lines[1:]})
 }
 
 func (w *sheet) notChecked() {

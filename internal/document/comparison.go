@@ -44,7 +44,7 @@ func writeComparison(w *sheet) {
 
 // sideBySide has a column for each valve.
 func (w *sheet) sideBySide(all []*judge.Assessment) Table {
-	t := Table{ID: "valves", Caption: w.say("Valves"), Columns: []Column{w.column("", 0.26), w.column("Unit", 0.1)}}
+	t := Table{ID: "valves", Caption: w.say("Valves"), Columns: []Column{w.column("", 0.26), w.column("Unit", 0)}}
 	for _, a := range all {
 		t.Columns = append(t.Columns, Column{Title: a.Item.ID, Right: true})
 	}
@@ -113,7 +113,7 @@ func (w *sheet) money() Table {
 
 // lifeCycle is the cost of each valve, live in spreadsheets.
 func (w *sheet) lifeCycle(all []*judge.Assessment) Table {
-	t := Table{ID: "cost", Caption: w.say("Life-cycle cost"), Columns: []Column{w.column("", 0.3), w.column("Unit", 0.1)}}
+	t := Table{ID: "cost", Caption: w.say("Life-cycle cost"), Columns: []Column{w.column("", 0.3), w.column("Unit", 0)}}
 	rows := []Row{
 		{ID: "price", Cells: []Cell{{Text: w.say("Purchase price")}, {Text: w.say("currency")}}},
 		{ID: "care", Cells: []Cell{{Text: w.say("Care in a year")}, {Text: w.say("currency")}}},

@@ -168,7 +168,9 @@ func (w *sheet) duties() {
 	for _, p := range w.Assessment.Duties {
 		t.Rows = append(t.Rows, Row{Cells: []Cell{
 			{Text: p.Name},
-			w.of("duty flow", p.Flow), w.of("duty velocity", p.Velocity), w.of("duty opening", p.Opening), {Text: p.State}, w.of("duty loss", p.Loss),
+			w.of("duty flow", p.Flow), w.of("duty velocity", p.Velocity), w.of("duty opening", p.Opening),
+			{Text: p.State},
+			w.of("duty loss", p.Loss),
 		}})
 	}
 	w.put(t)
@@ -209,11 +211,16 @@ func (w *sheet) spares() {
 	w.put(t)
 }
 
+// chartHeight is that of charts of one panel on paper, px of the figure.
+const chartHeight = 340
+
 func (w *sheet) lossChart() {
 	if w.Loss == nil {
 		return
 	}
-	w.figure(w.Loss.Figure(w.Valve, w.units()), "Head loss against flow",
+	f := w.Loss.Figure(w.Valve, w.units())
+	f.PanelHeight = chartHeight
+	w.figure(f, "Head loss against flow",
 		"Head loss of the valve over its flow on logarithmic axes. Where the valve is part open it loses more than the dashed line of the full-open valve; the duty points are marked.")
 }
 
@@ -248,11 +255,7 @@ func (w *sheet) openPoints() {
 	} else {
 		w.put(Table{ID: "open", Columns: []Column{w.column("", 0.14), w.column("Point", 0.56), w.column("Rests on", 0.3)}, Rows: rows})
 	}
-	assumed := 0
-	for range w.Study.Assumed {
-		assumed++
-	}
-	w.text(Plain, "The sheet rests on {n} assumed facts of the station; the calculation lists each with its range and reason.", "n", fmt.Sprint(assumed))
+	w.text(Plain, "The sheet rests on {n} assumed facts of the station; the calculation lists each with its range and reason.", "n", fmt.Sprint(len(w.Study.Assumed)))
 }
 
 // joined joins what is there.

@@ -61,6 +61,10 @@ func (s *Dossier) Make(k Kind) *Document {
 		Number: p.Number.Text, Revision: p.Revision.Text, Date: p.Date.Text, Company: p.Company.Text, Author: p.Author.Text, Logo: s.Logo,
 		Program: s.Program, Hash: s.hash(k), Mark: s.Wording.say("Preliminary, for review"),
 	}
+	d.Words = Words{
+		Contents: s.Wording.say("Contents"), Page: s.Wording.say("Page {n} of {total}"), Figure: s.Wording.say("Figure {n}. {caption}"),
+		Foot: s.Wording.say("no. {number}  ·  revision {revision}  ·  {date}"),
+	}
 	d.Subject = s.Assessment.Item.Family.Title + ", " + s.Assessment.Item.Size.Format(s.units()) + "; " + st.Name
 	if k.Compares {
 		d.Subject = st.Name

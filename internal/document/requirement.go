@@ -72,6 +72,9 @@ func (c *clauses) add(r requirement) {
 	c.list = append(c.list, r)
 }
 
+// note puts a note to the specifier behind the clause added last.
+func (c *clauses) note(text string) { c.list[len(c.list)-1].note = text }
+
 // letters counts A to Z, AA and so on.
 func letters(n int, first rune) string {
 	if n > 26 {

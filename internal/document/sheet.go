@@ -91,9 +91,8 @@ func (w *sheet) full(c Cell, kind quantity.Kind, si float64) Cell {
 // bare is a value without its unit, for a column that has it.
 func (w *sheet) bare(path string, kind quantity.Kind, si float64) Cell {
 	c := w.full(Cell{Text: w.quote(path, kind, si)}, kind, si)
-	number, unit, _ := strings.Cut(c.Text, " ")
-	if unit != "" && unit == w.units().Unit(kind) {
-		c.Text = number
+	if unit := w.units().Unit(kind); unit != "" && c.Unit == unit {
+		c.Text = strings.TrimRight(strings.TrimSuffix(c.Text, unit), " ")
 	}
 	return c
 }

@@ -105,7 +105,7 @@ func writeCommissioning(w *sheet) {
 // stopTests has a row for each event that was run.
 func (w *sheet) stopTests() Table {
 	t := Table{ID: "stops", Caption: w.say("Stop tests"), Columns: []Column{
-		w.column("Event", 0.26), {Title: w.say("Shuts after"), Unit: "s", Right: true}, w.column("measured", 0.09), w.numbers("Runs back at", quantity.Velocity), w.numbers("Rise", quantity.Head), w.column("measured", 0.09), w.numbers("Most", quantity.Head), w.column("measured", 0.09), w.numbers("Least", quantity.Head), w.column("measured", 0.09),
+		w.column("Event", 0.26), {Title: w.say("Shuts after"), Unit: "s", Right: true}, w.column("measured", 0), w.numbers("Runs back at", quantity.Velocity), w.numbers("Rise", quantity.Head), w.column("measured", 0), w.numbers("Most", quantity.Head), w.column("measured", 0), w.numbers("Least", quantity.Head), w.column("measured", 0),
 	}}
 	if w.Trip == nil {
 		return t
@@ -304,4 +304,3 @@ func (w *sheet) heavy() string {
 	}
 	return strings.Join(out, ", ")
 }
-

@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"seatward/basis"
@@ -55,10 +56,17 @@ func (w *sheet) general(c *clauses) {
 	para(w.person("sections of others are not known here"), "Related sections: [pumps] [ductile iron pipe] [valves, general] [coatings] [surge control].")
 	article("REFERENCES")
 	para(w.person("the editions named are those of the section; say which were used"), "The edition stated applies; where none is stated, the one in force at the date of bid.")
+	var recalled []string
 	for _, s := range w.Standards {
 		if s.Verdict == standards.Applies || s.Verdict == standards.InPart {
 			c.add(w.reference(s))
+			if len(s.Standard.Editions) > 0 {
+				recalled = append(recalled, s.Standard.ID)
+			}
 		}
+	}
+	if len(recalled) > 0 { // no edition was read in print
+		c.note(w.say("The editions of {list} are from memory: check them before issue.", "list", strings.Join(recalled, ", ")))
 	}
 	article("DEFINITIONS")
 	para(nil, "Reverse velocity: greatest velocity of the water backward through the valve before it has shut.")
@@ -95,9 +103,6 @@ func (w *sheet) reference(s standards.Said) requirement {
 		r.text += ". " + w.say("In part only") + ": " + strings.TrimSuffix(s.Text, ".")
 	}
 	r.text += "."
-	if len(s.Standard.Editions) > 0 && s.Standard.Status != "seen" || strings.Contains(s.Standard.Source, "memory") {
-		r.note = w.say("The edition of {id} is from memory: check it.", "id", s.Standard.ID)
-	}
 	declared := strings.Join(w.Configuration.Standards, "; ")
 	r.answer = w.person("the maker does not declare it: ask")
 	if strings.Contains(declared, s.Standard.ID) {
@@ -203,15 +208,22 @@ func (w *sheet) partsClauses(c *clauses) {
 		}
 		c.add(requirement{level: 2, text: sentence(w.say("{part}: [{what}]", "part", p.Name, "what", what)), answer: w.offered(what)})
 	}
+	var sources []string
 	for _, a := range w.Advice {
 		if a.Says == "must not" && len(a.Open) == 0 {
-			c.add(requirement{level: 2, text: w.say("Not acceptable as {part}: {material}. {why}", "part", a.Part, "material", a.Material, "why", a.Text), answer: w.avoids(a.Part, a.Material), note: basis.Cite(a.Source)})
+			c.add(requirement{level: 2, text: w.say("Not acceptable as {part}: {material}. {why}", "part", a.Part, "material", a.Material, "why", a.Text), answer: w.avoids(a.Material)})
+			if s := basis.Cite(a.Source); !slices.Contains(sources, s) {
+				sources = append(sources, s)
+			}
 		}
+	}
+	if len(sources) > 0 {
+		c.note(w.say("What is not acceptable rests on: {list}.", "list", strings.Join(sources, "; ")))
 	}
 }
 
 // avoids is true to the bill: the material is not in it.
-func (w *sheet) avoids(part, material string) func() answer {
+func (w *sheet) avoids(material string) func() answer {
 	return func() answer {
 		for _, p := range w.Configuration.Parts {
 			if strings.Contains(lower(p.Material.Material), lower(material)) {

@@ -189,11 +189,14 @@ func (w *sheet) dimension(path string, m float64) Cell {
 func (w *sheet) stationCharts() {
 	if len(w.Points) > 0 {
 		if f, err := chart.System(w.Study, w.Assessment.Item.ID); err == nil {
+			f.PanelHeight = chartHeight
 			w.figure(f, "Pump and system curves", "Head over flow: the curves of the pumps with the valve in place, of one pump without it, and of the system at the high and the low level of the wet well. The operating points are where they cross.")
 		}
 	}
 	if w.Closing != nil {
-		w.figure(w.Closing.Figure(w.Valve, w.units()), "Closing curve", "Reverse velocity over deceleration with its band, the limits of the slam classes and the worst stop of the station.")
+		f := w.Closing.Figure(w.Valve, w.units())
+		f.PanelHeight = chartHeight
+		w.figure(f, "Closing curve", "Reverse velocity over deceleration with its band, the limits of the slam classes and the worst stop of the station.")
 	}
 	if w.Trip != nil {
 		w.figure(chart.NewTrip(w.Trip, w.units()), "The pump stop that is worst for slam", "Heads at the valve, flow, opening and pump speed in time, and the least and greatest head along the main over its profile, with the rating of the pipe.")
