@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"seatward/catalog"
+	"seatward/dimension"
 	"seatward/internal/document"
 	"seatward/quantity"
 	"seatward/rules"
@@ -70,4 +71,16 @@ func dossier(t testing.TB, r document.Request, id string) *document.Dossier {
 		t.Fatal(err)
 	}
 	return d
+}
+
+// flange is that of the ends chosen, as the standard has it.
+func flange(d *document.Dossier) []float64 {
+	for _, o := range d.Configuration.Options {
+		if o.Option.ID == catalog.EndsOption && o.Choice != nil {
+			if f, found := dimension.FlangeOf(o.Choice.Title, d.Assessment.Item.Size); found {
+				return []float64{f.OutsideM, f.BoltCircleM, f.HoleM}
+			}
+		}
+	}
+	return nil
 }

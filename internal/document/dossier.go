@@ -48,8 +48,8 @@ type Dossier struct {
 	all           []standards.Standard
 }
 
-// NewDossier gathers what the papers of one valve are made from. The trip is left out
-// where none of the kinds needs it. The errors are those of a valve that was not judged,
+// NewDossier gathers what the papers of one valve are made from. Trip and closing curve are
+// left out where none of the kinds needs them. The errors are those of a valve that was not judged,
 // of its configuration and of the run.
 func NewDossier(ctx context.Context, r Request, id string, withTrip bool) (*Dossier, error) {
 	s := &Dossier{Request: r}
@@ -72,7 +72,7 @@ func NewDossier(ctx context.Context, r Request, id string, withTrip bool) (*Doss
 	if err := s.configure(); err != nil {
 		return nil, err
 	}
-	if err := s.curves(); err != nil {
+	if err := s.curves(withTrip); err != nil {
 		return nil, err
 	}
 	if withTrip && len(s.Study.Points) > 0 {
@@ -143,8 +143,8 @@ func (s *Dossier) place() standards.Place {
 	return standards.Place{Position: s.Study.Station.Valve.Position, Service: s.Study.Station.Fluid.Kind}
 }
 
-// curves are loss and closing of the valve in its place.
-func (s *Dossier) curves() error {
+// curves are loss and, for kinds that tell pump stops, closing of the valve in its place.
+func (s *Dossier) curves(closing bool) error {
 	st, it := s.Study.Station, s.Assessment.Item
 	position, err := valve.PositionNamed(st.Valve.Position)
 	if err != nil {
@@ -158,6 +158,9 @@ func (s *Dossier) curves() error {
 	}
 	s.Valve = v
 	s.Loss = chart.NewLoss(v, nil, s.units())
+	if !closing {
+		return nil
+	}
 	ask := chart.Stop{QuietMS: s.Rules.Limit("slam-quiet").Value.SI, HarmfulMS: s.Rules.Limit("slam-harmful").Value.SI}
 	if c, err := chart.NewClosing(v, ask, s.units()); err == nil {
 		s.Closing = c

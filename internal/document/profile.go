@@ -4,8 +4,9 @@ import (
 	"bytes"
 	"fmt"
 	"image"
-	_ "image/jpeg" // logos may be JPEG
-	_ "image/png"  // or PNG
+	"image/jpeg"
+	"image/png"
+	"io"
 	"strings"
 
 	"seatward/diag"
@@ -59,7 +60,7 @@ func ParseProfile(filename string, data []byte) (*ProfileFile, diag.List) {
 			})
 		}
 	}
-	if d := f.Date; d.Text != "" && !isDate(d.Text) {
+	if d := f.Date; d.Text != "" && !IsDate(d.Text) {
 		list.Add(diag.Message{
 			ID: "profile-date", Place: d.Place, Path: d.Path, Text: fmt.Sprintf("%q is not a date", d.Text),
 			Expected: "year-month-day, such as 2026-11-25", Mend: "write the date so",
@@ -77,8 +78,8 @@ func (f *ProfileFile) words() []yamlfile.Word {
 	return append(out, f.Notes...)
 }
 
-// isDate is true for year-month-day of a day that the calendar has.
-func isDate(s string) bool {
+// IsDate is true for year-month-day of a day that the calendar has.
+func IsDate(s string) bool {
 	var y, m, d int
 	if n, err := fmt.Sscanf(s, "%4d-%2d-%2d", &y, &m, &d); n != 3 || err != nil || s != fmt.Sprintf("%04d-%02d-%02d", y, m, d) {
 		return false
@@ -101,15 +102,38 @@ func ReadLogo(name string, data []byte) (*Picture, error) {
 	if len(data) > MostLogoBytes {
 		return nil, fmt.Errorf("the logo %s has %d MB; at most %d MB are expected: save it smaller", name, len(data)>>20, MostLogoBytes>>20)
 	}
-	c, format, err := image.DecodeConfig(bytes.NewReader(data))
+	format, known := pictureFormat(data)
+	if !known {
+		return nil, fmt.Errorf("the logo %s is not a picture that can be read: a PNG or JPEG file is expected", name)
+	}
+	c, err := format.config(bytes.NewReader(data))
 	if err != nil {
 		return nil, fmt.Errorf("the logo %s is not a picture that can be read: a PNG or JPEG file is expected", name)
 	}
 	if c.Width < 1 || c.Height < 1 || c.Width*c.Height > mostLogoPixels {
 		return nil, fmt.Errorf("the logo %s has %d x %d pixels; at most 16 million are expected: save it smaller", name, c.Width, c.Height)
 	}
-	if _, _, err := image.Decode(bytes.NewReader(data)); err != nil {
-		return nil, fmt.Errorf("the logo %s is damaged (%s): save it anew", name, strings.TrimPrefix(err.Error(), format+": "))
+	if _, err := format.decode(bytes.NewReader(data)); err != nil {
+		return nil, fmt.Errorf("the logo %s is damaged (%s): save it anew", name, strings.TrimPrefix(err.Error(), format.name+": "))
 	}
-	return &Picture{Format: format, Data: data, Width: c.Width, Height: c.Height}, nil
+	return &Picture{Format: format.name, Data: data, Width: c.Width, Height: c.Height}, nil
+}
+
+// picture is a format of logos.
+type picture struct {
+	name, magic string // magic are the bytes that its files begin with
+	config      func(io.Reader) (image.Config, error)
+	decode      func(io.Reader) (image.Image, error)
+}
+
+func pictureFormat(data []byte) (picture, bool) {
+	for _, p := range []picture{
+		{"png", "\x89PNG\r\n\x1a\n", png.DecodeConfig, png.Decode},
+		{"jpeg", "\xff\xd8\xff", jpeg.DecodeConfig, jpeg.Decode},
+	} {
+		if bytes.HasPrefix(data, []byte(p.magic)) {
+			return p, true
+		}
+	}
+	return picture{}, false
 }

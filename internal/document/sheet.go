@@ -105,6 +105,13 @@ func (w *sheet) of(path string, v basis.Value) Cell {
 	return w.bare(path, v.Kind, v.SI)
 }
 
+// seconds prints a time to a hundredth of a second, without the unit.
+func (w *sheet) seconds(path string, s float64) Cell {
+	text := strconv.FormatFloat(s, 'f', 2, 64)
+	w.d.Quotes = append(w.d.Quotes, Quote{path, quantity.Time, s, text + " s"})
+	return numeric(Cell{Text: text})
+}
+
 // numeric gives a cell its number, as far as it is shown.
 func numeric(c Cell) Cell {
 	number, unit, _ := strings.Cut(c.Text, " ")

@@ -2,7 +2,6 @@ package document
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"seatward/basis"
@@ -128,13 +127,6 @@ func (w *sheet) stopTests() Table {
 		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: x.Event.Title}, shut, blank, back, rise, blank, w.bare("trip greatest_pressure_head", quantity.Head, x.MostPressureM()), blank, least, blank}})
 	}
 	return t
-}
-
-// seconds prints a time to a hundredth of a second.
-func (w *sheet) seconds(path string, s float64) Cell {
-	text := quantity.Figures(math.Round(s*100)/100, 4)
-	w.d.Quotes = append(w.d.Quotes, Quote{path, quantity.Time, s, text + " s"})
-	return numeric(Cell{Text: text})
 }
 
 func writeMaintenance(w *sheet) {

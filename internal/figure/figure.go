@@ -94,10 +94,14 @@ const (
 
 // Canvas is what a chart is drawn on; y grows downwards.
 type Canvas interface {
-	Line(x0, y0, x1, y1 float64, p Pen)
 	Path(x, y []float64, p Pen)
 	Area(x, y []float64, color Color)
 	Text(x, y float64, s string, t Lettering)
+}
+
+// line draws a straight line.
+func line(c Canvas, x0, y0, x1, y1 float64, p Pen) {
+	c.Path([]float64{x0, x1}, []float64{y0, y1}, p)
 }
 
 // Pen is how a line is drawn.
@@ -152,7 +156,7 @@ func (f *Figure) Draw(c Canvas) {
 
 // frame is a panel at its place.
 type frame struct {
-	c Canvas
+	c              Canvas
 	p              *Panel
 	x0, x1, y0, y1 float64
 	xs, ys         scale
@@ -197,7 +201,7 @@ func (f *frame) draw() {
 	c.Text(f.x0, f.y0-10, f.p.Title, Lettering{Size: 13, Bold: true, Color: inks[Ink]})
 	xl, xh, yl, yh, any := f.span()
 	if !any {
-		c.Line(f.x0, f.y1, f.x1, f.y1, Pen{Color: grey, Width: 1})
+		line(c, f.x0, f.y1, f.x1, f.y1, Pen{Color: grey, Width: 1})
 		c.Text((f.x0+f.x1)/2, (f.y0+f.y1)/2, "no data", Lettering{Size: 13, Anchor: 0.5, Color: grey})
 		return
 	}
@@ -215,18 +219,18 @@ func (f *frame) draw() {
 	f.shades()
 	for _, v := range f.ys.ticks() {
 		y := f.ys.at(v)
-		c.Line(f.x0, y, f.x1, y, Pen{Color: faint, Width: 1})
+		line(c, f.x0, y, f.x1, y, Pen{Color: faint, Width: 1})
 		c.Text(f.x0-7, y+4, f.ys.label(v), Lettering{Size: 11, Anchor: 1, Color: grey})
 	}
 	for _, v := range f.xs.ticks() {
 		x := f.xs.at(v)
 		if f.p.LogX {
-			c.Line(x, f.y0, x, f.y1, Pen{Color: faint, Width: 1})
+			line(c, x, f.y0, x, f.y1, Pen{Color: faint, Width: 1})
 		}
-		c.Line(x, f.y1, x, f.y1+4, Pen{Color: grey, Width: 1})
+		line(c, x, f.y1, x, f.y1+4, Pen{Color: grey, Width: 1})
 		c.Text(x, f.y1+17, f.xs.label(v), Lettering{Size: 11, Anchor: 0.5, Color: grey})
 	}
-	c.Line(f.x0, f.y1, f.x1, f.y1, Pen{Color: grey, Width: 1})
+	line(c, f.x0, f.y1, f.x1, f.y1, Pen{Color: grey, Width: 1})
 	c.Text((f.x0+f.x1)/2, f.y1+34, f.p.XLabel, Lettering{Size: 11.5, Anchor: 0.5, Color: grey})
 	c.Text(f.x0-50, (f.y0+f.y1)/2, f.p.YLabel, Lettering{Size: 11.5, Anchor: 0.5, Color: grey, Upward: true})
 	f.marks()
@@ -249,7 +253,7 @@ func (f *frame) marks() {
 			continue
 		}
 		x := f.xs.at(m.X)
-		f.c.Line(x, f.y0, x, f.y1, Pen{Color: grey, Width: 1, Dash: true})
+		line(f.c, x, f.y0, x, f.y1, Pen{Color: grey, Width: 1, Dash: true})
 		// A mark close before the next has its text on the other side.
 		anchor, dx := 0.0, 4.0
 		if x > f.x1-90 || i+1 < len(f.p.Marks) && f.xs.at(f.p.Marks[i+1].X)-x < 120 {
@@ -330,7 +334,7 @@ func (f *frame) names() {
 		}
 	}
 	for _, l := range all {
-		f.c.Line(f.x1+3, l.want, f.x1+10, l.y, Pen{Color: inks[l.s.Style], Width: 1, Dash: l.s.Dash})
+		line(f.c, f.x1+3, l.want, f.x1+10, l.y, Pen{Color: inks[l.s.Style], Width: 1, Dash: l.s.Dash})
 		f.c.Text(f.x1+13, l.y+4, l.s.Name, Lettering{Size: 11.5, Color: inks[l.s.Style]})
 	}
 }

@@ -26,7 +26,7 @@ func (f *frame) levels() {
 			continue
 		}
 		y := f.ys.at(l.Y)
-		f.c.Line(f.x0, y, f.x1, y, Pen{Color: inks[l.Style], Width: 1, Dash: true})
+		line(f.c, f.x0, y, f.x1, y, Pen{Color: inks[l.Style], Width: 1, Dash: true})
 		f.c.Text(f.x0+5, y-4, l.Text, Lettering{Size: 10.5, Color: inks[l.Style]})
 	}
 }
@@ -81,7 +81,7 @@ func (f *frame) cluster(points []Point) {
 			ty += rowHeight
 		}
 		at := tx - 32*anchor
-		f.c.Line(px, py, at-3+6*anchor, ty-4, Pen{Color: inks[p.Style], Width: 0.7})
+		line(f.c, px, py, at-3+6*anchor, ty-4, Pen{Color: inks[p.Style], Width: 0.7})
 		f.c.Text(at, ty, p.Text, Lettering{Size: 10.5, Anchor: anchor, Color: inks[p.Style]})
 		f.texts = append(f.texts, box{left, left + wide, ty})
 		ty += rowHeight

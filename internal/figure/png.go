@@ -96,10 +96,6 @@ func (r *raster) stroke(x0, y0, x1, y1 float64, p Pen) {
 	})
 }
 
-func (r *raster) Line(x0, y0, x1, y1 float64, p Pen) {
-	r.Path([]float64{x0, x1}, []float64{y0, y1}, p)
-}
-
 // dashOn and dashOff are the lengths of a dash and of the gap after it.
 const dashOn, dashOff = 5.0, 4.0
 

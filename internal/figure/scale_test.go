@@ -42,8 +42,7 @@ func TestLogScale(t *testing.T) {
 // texts is a canvas that keeps where texts stand.
 type texts struct{ all []box }
 
-func (texts) Line(_, _, _, _ float64, _ Pen) {}
-func (texts) Path(_, _ []float64, _ Pen)     {}
+func (texts) Path(_, _ []float64, _ Pen)   {}
 func (texts) Area(_, _ []float64, _ Color) {}
 func (c *texts) Text(x, y float64, s string, t Lettering) {
 	if strings.HasPrefix(s, "point") {

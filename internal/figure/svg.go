@@ -34,10 +34,6 @@ func (p Pen) attributes() string {
 	return s
 }
 
-func (c *svg) Line(x0, y0, x1, y1 float64, p Pen) {
-	fmt.Fprintf(&c.out, `<line x1="%s" y1="%s" x2="%s" y2="%s" %s/>`+"\n", px(x0), px(y0), px(x1), px(y1), p.attributes())
-}
-
 func (c *svg) points(x, y []float64) {
 	for i := range x {
 		if i > 0 {

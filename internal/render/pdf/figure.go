@@ -16,12 +16,6 @@ type board struct {
 	x, y, scale float64
 }
 
-func (b *board) Line(x0, y0, x1, y1 float64, p figure.Pen) {
-	b.stroke(p)
-	b.pdf.Line(b.x+x0*b.scale, b.y+y0*b.scale, b.x+x1*b.scale, b.y+y1*b.scale)
-	b.pdf.SetDashPattern(nil, 0)
-}
-
 func (b *board) stroke(p figure.Pen) {
 	b.pdf.SetDrawColor(int(p.Color.R), int(p.Color.G), int(p.Color.B))
 	b.pdf.SetLineWidth(math.Max(0.1, p.Width*b.scale))
