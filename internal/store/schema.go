@@ -43,6 +43,9 @@ var migrations = []string{
 	CREATE TRIGGER studies_last BEFORE DELETE ON studies BEGIN SELECT RAISE(ABORT, 'a study is never deleted'); END;`,
 }
 
+// smallest is the least that a SQLite file with anything in it can have: one page.
+const smallest = 512
+
 // look makes sure, without changing a byte, that the file at path is ours to open: there is
 // none yet, it is empty, or it is a store of a version up to known.
 func look(path string, known int) error {
@@ -58,15 +61,30 @@ func look(path string, known int) error {
 		return fmt.Errorf("%w: it is no regular file", ErrNotAStore)
 	case info.Size() == 0:
 		return nil
+	case info.Size() < smallest: // SQLite itself would take a single byte for nothing
+		return fmt.Errorf("%w: it has only %d bytes", ErrNotAStore, info.Size())
 	}
-	db, err := connect(path, "ro", 1)
+	// The first look leaves the log aside, so that nothing appears beside a file of another
+	// program; the second sees what a newer program may have left in the log of ours.
+	for _, mode := range []string{"ro&immutable=1", "ro"} {
+		if err := lookInto(path, mode, known); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func lookInto(path, mode string, known int) error {
+	db, err := connect(path, mode, 1)
 	if err != nil {
 		return err
 	}
 	defer db.Close()
 	var application, version, objects int
-	err = db.QueryRow(`SELECT (SELECT application_id FROM pragma_application_id), (SELECT user_version FROM pragma_user_version),
-		(SELECT count(*) FROM sqlite_schema)`).Scan(&application, &version, &objects)
+	err = db.QueryRow("SELECT application_id, user_version FROM pragma_application_id, pragma_user_version").Scan(&application, &version)
+	if err == nil && application != applicationID {
+		err = db.QueryRow("SELECT count(*) FROM sqlite_schema").Scan(&objects)
+	}
 	switch {
 	case err != nil:
 		return explain(err)
@@ -96,7 +114,7 @@ func migrate(db *sql.DB, steps []string) error {
 				done = true
 				return nil
 			}
-			_, err := tx.Exec(fmt.Sprintf("%s\nPRAGMA application_id = %d; PRAGMA user_version = %d;", steps[version], applicationID, version+1))
+			_, err := tx.Exec(fmt.Sprintf("%s;\nPRAGMA application_id = %d; PRAGMA user_version = %d;", steps[version], applicationID, version+1))
 			return err
 		})
 		if err != nil {

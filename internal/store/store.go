@@ -86,20 +86,20 @@ func (s *Store) Close() error {
 	return errors.Join(errs...)
 }
 
-// connect prepares a pool of connections; mode is ro, or rwc to write and create.
+// connect prepares a pool of connections; mode is ro, rwc to write and create, or ro with
+// further options of SQLite's addresses.
 func connect(path, mode string, connections int) (*sql.DB, error) {
 	slashed := filepath.ToSlash(path)
 	if !strings.HasPrefix(slashed, "/") { // a drive letter
 		slashed = "/" + slashed
 	}
 	options := url.Values{
-		"mode":          {mode},
 		"_busy_timeout": {fmt.Sprint(patience.Milliseconds())},
 		"_foreign_keys": {"on"},
 		"_synchronous":  {"FULL"},
 		"_txlock":       {"immediate"},
 	}
-	address := url.URL{Scheme: "file", Path: slashed, RawQuery: options.Encode()}
+	address := url.URL{Scheme: "file", Path: slashed, RawQuery: "mode=" + mode + "&" + options.Encode()}
 	connector, err := sqlite.NewConnector(address.String())
 	if err != nil {
 		return nil, err
