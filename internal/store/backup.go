@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"database/sql"
 	"errors"
 	"fmt"
 	"os"
@@ -36,9 +37,6 @@ func (s *Store) Backup(ctx context.Context, path string) error {
 // Healthy reports whether the store can be read and the next save would get the write lock.
 // It writes nothing, so it does not find a full disk.
 func (s *Store) Healthy(ctx context.Context) error {
-	if err := s.inPlace(); err != nil {
-		return err
-	}
 	var version int
 	if err := s.read.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version); err != nil {
 		return explain(err)
@@ -46,9 +44,8 @@ func (s *Store) Healthy(ctx context.Context) error {
 	if version != len(migrations) {
 		return fmt.Errorf("%w: its version is now %d", ErrDamaged, version)
 	}
-	tx, err := s.writer.BeginTx(ctx, nil)
-	if err != nil {
-		return explain(err)
-	}
-	return explain(tx.Rollback())
+	return s.write(ctx, func(tx *sql.Tx) error {
+		_, err := tx.ExecContext(ctx, touch)
+		return err
+	})
 }

@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"fmt"
 	"os"
+	"path/filepath"
 )
 
 // applicationID marks our files in SQLite's header: "Seat".
@@ -52,17 +53,18 @@ func look(path string, known int) error {
 	info, err := os.Stat(path)
 	switch {
 	case os.IsNotExist(err):
-		return nil
+		return usable("", path)
 	case err != nil:
 		return err
 	case info.IsDir():
 		return fmt.Errorf("%w: it is a folder; name a file in it", ErrNotAStore)
 	case !info.Mode().IsRegular():
 		return fmt.Errorf("%w: it is no regular file", ErrNotAStore)
-	case info.Size() == 0:
-		return nil
-	case info.Size() < smallest: // SQLite itself would take a single byte for nothing
+	case info.Size() > 0 && info.Size() < smallest: // SQLite itself would take a single byte for nothing
 		return fmt.Errorf("%w: it has only %d bytes", ErrNotAStore, info.Size())
+	}
+	if err := usable(path, path); err != nil || info.Size() == 0 {
+		return err
 	}
 	// The first look leaves the log aside, so that nothing appears beside a file of another
 	// program; the second sees what a newer program may have left in the log of ours.
@@ -70,6 +72,14 @@ func look(path string, known int) error {
 		if err := lookInto(path, mode, known); err != nil {
 			return err
 		}
+	}
+	return nil
+}
+
+// usable makes sure that file, if it is named, and the folder of path are open to us.
+func usable(file, path string) error {
+	if err := access(file, filepath.Dir(path)); err != nil {
+		return fmt.Errorf("%w (%w)", ErrNotWritable, err)
 	}
 	return nil
 }
@@ -98,8 +108,11 @@ func lookInto(path, mode string, known int) error {
 	return nil
 }
 
-// migrate brings the file to the newest version, a transaction for each step. It takes the
-// write lock once even when there is nothing to do, so a file that cannot be written is told.
+// touch changes nothing, but SQLite refuses it where it could not change anything either. (It
+// lets a transaction that is to write begin on a file that is read-only.)
+const touch = "UPDATE studies SET newest = newest WHERE false"
+
+// migrate brings the file to the newest version, a transaction for each step.
 func migrate(db *sql.DB, steps []string) error {
 	for done := false; !done; {
 		err := transact(context.Background(), db, func(tx *sql.Tx) error {
@@ -112,7 +125,8 @@ func migrate(db *sql.DB, steps []string) error {
 				return &NewerError{version, len(steps)}
 			case version == len(steps):
 				done = true
-				return nil
+				_, err := tx.Exec(touch)
+				return err
 			}
 			_, err := tx.Exec(fmt.Sprintf("%s;\nPRAGMA application_id = %d; PRAGMA user_version = %d;", steps[version], applicationID, version+1))
 			return err
