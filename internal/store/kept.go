@@ -40,9 +40,9 @@ type Kept struct {
 	RemovedAt time.Time // of the study; zero while it is not removed
 }
 
-// holds reports whether k keeps what d wants kept.
+// holds reports whether k, with its text, keeps what d wants kept.
 func (k Kept) holds(d Draft) bool {
-	return k.Name == d.Name && k.Note == d.Note && k.Valve == d.Valve && k.Hash == hash(d.Text)
+	return k.Name == d.Name && k.Note == d.Note && k.Valve == d.Valve && k.Text == d.Text
 }
 
 func hash(text string) string {

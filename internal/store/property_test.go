@@ -81,22 +81,22 @@ var (
 
 func (m *model) actions(ctx context.Context) map[string]func(*rapid.T) {
 	who := rapid.IntRange(0, 1)
+	create := func(t *rapid.T, w int) {
+		k, err := m.stores[w].Create(ctx, Draft{Name: names.Draw(t, "name"), Text: texts.Draw(t, "text"), At: m.at()})
+		if err != nil {
+			t.Fatal(err)
+		}
+		m.advanced(t, w, k)
+	}
 	pick := func(t *rapid.T) (int, state) {
 		w := who.Draw(t, "writer")
-		if len(m.seen[w]) == 0 {
-			t.Skip() // he has seen nothing yet
+		if len(m.seen[w]) == 0 { // he begins with a study of his own
+			create(t, w)
 		}
 		return w, rapid.SampledFrom(m.seen[w]).Draw(t, "study")
 	}
 	return map[string]func(*rapid.T){
-		"create": func(t *rapid.T) {
-			w := who.Draw(t, "writer")
-			k, err := m.stores[w].Create(ctx, Draft{Name: names.Draw(t, "name"), Text: texts.Draw(t, "text"), At: m.at()})
-			if err != nil {
-				t.Fatal(err)
-			}
-			m.advanced(t, w, k)
-		},
+		"create": func(t *rapid.T) { create(t, who.Draw(t, "writer")) },
 		"save": func(t *rapid.T) {
 			w, on := pick(t)
 			d := Draft{Name: names.Draw(t, "name"), Text: texts.Draw(t, "text"), At: m.at()}

@@ -27,14 +27,8 @@ func (s *Store) Create(ctx context.Context, d Draft) (Kept, error) {
 		case !errors.Is(err, ErrNotFound):
 			return err
 		}
-		seq, err := insert(ctx, tx, id, 1, d)
-		if err != nil {
-			return err
-		}
-		if _, err := tx.ExecContext(ctx, "INSERT INTO studies (id, newest) VALUES (?, ?)", id, seq); err != nil {
-			return err
-		}
-		k, err = newest(ctx, tx, id)
+		var err error
+		k, err = insert(ctx, tx, id, 1, d)
 		return err
 	})
 	return given(k, err)
@@ -110,14 +104,7 @@ func (s *Store) advance(ctx context.Context, id string, next func(now Kept) (Dra
 			k = now
 			return nil
 		}
-		seq, err := insert(ctx, tx, id, now.Revision+1, d)
-		if err != nil {
-			return err
-		}
-		if _, err := tx.ExecContext(ctx, "UPDATE studies SET newest = ? WHERE id = ?", seq, id); err != nil {
-			return err
-		}
-		k, err = newest(ctx, tx, id)
+		k, err = insert(ctx, tx, id, now.Revision+1, d)
 		return err
 	})
 	return given(k, err)
@@ -131,15 +118,20 @@ func given(k Kept, err error) (Kept, error) {
 	return k, nil
 }
 
-// insert adds a revision and its text, and returns its place in the order of saving.
-func insert(ctx context.Context, tx *sql.Tx, id string, number int, d Draft) (seq int64, err error) {
-	h := hash(d.Text)
-	if _, err := tx.ExecContext(ctx, "INSERT INTO texts (hash, body) VALUES (?, ?) ON CONFLICT DO NOTHING", h, d.Text); err != nil {
-		return 0, err
+// insert adds a revision with its text and makes it the newest of its study.
+func insert(ctx context.Context, tx *sql.Tx, id string, number int, d Draft) (Kept, error) {
+	k := Kept{ID: id, Revision: number, Name: d.Name, Note: d.Note, Valve: d.Valve, Text: d.Text, Hash: hash(d.Text), SavedAt: moment(stamp(d.At))}
+	if _, err := tx.ExecContext(ctx, "INSERT INTO texts (hash, body) VALUES (?, ?) ON CONFLICT DO NOTHING", k.Hash, k.Text); err != nil {
+		return Kept{}, err
 	}
-	err = tx.QueryRowContext(ctx, `INSERT INTO revisions (study, number, name, note, valve, text, saved_at)
-		VALUES (?, ?, ?, ?, ?, ?, ?) RETURNING seq`, id, number, d.Name, d.Note, d.Valve, h, stamp(d.At)).Scan(&seq)
-	return seq, err
+	var seq int64
+	err := tx.QueryRowContext(ctx, `INSERT INTO revisions (study, number, name, note, valve, text, saved_at)
+		VALUES (?, ?, ?, ?, ?, ?, ?) RETURNING seq`, k.ID, k.Revision, k.Name, k.Note, k.Valve, k.Hash, stamp(k.SavedAt)).Scan(&seq)
+	if err != nil {
+		return Kept{}, err
+	}
+	_, err = tx.ExecContext(ctx, "INSERT INTO studies (id, newest) VALUES (?, ?) ON CONFLICT (id) DO UPDATE SET newest = excluded.newest", id, seq)
+	return k, err
 }
 
 // letters leave out i, l, o and u, which are easily misread.
