@@ -98,6 +98,29 @@ func TestKilledWhileSaving(t *testing.T) {
 	}
 }
 
+// A program was stopped, by a kill or a full disk, while it folded the log into the file: page 1
+// is new there and the others are in the log alone.
+func TestStoppedWhileFoldingTheLog(t *testing.T) {
+	path, ctx := filepath.Join(t.TempDir(), "kept.db"), context.Background()
+	s := mustOpen(t, path)
+	k := must[Kept](t)(s.Create(ctx, draft("A", strings.Repeat("a", 100_000))))
+	log := must[[]byte](t)(os.ReadFile(path + "-wal"))
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	folded := must[[]byte](t)(os.ReadFile(path))
+	for _, pages := range []int{1, 2, 7} {
+		stopped := filepath.Join(t.TempDir(), "kept.db")
+		writeFile(t, stopped, string(folded[:pages*4096]))
+		writeFile(t, stopped+"-wal", string(log))
+		again := mustOpen(t, stopped)
+		if got := must[Kept](t)(again.Get(ctx, k.ID)); got != k {
+			t.Errorf("stopped after %d pages: revision %d reads otherwise", pages, got.Revision)
+		}
+		wholeFile(t, again.read)
+	}
+}
+
 // wholeFile has SQLite check its file.
 func wholeFile(t *testing.T, db *sql.DB) {
 	t.Helper()

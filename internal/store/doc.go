@@ -19,10 +19,11 @@
 //   - What is read is what was saved. A text stands under its SHA-256, once for all revisions
 //     that hold it, and is held against it when read; [ErrDamaged] tells of a disk that does not
 //     keep its word.
-//   - A file that is not ours stays as it is. Open looks at it through a read-only connection
+//   - A file that is not ours stays as it is. Open looks at it through read-only connections
 //     first, and goes on only with an empty file or with our application ID and a version that
 //     it knows ([ErrNotAStore], [NewerError]). It never opens the file but through SQLite: on
 //     Unix, closing any other handle would drop the locks of this process.
+//   - A full disk costs the save under way and nothing else ([ErrFull]).
 //   - A new version of the file comes about in one transaction for each step, or not at all.
 //
 // One connection writes and up to four read; readers never wait for the writer. An ID is 80
@@ -30,5 +31,7 @@
 // nobody comes upon another's study by counting.
 //
 // What it does not promise: it needs a file system of this machine (WAL shares memory), it
-// forgets nothing (there is no way to erase a study), and it does not know who saved.
+// forgets nothing (there is no way to erase a study), and it does not know who saved. While a
+// file ending in -wal stands beside the store, it is a part of it (after a kill or on a full
+// disk the larger one): to copy a store, use Backup.
 package store

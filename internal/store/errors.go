@@ -16,7 +16,7 @@ var (
 	ErrNotWritable = errors.New("the store cannot be used: the file and its folder must be open to reading and writing")
 	ErrFull        = errors.New("the disk is full: nothing was written, and what was kept is still there; make room and save again")
 	ErrBusy        = errors.New("another program is writing to the store and did not finish in time: nothing was written; try again")
-	ErrDamaged     = errors.New("the store is damaged: copy the file aside and go back to a backup")
+	ErrDamaged     = errors.New("the store is damaged: copy it aside, with the files ending in -wal and -shm beside it, and go back to a backup")
 	ErrDisk        = errors.New("the disk answered with an error and the save is not acknowledged: see to the disk, and open the store anew")
 	ErrGone        = errors.New("the file of the store is no longer where it was opened: nothing was written; put it back, or open the store anew")
 	ErrExists      = errors.New("exists already; choose another name, or remove it first")

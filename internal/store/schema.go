@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -67,13 +68,12 @@ func look(path string, known int) error {
 		return err
 	}
 	// The first look leaves the log aside, so that nothing appears beside a file of another
-	// program; the second sees what a newer program may have left in the log of ours.
-	for _, mode := range []string{"ro&immutable=1", "ro"} {
-		if err := lookInto(path, mode, known); err != nil {
-			return err
-		}
+	// program. Without its log a store may look damaged or empty; the second look sees it whole.
+	err = lookInto(path, "ro&immutable=1", known)
+	if errors.Is(err, ErrNotAStore) || errors.As(err, new(*NewerError)) {
+		return err
 	}
-	return nil
+	return lookInto(path, "ro", known)
 }
 
 // usable makes sure that file, if it is named, and the folder of path are open to us.
