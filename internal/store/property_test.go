@@ -101,7 +101,11 @@ func (m *model) actions(ctx context.Context) map[string]func(*rapid.T) {
 		"save": func(t *rapid.T) {
 			w, on := pick(t)
 			d := Draft{Name: names.Draw(t, "name"), Text: texts.Draw(t, "text"), At: m.at()}
+			newest := m.told[on.id][len(m.told[on.id])-1]
 			k, err := m.stores[w].Save(ctx, on.id, on.base, d)
+			if err == nil && newest.holds(d) && k != newest {
+				t.Fatalf("%v came back for the content of %v", k, newest)
+			}
 			if !m.refused(t, on.id, on.base, &d, err) {
 				m.advanced(t, w, k)
 			}
