@@ -2,6 +2,7 @@ package yamlfile
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"strings"
 
@@ -56,8 +57,10 @@ func (d *decoder) edit(data []byte, c Change) []byte {
 		d.refuse(c.Path, err.Error())
 		return nil
 	}
-	if text, ok := splice(data, now.Content[0], steps, value); ok && sameText(text, doc.Content[0]) {
-		return text
+	for _, v := range []*yaml.Node{value, strict(value)} {
+		if text, ok := splice(data, now.Content[0], steps, v); ok && sameText(text, doc.Content[0]) {
+			return text
+		}
 	}
 	var out bytes.Buffer
 	e := yaml.NewEncoder(&out)
@@ -157,17 +160,23 @@ func valueNode(c Change) (*yaml.Node, error) {
 func scalarNode(text string) *yaml.Node {
 	n := &yaml.Node{Kind: yaml.ScalarNode, Value: text}
 	var back yaml.Node
-	err := yaml.Unmarshal([]byte("[a: "+text+"]"), &back) // as strict as a place can be
-	plain := err == nil && len(back.Content) == 1 && len(back.Content[0].Content) == 1
+	plain := yaml.Unmarshal([]byte("a: "+text), &back) == nil && len(back.Content) == 1 && len(back.Content[0].Content) == 2
 	if plain {
-		pair := back.Content[0].Content[0]
-		plain = pair.Kind == yaml.MappingNode && len(pair.Content) == 2 && pair.Content[1].Kind == yaml.ScalarNode && pair.Content[1].Style == 0 &&
-			pair.Content[1].Value == text && !isNull(pair.Content[1]) && !strings.ContainsAny(text, "#\"'")
+		v := back.Content[0].Content[1]
+		plain = v.Kind == yaml.ScalarNode && v.Style == 0 && v.Value == text && !isNull(v) && !strings.ContainsAny(text, "#\"'")
 	}
 	if !plain {
-		n.Tag, n.Style = "!!str", yaml.DoubleQuotedStyle
+		return strict(n)
 	}
 	return n
+}
+
+// strict is a text in quotes, which stands anywhere; other nodes as they are.
+func strict(n *yaml.Node) *yaml.Node {
+	if n == nil || n.Kind != yaml.ScalarNode {
+		return n
+	}
+	return &yaml.Node{Kind: yaml.ScalarNode, Value: n.Value, Tag: "!!str", Style: yaml.DoubleQuotedStyle}
 }
 
 // apply makes the change on the nodes.
@@ -183,6 +192,9 @@ func apply(n *yaml.Node, steps []pathStep, value *yaml.Node) error {
 	case at < 0:
 		if s.key == "" && s.index > len(n.Content) {
 			return fmt.Errorf("the list has %d entries; the next is [%d]", len(n.Content), len(n.Content))
+		}
+		if !buildable(steps[1:]) {
+			return errFirst
 		}
 		if s.key != "" {
 			n.Content = append(n.Content, &yaml.Node{Kind: yaml.ScalarNode, Value: s.key})
@@ -207,6 +219,9 @@ func apply(n *yaml.Node, steps []pathStep, value *yaml.Node) error {
 	if isNull(held) || held.Kind == yaml.ScalarNode && held.Value == "" {
 		if value == nil {
 			return nil
+		}
+		if !buildable(steps[1:]) {
+			return errFirst
 		}
 		n.Content[at] = built(steps[1:], value)
 		return nil
@@ -243,6 +258,18 @@ func (s pathStep) find(n *yaml.Node) (at, size int) {
 		}
 	}
 	return -1, 2
+}
+
+var errFirst = errors.New("a list that is made begins with [0]")
+
+// buildable is true when new lists on the way begin with their first entry.
+func buildable(steps []pathStep) bool {
+	for _, s := range steps {
+		if s.index > 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // built is the value inside the keys and lists that lead to it.
