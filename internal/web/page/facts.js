@@ -3,6 +3,7 @@ import { at, css, h, put, upper } from "./dom.js";
 import { draw, plan } from "./sheet.js";
 import { state, on, shownValve } from "./state.js";
 import { value } from "./field.js";
+import { foremost, label } from "./labels.js";
 
 /** @typedef {import("./types.js").Field} Field */
 /** @typedef {import("./sheet.js").Plan} Plan */
@@ -15,18 +16,12 @@ const places = [
 /** @param {Field[]} fields @param {string} place */
 export const standing = (fields, place) => fields.filter((f) => f.at === place || f.at.startsWith(place + "."));
 
-/** Those that say most: given before assumed before unknown, in the order of the file. @param {Field[]} fields @param {number} n */
-function foremost(fields, n) {
-  const weight = (/** @type {Field} */ f) => (f.value.length > 40 ? 3 : f.origin === "given" ? 0 : f.origin === "unknown" ? 2 : 1);
-  return fields.map((f, i) => ({ f, k: weight(f) * 100 + i })).sort((a, b) => a.k - b.k).slice(0, n).map((o) => o.f);
-}
-
 /** A tag on the drawing. @param {string} place @param {string} title @param {Field[]} fields @param {number} most */
 function tag(place, title, fields, most) {
   const few = foremost(fields, most);
   const rest = fields.length - few.length;
   return h("div", { class: "tag", role: "group", "aria-label": title },
-    h("span", { class: "tag-title" }, title), h("ul", {}, ...few.map((f) => h("li", {}, h("span", { class: "lab", "aria-hidden": "true" }, f.label), value(f)))),
+    h("span", { class: "tag-title" }, title), h("ul", {}, ...few.map((f) => h("li", {}, h("span", { class: "lab", "aria-hidden": "true" }, label(f)), value(f, { brief: true })))),
     rest > 0 ? h("button", { type: "button", class: "more", "aria-label": `${rest} more facts of ${title}`, onclick: () => openFacts(place) }, `+ ${rest}`) : null);
 }
 
@@ -82,9 +77,20 @@ function show() {
     for (const f of high.slice(0, 1)) tags.push(stand(h("div", { class: "lvl" }, value(f, { name: true })), p.well.x1 - 14, p.high - 13 - apart, "left"));
     for (const f of low.slice(0, 1)) tags.push(stand(h("div", { class: "lvl" }, value(f, { name: true })), p.well.x1 - 14, p.low - 13 + apart, "left"));
   }
-  put(box, pic, ...tags, title(s));
+  const focus = /** @type {HTMLElement|null} */ (document.activeElement)?.dataset?.path;
+  put(box, pic, ...tags, p.wide ? null : strip(s.fields), title(s));
   if (p.wide) lead(pic, p, box);
-  list(s.fields, !p.wide);
+  list(s.fields);
+  if (focus) /** @type {HTMLElement|null} */ (document.querySelector(`[data-path="${CSS.escape(focus)}"]`))?.focus({ preventScroll: true });
+}
+
+/** On a narrow window the tags stand under the drawing, in the order of the water. @param {Field[]} fields */
+function strip(fields) {
+  const shown = [["wet_well", "Wet well", 3], ["pump", "Pumps", 4], ["valve", "Check valve", 3], ["branch", "Branch", 2], ["main", "Main", 4], ["outlet", "Outlet", 1], ["service", "Liquid", 2], ["operation", "Operation", 2]];
+  return h("div", { class: "strip" }, ...shown.map(([place, name, most]) => {
+    const mine = standing(fields, String(place));
+    return mine.length ? tag(String(place), String(name), mine, Number(most)) : null;
+  }));
 }
 
 /** Leader lines from tags to what they speak of. @param {SVGSVGElement} pic @param {Plan} p @param {HTMLElement} box */
@@ -116,11 +122,8 @@ function title(s) {
   return h("dl", { class: "title-block" }, cell("Station", t.name), cell("Place", t.place), cell("Known to the depth of", t.depth), cell("Assumed", `${s.assumed_count} facts`), cell("Sheet", t.hash));
 }
 
-/** All facts by place. @param {Field[]} fields @param {boolean} open */
-function list(fields, open) {
-  const all = /** @type {HTMLDetailsElement} */ (at("facts"));
-  if (open && !all.dataset.seen) all.open = true;
-  all.dataset.seen = "1";
+/** All facts by place. @param {Field[]} fields */
+function list(fields) {
   const n = { a: fields.filter((f) => f.origin === "assumed").length, u: fields.filter((f) => f.origin === "unknown").length };
   put(at("facts-summary"), `All ${fields.length} facts of the station`, h("span", { class: "soft" }, ` ${n.a} assumed here, ${n.u} unknown`));
   put(at("facts-body"), ...places.map(([place, name]) => {

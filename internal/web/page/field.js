@@ -3,6 +3,7 @@ import { h, put, say, upper } from "./dom.js";
 import { wording } from "./api.js";
 import { edit, state } from "./state.js";
 import { explain } from "./explain.js";
+import { best, brief, items, joined, label, several } from "./labels.js";
 
 /** @typedef {import("./types.js").Field} Field */
 
@@ -16,23 +17,17 @@ const marks = {
   unknown: ["?", "unknown"],
 };
 
-/** @param {Field} f */
-export const shown = (f) => f.value || f.text || "unknown";
-
 /**
  * The value as a button that opens its editor.
- * @param {Field} f @param {{name?: boolean}} [how] name: with its label in front
+ * @param {Field} f @param {{name?: boolean, brief?: boolean}} [how] name: with its label in front; brief: on the drawing
  */
 export function value(f, how = {}) {
   const [sign, word] = marks[f.origin] || marks.given;
-  const button = h("button", { type: "button", class: `val ${f.origin}`, "data-path": f.path, "aria-label": `${upper(f.label)}: ${shown(f)}${word ? ", " + word : ""}. Edit`, onclick: () => openEditor(f, button) },
-    how.name ? h("span", { class: "lab" }, f.label + " ") : null, sign ? h("span", { class: "sign", "aria-hidden": "true" }, sign) : null, brief(shown(f)),
+  const button = h("button", { type: "button", class: `val ${f.origin}`, "data-path": f.path, "aria-label": `${upper(how.brief ? label(f) : f.label)}: ${brief(f)}${word && f.origin !== "unknown" ? ", " + word : ""}. Edit`, title: f.reason || null, onclick: () => openEditor(f, button) },
+    how.name ? h("span", { class: "lab" }, label(f) + " ") : null, sign ? h("span", { class: "sign", "aria-hidden": "true" }, sign) : null, h("span", { class: "v" }, brief(f)),
     word && f.origin === "assumed" ? h("span", { class: "word" }, " " + word) : null);
   return button;
 }
-
-/** @param {string} s */
-const brief = (s) => (s.length > 34 ? s.slice(0, 32) + "…" : s);
 
 /** @type {HTMLElement|null} */ let panel = null;
 /** @type {(() => void)|null} */ let leave = null;
@@ -54,22 +49,23 @@ export function openEditor(given, anchor) {
   const f = newest(given);
   const id = "edit-" + f.path.replace(/[^\w]/g, "-");
   const list = f.choices && f.choices.length ? h("datalist", { id: id + "-list" }, ...f.choices.map((c) => h("option", { value: c }))) : null;
-  const long = f.value.length > 40;
-  const input = long ? h("textarea", { id, rows: 4, value: f.value, spellcheck: "false" })
-    : h("input", { id, type: "text", value: f.value, autocomplete: "off", spellcheck: "false", "aria-describedby": id + "-why", list: list ? id + "-list" : undefined, placeholder: f.value ? "" : f.text || "unknown" });
+  const shape = several(f);
+  const lines = shape ? items(f.value).join("\n") : "";
+  const input = shape ? h("textarea", { id, rows: Math.min(9, Math.max(3, items(f.value).length + 1)), value: lines, spellcheck: "false", "aria-describedby": id + "-why" })
+    : h("input", { id, type: "text", value: f.value, autocomplete: "off", spellcheck: "false", "aria-describedby": id + "-why", list: list ? id + "-list" : undefined, placeholder: f.value ? "" : best(f.text) || "unknown" });
   const fault = h("p", { class: "fault", role: "alert" });
   const choices = f.choices && f.choices.length <= 7 ? h("div", { class: "choices" }, ...f.choices.map((c) => h("button", { type: "button", class: c === f.value ? "on" : "", "aria-pressed": String(c === f.value), onclick: () => apply(c) }, c))) : null;
   const buttons = h("div", { class: "acts" },
     h("button", { type: "submit", class: "main" }, "Apply"),
-    f.origin === "assumed" && f.text ? h("button", { type: "button", onclick: () => apply(f.text) }, "Take as given") : null,
+    f.origin === "assumed" && f.text ? h("button", { type: "button", onclick: () => apply(best(f.text)) }, "Take as given") : null,
     f.value ? h("button", { type: "button", onclick: () => apply(null) }, "Unknown") : null,
     f.explain ? h("button", { type: "button", onclick: () => explain(f.explain, f.label) }, "Where from") : null,
     h("button", { type: "button", onclick: () => stop() }, "Cancel"));
-  const form = h("form", { class: "editor", onsubmit: (/** @type {Event} */ e) => (e.preventDefault(), apply(input.value.trim() || null)) },
-    h("label", { for: id }, upper(f.label)), input, list, choices, fault, h("p", { class: "why", id: id + "-why" }, reason(f)), buttons);
+  const form = h("form", { class: "editor", onsubmit: (/** @type {Event} */ e) => (e.preventDefault(), apply(shape ? joined(input.value, shape) : input.value.trim() || null)) },
+    h("label", { for: id }, upper(f.label)), input, list, choices, fault, h("p", { class: "why", id: id + "-why" }, reason(f), shape ? ` ${ways[shape]}` : ""), buttons);
   form.addEventListener("keydown", (e) => {
     if (e.key === "Escape") (e.stopPropagation(), stop());
-    if (e.key === "Enter" && e.target === input && !e.shiftKey) (e.preventDefault(), form.requestSubmit());
+    if (e.key === "Enter" && e.target === input && (shape ? e.ctrlKey || e.metaKey : !e.shiftKey)) (e.preventDefault(), form.requestSubmit());
   });
 
   /** @param {string|null} v */
@@ -97,7 +93,7 @@ export function openEditor(given, anchor) {
     /** @type {HTMLElement|null} */ (again || anchor)?.focus();
   }
 
-  form.dataset.was = f.value;
+  form.dataset.was = input.value;
   panel = form;
   leave = () => (form.remove(), (panel = leave = null));
   place(form, anchor);
@@ -116,6 +112,9 @@ function place(form, anchor) {
   form.style.setProperty("top", `${a.top + window.scrollY - 8}px`);
 }
 
+/** How several things are written. */
+const ways = { points: "One point a line, such as 400 gpm, 74 ft. Ctrl and Enter apply.", keys: "One a line with its number, such as 90 elbow: 2. Ctrl and Enter apply.", words: "One a line. Ctrl and Enter apply." };
+
 /** Why the value is what it is, in a sentence. @param {Field} f */
 function reason(f) {
   const parts = [];
@@ -123,7 +122,7 @@ function reason(f) {
   else if (f.origin === "unknown") parts.push("Unknown: leave it so, or write what is known.");
   else if (f.origin === "given") parts.push(f.text && f.text !== f.value ? `Read as ${f.text}.` : "As given.");
   else parts.push(`${upper((marks[f.origin] || ["", f.origin])[1])}${f.text ? ": " + f.text : ""}. ${upper(f.reason)}`);
-  if (f.kind !== "word" && f.kind !== "text") parts.push("Any unit will do.");
+  if (f.si !== null && f.si !== undefined) parts.push("Any unit will do.");
   return parts.join(" ");
 }
 

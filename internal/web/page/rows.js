@@ -52,9 +52,12 @@ function velocity(r, most) {
   return b;
 }
 
-/** The band of reverse velocity on a root scale, so that quiet ones can be told apart. @param {Row} r @param {{quiet: number|null, harmful: number|null}} lim @param {number} most */
+/** Where the logarithmic scale begins, m/s: slower than this nobody hears. */
+const LEAST = 0.01;
+
+/** The band of reverse velocity on a logarithmic scale, so that quiet ones can be told apart. @param {Row} r @param {{quiet: number|null, harmful: number|null}} lim @param {number} most */
 function band(r, lim, most) {
-  const x = (/** @type {number} */ v) => `${Math.min(100, Math.sqrt(Math.max(0, v) / most) * 100)}%`;
+  const x = (/** @type {number} */ v) => `${Math.min(1, Math.max(0, Math.log(Math.max(v, LEAST) / LEAST) / Math.log(most / LEAST))) * 100}%`;
   const b = h("span", { class: "bar band", "aria-hidden": "true" });
   const piece = (/** @type {string} */ c, /** @type {string} */ left, /** @type {string} */ right) => {
     const e = h("span", { class: c });
@@ -152,7 +155,7 @@ function show() {
   const rows = whole ? a.rows : fewer(a.rows);
   const max = (/** @type {(r: Row) => number|null|undefined} */ f) => Math.max(1e-9, ...rows.map((r) => f(r) ?? 0));
   const lim = slamLimits(a);
-  const most = { loss: max((r) => r.loss?.m), v: max((r) => Math.max(r.velocity?.m_s ?? 0, r.full_open?.m_s ?? 0)) * 1.03, slam: max((r) => r.slam?.high), cost: max((r) => r.cost?.value) };
+  const most = { loss: max((r) => r.loss?.m), v: max((r) => Math.max(r.velocity?.m_s ?? 0, r.full_open?.m_s ?? 0)) * 1.03, slam: Math.max(1, max((r) => r.slam?.high)), cost: max((r) => r.cost?.value) };
   const focus = /** @type {HTMLElement|null} */ (document.activeElement)?.closest?.("[data-valve]")?.getAttribute("data-valve");
   put(at("rows"), ...rows.map((r) => item(r, a, most, lim)));
   put(at("rows-more"), rows.length < a.rows.length || whole ? h("button", { type: "button", onclick: () => ((whole = !whole), show()) }, whole ? "Each family in its best size only" : `All ${a.rows.length} sizes and variants`) : null);
