@@ -48,7 +48,7 @@ func (a *app) writeCommand() *cobra.Command {
 			"Without --valve they tell the best valve; --valve all writes one for each valve\n" +
 			"judged. A profile tells whose papers they are and for which project; what nobody\n" +
 			"told stands as a blank and is listed. FILE is a station file.",
-		Example:     "seatward write datasheet examples/layout.station.yaml --quick -o papers\nseatward write submittal examples/study.station.yaml --valve flap/6in --profile examples/profile.yaml -o papers --force",
+		Example:     "seatward write datasheet examples/layout.station.yaml --quick -o artifacts/papers --force\nseatward write submittal examples/study.station.yaml --profile examples/profile.yaml -o artifacts/papers --force",
 		Args:        between(2, -1, "a kind of document, then station files"),
 		Annotations: map[string]string{exitNote: "0 written; 1 no answer, or it cannot be written; 2 bad input, and nothing is written"},
 		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
@@ -169,9 +169,9 @@ func (a *app) writePapers(in *paperFlags, out []file) error {
 	if err := os.MkdirAll(in.folder, 0o755); err != nil {
 		return fmt.Errorf("%w: %w", errNoAnswer, unwritable(in.folder, err))
 	}
-	for _, f := range out {
+	for i, f := range out {
 		if err := replace(f.name, f.data); err != nil {
-			return fmt.Errorf("%w: %w", errNoAnswer, err)
+			return fmt.Errorf("%w: %w; %d of %d files are written, and whole", errNoAnswer, err, i, len(out))
 		}
 	}
 	if in.json {
