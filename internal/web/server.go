@@ -55,7 +55,9 @@ type Server struct {
 }
 
 // New makes a server. The errors are those of a page or table that cannot be served.
-func New(c Config) (*Server, error) {
+func New(c Config) (*Server, error) { return newServer(c) }
+
+func newServer(c Config, more ...route) (*Server, error) {
 	if !c.Loopback && len(c.Token) < MinTokenLength {
 		return nil, errors.New("a server that others can reach needs a token")
 	}
@@ -70,7 +72,7 @@ func New(c Config) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.table = s.routes()
+	s.table = append(s.routes(), more...)
 	if s.spec, err = openAPI(s.table, c.Program); err != nil {
 		return nil, err
 	}

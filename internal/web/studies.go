@@ -2,11 +2,10 @@ package web
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"net/http"
 	"time"
-
-	"errors"
 
 	"seatward/internal/document"
 	"seatward/internal/store"
