@@ -59,6 +59,7 @@ func TestAnswersFitTheirSchemas(t *testing.T) {
 	lines["packs"] = []string{"seatward rules --packs --json"}
 	lines["diff"] = []string{"seatward catalog diff --json catalog/demo/swing.yaml catalog/demo/flap.yaml --station examples/first-call.station.yaml"}
 	lines["clause"] = []string{"seatward standards --json ball-pocket/6in --text README.md"}
+	lines["papers"] = []string{"seatward write test-form --json --quick -o " + t.TempDir() + " examples/layout.station.yaml"}
 	for name, calls := range lines {
 		schema := published(t, name)
 		for _, line := range calls {

@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -49,7 +48,7 @@ func (a *app) writeCommand() *cobra.Command {
 			"Without --valve they tell the best valve; --valve all writes one for each valve\n" +
 			"judged. A profile tells whose papers they are and for which project; what nobody\n" +
 			"told stands as a blank and is listed. FILE is a station file.",
-		Example:     "seatward write datasheet examples/layout.station.yaml --quick -o papers\nseatward write submittal examples/study.station.yaml --valve flap/6in --profile examples/profile.yaml -o papers --force",
+		Example:     "seatward write datasheet examples/layout.station.yaml --quick -o artifacts/papers --force\nseatward write submittal examples/study.station.yaml --profile examples/profile.yaml -o artifacts/papers --force",
 		Args:        between(2, -1, "a kind of document, then station files"),
 		Annotations: map[string]string{exitNote: "0 written; 1 no answer, or it cannot be written; 2 bad input, and nothing is written"},
 		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
@@ -170,9 +169,9 @@ func (a *app) writePapers(in *paperFlags, out []file) error {
 	if err := os.MkdirAll(in.folder, 0o755); err != nil {
 		return fmt.Errorf("%w: %w", errNoAnswer, unwritable(in.folder, err))
 	}
-	for _, f := range out {
+	for i, f := range out {
 		if err := replace(f.name, f.data); err != nil {
-			return fmt.Errorf("%w: %w", errNoAnswer, err)
+			return fmt.Errorf("%w: %w; %d of %d files are written, and whole", errNoAnswer, err, i, len(out))
 		}
 	}
 	if in.json {
@@ -245,10 +244,7 @@ func makePapers(ctx context.Context, base document.Request, kinds []document.Kin
 			if k.Compares && i > 0 {
 				continue
 			}
-			p := paper{doc: d.Make(k), formats: formats, name: k.ID + "-" + slug(base.Study.Station.Name)}
-			if !k.Compares {
-				p.name += "-" + slug(id)
-			}
+			p := paper{doc: d.Make(k), formats: formats, name: d.FileName(k)}
 			if len(formats) == 0 {
 				p.formats = []string{k.Format}
 			}
@@ -278,34 +274,6 @@ func (p *paper) files(folder string) ([]file, error) {
 		}
 	}
 	return out, nil
-}
-
-// mostSlug bounds the parts of a file name, in characters.
-const mostSlug = 60
-
-// slug makes a text a part of a file name: letters and digits of any script, dashes
-// between them.
-func slug(s string) string {
-	var b strings.Builder
-	dash, n := false, 0
-	for _, r := range strings.ToLower(strings.ToValidUTF8(s, "")) {
-		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
-			dash = b.Len() > 0
-			continue
-		}
-		if n++; n > mostSlug {
-			break
-		}
-		if dash {
-			b.WriteByte('-')
-			dash = false
-		}
-		b.WriteRune(r)
-	}
-	if b.Len() == 0 {
-		return "station"
-	}
-	return b.String()
 }
 
 // paperRequest reads profile, logo, wording and clause.

@@ -11,6 +11,7 @@ import (
 	"seatward/catalog"
 	"seatward/diag"
 	"seatward/internal/chart"
+	"seatward/internal/document"
 	"seatward/internal/exchange"
 	"seatward/internal/render/text"
 	"seatward/internal/yamlfile"
@@ -28,6 +29,8 @@ var schemas = []struct {
 	{"catalog", func() ([]byte, error) { return yamlfile.Schema(catalog.File{}, "Seatward catalog file") }},
 	{"rules", func() ([]byte, error) { return yamlfile.Schema(rules.File{}, "Seatward rules file") }},
 	{"map", func() ([]byte, error) { return yamlfile.Schema(exchange.MapFile{}, "Seatward column map") }},
+	{"profile", func() ([]byte, error) { return yamlfile.Schema(document.ProfileFile{}, "Seatward profile") }},
+	{"wording", func() ([]byte, error) { return yamlfile.Schema(document.WordingFile{}, "Seatward wording file") }},
 	{"study", study.JSONSchema},
 	{"trip", study.TripJSONSchema},
 	{"trips", study.TripsJSONSchema},
@@ -47,6 +50,7 @@ var schemas = []struct {
 	{"clause", func() ([]byte, error) { return outputSchema(&flagList{}, "Answer of seatward standards --text") }},
 	{"packs", func() ([]byte, error) { return outputSchema(&packList{}, "Answer of seatward rules --packs") }},
 	{"diff", func() ([]byte, error) { return outputSchema(&diffForm{}, "Answer of seatward catalog diff") }},
+	{"papers", func() ([]byte, error) { return outputSchema(&paperList{}, "Answer of seatward write") }},
 }
 
 func outputSchema(v any, title string) ([]byte, error) {
@@ -65,9 +69,10 @@ func (a *app) schemaCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "schema NAME",
 		Short: "Print a JSON Schema, for editors and machines",
-		Long: "Print the JSON Schema (2020-12) of a station, catalog or rules file or a column\n" +
-			"map, with which editors complete and check it as it is written, or of what\n" +
-			"--json prints: study (the answer of select) and the others. NAME is one of\n" +
+		Long: "Print the JSON Schema (2020-12) of a file that you write (station, catalog,\n" +
+			"rules, column map, profile, wording), with which editors complete and check it,\n" +
+			"or of what --json prints: study (the answer of select) and the others. NAME is\n" +
+			"one of\n" +
 			strings.Join(text.Wrap(strings.Join(known, ", ")+".", text.Width), "\n"),
 		Example:   "seatward schema station",
 		ValidArgs: known,

@@ -9,6 +9,7 @@ import (
 	"io"
 	"strings"
 	"time"
+	"unicode/utf16"
 
 	"codeberg.org/go-fonts/dejavu/dejavusanscondensed"
 	"codeberg.org/go-fonts/dejavu/dejavusanscondensedbold"
@@ -110,22 +111,34 @@ func newWriter(d *document.Document) *writer {
 	pdf.SetCreationDate(when)
 	pdf.SetModificationDate(when)
 	pdf.SetCatalogSort(true)
-	pdf.SetTitle(joined(d.Title, d.Subject), true)
-	pdf.SetSubject(d.Subject, true)
-	pdf.SetAuthor(joined(d.Author, d.Company), true)
-	pdf.SetKeywords("hash "+d.Hash, true)
-	pdf.SetCreator(d.Program, true)
-	pdf.SetProducer(d.Program, true)
+	pdf.SetTitle(property(joined(d.Title, d.Subject)), false)
+	pdf.SetSubject(property(d.Subject), false)
+	pdf.SetAuthor(property(joined(d.Author, d.Company)), false)
+	pdf.SetKeywords(property("hash "+d.Hash), false)
+	pdf.SetCreator(property(d.Program), false)
+	pdf.SetProducer(property(d.Program), false)
 	pdf.SetLang(d.Language)
 	pdf.SetDisplayMode("fullwidth", "default")
 	pdf.SetAutoPageBreak(false, 0)
-	pdf.AddUTF8FontFromBytes(sans, "", dejavusanscondensed.TTF)
-	pdf.AddUTF8FontFromBytes(sans, "B", dejavusanscondensedbold.TTF)
-	pdf.AddUTF8FontFromBytes(mono, "", dejavusansmono.TTF)
+	// The library writes into the bytes of a font while it cuts it (fpdf 0.12.0,
+	// getMetrics), so each document has its own copy: else the next would differ.
+	pdf.AddUTF8FontFromBytes(sans, "", bytes.Clone(dejavusanscondensed.TTF))
+	pdf.AddUTF8FontFromBytes(sans, "B", bytes.Clone(dejavusanscondensedbold.TTF))
+	pdf.AddUTF8FontFromBytes(mono, "", bytes.Clone(dejavusansmono.TTF))
 	pdf.SetLineCapStyle("butt")
 	p.tags.pdf = pdf
 	p.newPage()
 	return p
+}
+
+// property makes a text one of the file's properties: UTF-16 with its mark, which holds
+// every character (ISO 32000-1:2008, 7.9.2.2).
+func property(s string) string {
+	out := []byte{0xFE, 0xFF}
+	for _, u := range utf16.Encode([]rune(strings.ToValidUTF8(s, string(missing)))) {
+		out = append(out, byte(u>>8), byte(u))
+	}
+	return string(out)
 }
 
 func joined(a, b string) string {

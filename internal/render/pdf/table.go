@@ -99,13 +99,14 @@ func (g *grid) measure() {
 		g.wide[i] = math.Min(need[i], math.Max(word[i], 0.16*total))
 		rest -= g.wide[i]
 	}
-	if shares == 0 { // spread what is left
-		sum := total - rest
-		for i := range g.wide {
-			g.wide[i] *= total / sum
-		}
-		return
+	if shares > 0 {
+		g.share(rest, shares, total)
 	}
+	g.widen(total)
+}
+
+// share gives the rest of the width to the columns that have a share.
+func (g *grid) share(rest, shares, total float64) {
 	if rest < 0.3*total { // columns of numbers leave too little for words
 		squeeze := 0.7 * total / (total - rest)
 		for i, c := range g.t.Columns {
@@ -118,6 +119,31 @@ func (g *grid) measure() {
 	for i, c := range g.t.Columns {
 		if c.Width > 0 {
 			g.wide[i] = rest * c.Width / shares
+		}
+	}
+}
+
+// narrowest is the least width of a column, mm: a few digits and their margins.
+const narrowest = 8.0
+
+// widen makes the columns as wide as the page together, and none too narrow to be read.
+func (g *grid) widen(total float64) {
+	least := math.Min(narrowest, total/float64(len(g.wide)))
+	for range g.wide { // each round may push another column below the least
+		free, sum := total, 0.0
+		for _, w := range g.wide {
+			if w <= least {
+				free -= least
+			} else {
+				sum += w
+			}
+		}
+		for i, w := range g.wide {
+			if w <= least {
+				g.wide[i] = least
+			} else {
+				g.wide[i] = w * free / sum
+			}
 		}
 	}
 }

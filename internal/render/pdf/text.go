@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"strings"
+	"unicode/utf8"
 
 	"seatward/internal/document"
 )
@@ -53,7 +54,7 @@ func (p *writer) wrap(s string, mm float64) []string {
 		if line != "" && wide+space+w > mm {
 			flush()
 		}
-		for w > mm { // a word wider than the line
+		for w > mm && utf8.RuneCountInString(word) > 1 { // a word wider than the line
 			n := p.cut(word, mm)
 			out = append(out, word[:n])
 			word = word[n:]
