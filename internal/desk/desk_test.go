@@ -176,7 +176,7 @@ func TestAnswerIsThatOfTheStudy(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			st, _ := station.Load("x", []byte(text))
+			st, _ := station.Load(fileName, []byte(text))
 			want, err := study.Run(ctx, st, study.Options{Catalogs: d.catalogs, Rules: d.rules})
 			if err != nil {
 				t.Fatal(err)
