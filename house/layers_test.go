@@ -79,6 +79,7 @@ var plan = map[string]place{
 	"internal/render/docx":   {8, 7, []string{"internal/document", "internal/figure"}, nil, true, "a format writes what a document says"},
 	"internal/render/xlsx":   {8, 7, []string{"internal/document"}, nil, true, "a format writes what a document says"},
 	"internal/store":         {8, 7, nil, nil, true, "kept studies know no page and no command"},
+	"internal/desk":          {8, 7, nil, nil, false, "what the workbench asks is answered from studies; it knows no page and no network"},
 	"internal/survey":        {8, 7, []string{"internal/store"}, nil, true, "many stations are many studies; it shows none of them"},
 
 	"examples": {0, none, nil, nil, false, "example files are texts; who reads them stands above"},
