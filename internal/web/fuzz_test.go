@@ -25,7 +25,7 @@ func quickBody(rt *route, body string) string {
 // FuzzAPI: whatever is sent to whichever address, the server answers with valid JSON or a
 // file, without a fault of the program.
 func FuzzAPI(f *testing.F) {
-	x := newFixture(f, func(c *Config) { c.Log = slog.New(slog.NewJSONHandler(io.Discard, nil)) })
+	x := newFixture(f, func(c *Config) { c.Log, c.Catalogs = slog.New(slog.NewJSONHandler(io.Discard, nil)), nil })
 	samples := x.samples()
 	for i := range x.table {
 		rt := &x.table[i]
