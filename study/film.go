@@ -15,7 +15,8 @@ const (
 
 // Film is a run as pictures of the main, in time. A frame in which a head was greater, or
 // less, than at any other time shows that head, so no peak is lost between frames; of two
-// in one frame the greater. LeastM and MostM hold both in any case.
+// in one frame the one that is further from the head before the event. LeastM and MostM
+// hold both in any case.
 type Film struct {
 	TimeS      []float64
 	ChainageM  []float64
@@ -79,7 +80,8 @@ func (r *reel) step() {
 }
 
 // take keeps an instant. Where a head has passed the greatest or least so far since the
-// last instant, that head is kept: what passes between two instants is not lost.
+// last instant, that head is kept: what passes between two instants is not lost. Where
+// both did, the one that went further does.
 func (r *reel) take() {
 	first := len(r.times) == 0
 	r.times = append(r.times, r.net.TimeS())
@@ -88,12 +90,10 @@ func (r *reel) take() {
 		head, low, high := p.now()[at.node], p.least[at.node], p.most[at.node]
 		switch {
 		case first:
-		case high > r.high[i] && high-head >= head-low:
+		case high > r.high[i] && high-r.high[i] >= r.low[i]-low:
 			head = high
 		case low < r.low[i]:
 			head = low
-		case high > r.high[i]:
-			head = high
 		}
 		r.low[i], r.high[i] = low, high
 		r.heads = append(r.heads, float32(head))
@@ -128,9 +128,14 @@ func (r *reel) film() *Film {
 		start = max(start, 0)
 		frame := append([]float32(nil), r.heads[end*places:(end+1)*places]...)
 		for i := range places {
-			for _, k := range peaks[i] {
+			at := func(k int) float32 { return r.heads[k*places+i] }
+			order := peaks[i] // the one further from the head before the event last
+			if at(0)-at(order[0]) > at(order[1])-at(0) {
+				order[0], order[1] = order[1], order[0]
+			}
+			for _, k := range order {
 				if k >= start && k <= end {
-					frame[i] = r.heads[k*places+i]
+					frame[i] = at(k)
 				}
 			}
 		}

@@ -268,7 +268,7 @@ func (s *TripStudy) pressures(p *plant) []judge.Finding {
 		{"trip-branch-rating", "in the branch, above what its pipe is rated for", branch.Rating, branch.SurgeAllowance},
 	} {
 		for _, t := range s.Trips {
-			v := basis.NewSimulated("greatest pressure at the valve", quantity.Pressure, (t.Closing.MostM-valveAt(p))*p.st.Fluid.Density.SI*quantity.StandardGravity, "read off the run")
+			v := basis.NewSimulated("greatest pressure at the valve", quantity.Pressure, (t.Closing.MostM-ValveElevationM(p.st))*p.st.Fluid.Density.SI*quantity.StandardGravity, "read off the run")
 			if part.rated.Known() && v.SI > part.rated.SI+part.allowed.SI {
 				out = append(out, judge.Finding{
 					ID: part.id, Severity: judge.Condition, Value: v, Limit: part.rated, Basis: "catalog",
@@ -303,10 +303,4 @@ func (t *Trip) overRating() (EnvelopePoint, bool) {
 		}
 	}
 	return EnvelopePoint{}, false
-}
-
-// valveAt is the elevation of the valve above the datum.
-func valveAt(p *plant) float64 {
-	b := builder{plant: p}
-	return b.valveElevation()
 }
