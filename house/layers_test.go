@@ -81,6 +81,8 @@ var plan = map[string]place{
 	"internal/store":         {8, 7, nil, nil, true, "kept studies know no page and no command"},
 	"internal/survey":        {8, 7, []string{"internal/store"}, nil, true, "many stations are many studies; it shows none of them"},
 
+	"internal/desk": {8, 7, nil, nil, false, "what the workbench asks hangs on no page and no protocol"},
+
 	"examples": {0, none, nil, nil, false, "example files are texts; who reads them stands above"},
 
 	"internal/web": {9, 8, nil, nil, true, "the pages show what the layers below have made"},

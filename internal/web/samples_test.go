@@ -5,6 +5,10 @@ func (f *fixture) samples() map[string]sample {
 	one := "/api/studies/" + f.id
 	return map[string]sample{
 		"GET /api/examples":                        {"/api/examples", ""},
+		"POST /api/sheet":                          {"/api/sheet", asJSON(map[string]any{"text": text})},
+		"POST /api/edit":                           {"/api/edit", asJSON(map[string]any{"text": text, "edits": []any{map[string]any{"path": "duty.head", "value": "62 ft"}, map[string]any{"path": "place", "value": nil}}})},
+		"POST /api/answer":                         {"/api/answer", asJSON(map[string]any{"text": text, "valve": valve})},
+		"POST /api/trip":                           {"/api/trip", asJSON(map[string]any{"text": layout, "valve": valve, "quick": true})},
 		"GET /api/documents":                       {"/api/documents", ""},
 		"POST /api/document":                       {"/api/document", asJSON(map[string]any{"text": text, "kind": "fieldcard", "valve": valve, "date": "2026-11-25", "profile": map[string]any{"company": "Demonstration Works"}})},
 		"GET /api/studies":                         {"/api/studies", ""},
