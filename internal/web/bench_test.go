@@ -111,3 +111,12 @@ func BenchmarkAnswer(b *testing.B) {
 		f.good("POST", "/api/answer", asJSON(map[string]any{"text": layout + fmt.Sprintf("\n# %d\n", n)}))
 	}
 }
+
+// BenchmarkEdit is one edit through the server.
+func BenchmarkEdit(b *testing.B) {
+	f := newFixture(b, nil)
+	in := asJSON(map[string]any{"text": text, "edits": []any{map[string]any{"path": "duty.head", "value": "61 ft"}}})
+	for b.Loop() {
+		f.good("POST", "/api/edit", in)
+	}
+}
