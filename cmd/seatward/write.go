@@ -14,6 +14,11 @@ func write(name string, data []byte) error {
 	if _, err := os.Lstat(name); err == nil {
 		return fmt.Errorf("%s exists already; choose another name, or remove it first", name)
 	}
+	return replace(name, data)
+}
+
+// replace writes a file in one step, over one that exists.
+func replace(name string, data []byte) error {
 	temp, err := os.CreateTemp(filepath.Dir(name), ".seatward-*")
 	if err != nil {
 		return unwritable(name, err)

@@ -26,9 +26,20 @@ type Document struct {
 	Hash    string // names all that it was made from; the same hash gives the same document
 	Mark    string // stands in the foot of every page: "Preliminary calculation for review"
 
+	Words Words // of what formats add by themselves
+
 	Blocks  []Block
 	Missing []string // fields that nobody gave, which stand as blanks
 	Quotes  []Quote  // every number of the study that it shows
+}
+
+// Words are what formats write by themselves, in the wording of the document. Names in
+// braces stand for numbers and texts.
+type Words struct {
+	Contents string // head of a table of contents
+	Page     string // "Page {n} of {total}"
+	Figure   string // "Figure {n}. {caption}"
+	Foot     string // "no. {number}  ·  revision {revision}  ·  {date}"
 }
 
 // Paper is a sheet size.

@@ -92,40 +92,46 @@ const (
 	mostPoints  = 1500 // of a series; more are drawn by their extremes
 )
 
-// canvas is what a chart is drawn on; y grows downwards.
-type canvas interface {
-	line(x0, y0, x1, y1 float64, p pen)
-	path(x, y []float64, p pen)
-	area(x, y []float64, color rgb)
-	text(x, y float64, s string, t type0)
+// Canvas is what a chart is drawn on; y grows downwards.
+type Canvas interface {
+	Path(x, y []float64, p Pen)
+	Area(x, y []float64, color Color)
+	Text(x, y float64, s string, t Lettering)
 }
 
-// pen is how a line is drawn.
-type pen struct {
-	color rgb
-	width float64
-	dash  bool
+// line draws a straight line.
+func line(c Canvas, x0, y0, x1, y1 float64, p Pen) {
+	c.Path([]float64{x0, x1}, []float64{y0, y1}, p)
 }
 
-// type0 is how a text is set.
-type type0 struct {
-	size   float64
-	anchor float64 // 0 starts at x, 0.5 is centered, 1 ends there
-	bold   bool
-	color  rgb
-	upward bool // turned to read from below
+// Pen is how a line is drawn.
+type Pen struct {
+	Color Color
+	Width float64
+	Dash  bool
 }
 
-type rgb struct{ r, g, b uint8 }
+// Lettering is how a text is set.
+type Lettering struct {
+	Size   float64
+	Anchor float64 // 0 starts at x, 0.5 is centered, 1 ends there
+	Bold   bool
+	Color  Color
+	Upward bool // turned to read from below
+}
+
+// Color is a color of the screen (sRGB).
+type Color struct{ R, G, B uint8 }
 
 var (
-	inks  = [...]rgb{{0x1b, 0x25, 0x30}, {0x1b, 0x7f, 0x86}, {0xb7, 0x79, 0x1f}, {0xa8, 0x43, 0x2a}}
-	tints = [...]rgb{{0xe3, 0xe6, 0xe8}, {0xd6, 0xea, 0xeb}, {0xf5, 0xe8, 0xcf}, {0xf3, 0xdc, 0xd5}}
-	faint = rgb{0xd9, 0xdd, 0xe0}
-	grey  = rgb{0x5b, 0x66, 0x70}
+	inks  = [...]Color{{0x1b, 0x25, 0x30}, {0x1b, 0x7f, 0x86}, {0xb7, 0x79, 0x1f}, {0xa8, 0x43, 0x2a}}
+	tints = [...]Color{{0xe3, 0xe6, 0xe8}, {0xd6, 0xea, 0xeb}, {0xf5, 0xe8, 0xcf}, {0xf3, 0xdc, 0xd5}}
+	faint = Color{0xd9, 0xdd, 0xe0}
+	grey  = Color{0x5b, 0x66, 0x70}
 )
 
-func (f *Figure) size() (width, height int) {
+// Size is width and height of the whole, in px.
+func (f *Figure) Size() (width, height int) {
 	width, panel := f.Width, f.PanelHeight
 	if width == 0 {
 		width = usualWidth
@@ -136,21 +142,21 @@ func (f *Figure) size() (width, height int) {
 	return width, int(titleRoom) + panel*len(f.Panels) + int(noteRoom)
 }
 
-// draw lays the figure out on a canvas.
-func (f *Figure) draw(c canvas) {
-	width, height := f.size()
-	c.text(marginLeft-50, 27, f.Title, type0{size: 17, bold: true, color: inks[Ink]})
+// Draw lays the figure out on a canvas.
+func (f *Figure) Draw(c Canvas) {
+	width, height := f.Size()
+	c.Text(marginLeft-50, 27, f.Title, Lettering{Size: 17, Bold: true, Color: inks[Ink]})
 	panel := (float64(height) - titleRoom - noteRoom) / float64(max(1, len(f.Panels)))
 	for i := range f.Panels {
 		top := titleRoom + float64(i)*panel
 		(&frame{c: c, p: &f.Panels[i], x0: marginLeft, x1: float64(width) - marginRight, y0: top + panelTop, y1: top + panel - panelBottom}).draw()
 	}
-	c.text(marginLeft-50, float64(height)-9, f.Note, type0{size: 11, color: grey})
+	c.Text(marginLeft-50, float64(height)-9, f.Note, Lettering{Size: 11, Color: grey})
 }
 
 // frame is a panel at its place.
 type frame struct {
-	c              canvas
+	c              Canvas
 	p              *Panel
 	x0, x1, y0, y1 float64
 	xs, ys         scale
@@ -192,11 +198,11 @@ func (f *frame) stands(x, y float64) bool {
 
 func (f *frame) draw() {
 	c := f.c
-	c.text(f.x0, f.y0-10, f.p.Title, type0{size: 13, bold: true, color: inks[Ink]})
+	c.Text(f.x0, f.y0-10, f.p.Title, Lettering{Size: 13, Bold: true, Color: inks[Ink]})
 	xl, xh, yl, yh, any := f.span()
 	if !any {
-		c.line(f.x0, f.y1, f.x1, f.y1, pen{color: grey, width: 1})
-		c.text((f.x0+f.x1)/2, (f.y0+f.y1)/2, "no data", type0{size: 13, anchor: 0.5, color: grey})
+		line(c, f.x0, f.y1, f.x1, f.y1, Pen{Color: grey, Width: 1})
+		c.Text((f.x0+f.x1)/2, (f.y0+f.y1)/2, "no data", Lettering{Size: 13, Anchor: 0.5, Color: grey})
 		return
 	}
 	if f.p.YFromZero {
@@ -213,20 +219,20 @@ func (f *frame) draw() {
 	f.shades()
 	for _, v := range f.ys.ticks() {
 		y := f.ys.at(v)
-		c.line(f.x0, y, f.x1, y, pen{color: faint, width: 1})
-		c.text(f.x0-7, y+4, f.ys.label(v), type0{size: 11, anchor: 1, color: grey})
+		line(c, f.x0, y, f.x1, y, Pen{Color: faint, Width: 1})
+		c.Text(f.x0-7, y+4, f.ys.label(v), Lettering{Size: 11, Anchor: 1, Color: grey})
 	}
 	for _, v := range f.xs.ticks() {
 		x := f.xs.at(v)
 		if f.p.LogX {
-			c.line(x, f.y0, x, f.y1, pen{color: faint, width: 1})
+			line(c, x, f.y0, x, f.y1, Pen{Color: faint, Width: 1})
 		}
-		c.line(x, f.y1, x, f.y1+4, pen{color: grey, width: 1})
-		c.text(x, f.y1+17, f.xs.label(v), type0{size: 11, anchor: 0.5, color: grey})
+		line(c, x, f.y1, x, f.y1+4, Pen{Color: grey, Width: 1})
+		c.Text(x, f.y1+17, f.xs.label(v), Lettering{Size: 11, Anchor: 0.5, Color: grey})
 	}
-	c.line(f.x0, f.y1, f.x1, f.y1, pen{color: grey, width: 1})
-	c.text((f.x0+f.x1)/2, f.y1+34, f.p.XLabel, type0{size: 11.5, anchor: 0.5, color: grey})
-	c.text(f.x0-50, (f.y0+f.y1)/2, f.p.YLabel, type0{size: 11.5, anchor: 0.5, color: grey, upward: true})
+	line(c, f.x0, f.y1, f.x1, f.y1, Pen{Color: grey, Width: 1})
+	c.Text((f.x0+f.x1)/2, f.y1+34, f.p.XLabel, Lettering{Size: 11.5, Anchor: 0.5, Color: grey})
+	c.Text(f.x0-50, (f.y0+f.y1)/2, f.p.YLabel, Lettering{Size: 11.5, Anchor: 0.5, Color: grey, Upward: true})
 	f.marks()
 	for _, s := range f.p.Series {
 		f.band(s)
@@ -247,13 +253,13 @@ func (f *frame) marks() {
 			continue
 		}
 		x := f.xs.at(m.X)
-		f.c.line(x, f.y0, x, f.y1, pen{color: grey, width: 1, dash: true})
+		line(f.c, x, f.y0, x, f.y1, Pen{Color: grey, Width: 1, Dash: true})
 		// A mark close before the next has its text on the other side.
 		anchor, dx := 0.0, 4.0
 		if x > f.x1-90 || i+1 < len(f.p.Marks) && f.xs.at(f.p.Marks[i+1].X)-x < 120 {
 			anchor, dx = 1, -4
 		}
-		f.c.text(x+dx, f.y0+11, m.Text, type0{size: 10.5, anchor: anchor, color: grey})
+		f.c.Text(x+dx, f.y0+11, m.Text, Lettering{Size: 10.5, Anchor: anchor, Color: grey})
 	}
 }
 
@@ -272,17 +278,17 @@ func (f *frame) band(s Series) {
 		}
 	}
 	if len(x) > 2 {
-		f.c.area(x, y, tints[s.Style])
+		f.c.Area(x, y, tints[s.Style])
 	}
 }
 
 func (f *frame) series(s Series) {
-	p := pen{color: inks[s.Style], width: 1.8, dash: s.Dash}
+	p := Pen{Color: inks[s.Style], Width: 1.8, Dash: s.Dash}
 	x, y := Decimate(s.X, s.Y, mostPoints)
 	var px, py []float64
 	flush := func() {
 		if len(px) > 1 {
-			f.c.path(px, py, p)
+			f.c.Path(px, py, p)
 		}
 		px, py = nil, nil
 	}
@@ -328,8 +334,8 @@ func (f *frame) names() {
 		}
 	}
 	for _, l := range all {
-		f.c.line(f.x1+3, l.want, f.x1+10, l.y, pen{color: inks[l.s.Style], width: 1, dash: l.s.Dash})
-		f.c.text(f.x1+13, l.y+4, l.s.Name, type0{size: 11.5, color: inks[l.s.Style]})
+		line(f.c, f.x1+3, l.want, f.x1+10, l.y, Pen{Color: inks[l.s.Style], Width: 1, Dash: l.s.Dash})
+		f.c.Text(f.x1+13, l.y+4, l.s.Name, Lettering{Size: 11.5, Color: inks[l.s.Style]})
 	}
 }
 
@@ -368,12 +374,12 @@ func Decimate(x, y []float64, most int) (dx, dy []float64) {
 
 // SVG writes the figure as SVG, with title and description for readers that cannot see.
 func (f *Figure) SVG(w io.Writer) error {
-	width, height := f.size()
+	width, height := f.Size()
 	c := &svg{}
 	fmt.Fprintf(&c.out, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" width="%d" height="%d" role="img" font-family="'Source Sans 3','Segoe UI',Helvetica,Arial,sans-serif">`+"\n", width, height, width, height)
 	fmt.Fprintf(&c.out, "<title>%s</title>\n<desc>%s</desc>\n", escape(f.Title), escape(f.describe()))
 	fmt.Fprintf(&c.out, `<rect width="%d" height="%d" fill="#fffefa"/>`+"\n", width, height)
-	f.draw(c)
+	f.Draw(c)
 	c.out.WriteString("</svg>\n")
 	_, err := io.WriteString(w, c.out.String())
 	return err

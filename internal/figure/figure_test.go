@@ -64,7 +64,7 @@ func TestPNG(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, h := sample().size()
+	w, h := sample().Size()
 	if img.Bounds().Dx() != w*density || img.Bounds().Dy() != h*density {
 		t.Errorf("the image is %v", img.Bounds())
 	}

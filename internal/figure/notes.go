@@ -14,8 +14,8 @@ func (f *frame) shades() {
 			continue
 		}
 		x0, x1 := f.xs.at(from), f.xs.at(to)
-		f.c.area([]float64{x0, x1, x1, x0}, []float64{f.y0, f.y0, f.y1, f.y1}, tints[s.Style])
-		f.c.text(x0+5, f.y0+13, s.Text, type0{size: 10.5, color: inks[s.Style]})
+		f.c.Area([]float64{x0, x1, x1, x0}, []float64{f.y0, f.y0, f.y1, f.y1}, tints[s.Style])
+		f.c.Text(x0+5, f.y0+13, s.Text, Lettering{Size: 10.5, Color: inks[s.Style]})
 	}
 }
 
@@ -26,8 +26,8 @@ func (f *frame) levels() {
 			continue
 		}
 		y := f.ys.at(l.Y)
-		f.c.line(f.x0, y, f.x1, y, pen{color: inks[l.Style], width: 1, dash: true})
-		f.c.text(f.x0+5, y-4, l.Text, type0{size: 10.5, color: inks[l.Style]})
+		line(f.c, f.x0, y, f.x1, y, Pen{Color: inks[l.Style], Width: 1, Dash: true})
+		f.c.Text(f.x0+5, y-4, l.Text, Lettering{Size: 10.5, Color: inks[l.Style]})
 	}
 }
 
@@ -68,7 +68,7 @@ func (f *frame) cluster(points []Point) {
 	tx, ty := x+16, y+24
 	for _, p := range slices.Backward(points) {
 		px, py := f.xs.at(p.X), f.ys.at(p.Y)
-		f.c.area([]float64{px - dot, px, px + dot, px}, []float64{py, py - dot, py, py + dot}, inks[p.Style])
+		f.c.Area([]float64{px - dot, px, px + dot, px}, []float64{py, py - dot, py, py + dot}, inks[p.Style])
 		if p.Text == "" {
 			continue
 		}
@@ -81,8 +81,8 @@ func (f *frame) cluster(points []Point) {
 			ty += rowHeight
 		}
 		at := tx - 32*anchor
-		f.c.line(px, py, at-3+6*anchor, ty-4, pen{color: inks[p.Style], width: 0.7})
-		f.c.text(at, ty, p.Text, type0{size: 10.5, anchor: anchor, color: inks[p.Style]})
+		line(f.c, px, py, at-3+6*anchor, ty-4, Pen{Color: inks[p.Style], Width: 0.7})
+		f.c.Text(at, ty, p.Text, Lettering{Size: 10.5, Anchor: anchor, Color: inks[p.Style]})
 		f.texts = append(f.texts, box{left, left + wide, ty})
 		ty += rowHeight
 	}

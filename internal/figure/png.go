@@ -34,7 +34,7 @@ type face struct {
 
 // PNG writes the figure as PNG, at twice the pixels of its size.
 func (f *Figure) PNG(w io.Writer) error {
-	width, height := f.size()
+	width, height := f.Size()
 	r := &raster{img: image.NewRGBA(image.Rect(0, 0, width*density, height*density)), faces: map[face]font.Face{}}
 	draw.Draw(r.img, r.img.Bounds(), image.NewUniform(color.RGBA{0xff, 0xfe, 0xfa, 0xff}), image.Point{}, draw.Src)
 	for i, data := range [][]byte{goregular.TTF, gomedium.TTF} {
@@ -44,7 +44,7 @@ func (f *Figure) PNG(w io.Writer) error {
 		}
 		r.fonts[i] = parsed
 	}
-	f.draw(r)
+	f.Draw(r)
 	if r.failed != nil {
 		return r.failed
 	}
@@ -52,7 +52,7 @@ func (f *Figure) PNG(w io.Writer) error {
 }
 
 // fill paints polygons. The rasterizer is as large as they are, not as the image.
-func (r *raster) fill(c rgb, polygons ...[][2]float64) {
+func (r *raster) fill(c Color, polygons ...[][2]float64) {
 	low, high := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
 	for _, p := range polygons {
 		for _, v := range p {
@@ -79,34 +79,30 @@ func (r *raster) fill(c rgb, polygons ...[][2]float64) {
 		}
 		z.ClosePath()
 	}
-	z.Draw(r.img, box, image.NewUniform(color.RGBA{c.r, c.g, c.b, 0xff}), image.Point{})
+	z.Draw(r.img, box, image.NewUniform(color.RGBA{c.R, c.G, c.B, 0xff}), image.Point{})
 }
 
 // stroke paints a piece of a line as a bar with round ends of six sides.
-func (r *raster) stroke(x0, y0, x1, y1 float64, p pen) {
+func (r *raster) stroke(x0, y0, x1, y1 float64, p Pen) {
 	x0, y0, x1, y1 = x0*density, y0*density, x1*density, y1*density
-	half := p.width * density / 2
+	half := p.Width * density / 2
 	length := math.Hypot(x1-x0, y1-y0)
 	if length == 0 {
 		return
 	}
 	dx, dy := (x1-x0)/length*half, (y1-y0)/length*half
-	r.fill(p.color, [][2]float64{
+	r.fill(p.Color, [][2]float64{
 		{x0 - dy, y0 + dx}, {x0 - dx, y0 - dy}, {x0 + dy, y0 - dx}, {x1 + dy, y1 - dx}, {x1 + dx, y1 + dy}, {x1 - dy, y1 + dx},
 	})
-}
-
-func (r *raster) line(x0, y0, x1, y1 float64, p pen) {
-	r.path([]float64{x0, x1}, []float64{y0, y1}, p)
 }
 
 // dashOn and dashOff are the lengths of a dash and of the gap after it.
 const dashOn, dashOff = 5.0, 4.0
 
-func (r *raster) path(x, y []float64, p pen) {
+func (r *raster) Path(x, y []float64, p Pen) {
 	along := 0.0 // way into the pattern of dashes
 	for i := 1; i < len(x); i++ {
-		if !p.dash {
+		if !p.Dash {
 			r.stroke(x[i-1], y[i-1], x[i], y[i], p)
 			continue
 		}
@@ -127,7 +123,7 @@ func (r *raster) path(x, y []float64, p pen) {
 	}
 }
 
-func (r *raster) area(x, y []float64, c rgb) {
+func (r *raster) Area(x, y []float64, c Color) {
 	p := make([][2]float64, len(x))
 	for i := range x {
 		p[i] = [2]float64{x[i] * density, y[i] * density}
@@ -135,33 +131,33 @@ func (r *raster) area(x, y []float64, c rgb) {
 	r.fill(c, p)
 }
 
-func (r *raster) text(x, y float64, s string, t type0) {
-	f, ok := r.faces[face{t.size, t.bold}]
+func (r *raster) Text(x, y float64, s string, t Lettering) {
+	f, ok := r.faces[face{t.Size, t.Bold}]
 	if !ok {
 		which := 0
-		if t.bold {
+		if t.Bold {
 			which = 1
 		}
-		made, err := opentype.NewFace(r.fonts[which], &opentype.FaceOptions{Size: t.size, DPI: 72 * density, Hinting: font.HintingFull})
+		made, err := opentype.NewFace(r.fonts[which], &opentype.FaceOptions{Size: t.Size, DPI: 72 * density, Hinting: font.HintingFull})
 		if err != nil {
 			r.failed = err
 			return
 		}
-		f, r.faces[face{t.size, t.bold}] = made, made
+		f, r.faces[face{t.Size, t.Bold}] = made, made
 	}
-	ink := image.NewUniform(color.RGBA{t.color.r, t.color.g, t.color.b, 0xff})
+	ink := image.NewUniform(color.RGBA{t.Color.R, t.Color.G, t.Color.B, 0xff})
 	wide := font.MeasureString(f, s)
-	if !t.upward {
-		d := font.Drawer{Dst: r.img, Src: ink, Face: f, Dot: fixed.Point26_6{X: fixed.Int26_6(x*density*64) - fixed.Int26_6(t.anchor*float64(wide)), Y: fixed.Int26_6(y * density * 64)}}
+	if !t.Upward {
+		d := font.Drawer{Dst: r.img, Src: ink, Face: f, Dot: fixed.Point26_6{X: fixed.Int26_6(x*density*64) - fixed.Int26_6(t.Anchor*float64(wide)), Y: fixed.Int26_6(y * density * 64)}}
 		d.DrawString(s)
 		return
 	}
 	// Turned text is drawn lying and copied upright.
-	box := image.Rect(0, 0, wide.Ceil()+2, int(t.size*density*1.6))
+	box := image.Rect(0, 0, wide.Ceil()+2, int(t.Size*density*1.6))
 	lying := image.NewRGBA(box)
-	d := font.Drawer{Dst: lying, Src: ink, Face: f, Dot: fixed.P(0, int(t.size*density*1.2))}
+	d := font.Drawer{Dst: lying, Src: ink, Face: f, Dot: fixed.P(0, int(t.Size*density*1.2))}
 	d.DrawString(s)
-	left, bottom := int(x*density-t.size*density*1.2), int(y*density+t.anchor*float64(box.Dx()))
+	left, bottom := int(x*density-t.Size*density*1.2), int(y*density+t.Anchor*float64(box.Dx()))
 	for i := range box.Dx() {
 		for j := range box.Dy() {
 			if c := lying.RGBAAt(i, j); c.A > 0 {

@@ -42,13 +42,12 @@ func TestLogScale(t *testing.T) {
 // texts is a canvas that keeps where texts stand.
 type texts struct{ all []box }
 
-func (texts) line(_, _, _, _ float64, _ pen) {}
-func (texts) path(_, _ []float64, _ pen)     {}
-func (texts) area(_, _ []float64, _ rgb)     {}
-func (c *texts) text(x, y float64, s string, t type0) {
+func (texts) Path(_, _ []float64, _ Pen)   {}
+func (texts) Area(_, _ []float64, _ Color) {}
+func (c *texts) Text(x, y float64, s string, t Lettering) {
 	if strings.HasPrefix(s, "point") {
 		wide := letter * float64(len(s))
-		c.all = append(c.all, box{x - t.anchor*wide, x + (1-t.anchor)*wide, y})
+		c.all = append(c.all, box{x - t.Anchor*wide, x + (1-t.Anchor)*wide, y})
 	}
 }
 
@@ -60,7 +59,7 @@ func TestPointTextsDoNotMeet(t *testing.T) {
 			p.Points = append(p.Points, Point{X: rapid.Float64Range(1, 100).Draw(t, "x"), Y: rapid.Float64Range(1, 100).Draw(t, "y"), Text: "point of some length"})
 		}
 		c := &texts{}
-		(&Figure{Panels: []Panel{p}, PanelHeight: 430}).draw(c)
+		(&Figure{Panels: []Panel{p}, PanelHeight: 430}).Draw(c)
 		if len(c.all) != len(p.Points) {
 			t.Fatalf("%d texts of %d points", len(c.all), len(p.Points))
 		}

@@ -9,7 +9,7 @@ import (
 // svg is a canvas that writes SVG elements.
 type svg struct{ out strings.Builder }
 
-func (c rgb) hex() string { return fmt.Sprintf("#%02x%02x%02x", c.r, c.g, c.b) }
+func (c Color) hex() string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
 
 // px writes a place to a tenth of a pixel.
 func px(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
@@ -26,16 +26,12 @@ func escape(s string) string {
 	}, strings.ToValidUTF8(s, "")))
 }
 
-func (p pen) attributes() string {
-	s := fmt.Sprintf(`stroke="%s" stroke-width="%s" fill="none"`, p.color.hex(), px(p.width))
-	if p.dash {
+func (p Pen) attributes() string {
+	s := fmt.Sprintf(`stroke="%s" stroke-width="%s" fill="none"`, p.Color.hex(), px(p.Width))
+	if p.Dash {
 		s += ` stroke-dasharray="5 4"`
 	}
 	return s
-}
-
-func (c *svg) line(x0, y0, x1, y1 float64, p pen) {
-	fmt.Fprintf(&c.out, `<line x1="%s" y1="%s" x2="%s" y2="%s" %s/>`+"\n", px(x0), px(y0), px(x1), px(y1), p.attributes())
 }
 
 func (c *svg) points(x, y []float64) {
@@ -47,33 +43,33 @@ func (c *svg) points(x, y []float64) {
 	}
 }
 
-func (c *svg) path(x, y []float64, p pen) {
+func (c *svg) Path(x, y []float64, p Pen) {
 	c.out.WriteString(`<polyline stroke-linejoin="round" points="`)
 	c.points(x, y)
 	c.out.WriteString(`" ` + p.attributes() + "/>\n")
 }
 
-func (c *svg) area(x, y []float64, color rgb) {
+func (c *svg) Area(x, y []float64, color Color) {
 	c.out.WriteString(`<polygon points="`)
 	c.points(x, y)
 	c.out.WriteString(`" fill="` + color.hex() + "\"/>\n")
 }
 
-func (c *svg) text(x, y float64, s string, t type0) {
+func (c *svg) Text(x, y float64, s string, t Lettering) {
 	if s == "" {
 		return
 	}
-	fmt.Fprintf(&c.out, `<text x="%s" y="%s" font-size="%s" fill="%s"`, px(x), px(y), px(t.size), t.color.hex())
-	switch t.anchor {
+	fmt.Fprintf(&c.out, `<text x="%s" y="%s" font-size="%s" fill="%s"`, px(x), px(y), px(t.Size), t.Color.hex())
+	switch t.Anchor {
 	case 0.5:
 		c.out.WriteString(` text-anchor="middle"`)
 	case 1:
 		c.out.WriteString(` text-anchor="end"`)
 	}
-	if t.bold {
+	if t.Bold {
 		c.out.WriteString(` font-weight="600"`)
 	}
-	if t.upward {
+	if t.Upward {
 		fmt.Fprintf(&c.out, ` transform="rotate(-90 %s %s)"`, px(x), px(y))
 	}
 	c.out.WriteString(">" + escape(s) + "</text>\n")

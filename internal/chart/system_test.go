@@ -1,0 +1,83 @@
+package chart
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"seatward/rules"
+	"seatward/station"
+	"seatward/study"
+)
+
+// TestSystem: every operating point of the two levels lies on a pump curve and on a
+// system curve, and the valve takes head from the pump at every flow.
+func TestSystem(t *testing.T) {
+	const file = "../../examples/study.station.yaml"
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	st, list := station.Load(file, data)
+	if st == nil {
+		t.Fatal(list)
+	}
+	book, list := rules.Base()
+	if list.Err() != nil {
+		t.Fatal(list)
+	}
+	s, err := study.Run(context.Background(), st, study.Options{Catalogs: demo(t), Rules: book, Valve: "flap/6in", Quick: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	curves, err := s.Curves("flap/6in")
+	if err != nil {
+		t.Fatal(err)
+	}
+	marked := 0
+	for _, p := range s.Points {
+		if !strings.HasPrefix(p.Level, "middle") {
+			marked++
+		}
+		i := slices.IndexFunc(curves.Systems, func(c study.HeadCurve) bool { return strings.HasSuffix(c.Name, p.Level) })
+		if i < 0 {
+			continue
+		}
+		system, ok := at(curves.Systems[i], p.Flow.SI)
+		pumps := atRising(curves.Pumps[p.Running-1], p.Flow.SI)
+		if d := system - pumps; !ok || d > 0.02 || d < -0.02 {
+			t.Errorf("%s: the system needs %.3f m, the pumps give %.3f m", p.Name, system, pumps)
+		}
+	}
+	with, without := curves.Pumps[0], curves.Bare
+	for i, q := range with.FlowM3S {
+		if bare := atRising(without, q); q > 0.01 && bare > 0 && !(bare > with.HeadM[i]) {
+			t.Errorf("at %.4f m3/s the valve takes no head: %.3f m with it, %.3f m without", q, with.HeadM[i], bare)
+		}
+	}
+	f, err := System(s, "flap/6in")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := len(f.Panels[0].Points); got != marked {
+		t.Errorf("%d operating points are marked, want %d", got, marked)
+	}
+	if out := os.Getenv("SEATWARD_PICTURE"); out != "" {
+		var b bytes.Buffer
+		if err := f.PNG(&b); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(out, b.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// atRising reads a pump curve, whose heads fall as flows grow.
+func atRising(c study.HeadCurve, q float64) float64 {
+	h, _ := at(c, q)
+	return h
+}

@@ -1,0 +1,177 @@
+package document
+
+import (
+	"fmt"
+	"slices"
+
+	"seatward/basis"
+	"seatward/judge"
+	"seatward/quantity"
+)
+
+// compared is how many valves stand side by side unless they are named.
+const compared = 4
+
+func writeComparison(w *sheet) {
+	ids := w.Compared
+	if len(ids) == 0 {
+		ids = Best(w.Study, compared)
+	}
+	var all []*judge.Assessment
+	for _, id := range ids {
+		if i := slices.IndexFunc(w.Study.Assessments, func(a judge.Assessment) bool { return a.Item.ID == id }); i >= 0 {
+			all = append(all, &w.Study.Assessments[i])
+		}
+	}
+	w.heading(1, "Side by side")
+	w.put(w.sideBySide(all))
+	w.heading(1, "Cost over the years")
+	w.text(Plain, "In the currency of the station file. Purchase price and cost of care are blanks unless the catalog or you tell them; in a spreadsheet every sum follows from the cells above it.")
+	w.put(w.money(), w.lifeCycle(all))
+	w.heading(1, "Why they stand in this order")
+	for _, a := range all {
+		text := a.RankReason
+		if a.Verdict == judge.Unsuitable {
+			text = judge.WhyNot(*a)
+		}
+		w.put(Paragraph{Label: a.Item.ID + ":", Text: sentence(text)})
+	}
+	w.put(Paragraph{Text: judge.RankingRule, Tone: Source})
+	w.heading(1, "What stands against each")
+	w.put(w.against(all))
+	w.cautions("preliminary", "surge")
+}
+
+// sideBySide has a column for each valve.
+func (w *sheet) sideBySide(all []*judge.Assessment) Table {
+	t := Table{ID: "valves", Caption: w.say("Valves"), Columns: []Column{w.column("", 0.26), w.column("Unit", 0)}}
+	for _, a := range all {
+		t.Columns = append(t.Columns, Column{Title: a.Item.ID, Right: true})
+	}
+	words := func(label string, read func(a *judge.Assessment) string) {
+		r := Row{Cells: []Cell{{Text: w.say(label)}, {}}}
+		for _, a := range all {
+			r.Cells = append(r.Cells, Cell{Text: read(a)})
+		}
+		t.Rows = append(t.Rows, r)
+	}
+	values := func(label, path string, kind quantity.Kind, read func(a *judge.Assessment) basis.Value) {
+		r := Row{ID: path, Cells: []Cell{{Text: w.say(label)}, {Text: w.units().Unit(kind)}}}
+		for _, a := range all {
+			r.Cells = append(r.Cells, w.of(a.Item.ID+" "+path, read(a)))
+		}
+		t.Rows = append(t.Rows, r)
+	}
+	words("Type", func(a *judge.Assessment) string { return a.Item.Family.Title })
+	words("Size", func(a *judge.Assessment) string { return a.Item.Size.String() })
+	words("Verdict", func(a *judge.Assessment) string { return a.Verdict.String() })
+	values("Head loss at normal flow", "loss", quantity.Head, func(a *judge.Assessment) basis.Value { return a.Governing.Loss })
+	values("Normal velocity", "velocity", quantity.Velocity, func(a *judge.Assessment) basis.Value { return a.Governing.Velocity })
+	values("Opens in full from", "full_open_velocity", quantity.Velocity, func(a *judge.Assessment) basis.Value { return a.FullOpenVelocity })
+	words("Slam", func(a *judge.Assessment) string { return orNotTold(w, a.Slam.Class) })
+	values("Reverse velocity, best estimate", "reverse_velocity", quantity.Velocity, func(a *judge.Assessment) basis.Value { return a.Slam.ReverseVelocity })
+	words("over its band", func(a *judge.Assessment) string {
+		if v := a.Slam.ReverseVelocity; v.Known() {
+			return v.FormatRange(w.units())
+		}
+		return "–"
+	})
+	values("Least back head", "least_back_head", quantity.Head, func(a *judge.Assessment) basis.Value { return a.BackHead })
+	values("Passes a sphere of", "passage", quantity.Diameter, func(a *judge.Assessment) basis.Value { return a.Item.Passage })
+	values("Mass", "mass", quantity.Mass, func(a *judge.Assessment) basis.Value { return a.Item.Mass })
+	values("Face-to-face length", "face_to_face", quantity.Diameter, func(a *judge.Assessment) basis.Value { return a.Item.FaceToFace })
+	words("Conditions", func(a *judge.Assessment) string { return fmt.Sprint(count(a, judge.Condition)) })
+	words("Points not checked", func(a *judge.Assessment) string { return fmt.Sprint(count(a, judge.Unchecked)) })
+	return t
+}
+
+func count(a *judge.Assessment, s judge.Severity) int {
+	n := 0
+	for _, f := range a.Findings {
+		if f.Severity == s {
+			n++
+		}
+	}
+	return n
+}
+
+// money holds what the cost of all valves rests on.
+func (w *sheet) money() Table {
+	op := w.Study.Station.Operation
+	f := w.form("money", "Money and time")
+	f.add("tariff", "Price of electricity", w.cell("operation.tariff", op.Tariff)).
+		add("interest", "Interest", w.cell("operation.interest", op.Interest)).
+		add("years", "Years", w.cell("operation.years", op.Years)).
+		add("running", "Running time of one pump in a year", w.cell("operation.running_time", op.RunningTime))
+	for _, v := range []basis.Value{op.Tariff, op.Interest, op.Years, op.RunningTime} {
+		if v.Origin == basis.Assumed {
+			f.words(v.Name, w.say("assumed: {why}", "why", v.Reason))
+		}
+	}
+	return f.t
+}
+
+// lifeCycle is the cost of each valve, live in spreadsheets.
+func (w *sheet) lifeCycle(all []*judge.Assessment) Table {
+	t := Table{ID: "cost", Caption: w.say("Life-cycle cost"), Columns: []Column{w.column("", 0.3), w.column("Unit", 0)}}
+	rows := []Row{
+		{ID: "price", Cells: []Cell{{Text: w.say("Purchase price")}, {Text: w.say("currency")}}},
+		{ID: "care", Cells: []Cell{{Text: w.say("Care in a year")}, {Text: w.say("currency")}}},
+		{ID: "energy", Cells: []Cell{{Text: w.say("Energy lost in a year")}, {Text: "kWh"}}},
+		{ID: "lost", Cells: []Cell{{Text: w.say("It costs in a year")}, {Text: w.say("currency")}}},
+		{ID: "factor", Cells: []Cell{{Text: w.say("Worth today of yearly sums")}, {Text: w.say("years")}}},
+		{ID: "total", Cells: []Cell{{Text: w.say("Energy, care and price, worth today"), Bold: true}, {Text: w.say("currency")}}},
+	}
+	op := w.Study.Station.Operation
+	tariff := op.Tariff.SI * 3.6e6 // per kWh
+	factor := judge.PresentValue(op.Interest.SI, op.Years.SI)
+	for _, a := range all {
+		t.Columns = append(t.Columns, Column{Title: a.Item.ID, Right: true})
+		price := Cell{Blank: true}
+		if a.Item.Price.Known() {
+			price = w.of(a.Item.ID+" price", a.Item.Price)
+		}
+		energy := w.of(a.Item.ID+" energy_per_year", a.EnergyPerYear)
+		lost, total := Cell{Text: "–", Tone: Open}, Cell{Text: "–", Tone: Open}
+		if energy.Numeric {
+			lost = w.money2(energy.Number*tariff, "{energy}*{money.tariff}")
+			sum := energy.Number * tariff * factor
+			if price.Numeric {
+				sum += price.Number
+			}
+			total = w.money2(sum, "{price}+({care}+{lost})*{factor}")
+			total.Bold = true
+		}
+		years := w.money2(factor, "IF({money.interest}=0,{money.years},(1-(1+{money.interest}/100)^-{money.years})/({money.interest}/100))")
+		for i, c := range []Cell{price, {Blank: true}, energy, lost, years, total} {
+			rows[i].Cells = append(rows[i].Cells, c)
+		}
+	}
+	t.Rows = rows
+	return t
+}
+
+// money2 is a computed sum to three figures, with the formula that makes it.
+func (w *sheet) money2(x float64, formula string) Cell {
+	c := numeric(Cell{Text: quantity.Figures(x, 3)})
+	c.Number, c.Formula = x, formula
+	return c
+}
+
+// against lists conditions and unchecked points of each valve.
+func (w *sheet) against(all []*judge.Assessment) Table {
+	t := Table{ID: "against", Caption: w.say("Conditions"), Columns: []Column{w.column("Valve", 0.2), w.column("", 0.14), w.column("Point", 0.66)}}
+	for _, a := range all {
+		told := false
+		for _, f := range a.Findings {
+			if f.Severity == judge.Rejects || f.Severity == judge.Condition || f.Severity == judge.Unchecked {
+				told = true
+				t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: a.Item.ID}, {Text: w.say(f.Severity.String()), Tone: Open}, {Text: joined(" ", f.Text, f.Missing)}}})
+			}
+		}
+		if !told {
+			t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: a.Item.ID}, {Text: w.say("none"), Tone: Good}, {Text: w.say("every point checked is in order")}}})
+		}
+	}
+	return t
+}

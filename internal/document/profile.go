@@ -1,0 +1,139 @@
+package document
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/jpeg"
+	"image/png"
+	"io"
+	"strings"
+
+	"seatward/diag"
+	"seatward/internal/yamlfile"
+)
+
+// ProfileFile is a profile as written: whose papers they are, and for which project.
+// Every field is optional; what is missing stands as a blank and is listed.
+type ProfileFile struct {
+	Company  yamlfile.Word `yaml:"company" doc:"Name that stands in the head of every page"`
+	Address  yamlfile.Word `yaml:"address" doc:"Its address"`
+	Contact  yamlfile.Word `yaml:"contact" doc:"Telephone or mail"`
+	Author   yamlfile.Word `yaml:"prepared_by" doc:"Who prepares the papers"`
+	Logo     yamlfile.Word `yaml:"logo" doc:"Picture file, PNG or JPEG, beside the profile"`
+	Paper    yamlfile.Word `yaml:"paper" one:"letter|A4" doc:"Paper; letter where left out"`
+	Units    yamlfile.Word `yaml:"units" one:"US|SI" doc:"Units; those of the station where left out"`
+	Language yamlfile.Word `yaml:"language" doc:"Language of the wording, as a BCP 47 tag; en where left out"`
+
+	Number   yamlfile.Word `yaml:"number" doc:"Number of the document"`
+	Revision yamlfile.Word `yaml:"revision" doc:"Its revision"`
+	Date     yamlfile.Word `yaml:"date" doc:"Its date, year-month-day"`
+
+	Project    yamlfile.Word `yaml:"project" doc:"Name of the project"`
+	ProjectNo  yamlfile.Word `yaml:"project_number" doc:"Its number"`
+	Owner      yamlfile.Word `yaml:"owner" doc:"Owner"`
+	Engineer   yamlfile.Word `yaml:"engineer" doc:"Engineer who reviews"`
+	Contractor yamlfile.Word `yaml:"contractor" doc:"Contractor who submits"`
+	Section    yamlfile.Word `yaml:"specification_section" doc:"Section of the specification, with its number"`
+	Paragraph  yamlfile.Word `yaml:"paragraph" doc:"Paragraph of the section"`
+	Drawing    yamlfile.Word `yaml:"drawing" doc:"Drawing and detail"`
+	Tag        yamlfile.Word `yaml:"tag" doc:"Tag of the valve"`
+	Quantity   yamlfile.Word `yaml:"quantity" doc:"How many valves"`
+	Delivery   yamlfile.Word `yaml:"delivery_place" doc:"Where they go"`
+	Wanted     yamlfile.Word `yaml:"delivery_date" doc:"When they are wanted"`
+
+	Notes []yamlfile.Word `yaml:"notes" doc:"Remarks, printed as they stand"`
+}
+
+// mostNote bounds a field of a profile, in characters.
+const mostNote = 5000
+
+// ParseProfile reads a profile. The list holds every fault.
+func ParseProfile(filename string, data []byte) (*ProfileFile, diag.List) {
+	f := &ProfileFile{}
+	list := yamlfile.Decode(filename, data, f)
+	for _, w := range f.words() {
+		if n := len([]rune(w.Text)); n > mostNote {
+			list.Add(diag.Message{
+				ID: "profile-too-long", Place: w.Place, Path: w.Path, Text: "the text is too long",
+				Found: fmt.Sprintf("%d characters", n), Expected: fmt.Sprintf("at most %d", mostNote), Mend: "shorten it, or attach it as a paper of its own",
+			})
+		}
+	}
+	if d := f.Date; d.Text != "" && !IsDate(d.Text) {
+		list.Add(diag.Message{
+			ID: "profile-date", Place: d.Place, Path: d.Path, Text: fmt.Sprintf("%q is not a date", d.Text),
+			Expected: "year-month-day, such as 2026-11-25", Mend: "write the date so",
+		})
+	}
+	list.Sort()
+	return f, list
+}
+
+func (f *ProfileFile) words() []yamlfile.Word {
+	out := []yamlfile.Word{
+		f.Company, f.Address, f.Contact, f.Author, f.Logo, f.Number, f.Revision, f.Project, f.ProjectNo, f.Owner,
+		f.Engineer, f.Contractor, f.Section, f.Paragraph, f.Drawing, f.Tag, f.Quantity, f.Delivery, f.Wanted,
+	}
+	return append(out, f.Notes...)
+}
+
+// IsDate is true for year-month-day of a day that the calendar has.
+func IsDate(s string) bool {
+	var y, m, d int
+	if n, err := fmt.Sscanf(s, "%4d-%2d-%2d", &y, &m, &d); n != 3 || err != nil || s != fmt.Sprintf("%04d-%02d-%02d", y, m, d) {
+		return false
+	}
+	days := []int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
+	if y%4 == 0 && (y%100 != 0 || y%400 == 0) {
+		days[1] = 29
+	}
+	return m >= 1 && m <= 12 && d >= 1 && d <= days[m-1]
+}
+
+// The limits of a logo.
+const (
+	MostLogoBytes  = 4 << 20
+	mostLogoPixels = 16_000_000
+)
+
+// ReadLogo reads a picture for the head of pages. The error says what is wrong with it.
+func ReadLogo(name string, data []byte) (*Picture, error) {
+	if len(data) > MostLogoBytes {
+		return nil, fmt.Errorf("the logo %s has %d MB; at most %d MB are expected: save it smaller", name, len(data)>>20, MostLogoBytes>>20)
+	}
+	format, known := pictureFormat(data)
+	if !known {
+		return nil, fmt.Errorf("the logo %s is not a picture that can be read: a PNG or JPEG file is expected", name)
+	}
+	c, err := format.config(bytes.NewReader(data))
+	if err != nil {
+		return nil, fmt.Errorf("the logo %s is not a picture that can be read: a PNG or JPEG file is expected", name)
+	}
+	if c.Width < 1 || c.Height < 1 || c.Width*c.Height > mostLogoPixels {
+		return nil, fmt.Errorf("the logo %s has %d x %d pixels; at most 16 million are expected: save it smaller", name, c.Width, c.Height)
+	}
+	if _, err := format.decode(bytes.NewReader(data)); err != nil {
+		return nil, fmt.Errorf("the logo %s is damaged (%s): save it anew", name, strings.TrimPrefix(err.Error(), format.name+": "))
+	}
+	return &Picture{Format: format.name, Data: data, Width: c.Width, Height: c.Height}, nil
+}
+
+// picture is a format of logos.
+type picture struct {
+	name, magic string // magic are the bytes that its files begin with
+	config      func(io.Reader) (image.Config, error)
+	decode      func(io.Reader) (image.Image, error)
+}
+
+func pictureFormat(data []byte) (picture, bool) {
+	for _, p := range []picture{
+		{"png", "\x89PNG\r\n\x1a\n", png.DecodeConfig, png.Decode},
+		{"jpeg", "\xff\xd8\xff", jpeg.DecodeConfig, jpeg.Decode},
+	} {
+		if bytes.HasPrefix(data, []byte(p.magic)) {
+			return p, true
+		}
+	}
+	return picture{}, false
+}

@@ -1,0 +1,229 @@
+package document
+
+import (
+	"fmt"
+	"strings"
+
+	"seatward/dimension"
+	"seatward/internal/chart"
+	"seatward/quantity"
+)
+
+func writeSubmittal(w *sheet) {
+	w.transmittal()
+	w.put(Break{}, Contents{}, Break{})
+	matrix, deviations := w.matrix()
+	w.heading(1, "Compliance matrix")
+	w.text(Plain, "Paragraph by paragraph. Open means that a person has to answer: it is never counted as complying.")
+	w.put(matrix)
+	w.heading(1, "Deviations")
+	if len(deviations.Rows) == 0 {
+		w.text(Good, "None of the paragraphs that the program could answer deviates. The open ones are for whoever submits.")
+	} else {
+		w.put(deviations)
+	}
+	w.heading(1, "Data sheet")
+	w.verdict()
+	w.sheetParts(2)
+	w.openPoints()
+	w.heading(1, "Dimensions")
+	w.dimensions()
+	w.heading(1, "Curves")
+	w.lossChart()
+	w.stationCharts()
+	w.heading(1, "Tests at the works")
+	w.testProcedure()
+	w.heading(1, "Coating")
+	w.coating()
+	w.heading(1, "Certificates and declarations")
+	w.certificates()
+	w.heading(1, "Installation")
+	w.installing()
+	w.heading(1, "Operation and maintenance")
+	w.caring()
+	w.heading(1, "Warranty")
+	w.put(Space{Title: w.say("Warranty of the maker"), Lines: []string{w.say("Term, start, and what it covers: blank, for the maker to fill in.")}, HeightMM: 35})
+	w.heading(1, "Cautions of the study")
+	for _, c := range w.Study.Cautions {
+		w.put(Paragraph{Text: c.Text, Tone: Warning})
+	}
+}
+
+func (w *sheet) transmittal() {
+	p := w.Profile
+	w.heading(1, "Transmittal")
+	w.form("transmittal", "").
+		add("", "Project", w.field("project", p.Project.Text)).
+		add("", "Project number", w.field("project number", p.ProjectNo.Text)).
+		add("", "Owner", w.field("owner", p.Owner.Text)).
+		add("", "Engineer", w.field("engineer", p.Engineer.Text)).
+		add("", "Contractor", w.field("contractor", p.Contractor.Text)).
+		add("", "Submitted by", w.field("company", p.Company.Text)).
+		words("Address", p.Address.Text).
+		words("Contact", p.Contact.Text).
+		add("", "Specification section", w.field("specification section", p.Section.Text)).
+		add("", "Paragraph", w.field("paragraph", p.Paragraph.Text)).
+		add("", "Drawing and detail", w.field("drawing", p.Drawing.Text)).
+		add("", "Tag", w.field("tag", p.Tag.Text)).
+		add("", "Quantity", w.field("quantity", p.Quantity.Text)).
+		words("Item", w.Assessment.Item.Family.Title+", "+w.Assessment.Item.Size.String()).
+		put()
+	w.put(List{Boxes: true, Items: []string{w.say("first submittal"), w.say("resubmittal"), w.say("for approval"), w.say("for record")}})
+	w.put(Space{Title: w.say("Contractor's review and approval"), Lines: []string{w.say("Stamp, signature and date of the contractor: blank. A submittal without it is returned unreviewed.")}, HeightMM: 32})
+	w.put(Space{Title: w.say("Reviewer's action"), HeightMM: 28})
+}
+
+// matrix answers every paragraph, and lists the deviations apart.
+func (w *sheet) matrix() (matrix, deviations Table) {
+	matrix = Table{ID: "matrix", Caption: w.say("Compliance"), Columns: []Column{w.column("Paragraph", 0.11), w.column("Requirement", 0.45), w.column("Status", 0.13), w.column("Offered, or what is open", 0.31)}}
+	deviations = Table{ID: "deviations", Caption: w.say("Deviations"), Columns: []Column{w.column("Paragraph", 0.11), w.column("Requirement", 0.39), w.column("Deviation", 0.3), w.column("Accepted by, date", 0.2)}}
+	add := func(ref, text string, a answer) {
+		status := Cell{Text: w.say(a.status.String()), Tone: a.status.tone(), Bold: true}
+		matrix.Rows = append(matrix.Rows, Row{Cells: []Cell{{Text: ref}, {Text: text}, status, {Text: a.text}}})
+		if a.status == Deviates {
+			deviations.Rows = append(deviations.Rows, Row{Cells: []Cell{{Text: ref}, {Text: text}, {Text: a.text}, {Blank: true}}})
+		}
+	}
+	if w.Clause != nil {
+		for _, p := range paragraphs(w.Clause.Text) {
+			add(p.number, p.text, w.standardsAnswer(p.text))
+		}
+		return matrix, deviations
+	}
+	c := w.section()
+	for i, r := range c.list {
+		switch {
+		case r.level < 2:
+			matrix.Rows = append(matrix.Rows, Row{Group: true, Cells: []Cell{{Text: joined("  ", r.number, r.text), Bold: true}}})
+		case r.answer == nil:
+			add(c.reference(i), r.text, answer{NotApplicable, w.say("a definition")})
+		default:
+			add(c.reference(i), r.text, r.answer())
+		}
+	}
+	return matrix, deviations
+}
+
+// paragraph is a numbered part of somebody's specification.
+type paragraph struct{ number, text string }
+
+// paragraphs splits a text at blank lines and at lines that begin with a number or a
+// letter and a stop.
+func paragraphs(text string) []paragraph {
+	var out []paragraph
+	begin := true
+	for line := range strings.Lines(strings.ReplaceAll(text, "\r\n", "\n")) {
+		line = strings.TrimSpace(line)
+		if line == "" {
+			begin = true
+			continue
+		}
+		number, rest := numbered(line)
+		if number != "" || begin || len(out) == 0 {
+			out = append(out, paragraph{number, rest})
+		} else {
+			out[len(out)-1].text += " " + rest
+		}
+		begin = false
+	}
+	for i := range out {
+		if out[i].number == "" {
+			out[i].number = fmt.Sprintf("¶ %d", i+1)
+		}
+	}
+	return out
+}
+
+// numbered cuts a number such as 2.3, A. or 1) from the start of a line.
+func numbered(line string) (number, rest string) {
+	head, tail, found := strings.Cut(line, " ")
+	if !found || len(head) > 8 {
+		return "", line
+	}
+	core := strings.TrimRight(head, ".)")
+	if core == "" {
+		return "", line
+	}
+	stop := core != head
+	for _, r := range core {
+		if r != '.' && (r < '0' || r > '9') {
+			if len(core) == 1 && stop && (r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z') {
+				continue
+			}
+			return "", line
+		}
+	}
+	if !stop && !strings.Contains(core, ".") {
+		return "", line // a number that begins a sentence
+	}
+	return head, strings.TrimSpace(tail)
+}
+
+func (w *sheet) dimensions() {
+	it, cfg := w.Assessment.Item, w.Configuration
+	w.form("dimensions", "").
+		words("Nominal size", it.Size.String()).
+		value("Face-to-face length", "configuration face-to-face", it.FaceToFace).
+		value("Free height above the axis", "configuration clearance", it.Clearance).
+		value("Bore", "configuration bore", it.Bore).
+		value("Mass of the valve", "configuration mass", cfg.Mass).
+		value("Mass of the cover", "configuration cover", cfg.Cover).
+		value("Mass of the moving element", "configuration element", cfg.Element).put()
+	if f, found := dimension.FlangeOf(w.ends(), it.Size); found {
+		w.form("flange", "Flange, by the standard of the ends").
+			add("", "Outside diameter", w.dimension("flange outside", f.OutsideM)).
+			add("", "Bolt circle", w.dimension("flange bolt circle", f.BoltCircleM)).
+			words("Bolts", fmt.Sprintf("%d × %s", f.Bolts, f.Bolt)).
+			add("", "Holes", w.dimension("flange hole", f.HoleM)).
+			words("Standard", w.ends()).put()
+	}
+	w.text(Source, "Nominal dimensions of the catalog and of the standard of the ends. The dimension drawing of the maker goes with this paper and governs.")
+	w.put(Space{Title: w.say("Dimension drawing of the maker, with flow arrow"), Lines: []string{w.say("Blank: to be attached.")}, HeightMM: 45})
+}
+
+func (w *sheet) dimension(path string, m float64) Cell {
+	return w.full(Cell{Text: w.quote(path, quantity.Diameter, m)}, quantity.Diameter, m)
+}
+
+// stationCharts are curves of the station with this valve.
+func (w *sheet) stationCharts() {
+	if len(w.Points) > 0 {
+		if f, err := chart.System(w.Study, w.Assessment.Item.ID); err == nil {
+			f.PanelHeight = chartHeight
+			w.figure(f, "Pump and system curves", "Head over flow: the curves of the pumps with the valve in place, of one pump without it, and of the system at the high and the low level of the wet well. The operating points are where they cross.")
+		}
+	}
+	if w.Closing != nil {
+		f := w.Closing.Figure(w.Valve, w.units())
+		f.PanelHeight = chartHeight
+		w.figure(f, "Closing curve", "Reverse velocity over deceleration with its band, the limits of the slam classes and the worst stop of the station.")
+	}
+	if w.Trip != nil {
+		w.figure(chart.NewTrip(w.Trip, w.units()), "The pump stop that is worst for slam", "Heads at the valve, flow, opening and pump speed in time, and the least and greatest head along the main over its profile, with the rating of the pipe.")
+	}
+}
+
+func (w *sheet) coating() {
+	for _, p := range w.Configuration.Parts {
+		if p.Name == "coating" {
+			w.form("coating", "").words("Coating", p.Material.Material).words("Standard", p.Standard).
+				add("", "Holiday test, result", Cell{Blank: true}).add("", "Dry film thickness, measured", Cell{Blank: true}).put()
+			return
+		}
+	}
+	w.text(Open, "The catalog does not tell the coating: ask the maker.")
+}
+
+func (w *sheet) certificates() {
+	items := []string{
+		w.say("Test record of shell and seat test, with serial number"),
+		w.say("Inspection certificate of the pressure-bearing castings (EN 10204 type 3.1, or as the section asks)"),
+		w.say("Certificate of the coating"),
+	}
+	if w.Study.Station.Fluid.Drinking() {
+		items = append(items, w.say("Certificate for drinking water of every part in contact"))
+	}
+	items = append(items, w.say("Declaration of origin, where the funding asks for domestic iron and steel"), w.say("Declared standards: {list}", "list", strings.Join(w.Configuration.Standards, "; ")))
+	w.put(List{Items: items, Boxes: true})
+	w.text(Source, "Tick what is attached. A certificate for another heat or serial number does not count.")
+}

@@ -1,0 +1,146 @@
+package pdf
+
+import (
+	"fmt"
+	"math"
+
+	"rsc.io/qr"
+
+	"seatward/internal/document"
+	"seatward/internal/figure"
+)
+
+// board is a canvas of a figure on the page: px of the figure are scaled to mm.
+type board struct {
+	*writer
+	x, y, scale float64
+}
+
+func (b *board) stroke(p figure.Pen) {
+	b.pdf.SetDrawColor(int(p.Color.R), int(p.Color.G), int(p.Color.B))
+	b.pdf.SetLineWidth(math.Max(0.1, p.Width*b.scale))
+	if p.Dash {
+		b.pdf.SetDashPattern([]float64{5 * b.scale, 4 * b.scale}, 0)
+	}
+}
+
+func (b *board) Path(x, y []float64, p figure.Pen) {
+	b.stroke(p)
+	b.pdf.SetLineJoinStyle("round")
+	b.pdf.MoveTo(b.x+x[0]*b.scale, b.y+y[0]*b.scale)
+	for i := 1; i < len(x); i++ {
+		b.pdf.LineTo(b.x+x[i]*b.scale, b.y+y[i]*b.scale)
+	}
+	b.pdf.DrawPath("D")
+	b.pdf.SetDashPattern(nil, 0)
+}
+
+func (b *board) Area(x, y []float64, c figure.Color) {
+	b.pdf.SetFillColor(int(c.R), int(c.G), int(c.B))
+	b.pdf.MoveTo(b.x+x[0]*b.scale, b.y+y[0]*b.scale)
+	for i := 1; i < len(x); i++ {
+		b.pdf.LineTo(b.x+x[i]*b.scale, b.y+y[i]*b.scale)
+	}
+	b.pdf.ClosePath()
+	b.pdf.DrawPath("F")
+}
+
+// narrower is how much smaller letters are than the layout has them, because the font of
+// the page is wider than the one that the layout was made for.
+const narrower = 0.93
+
+func (b *board) Text(x, y float64, s string, t figure.Lettering) {
+	b.font(sans, bold(t.Bold), t.Size*narrower*b.scale/0.3528)
+	b.pdf.SetTextColor(int(t.Color.R), int(t.Color.G), int(t.Color.B))
+	s = b.clean(s)
+	px, py := b.x+x*b.scale, b.y+y*b.scale
+	shift := t.Anchor * b.pdf.GetStringWidth(s)
+	if !t.Upward {
+		b.textAt(px-shift, py, s)
+		return
+	}
+	b.pdf.TransformBegin()
+	b.pdf.TransformRotate(90, px, py)
+	b.textAt(px-shift, py, s)
+	b.pdf.TransformEnd()
+}
+
+// figureScale is mm for each px of a figure that goes over the whole width, or less where
+// the page is not high enough.
+func (p *writer) figureScale(x document.Figure) float64 {
+	wide, high := x.Figure.Size()
+	return math.Min((p.width-2*marginX)/float64(wide), (p.height-top-bottom-14)/float64(high))
+}
+
+func (p *writer) figureHeight(x document.Figure) float64 {
+	_, high := x.Figure.Size()
+	return float64(high)*p.figureScale(x) + 8
+}
+
+// figure draws a chart with its caption.
+func (p *writer) figure(x document.Figure) {
+	p.room(p.figureHeight(x))
+	p.figures++
+	scale := p.figureScale(x)
+	_, high := x.Figure.Size()
+	p.tags.within("Figure", x.Caption+". "+x.Text, func() {
+		p.tags.marked(func() { x.Figure.Draw(&board{p, marginX, p.y, scale}) })
+	})
+	p.y += float64(high)*scale + 1
+	p.font(sans, "", p.size-0.8)
+	p.color(grey)
+	p.paragraphLines(p.clean(fill(p.d.Words.Figure, "n", fmt.Sprint(p.figures), "caption", x.Caption)), marginX, p.width-2*marginX, "Caption")
+	p.y += 3
+}
+
+// codeMM is the size of a square code.
+const codeMM = 40.0
+
+// code draws a text as a square code, with the text beside it.
+func (p *writer) code(x document.Code) {
+	c, err := qr.Encode(x.Text, qr.M)
+	if err != nil {
+		p.pdf.SetError(fmt.Errorf("the text is too long for a square code: %w", err))
+		return
+	}
+	p.room(codeMM + 4)
+	module := codeMM / float64(c.Size)
+	p.tags.within("Figure", "Square code that holds: "+x.Text, func() {
+		p.tags.marked(func() {
+			p.brush(black)
+			for i := range c.Size {
+				for j := range c.Size {
+					if c.Black(j, i) {
+						p.pdf.Rect(marginX+float64(j)*module, p.y+float64(i)*module, module*1.02, module*1.02, "F")
+					}
+				}
+			}
+		})
+	})
+	start := p.y
+	p.y += 3
+	p.font(mono, "", 9)
+	p.color(black)
+	p.paragraphLines(p.clean(x.Text), marginX+codeMM+5, p.width-2*marginX-codeMM-5, "P")
+	p.font(sans, "", 10)
+	p.color(grey)
+	p.paragraphLines(p.clean(x.Caption), marginX+codeMM+5, p.width-2*marginX-codeMM-5, "P")
+	p.y = math.Max(p.y, start+codeMM) + 3
+}
+
+// space draws an empty frame.
+func (p *writer) space(x document.Space) {
+	p.room(x.HeightMM + 4)
+	p.pen(grey, 0.3)
+	p.tags.artifact(func() { p.pdf.Rect(marginX, p.y, p.width-2*marginX, x.HeightMM, "D") })
+	start := p.y
+	p.y += 1.5
+	p.font(sans, "B", p.size)
+	p.color(grey)
+	p.paragraphLines(p.clean(x.Title), marginX+2.5, p.width-2*marginX-5, "P")
+	p.font(sans, "", p.size-1.5)
+	for _, l := range x.Lines {
+		p.paragraphLines(p.clean(l), marginX+2.5, p.width-2*marginX-5, "P")
+	}
+	p.y = start + x.HeightMM + 3
+}

@@ -1,0 +1,264 @@
+// Package pdf writes a document as PDF: text that can be selected and searched, embedded
+// fonts, vector charts, bookmarks, page x of y, document properties, and a structure tree
+// for screen readers. The same document gives the same bytes.
+package pdf
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"codeberg.org/go-fonts/dejavu/dejavusanscondensed"
+	"codeberg.org/go-fonts/dejavu/dejavusanscondensedbold"
+	"codeberg.org/go-fonts/dejavu/dejavusansmono"
+	"codeberg.org/go-pdf/fpdf"
+
+	"seatward/internal/document"
+)
+
+// The fonts, by the names under which they are set.
+const (
+	sans = "sans"
+	mono = "mono"
+)
+
+// The page, mm.
+const (
+	marginX = 19.0
+	top     = 27.0 // of the text, below the head
+	bottom  = 21.0 // room for the foot
+)
+
+// ink is a color.
+type ink struct{ r, g, b int }
+
+// The colors: ink, a water blue-green, amber and rust; never the only difference.
+var (
+	black = ink{0x1b, 0x25, 0x30}
+	grey  = ink{0x5b, 0x66, 0x70}
+	faint = ink{0xd3, 0xd8, 0xdc}
+	pale  = ink{0xf0, 0xf3, 0xf5}
+	water = ink{0x14, 0x6b, 0x72}
+	amber = ink{0x8f, 0x5c, 0x10}
+	rust  = ink{0xa8, 0x43, 0x2a}
+)
+
+// writer is a PDF being written.
+type writer struct {
+	pdf           *fpdf.Fpdf
+	d             *document.Document
+	width, height float64 // of the page, mm
+	y             float64 // where the next thing goes
+	tags          tagger
+	fonts         *glyphs
+	headings      []heading
+	contents      []contentsPage
+	figures       int
+	size          float64 // of body text, pt
+}
+
+type heading struct {
+	text  string
+	level int
+	page  int
+	y     float64
+	link  int
+}
+
+// Write writes the document. The error is that of the writer, or of a picture that
+// cannot be set.
+func Write(w io.Writer, d *document.Document) error {
+	p := newWriter(d)
+	p.titleBlock()
+	for i, b := range d.Blocks {
+		p.block(b, i)
+		if err := p.pdf.Error(); err != nil {
+			return fmt.Errorf("pdf: %w", err)
+		}
+	}
+	p.finishContents()
+	p.headsAndFeet()
+	var buf bytes.Buffer
+	if err := p.pdf.Output(&buf); err != nil {
+		return fmt.Errorf("pdf: %w", err)
+	}
+	out, err := p.tags.apply(buf.Bytes(), d.Language)
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(out)
+	return err
+}
+
+// epoch stands for the clock where the document has no date: the same input gives the
+// same bytes.
+var epoch = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+
+func newWriter(d *document.Document) *writer {
+	wide, high := d.Paper.SizeMM()
+	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: wide, Ht: high}})
+	p := &writer{pdf: pdf, d: d, width: wide, height: high, size: 9, fonts: loadGlyphs()}
+	if d.Large {
+		p.size = 15.5
+	}
+	when := epoch
+	if t, err := time.Parse(time.DateOnly, d.Date); err == nil {
+		when = t
+	}
+	pdf.SetCreationDate(when)
+	pdf.SetModificationDate(when)
+	pdf.SetCatalogSort(true)
+	pdf.SetTitle(joined(d.Title, d.Subject), true)
+	pdf.SetSubject(d.Subject, true)
+	pdf.SetAuthor(joined(d.Author, d.Company), true)
+	pdf.SetKeywords("hash "+d.Hash, true)
+	pdf.SetCreator(d.Program, true)
+	pdf.SetProducer(d.Program, true)
+	pdf.SetLang(d.Language)
+	pdf.SetDisplayMode("fullwidth", "default")
+	pdf.SetAutoPageBreak(false, 0)
+	pdf.AddUTF8FontFromBytes(sans, "", dejavusanscondensed.TTF)
+	pdf.AddUTF8FontFromBytes(sans, "B", dejavusanscondensedbold.TTF)
+	pdf.AddUTF8FontFromBytes(mono, "", dejavusansmono.TTF)
+	pdf.SetLineCapStyle("butt")
+	p.tags.pdf = pdf
+	p.newPage()
+	return p
+}
+
+func joined(a, b string) string {
+	switch {
+	case a == "":
+		return b
+	case b == "":
+		return a
+	}
+	return a + ", " + b
+}
+
+// newPage begins a page.
+func (p *writer) newPage() {
+	p.pdf.AddPage()
+	p.y = top
+}
+
+// room makes sure that so many mm are left on the page, with a new one where they are not.
+func (p *writer) room(mm float64) {
+	if p.y+mm > p.height-bottom && p.y > top {
+		p.newPage()
+	}
+}
+
+// left is how many mm are left on the page.
+func (p *writer) left() float64 { return p.height - bottom - p.y }
+
+func (p *writer) color(c ink) { p.pdf.SetTextColor(c.r, c.g, c.b) }
+func (p *writer) pen(c ink, mm float64) {
+	p.pdf.SetDrawColor(c.r, c.g, c.b)
+	p.pdf.SetLineWidth(mm)
+}
+func (p *writer) brush(c ink) { p.pdf.SetFillColor(c.r, c.g, c.b) }
+
+// font sets the font; bold is "B" or "".
+func (p *writer) font(family, style string, size float64) { p.pdf.SetFont(family, style, size) }
+
+// lead is the height of a line of the size, mm.
+func lead(size float64) float64 { return size * 0.3528 * 1.36 }
+
+// textAt sets a line of text with its base line.
+func (p *writer) textAt(x, baseline float64, s string) {
+	if s != "" {
+		p.pdf.Text(x, baseline, s)
+	}
+}
+
+// titleBlock is the head of the first page.
+func (p *writer) titleBlock() {
+	p.tags.within("H1", "", func() {
+		p.tags.marked(func() {
+			p.font(sans, "B", 19)
+			p.color(black)
+			p.textAt(marginX, p.y+5, p.clean(p.d.Title))
+		})
+	})
+	p.y += 9
+	p.font(sans, "", 11)
+	p.color(grey)
+	p.paragraphLines(p.clean(p.d.Subject), marginX, p.width-2*marginX, "P")
+	p.y += 1
+	p.pen(water, 0.5)
+	p.tags.artifact(func() { p.pdf.Line(marginX, p.y, p.width-marginX, p.y) })
+	p.y += 5
+}
+
+// headsAndFeet writes what stands on every page, now that their number is known.
+func (p *writer) headsAndFeet() {
+	pages := p.pdf.PageCount()
+	for n := 1; n <= pages; n++ {
+		p.pdf.SetPage(n)
+		p.tags.artifact(func() { p.headAndFoot(n, pages) })
+	}
+	p.pdf.SetPage(pages)
+}
+
+const logoHeight = 10.0
+
+func (p *writer) headAndFoot(n, pages int) {
+	x := marginX
+	if l := p.d.Logo; l != nil {
+		name := "logo"
+		p.pdf.RegisterImageOptionsReader(name, fpdf.ImageOptions{ImageType: l.Format}, bytes.NewReader(l.Data))
+		wide := logoHeight * float64(l.Width) / float64(l.Height)
+		high := logoHeight
+		if most := 60.0; wide > most {
+			wide, high = most, most*float64(l.Height)/float64(l.Width)
+		}
+		p.pdf.ImageOptions(name, x, 9+(logoHeight-high)/2, wide, high, false, fpdf.ImageOptions{ImageType: l.Format}, 0, "")
+		x += wide + 4
+	}
+	p.font(sans, "B", 8.5)
+	p.color(black)
+	half := (p.width - 2*marginX) / 2
+	p.textAt(x, 15, p.fit(p.clean(p.d.Company), half-(x-marginX)))
+	p.font(sans, "", 8.5)
+	p.color(grey)
+	right := p.fit(p.clean(p.d.Title), half)
+	p.textAt(p.width-marginX-p.pdf.GetStringWidth(right), 15, right)
+	p.pen(faint, 0.2)
+	p.pdf.Line(marginX, 20, p.width-marginX, 20)
+	y := p.height - 10
+	p.pdf.Line(marginX, y-5, p.width-marginX, y-5)
+	p.font(sans, "", 7.5)
+	page := p.clean(fill(p.d.Words.Page, "n", fmt.Sprint(n), "total", fmt.Sprint(pages)))
+	p.textAt(p.width-marginX-p.pdf.GetStringWidth(page), y, page)
+	blank := func(s string) string {
+		if s == "" {
+			return "________"
+		}
+		return s
+	}
+	foot := fill(p.d.Words.Foot, "number", blank(p.d.Number), "revision", blank(p.d.Revision), "date", blank(p.d.Date))
+	p.textAt(marginX, y, p.fit(p.clean(fmt.Sprintf("%s  ·  %s  ·  %s  ·  %s", p.d.Mark, foot, p.d.Program, p.d.Hash)), p.width-2*marginX-25))
+}
+
+// fill puts words in place of names in braces.
+func fill(s string, pairs ...string) string {
+	for i := 0; i+1 < len(pairs); i += 2 {
+		s = strings.ReplaceAll(s, "{"+pairs[i]+"}", pairs[i+1])
+	}
+	return s
+}
+
+// fit cuts a text that is too wide, with an ellipsis.
+func (p *writer) fit(s string, mm float64) string {
+	if p.pdf.GetStringWidth(s) <= mm {
+		return s
+	}
+	r := []rune(s)
+	for len(r) > 0 && p.pdf.GetStringWidth(string(r)+"…") > mm {
+		r = r[:len(r)-1]
+	}
+	return string(r) + "…"
+}

@@ -1,0 +1,202 @@
+package pdf
+
+import (
+	"bytes"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"pgregory.net/rapid"
+
+	"seatward/internal/document"
+	"seatward/internal/figure"
+)
+
+// anyText draws texts that people and machines may hand in.
+func anyText(t *rapid.T, name string) string {
+	return rapid.OneOf(
+		rapid.SampledFrom([]string{"", "Δh = 0.3 m", "12 °C × ₂ ½ ≤ ζ θ ρ", "Straße 町 مضخة 🚰 שלום", "a\x00b\tc\nd", "\xff\xfe", strings.Repeat("word ", 600), strings.Repeat("w", 900), "e\u0301"}),
+		rapid.String(),
+	).Draw(t, name)
+}
+
+func anyDocument(t *rapid.T) *document.Document {
+	d := &document.Document{
+		Title: anyText(t, "title"), Subject: anyText(t, "subject"), Company: anyText(t, "company"), Author: anyText(t, "author"), Number: anyText(t, "number"),
+		Language: "en", Paper: document.Paper(rapid.IntRange(0, 1).Draw(t, "paper")), Large: rapid.Bool().Draw(t, "large"),
+		Words: document.Words{Contents: "Contents", Page: "Page {n} of {total}", Figure: "Figure {n}. {caption}", Foot: "{number} {revision} {date}"},
+	}
+	for range rapid.IntRange(0, 14).Draw(t, "blocks") {
+		d.Blocks = append(d.Blocks, anyBlock(t))
+	}
+	return d
+}
+
+func anyBlock(t *rapid.T) document.Block {
+	tone := document.Tone(rapid.IntRange(0, 7).Draw(t, "tone"))
+	switch rapid.IntRange(0, 10).Draw(t, "block") {
+	case 0:
+		return document.Heading{Level: rapid.IntRange(1, 3).Draw(t, "level"), Text: anyText(t, "heading")}
+	case 1:
+		return document.List{Items: []string{anyText(t, "item"), anyText(t, "item")}, Boxes: rapid.Bool().Draw(t, "boxes")}
+	case 2:
+		return anyTable(t, tone)
+	case 3:
+		x := []float64{1, 2, 3, math.NaN(), 5}
+		f := &figure.Figure{Title: anyText(t, "figure"), Panels: []figure.Panel{{Title: "p", Series: []figure.Series{{Name: anyText(t, "series"), X: x, Y: x}}}}, PanelHeight: rapid.IntRange(100, 3000).Draw(t, "height")}
+		return document.Figure{Figure: f, Caption: anyText(t, "caption")}
+	case 4:
+		return document.Clause{Level: rapid.IntRange(0, 4).Draw(t, "level"), Number: "A.", Text: "[" + anyText(t, "clause") + "] x [y"}
+	case 5:
+		return document.Listing{Lines: []string{anyText(t, "line"), "      " + anyText(t, "line")}}
+	case 6:
+		return document.Code{Text: "seatward:1234", Caption: anyText(t, "code")}
+	case 7:
+		return document.Space{Title: anyText(t, "space"), HeightMM: rapid.Float64Range(1, 200).Draw(t, "mm")}
+	case 8:
+		return document.Contents{}
+	case 9:
+		return document.Break{}
+	}
+	return document.Paragraph{Label: anyText(t, "label"), Text: anyText(t, "text"), Tone: tone}
+}
+
+func anyTable(t *rapid.T, tone document.Tone) document.Table {
+	n := rapid.IntRange(1, 12).Draw(t, "columns")
+	out := document.Table{Form: rapid.Bool().Draw(t, "form"), Caption: anyText(t, "caption")}
+	for range n {
+		out.Columns = append(out.Columns, document.Column{Title: anyText(t, "column"), Unit: rapid.SampledFrom([]string{"", "ft/s²"}).Draw(t, "unit"), Width: rapid.SampledFrom([]float64{0, 0.1, 0.5}).Draw(t, "width"), Right: rapid.Bool().Draw(t, "right")})
+	}
+	for range rapid.IntRange(0, 8).Draw(t, "rows") {
+		r := document.Row{Group: rapid.Bool().Draw(t, "group")}
+		for range rapid.IntRange(1, n).Draw(t, "cells") {
+			r.Cells = append(r.Cells, document.Cell{Text: anyText(t, "cell"), Tone: tone, Blank: rapid.Bool().Draw(t, "blank")})
+		}
+		out.Rows = append(out.Rows, r)
+	}
+	return out
+}
+
+// TestAnyDocument: whatever a document holds, the file is whole, every cross reference of
+// the structure points at its object, marked contents are balanced, and a second writing
+// gives the same bytes.
+func TestAnyDocument(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := anyDocument(t)
+		var first, second bytes.Buffer
+		if err := Write(&first, d); err != nil {
+			t.Fatal(err)
+		}
+		if err := Write(&second, d); err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(first.Bytes(), second.Bytes()) {
+			t.Fatal("the same document gave other bytes")
+		}
+		crossReferences(t, first.Bytes())
+	})
+}
+
+var entry = regexp.MustCompile(`(\d+) 1\n(\d{10}) 00000 n \n`)
+
+// crossReferences reads the tables of the update.
+func crossReferences(t interface{ Fatalf(string, ...any) }, file []byte) {
+	start, err := strconv.Atoi(string(startXref.FindSubmatch(file[bytes.LastIndex(file, []byte("startxref")):])[1]))
+	if err != nil || !bytes.HasPrefix(file[start:], []byte("xref\n")) {
+		t.Fatalf("no cross references stand at %d: %v", start, err)
+	}
+	all := entry.FindAllSubmatch(file[start:], -1)
+	if len(all) == 0 {
+		t.Fatalf("the update names no object")
+	}
+	for _, e := range all {
+		at, _ := strconv.Atoi(string(e[2]))
+		if want := string(e[1]) + " 0 obj\n"; !strings.HasPrefix(string(file[at:min(len(file), at+20)]), want) {
+			t.Fatalf("object %s does not stand at %d", e[1], at)
+		}
+	}
+}
+
+// TestWrap: no character is lost, and no line is wider than asked.
+func TestWrap(t *testing.T) {
+	p := newWriter(&document.Document{})
+	rapid.Check(t, func(t *rapid.T) {
+		p.font(sans, rapid.SampledFrom([]string{"", "B"}).Draw(t, "style"), 9)
+		s := p.clean(anyText(t, "text"))
+		mm := rapid.Float64Range(6, 170).Draw(t, "width")
+		lines := p.wrap(s, mm)
+		if got, want := strings.Join(lines, ""), strings.Join(strings.Fields(s), ""); strings.ReplaceAll(got, " ", "") != want {
+			t.Fatalf("%q became %q", want, got)
+		}
+		for _, l := range lines {
+			if p.pdf.GetStringWidth(l) > mm+1e-6 && utf8.RuneCountInString(l) > 1 {
+				t.Fatalf("%q is wider than %g mm", l, mm)
+			}
+		}
+	})
+}
+
+// TestCleanTellsMissing: what the font cannot draw stands as a box, what it can stays.
+func TestCleanTellsMissing(t *testing.T) {
+	p := newWriter(&document.Document{})
+	for in, want := range map[string]string{
+		"Δ ° × ₂ ½ ≤ ζ θ ρ ft/s² – “x” ☐ ✓ ✗ ✎ ▸": "Δ ° × ₂ ½ ≤ ζ θ ρ ft/s² – “x” ☐ ✓ ✗ ✎ ▸",
+		"町 🚰":      "□ □",
+		"a\tb\x00": "a b",
+		"\xff":     "□",
+	} {
+		if got := p.clean(in); got != want {
+			t.Errorf("%q is set as %q, want %q", in, got, want)
+		}
+	}
+}
+
+// TestHeadsAreRepeated: a table over several pages has its heads on each, and every row
+// stands once.
+func TestHeadsAreRepeated(t *testing.T) {
+	table := document.Table{Columns: []document.Column{{Title: "row"}, {Title: "text"}}}
+	for i := range 200 {
+		table.Rows = append(table.Rows, document.Row{Cells: []document.Cell{{Text: strconv.Itoa(i)}, {Text: "x"}}})
+	}
+	p := newWriter(&document.Document{})
+	p.tags.within("Document", "", func() { p.table(table) })
+	heads, rows := 0, 0
+	for _, h := range p.tags.holders {
+		switch h.in.tag {
+		case "TH":
+			heads++
+		case "TD":
+			rows++
+		}
+	}
+	if pages := p.pdf.PageCount(); pages < 3 || heads != 2*pages || rows != 400 {
+		t.Errorf("%d pages have %d heads and %d cells, want %d and 400", pages, heads, rows, 2*pages)
+	}
+}
+
+// TestLogo: a logo stands in the head of each page, and the file holds it once.
+func TestLogo(t *testing.T) {
+	var png bytes.Buffer
+	if err := (&figure.Figure{Title: "logo", Panels: []figure.Panel{{}}}).PNG(&png); err != nil {
+		t.Fatal(err)
+	}
+	logo, err := document.ReadLogo("logo.png", png.Bytes())
+	if err != nil {
+		t.Fatal(err)
+	}
+	var with, without bytes.Buffer
+	d := &document.Document{Title: "x", Logo: logo, Blocks: []document.Block{document.Break{}, document.Paragraph{Text: "a"}, document.Break{}, document.Paragraph{Text: "b"}}}
+	if err := Write(&with, d); err != nil {
+		t.Fatal(err)
+	}
+	d.Logo = nil
+	if err := Write(&without, d); err != nil {
+		t.Fatal(err)
+	}
+	if n := bytes.Count(with.Bytes(), []byte("/Subtype /Image")); n != 1 || bytes.Contains(without.Bytes(), []byte("/Subtype /Image")) {
+		t.Errorf("the file holds %d pictures", n)
+	}
+}
