@@ -8,6 +8,7 @@ import (
 
 	"seatward/diag"
 	"seatward/internal/document"
+	"seatward/internal/render/docx"
 	"seatward/internal/render/pdf"
 )
 
@@ -34,6 +35,7 @@ func (f Format) Write(w io.Writer, d *document.Document, name string) ([]Beside,
 func Formats() []Format {
 	return []Format{
 		{"pdf", "application/pdf", whole(pdf.Write)},
+		{"docx", "application/vnd.openxmlformats-officedocument.wordprocessingml.document", whole(docx.Write)},
 	}
 }
 
