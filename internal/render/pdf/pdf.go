@@ -110,12 +110,12 @@ func newWriter(d *document.Document) *writer {
 	pdf.SetCreationDate(when)
 	pdf.SetModificationDate(when)
 	pdf.SetCatalogSort(true)
-	pdf.SetTitle(joined(d.Title, d.Subject), true)
-	pdf.SetSubject(d.Subject, true)
-	pdf.SetAuthor(joined(d.Author, d.Company), true)
-	pdf.SetKeywords("hash "+d.Hash, true)
-	pdf.SetCreator(d.Program, true)
-	pdf.SetProducer(d.Program, true)
+	pdf.SetTitle(valid(joined(d.Title, d.Subject)), true)
+	pdf.SetSubject(valid(d.Subject), true)
+	pdf.SetAuthor(valid(joined(d.Author, d.Company)), true)
+	pdf.SetKeywords("hash "+valid(d.Hash), true)
+	pdf.SetCreator(valid(d.Program), true)
+	pdf.SetProducer(valid(d.Program), true)
 	pdf.SetLang(d.Language)
 	pdf.SetDisplayMode("fullwidth", "default")
 	pdf.SetAutoPageBreak(false, 0)
@@ -127,6 +127,9 @@ func newWriter(d *document.Document) *writer {
 	p.newPage()
 	return p
 }
+
+// valid makes a text fit for the properties, whose writer takes UTF-8 alone.
+func valid(s string) string { return strings.ToValidUTF8(s, "\uFFFD") }
 
 func joined(a, b string) string {
 	switch {
