@@ -8,6 +8,7 @@ import (
 
 	"seatward/diag"
 	"seatward/internal/document"
+	"seatward/internal/render/docx"
 	"seatward/internal/render/markup"
 	"seatward/internal/render/pdf"
 	"seatward/internal/render/xlsx"
@@ -36,6 +37,7 @@ func (f Format) Write(w io.Writer, d *document.Document, name string) ([]Beside,
 func Formats() []Format {
 	return []Format{
 		{"pdf", "application/pdf", whole(pdf.Write)},
+		{"docx", "application/vnd.openxmlformats-officedocument.wordprocessingml.document", whole(docx.Write)},
 		{"xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", whole(xlsx.Write)},
 		{"html", "text/html", whole(markup.HTML)},
 		{"md", "text/markdown", markdown},

@@ -49,7 +49,10 @@ type writer struct {
 	numbers   numbering
 	headings  []heading
 	headingAt int
-	pictures  int
+	pictures  int // and codes
+	figures   int
+	next      document.Block // that follows the one being written; nil after the last
+	broken    bool           // the next block begins a page
 }
 
 // Write writes the document. The same document gives the same bytes. It fails on what a
@@ -71,7 +74,11 @@ func Write(w io.Writer, d *document.Document) error {
 		x.relate(r.kind, r.target)
 	}
 	x.title()
-	for _, b := range d.Blocks {
+	for i, b := range d.Blocks {
+		x.next = nil
+		if i+1 < len(d.Blocks) {
+			x.next = d.Blocks[i+1]
+		}
 		if err := x.block(b); err != nil {
 			return err
 		}
@@ -83,7 +90,7 @@ func Write(w io.Writer, d *document.Document) error {
 		{"word/_rels/document.xml.rels", relationships(x.relations)},
 		{"word/styles.xml", []byte(styles(d))},
 		{"word/numbering.xml", []byte(x.numbers.xml())},
-		{"word/settings.xml", []byte(settings)},
+		{"word/settings.xml", []byte(settingsXML)},
 		{"word/header1.xml", []byte(first)},
 		{"word/header2.xml", []byte(rest)},
 		{"word/footer1.xml", []byte(x.footer())},

@@ -19,6 +19,12 @@ func orBlank(s string) string {
 	return s
 }
 
+// foot is number, revision and date in the words of the paper.
+func (x *writer) foot() string {
+	d := x.d
+	return strings.NewReplacer("{number}", orBlank(d.Number), "{revision}", orBlank(d.Revision), "{date}", orBlank(d.Date)).Replace(d.Words.Foot)
+}
+
 // title writes the head of the paper.
 func (x *writer) title() {
 	d := x.d
@@ -26,11 +32,9 @@ func (x *writer) title() {
 	if d.Subject != "" {
 		x.out.WriteString(paragraph("Subtitle", "", run("", d.Subject)))
 	}
-	runs := run(bold, "Number ") + run("", orBlank(d.Number)+"    ") +
-		run(bold, "Revision ") + run("", orBlank(d.Revision)+"    ") +
-		run(bold, "Date ") + run("", orBlank(d.Date))
+	runs := run("", x.foot())
 	if d.Author != "" {
-		runs += run("", "    ") + run(bold, "Author ") + run("", d.Author)
+		runs += run("", "  ·  "+d.Author)
 	}
 	x.out.WriteString(paragraph("DocumentData", "", runs))
 }
@@ -62,8 +66,8 @@ func (x *writer) header(first bool) (text string, links []relation) {
 func (x *writer) footer() string {
 	d := x.d
 	tab := fmt.Sprintf(`<w:tabs><w:tab w:val="right" w:pos="%d"/></w:tabs>`, x.width)
-	first := run(bold, d.Mark) + `<w:r><w:tab/></w:r>` + run("", "Page ") + field("", "PAGE", "1") + run("", " of ") + field("", "NUMPAGES", "1")
-	second := run("", "Number "+orBlank(d.Number)+" · Revision "+orBlank(d.Revision)+" · Date "+orBlank(d.Date)+"\t"+d.Program)
+	first := run(bold, d.Mark) + `<w:r><w:tab/></w:r>` + phrase(d.Words.Page, "n", field("", "PAGE", "1"), "total", field("", "NUMPAGES", "1"))
+	second := run("", x.foot()) + `<w:r><w:tab/></w:r>` + run("", strings.TrimPrefix(d.Program+"  ·  "+d.Hash, "  ·  "))
 	return xmlHead + `<w:ftr ` + namespaces + `>` + paragraph("Footer", edges("pBdr", faintLine, "top")+tab, first) + paragraph("Footer", tab, second) + `</w:ftr>`
 }
 
@@ -78,16 +82,20 @@ func (x *writer) section() string {
 }
 
 // settings ask for nothing: fields are worked out when the reader wants it.
-const settings = xmlHead + `<w:settings ` + namespaces + `><w:defaultTabStop w:val="720"/><w:characterSpacingControl w:val="doNotCompress"/>` +
+const settingsXML = xmlHead + `<w:settings ` + namespaces + `><w:defaultTabStop w:val="720"/><w:characterSpacingControl w:val="doNotCompress"/>` +
 	`<w:compat><w:compatSetting w:name="compatibilityMode" w:uri="http://schemas.microsoft.com/office/word" w:val="15"/></w:compat><w:decimalSymbol w:val="."/><w:listSeparator w:val=","/></w:settings>`
 
 // core writes title, subject, author and, where the paper has one, its date.
 func core(d *document.Document) string {
 	var b strings.Builder
 	b.WriteString(xmlHead + `<cp:coreProperties xmlns:cp="` + pack + `metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:dcterms="http://purl.org/dc/terms/" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">`)
-	for _, e := range [][2]string{{"title", d.Title}, {"subject", d.Subject}, {"creator", d.Author}, {"language", d.Language}} {
+	keywords := ""
+	if d.Hash != "" {
+		keywords = "hash " + d.Hash
+	}
+	for _, e := range [][2]string{{"dc:title", d.Title}, {"dc:subject", d.Subject}, {"dc:creator", d.Author}, {"dc:language", d.Language}, {"cp:keywords", keywords}} {
 		if e[1] != "" {
-			b.WriteString(`<dc:` + e[0] + `>` + escape(e[1]) + `</dc:` + e[0] + `>`)
+			b.WriteString(`<` + e[0] + `>` + escape(e[1]) + `</` + e[0] + `>`)
 		}
 	}
 	if when, err := time.Parse(time.DateOnly, d.Date); err == nil {

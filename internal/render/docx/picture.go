@@ -72,14 +72,10 @@ func (x *writer) figure(f document.Figure) error {
 	x.pictures++
 	p := drawing{id: x.pictures, png: x.embed(raster.Bytes(), "png"), svg: x.embed(vector.Bytes(), "svg"), text: text}
 	p.width, p.height = fitted(size.Width, size.Height, x.width, tallestTwips)
-	keep := ""
-	if f.Caption != "" {
-		keep = "<w:keepNext/>"
-	}
-	x.out.WriteString(paragraph("Picture", keep, p.xml()))
-	if f.Caption != "" {
-		x.out.WriteString(paragraph("Caption", "", run("", f.Caption)))
-	}
+	x.figures++
+	number := field("", `SEQ Figure \* ARABIC`, fmt.Sprint(x.figures))
+	x.out.WriteString(paragraph("Picture", "<w:keepNext/>", p.xml()) +
+		paragraph("Caption", "", phrase(x.d.Words.Figure, "n", number, "caption", run("", f.Caption))))
 	return nil
 }
 
@@ -94,6 +90,6 @@ func (x *writer) code(c document.Code) error {
 	}
 	x.pictures++
 	p := drawing{id: x.pictures, png: x.embed(data, "png"), width: codeTwips, height: codeTwips, text: "Square code: " + c.Text}
-	x.out.WriteString(paragraph("Picture", "<w:keepNext/>", p.xml()) + paragraph("Caption", "", run("", c.Caption)))
+	x.out.WriteString(paragraph("Picture", "<w:keepNext/>", p.xml()) + paragraph("Caption", "<w:keepNext/>", run("", c.Caption)) + paragraph("CodeText", "", run("", c.Text)))
 	return nil
 }

@@ -3,6 +3,7 @@ package docx
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"seatward/internal/document"
@@ -13,6 +14,10 @@ const (
 	mostColumns = 63 // that Word opens
 	line        = `w:val="single" w:sz="4" w:space="0" w:color="8A949C"`
 	faintLine   = `w:val="single" w:sz="4" w:space="0" w:color="D0D5D9"`
+
+	cellMargin   = 80  // left and right of the text of a cell, twips
+	blankTwips   = 400 // least height of a row with blanks: room for a hand
+	keptTogether = 8   // rows of a table that stays on one page
 )
 
 // edges writes the borders of a frame.
@@ -38,7 +43,7 @@ func openTable(widths []int, borders, caption string) string {
 		caption = `<w:tblCaption w:val="` + escape(caption) + `"/>`
 	}
 	return fmt.Sprintf(`<w:tbl><w:tblPr><w:tblW w:w="%d" w:type="dxa"/>%s<w:tblLayout w:type="fixed"/>`, total, borders) +
-		`<w:tblCellMar><w:top w:w="40" w:type="dxa"/><w:left w:w="80" w:type="dxa"/><w:bottom w:w="40" w:type="dxa"/><w:right w:w="80" w:type="dxa"/></w:tblCellMar>` +
+		fmt.Sprintf(`<w:tblCellMar><w:top w:w="40" w:type="dxa"/><w:left w:w="%d" w:type="dxa"/><w:bottom w:w="40" w:type="dxa"/><w:right w:w="%d" w:type="dxa"/></w:tblCellMar>`, cellMargin, cellMargin) +
 		`<w:tblLook w:val="0020" w:firstRow="1" w:lastRow="0" w:firstColumn="0" w:lastColumn="0" w:noHBand="1" w:noVBand="1"/>` + caption + `</w:tblPr><w:tblGrid>` + grid.String() + `</w:tblGrid>`
 }
 
@@ -82,106 +87,95 @@ func (x *writer) table(t *document.Table) error {
 	if len(t.Columns) == 0 {
 		return nil
 	}
-	widths := columnWidths(t, x.width)
+	set, widths := layout(t, x.width, x.d.Large)
+	g := grid{writer: x, t: t, set: set, widths: widths}
 	x.out.WriteString(openTable(widths, edges("tblBorders", faintLine, "top", "bottom", "insideH"), t.Caption))
 	if !t.Form {
-		x.out.WriteString(`<w:tr><w:trPr><w:cantSplit/><w:tblHeader/></w:trPr>`)
-		for i, c := range t.Columns {
-			runs := run("", c.Title)
-			if c.Unit != "" {
-				if runs != "" {
-					runs += `<w:r><w:br/></w:r>`
-				}
-				runs += run(`<w:b w:val="0"/>`, c.Unit)
-			}
-			x.out.WriteString(cell{width: widths[i], more: edges("tcBorders", line, "bottom") + shadeHead, style: "TableHead", right: c.Right, keep: true, runs: runs}.xml())
-		}
-		x.out.WriteString(`</w:tr>`)
+		g.heads()
 	}
-	for _, r := range t.Rows {
-		x.out.WriteString(`<w:tr><w:trPr><w:cantSplit/></w:trPr>`)
-		x.row(t, r, widths)
-		x.out.WriteString(`</w:tr>`)
+	for i, r := range t.Rows {
+		g.row(r, g.keeps(i))
 	}
 	if len(t.Rows) == 0 {
-		x.out.WriteString(`<w:tr>` + cell{width: x.width, span: len(widths), style: "TableText", runs: run("", wording.Empty)}.xml() + `</w:tr>`)
+		x.out.WriteString(`<w:tr>` + cell{width: x.width, span: len(widths), style: set.text, runs: run("", wording.Empty)}.xml() + `</w:tr>`)
 	}
 	x.out.WriteString(`</w:tbl>` + paragraph("AfterTable", "", ""))
 	return nil
 }
 
-func (x *writer) row(t *document.Table, r document.Row, widths []int) {
+// grid is a table being written.
+type grid struct {
+	*writer
+	t      *document.Table
+	set    setting
+	widths []int
+}
+
+func (g *grid) heads() {
+	g.out.WriteString(`<w:tr><w:trPr><w:cantSplit/><w:tblHeader/></w:trPr>`)
+	for i, c := range g.t.Columns {
+		runs := run("", c.Title)
+		if c.Unit != "" {
+			if runs != "" {
+				runs += `<w:r><w:br/></w:r>`
+			}
+			runs += run(`<w:b w:val="0"/>`, c.Unit)
+		}
+		g.out.WriteString(cell{width: g.widths[i], more: edges("tcBorders", line, "bottom") + shadeHead, style: g.set.head, right: c.Right, keep: true, runs: runs}.xml())
+	}
+	g.out.WriteString(`</w:tr>`)
+}
+
+// keeps tells whether a row stays on the page of the one below it: a small table stays
+// whole, and of a large one no row stands alone at the foot or the top of a page.
+func (g *grid) keeps(i int) bool {
+	n := len(g.t.Rows)
+	return i < n-1 && (n <= keptTogether || i == 0 || i == n-2 || g.t.Rows[i].Group)
+}
+
+func (g *grid) row(r document.Row, keep bool) {
+	height := ""
+	if slices.ContainsFunc(r.Cells, func(c document.Cell) bool { return c.Blank }) {
+		height = fmt.Sprintf(`<w:trHeight w:val="%d" w:hRule="atLeast"/>`, blankTwips)
+	}
+	g.out.WriteString(`<w:tr><w:trPr><w:cantSplit/>` + height + `</w:trPr>`)
+	defer g.out.WriteString(`</w:tr>`)
 	if r.Group {
 		text := ""
 		if len(r.Cells) > 0 {
 			text = wording.Cell(r.Cells[0])
 		}
-		x.out.WriteString(cell{width: x.width, span: len(widths), more: shadeGroup, style: "TableText", keep: true, runs: run(bold, text)}.xml())
+		g.out.WriteString(cell{width: g.width, span: len(g.widths), more: shadeGroup, style: g.set.text, keep: keep, runs: run(bold, text)}.xml())
 		return
 	}
-	for i, w := range widths {
+	for i, w := range g.widths {
 		var c document.Cell
 		if i < len(r.Cells) {
 			c = r.Cells[i]
 		}
-		out := cell{width: w, style: "TableText", right: t.Columns[i].Right && !t.Form}
+		out := cell{width: w, style: g.set.text, right: g.t.Columns[i].Right && !g.t.Form, keep: keep}
 		properties := letters(c.Tone)
 		switch {
 		case c.Tone == document.Source:
-			out.style = "TableSource"
-		case c.Bold || t.Form && i == 0 || c.Tone == document.Lead || c.Tone == document.Warning:
+			out.style = g.set.source
+		case c.Bold || g.t.Form && i == 0 || c.Tone == document.Lead || c.Tone == document.Warning:
 			properties += bold
 		}
 		if c.Blank {
-			out.more = edges("tcBorders", line, "bottom")
+			out.more = edges("tcBorders", line, "top", "left", "bottom", "right")
 		}
-		out.runs = run(properties, wording.Cell(c))
-		x.out.WriteString(out.xml())
+		out.runs = run(properties, shown(c))
+		g.out.WriteString(out.xml())
 	}
 }
 
-// twipsPerLetter is the usual width of a letter of table text.
-const twipsPerLetter = 96
-
-// columnWidths shares the width of the page: columns with a share get it, the others as
-// much as their texts need, and what is left over in proportion.
-func columnWidths(t *document.Table, total int) []int {
-	lines, words := wording.Needs(t)
-	shares, fixed, open := 0.0, make([]float64, len(t.Columns)), 0.0
-	for i, c := range t.Columns {
-		if c.Width > 0 {
-			shares += c.Width
-			continue
-		}
-		least := float64(min(words[i], 18)+2) * twipsPerLetter
-		fixed[i] = math.Max(least, float64(min(lines[i], 48)+2)*twipsPerLetter)
-		open += fixed[i]
+// shown is the text of a cell. The sign of its tone stays on the line of the first word.
+func shown(c document.Cell) string {
+	text := wording.Cell(c)
+	if text != c.Text {
+		text = strings.Replace(text, " ", "\u00A0", 1)
 	}
-	room := float64(total)
-	for i, c := range t.Columns {
-		if c.Width > 0 {
-			// Beside shares the others keep what they need, up to three fifths.
-			fixed[i] = math.Max(room*0.4, room-open) * c.Width / shares
-		}
-	}
-	if shares > 0 && open > room*0.6 {
-		for i, c := range t.Columns {
-			if c.Width == 0 {
-				fixed[i] *= room * 0.6 / open
-			}
-		}
-	}
-	sum := 0.0
-	for _, f := range fixed {
-		sum += f
-	}
-	widths, at, before := make([]int, len(fixed)), 0.0, 0
-	for i, f := range fixed {
-		at += f
-		edge := int(math.Round(at * room / sum))
-		widths[i], before = max(1, edge-before), edge
-	}
-	return widths
+	return text
 }
 
 // space writes an empty frame to be signed, sealed or drawn in.

@@ -68,8 +68,37 @@ func field(properties, instruction, result string) string {
 		`<w:r>` + p + `<w:fldChar w:fldCharType="end"/></w:r>`
 }
 
+// phrase writes a phrase of the paper, with runs in place of its names in braces.
+func phrase(words string, pairs ...string) string {
+	var b strings.Builder
+	for {
+		at, which := len(words), -1
+		for i := 0; i+1 < len(pairs); i += 2 {
+			if k := strings.Index(words, "{"+pairs[i]+"}"); k >= 0 && k < at {
+				at, which = k, i
+			}
+		}
+		b.WriteString(run("", words[:at]))
+		if which < 0 {
+			return b.String()
+		}
+		b.WriteString(pairs[which+1])
+		words = words[at+len("{"+pairs[which]+"}"):]
+	}
+}
+
+const pageBreak = `<w:pageBreakBefore/>`
+
 // block writes one block.
 func (x *writer) block(b document.Block) error {
+	if _, is := b.(document.Break); is {
+		x.broken = true
+		return nil
+	}
+	if _, is := b.(document.Heading); x.broken && !is { // headings break the page themselves
+		x.broken = false
+		x.out.WriteString(paragraph("AfterTable", pageBreak, ""))
+	}
 	switch b := b.(type) {
 	case document.Heading:
 		x.heading(b)
@@ -91,8 +120,6 @@ func (x *writer) block(b document.Block) error {
 		x.space(b)
 	case document.Contents:
 		x.contents()
-	case document.Break:
-		x.out.WriteString(`<w:p><w:r><w:br w:type="page"/></w:r></w:p>`)
 	}
 	return nil
 }
@@ -124,19 +151,46 @@ func (x *writer) text(p document.Paragraph) {
 		}
 		runs = run(letters(p.Tone)+bold, label+" ")
 	}
-	x.out.WriteString(paragraph(style, "", runs+run(letters(p.Tone), text)))
+	x.out.WriteString(paragraph(style, x.introduces(), runs+run(letters(p.Tone), text)))
+}
+
+// introduces keeps a text on the page of the table, figure or list that it leads to.
+func (x *writer) introduces() string {
+	switch x.next.(type) {
+	case document.Table, document.Figure, document.List, document.Code:
+		return `<w:keepNext/>`
+	}
+	return ""
 }
 
 func (x *writer) list(l document.List) {
 	id := x.numbers.list(l)
-	for _, item := range l.Items {
-		x.out.WriteString(paragraph("ListParagraph", fmt.Sprintf(`<w:numPr><w:ilvl w:val="0"/><w:numId w:val="%d"/></w:numPr>`, id), run("", item)))
+	for i, item := range l.Items {
+		more := fmt.Sprintf(`<w:numPr><w:ilvl w:val="0"/><w:numId w:val="%d"/></w:numPr>`, id)
+		if i == len(l.Items)-1 {
+			more += `<w:spacing w:after="160"/>`
+		}
+		x.out.WriteString(paragraph("ListParagraph", more, run("", item)))
 	}
 }
 
+// The widths of a letter of a listing: six tenths of its 8.5 points, and of a large paper.
+const (
+	letterTwips      = 102
+	largeLetterTwips = 138
+)
+
+// listing writes lines whose leading spaces are indents, so that a line that runs on
+// stays under its beginning.
 func (x *writer) listing(l document.Listing) {
+	letter := letterTwips
+	if x.d.Large {
+		letter = largeLetterTwips
+	}
 	for _, line := range l.Lines {
-		x.out.WriteString(paragraph("Listing", "", run("", line)))
+		text := strings.TrimLeft(line, " ")
+		indent := min((len(line)-len(text))*letter, x.width/2) + 2*letter
+		x.out.WriteString(paragraph("Listing", fmt.Sprintf(`<w:ind w:left="%d" w:hanging="%d"/>`, indent, 2*letter), run("", text)))
 	}
 }
 
@@ -178,8 +232,11 @@ func headings(d *document.Document) []heading {
 
 func (x *writer) heading(h document.Heading) {
 	x.headingAt++
-	mark := x.headings[x.headingAt-1].mark
-	x.out.WriteString(paragraph(fmt.Sprintf("Heading%d", h.Level), "",
+	mark, more := x.headings[x.headingAt-1].mark, ""
+	if x.broken {
+		x.broken, more = false, pageBreak
+	}
+	x.out.WriteString(paragraph(fmt.Sprintf("Heading%d", h.Level), more,
 		fmt.Sprintf(`<w:bookmarkStart w:id="%d" w:name="%s"/>`, x.headingAt, mark)+run("", h.Text)+fmt.Sprintf(`<w:bookmarkEnd w:id="%d"/>`, x.headingAt)))
 }
 
@@ -188,7 +245,8 @@ func (x *writer) heading(h document.Heading) {
 // that their fields are empty until then.
 func (x *writer) contents() {
 	begin := `<w:r><w:fldChar w:fldCharType="begin"/></w:r><w:r><w:instrText xml:space="preserve"> TOC \o "1-2" \h \z </w:instrText></w:r><w:r><w:fldChar w:fldCharType="separate"/></w:r>`
-	x.out.WriteString(paragraph("TOCHeading", "", run("", "Contents")))
+	x.out.WriteString(`<w:sdt><w:sdtPr><w:docPartObj><w:docPartGallery w:val="Table of Contents"/><w:docPartUnique/></w:docPartObj></w:sdtPr><w:sdtContent>` +
+		paragraph("TOCHeading", "", run("", x.d.Words.Contents)))
 	for _, h := range x.headings {
 		if h.Level > 2 {
 			continue
@@ -198,5 +256,5 @@ func (x *writer) contents() {
 		x.out.WriteString(paragraph(fmt.Sprintf("TOC%d", h.Level), plain, begin+link))
 		begin = ""
 	}
-	x.out.WriteString(paragraph("BodyText", "", begin+`<w:r><w:fldChar w:fldCharType="end"/></w:r>`))
+	x.out.WriteString(paragraph("AfterTable", "", begin+`<w:r><w:fldChar w:fldCharType="end"/></w:r>`) + `</w:sdtContent></w:sdt>`)
 }

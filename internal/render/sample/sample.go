@@ -1,5 +1,5 @@
 // Package sample holds documents with every kind of block and with texts that formats
-// trip over, for the tests of all formats, and the outside programs that read them back.
+// trip over, for the tests of all formats.
 package sample
 
 import (
@@ -28,12 +28,15 @@ func chart(title string) *figure.Figure {
 	}}}
 }
 
+// words are those of the frame.
+var words = document.Words{Contents: "Contents", Page: "Page {n} of {total}", Figure: "Figure {n}. {caption}", Foot: "no. {number}  ·  revision {revision}  ·  {date}"}
+
 // Full is a document with every kind of block, as a maker would send it.
 func Full() *document.Document {
 	d := &document.Document{
 		Kind: "sample", Title: "Check valve 8 in, Marram Ness", Subject: "Lift station 3, three pumps on one header", Language: "en-US",
 		Paper: document.Letter, Number: "CALC-117", Revision: "", Date: "2026-03-04", Company: "Demonstration Works", Author: "A. Engineer",
-		Program: "seatward 0.1", Hash: "sha256:0123abcd", Mark: "Preliminary calculation for review", Missing: []string{"revision"},
+		Program: "seatward 0.1", Hash: "sha256:0123abcd", Mark: "Preliminary calculation for review", Words: words, Missing: []string{"revision"},
 	}
 	long := strings.Repeat("The disc follows the water as it slows; what is left of the reverse flow when it seats is what the pipe hears. ", 27)
 	d.Blocks = []document.Block{
@@ -48,9 +51,10 @@ func Full() *document.Document {
 		document.Paragraph{Tone: document.Open, Text: "Flange drilling is not known."},
 		document.Paragraph{Tone: document.Source, Text: "From the pump curve of the station file, line 12."},
 		document.Heading{Level: 2, Text: "Data"},
-		forms(), results(), bigTable(), document.Table{ID: "none", Caption: "Spare parts", Columns: []document.Column{{Title: "Part"}, {Title: "Material"}}},
+		forms(), results(), bigTable(),
+		document.Table{ID: "none", Caption: "Spare parts", Columns: []document.Column{{Title: "Part"}, {Title: "Material"}}},
 		document.Heading{Level: 2, Text: "Figure & lists"},
-		document.Figure{Figure: chart("Operating point"), Caption: "Figure 1. Where the pump and the system meet", Text: "The curves meet at 3.1 gpm and 2.9 ft."},
+		document.Figure{Figure: chart("Operating point"), Caption: "Where the pump and the system meet", Text: "The curves meet at 3.1 gpm and 2.9 ft."},
 		document.List{Items: []string{"first", "second with\na line end"}, Numbered: true},
 		document.List{Items: []string{"a bullet", "another"}},
 		document.List{Items: []string{"gasket in place", "bolts tightened crosswise"}, Boxes: true},
@@ -162,7 +166,7 @@ func Random(t *rapid.T) *document.Document {
 	s := func() string { return text.Draw(t, "text") }
 	d := &document.Document{
 		Kind: s(), Title: s(), Subject: s(), Language: rapid.SampledFrom([]string{"", "en-US", "<x>"}).Draw(t, "language"), Paper: document.Paper(rapid.IntRange(0, 1).Draw(t, "paper")),
-		Large: rapid.Bool().Draw(t, "large"), Number: s(), Revision: s(), Date: s(), Company: s(), Author: s(), Program: s(), Hash: s(), Mark: s(),
+		Large: rapid.Bool().Draw(t, "large"), Number: s(), Revision: s(), Date: s(), Company: s(), Author: s(), Program: s(), Hash: s(), Mark: s(), Words: words,
 	}
 	for range rapid.IntRange(0, 8).Draw(t, "blocks") {
 		d.Blocks = append(d.Blocks, block(t, s))
