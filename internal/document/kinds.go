@@ -82,7 +82,7 @@ func (s *Dossier) Make(k Kind) *Document {
 	for _, t := range s.Wording.after[k.ID] {
 		w.put(Paragraph{Text: t})
 	}
-	if len(p.Notes) > 0 {
+	if len(p.Notes) > 0 && !d.Large { // a card has one page
 		w.heading(2, "Notes")
 		for _, n := range p.Notes {
 			w.put(Paragraph{Text: n.Text})

@@ -1,0 +1,224 @@
+package xlsx
+
+import (
+	"fmt"
+	"strings"
+
+	"seatward/internal/document"
+	"seatward/internal/render/wording"
+)
+
+// Widths of columns, in characters.
+const (
+	narrowest = 7
+	widest    = 58
+	portrait  = 100 // wider tables lie across the page
+)
+
+// layTable makes the sheet of a table and gives each of its cells a place.
+func (b *book) layTable(t document.Table) *sheet {
+	s := b.add(t.Caption, "Table")
+	s.table, s.units = &t, make([]bool, len(t.Columns))
+	for _, r := range t.Rows {
+		for i, c := range r.Cells {
+			if c.Numeric && read(c).after != "" {
+				s.units[i] = true
+			}
+		}
+	}
+	s.top = 2
+	if t.Caption != "" {
+		s.top++ // an empty row keeps the caption off the table
+	}
+	if s.heads() {
+		s.top++
+		if s.unitRow() {
+			s.top++
+		}
+	}
+	return s
+}
+
+// heads is true for a table that has any.
+func (s *sheet) heads() bool { return !s.table.Form && len(s.table.Columns) > 0 }
+
+// unitRow is true for a table with units below its heads.
+func (s *sheet) unitRow() bool {
+	for _, c := range s.table.Columns {
+		if c.Unit != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// column is where a column of the table stands on the sheet, from 1.
+func (s *sheet) column(i int) int {
+	n := 1
+	for _, u := range s.units[:i] {
+		n++
+		if u {
+			n++
+		}
+	}
+	return n
+}
+
+// columns is how many columns the sheet has.
+func (s *sheet) columns() int { return max(1, s.column(len(s.units))-1) }
+
+func (s *sheet) writeTable() {
+	t := s.table
+	s.text(1, t.Caption, look{bold: true, size: 13})
+	s.row = 3
+	if t.Caption == "" {
+		s.row = 2
+	}
+	if s.heads() {
+		s.writeHeads()
+	}
+	s.row = s.top
+	for _, r := range t.Rows {
+		s.writeRow(r)
+		s.row++
+	}
+	if len(t.Rows) == 0 {
+		s.text(1, wording.Empty, look{tone: document.Open})
+		s.row++
+	}
+	s.widths()
+	left := 0
+	if len(t.Columns) > 2 { // what names the row stays in view
+		left = s.column(1) - 1
+	}
+	s.freeze(left, s.top-1)
+	if s.heads() {
+		s.repeat(s.top - 1)
+	}
+	s.page(s.columns())
+}
+
+func (s *sheet) writeHeads() {
+	units := s.unitRow()
+	for i, c := range s.table.Columns {
+		l := look{head: true, wrap: true, right: c.Right || s.numbers(i), ruled: !units}
+		s.text(s.column(i), c.Title, l)
+		if s.units[i] {
+			s.text(s.column(i)+1, "", look{head: true, ruled: !units})
+		}
+	}
+	s.row++
+	if !units {
+		return
+	}
+	for i, c := range s.table.Columns {
+		s.text(s.column(i), c.Unit, look{head: true, right: c.Right || s.numbers(i), ruled: true})
+		if s.units[i] {
+			s.text(s.column(i)+1, "", look{head: true, ruled: true})
+		}
+	}
+}
+
+// numbers is true for a column of a table with heads that has a number.
+func (s *sheet) numbers(i int) bool {
+	for _, r := range s.table.Rows {
+		if i < len(r.Cells) && r.Cells[i].Numeric {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *sheet) writeRow(r document.Row) {
+	if r.Group {
+		for i := range s.columns() {
+			s.style(i+1, look{group: true, ruled: true})
+		}
+		for _, c := range r.Cells {
+			s.writeCell(0, c, look{group: true, ruled: true})
+		}
+		return
+	}
+	for i := range s.columns() {
+		s.style(i+1, look{ruled: true})
+	}
+	for i, c := range r.Cells {
+		l := look{ruled: true, bold: c.Bold, tone: c.Tone, wrap: true, right: s.table.Columns[i].Right && !s.table.Form}
+		if s.table.Form && i == 0 && !c.Bold {
+			l.tone = document.Source
+		}
+		s.writeCell(i, c, l)
+	}
+}
+
+func (s *sheet) writeCell(i int, c document.Cell, l look) {
+	column := s.column(i)
+	switch {
+	case c.Numeric:
+		v := read(c)
+		formula := ""
+		if c.Formula != "" {
+			var err error
+			formula, err = s.formula(c.Formula, i)
+			s.keep(err)
+		}
+		beside := l
+		l.format, l.right, l.wrap = v.format, true, false
+		s.number(column, c.Number, formula, l)
+		if v.after != "" {
+			beside.right = false
+			s.text(column+1, v.after, beside)
+		}
+	case c.Blank && c.Text == "":
+		l.blank = true
+		s.style(column, l)
+	default:
+		l.blank = c.Blank
+		l.right = l.right || !s.table.Form && i > 0 && s.numbers(i)
+		s.text(column, wording.Marked(c.Text, c.Tone), l)
+	}
+}
+
+// widths gives each column what its texts need, within limits.
+func (s *sheet) widths() {
+	lines, words := wording.Needs(s.table)
+	for i := range s.table.Columns {
+		wide, unit := float64(lines[i]), 0.0
+		if s.units[i] {
+			number, after := 0, 0
+			for _, r := range s.table.Rows {
+				if i < len(r.Cells) && r.Cells[i].Numeric {
+					_, rest := leading(strings.TrimSpace(r.Cells[i].Text))
+					number = max(number, len([]rune(r.Cells[i].Text))-len([]rune(rest)))
+					after = max(after, len([]rune(rest)))
+				}
+			}
+			unit = clamp(float64(after)+1, 5, 24)
+			if !s.table.Form || i > 0 && wide <= widest {
+				wide = max(float64(number)+2, float64(words[i]))
+			}
+		}
+		wide = clamp(max(wide, float64(words[i]))+2, narrowest, widest)
+		s.width(s.column(i), wide)
+		if s.units[i] {
+			s.width(s.column(i)+1, unit)
+		}
+	}
+	if len(s.table.Columns) == 0 {
+		s.width(1, widest)
+	}
+}
+
+func clamp(x, low, high float64) float64 { return min(max(x, low), high) }
+
+// width sets that of a column.
+func (s *sheet) width(column int, wide float64) {
+	name := strings.TrimSuffix(at(column, 1), "1")
+	s.keep(s.file.SetColWidth(s.name, name, name, wide))
+	s.wide += wide
+}
+
+// repeat puts the rows from the first to the last of the heads on every page.
+func (s *sheet) repeat(last int) {
+	s.define("_xlnm.Print_Titles", fmt.Sprintf("%s!$%d:$%d", quoted(s.name), 1, last))
+}
