@@ -6,7 +6,9 @@ import (
 	"fmt"
 
 	"seatward/basis"
+	"seatward/catalog"
 	"seatward/judge"
+	"seatward/station"
 	"seatward/study"
 )
 
@@ -42,8 +44,10 @@ type Verdict struct {
 }
 
 // Answer judges the whole catalog by closed formulas, and the valve that is shown by its
-// pump trips. Without a valve named, the first of the ranking is shown: the one whose
-// trips, run through, keep it before all others.
+// pump trips: what is said of that valve is what AnswerFull says of it. Without a valve
+// named, the first of the ranking is shown: the one whose trips, run through, keep it
+// before all others. Another may come first once the trips of all are run through, where
+// closed formulas were hard on it; the sentence says that they have not been.
 func (d *Desk) Answer(ctx context.Context, in AnswerRequest) (*AnswerReply, error) {
 	s, err := d.study(ctx, in, study.Options{Quick: true, Through: orFirst(in.Valve)})
 	if err != nil {
@@ -55,7 +59,14 @@ func (d *Desk) Answer(ctx context.Context, in AnswerRequest) (*AnswerReply, erro
 // AnswerFull runs the trips of every valve that could be helped by it through, as the
 // command select does. Progress is told after each valve; it may be nil.
 func (d *Desk) AnswerFull(ctx context.Context, in AnswerRequest, progress func(done, total int)) (*AnswerReply, error) {
-	s, err := d.study(ctx, in, study.Options{Progress: progress})
+	if in.Valve != "" {
+		it, err := catalog.Find(d.catalogs, in.Valve)
+		if err != nil {
+			return nil, asked(err)
+		}
+		in.Valve = it.ID
+	}
+	s, err := d.study(ctx, in, study.Options{Progress: progress, Through: in.Valve})
 	if err != nil {
 		return nil, err
 	}
@@ -99,7 +110,7 @@ func (d *Desk) reply(s *study.Study, valve string, full bool) (*AnswerReply, err
 		if a.Item.ID == valve {
 			at = i
 		}
-		out.Rows = append(out.Rows, d.row(s, a))
+		out.Rows = append(out.Rows, d.row(s.Station, a))
 	}
 	if valve != "" && s.Assessments[at].Item.ID != valve {
 		return nil, &Error{ID: "valve-unknown", Text: fmt.Sprintf("no valve %q is among those that were judged", valve), Mend: "take one of the rows"}
@@ -108,12 +119,12 @@ func (d *Desk) reply(s *study.Study, valve string, full bool) (*AnswerReply, err
 	c := out.Study.Candidates[at]
 	out.Shown = Shown{Candidate: c, Findings: c.Findings, Slam: c.Slam}
 	out.DecisiveFact = a.Slam.DecisiveInput
-	out.Verdict = verdict(s, a)
+	out.Verdict = verdict(s, a, full)
 	return out, nil
 }
 
 // verdict is what is said of the shown valve first.
-func verdict(s *study.Study, a *judge.Assessment) Verdict {
+func verdict(s *study.Study, a *judge.Assessment, full bool) Verdict {
 	out := Verdict{Word: a.Verdict.String()}
 	name := title(a) + ", " + a.Item.Size.Format(s.Station.Units)
 	best := a == &s.Assessments[0]
@@ -125,8 +136,10 @@ func verdict(s *study.Study, a *judge.Assessment) Verdict {
 		out.Sentence = fmt.Sprintf("%s cannot be used here: %s", name, judge.WhyNot(*a))
 	default:
 		place := fmt.Sprintf("ranks %d of %d", a.Rank, ranked(s))
-		if best {
+		if best && full {
 			place = "is the best valve here"
+		} else if best {
+			place = "comes first, the others judged by closed formulas"
 		}
 		out.Sentence = fmt.Sprintf("%s %s: %s.%s", name, place, a.Verdict, decisive(a))
 	}
@@ -214,8 +227,8 @@ type RowCost struct {
 	Value float64 `json:"value"`
 }
 
-func (d *Desk) row(s *study.Study, a *judge.Assessment) Row {
-	sys := s.Station.Units
+func (d *Desk) row(st *station.Station, a *judge.Assessment) Row {
+	sys := st.Units
 	out := Row{
 		ID: a.Item.ID, Family: a.Item.Family.ID, Title: title(a), Size: a.Item.Size.Format(sys), Variant: a.Item.Variant,
 		Verdict: a.Verdict.String(), Rank: a.Rank, WhyNot: judge.WhyNot(*a), Conditions: []string{}, Unchecked: []string{},

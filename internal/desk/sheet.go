@@ -2,11 +2,9 @@ package desk
 
 import (
 	"context"
-	"math"
 	"strings"
 
 	"seatward/basis"
-	"seatward/quantity"
 	"seatward/station"
 	"seatward/study"
 )
@@ -260,12 +258,4 @@ func thinned(all []DrawnPoint, most int) []DrawnPoint {
 		}
 	}
 	return append(out, all[len(all)-1])
-}
-
-// shown prints a number in the station's units.
-func shown(sys quantity.System, kind quantity.Kind, si float64) string {
-	if math.IsNaN(si) || math.IsInf(si, 0) {
-		return ""
-	}
-	return sys.Format(kind, si)
 }
