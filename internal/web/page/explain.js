@@ -35,6 +35,9 @@ function branch(l, depth) {
   return h("details", { open: depth < 2 }, h("summary", {}, ...words(l)), ...l.kids.map((k) => branch(k, depth + 1)));
 }
 
+/** Counts the questions, so that a late answer does not stand over a newer one. */
+let asked = 0;
+
 /**
  * Opens the calculation of a number.
  * @param {string} path as `seatward explain` takes it @param {string} [title]
@@ -44,12 +47,14 @@ export async function explain(path, title) {
   put(at("explain-title"), upper(title || path));
   put(at("explain-body"), h("p", { class: "soft" }, "Working it out …"));
   if (!d.open) d.showModal();
+  const mine = ++asked;
   try {
     const r = await post("explain", { text: state.text, path });
+    if (mine !== asked) return;
     const kids = tree(r.lines).filter((l) => l.text !== path);
     put(at("explain-body"), ...kids.map((l) => branch(l, 0)), r.references?.length ? h("section", {}, h("h3", {}, "Sources"), h("ol", {}, ...r.references.map((/** @type {any} */ x) => h("li", {}, typeof x === "string" ? x : x.text)))) : null);
   } catch (e) {
-    put(at("explain-body"), h("p", { class: "fault", role: "alert" }, wording(e)));
+    if (mine === asked) put(at("explain-body"), h("p", { class: "fault", role: "alert" }, wording(e)));
   }
 }
 

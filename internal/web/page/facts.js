@@ -47,8 +47,8 @@ function spots(p) {
   const mid = (p.start.x + p.end.x) / 2;
   const midY = (p.start.y + p.end.y) / 2;
   return {
-    service: [58, 14, 4, ""], valve: [p.well.x2 + 26, 14, 4, ""], pump: [p.pump.x + 60, p.floor - 78, 4, "under"], branch: [p.well.x2 + 210, 14, 3, ""],
-    main: [mid + 30, midY + 46, 5, ""], outlet: [p.end.x + 64, p.outlet - 52, 1, "right"], header: [p.well.x2 + 378, 14, 2, ""],
+    service: [58, 14, 4, ""], valve: [p.well.x2 + 26, 14, 4, ""], pump: [p.pump.x + 60, p.floor - 78, 4, "under"], branch: [p.well.x2 + 220, 14, 3, ""],
+    main: [mid + 30, midY + 46, 5, ""], outlet: [p.end.x + 64, p.outlet - 52, 1, "right"], header: [p.well.x2 + 372, 14, 2, ""],
   };
 }
 
@@ -101,12 +101,14 @@ function lead(pic, p, box) {
   for (const [name, x, y] of to) {
     const t = /** @type {HTMLElement|null} */ (box.querySelector(`.tag[aria-label="${name}"]`));
     if (!t) continue;
+    const low = t.offsetTop + t.offsetHeight - (p.h - 8);
+    if (low > 0) css(t, "top", `${t.offsetTop - low}px`);
     const below = t.offsetTop > y;
     const side = name === "Pumps";
     const x1 = side ? t.offsetLeft : t.offsetLeft + 10;
     const y1 = side ? t.offsetTop + 14 : below ? t.offsetTop : t.offsetTop + t.offsetHeight;
     const path = document.createElementNS(ns, "path");
-    path.setAttribute("d", side ? `M${x1},${y1}L${x},${y}` : `M${x1},${y1}L${x},${y}`);
+    path.setAttribute("d", `M${x1},${y1}L${x},${y}`);
     path.setAttribute("class", "leader");
     const dot = document.createElementNS(ns, "circle");
     for (const [k, v] of [["cx", x], ["cy", y], ["r", 2.4]]) dot.setAttribute(String(k), String(v));

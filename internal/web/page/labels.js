@@ -16,9 +16,9 @@ const short = {
 
 /** What stands on the drawing, in this order; an unknown one gives way. */
 const order = [
-  "fluid.kind", "fluid.solids", "fluid.temperature", "valve.size", "valve.position", "levels.valve", "valve.place", "pumps.count", "pumps.curve", "duty.flow", "duty.head", "pumps.speed", "pumps.motor_power", "pumps.submersible", "pumps.inertia",
-  "branch.runs.size", "branch.runs.length", "branch.runs.fittings", "branch.runs.material", "surge.common_header", "duty.pumps_in_service", "main.runs.length", "main.runs.size", "main.runs.material", "main.runs.class", "main.profile",
-  "levels.outlet", "operation.running_time_per_year", "operation.tariff",
+  "levels.wet_well_high", "levels.wet_well_low", "levels.suction_pressure", "fluid.kind", "fluid.solids", "fluid.temperature", "valve.size", "valve.position", "levels.valve", "valve.place", "pumps.count", "pumps.curve", "duty.flow", "duty.head", "pumps.speed", "pumps.motor_power", "pumps.submersible", "pumps.inertia",
+  "branch.runs.size", "branch.runs.length", "branch.runs.material", "branch.runs.fittings", "surge.common_header", "duty.pumps_in_service", "main.runs.length", "main.runs.size", "main.runs.material", "main.runs.class", "main.profile",
+  "levels.outlet", "levels.outlet_pressure", "operation.running_time_per_year", "operation.tariff",
 ];
 
 /** @param {string} path */
@@ -32,13 +32,15 @@ export function label(f) {
   return first.length > 26 ? first.slice(0, 25) + "…" : first;
 }
 
-/** Those that say most: in the order above, unknown ones last. @param {Field[]} fields @param {number} n */
+/**
+ * Those that say most, in the order above, unknown ones last. What a pump curve
+ * already says is not said again.
+ * @param {Field[]} fields @param {number} n
+ */
 export function foremost(fields, n) {
-  const weight = (/** @type {Field} */ f, /** @type {number} */ i) => {
-    const k = order.indexOf(plain(f.path));
-    return (k < 0 ? 100 + i : k) + (f.origin === "unknown" ? 1000 : 0);
-  };
-  return fields.map((f, i) => ({ f, k: weight(f, i) })).sort((a, b) => a.k - b.k).slice(0, n).map((o) => o.f);
+  const curve = fields.some((f) => f.path.endsWith(".curve") && f.value);
+  const weight = (/** @type {Field} */ f) => order.indexOf(plain(f.path)) + (f.origin === "unknown" ? 1000 : 0);
+  return fields.filter((f) => order.includes(plain(f.path)) && !(curve && f.path.startsWith("duty.") && !f.value)).sort((a, b) => weight(a) - weight(b)).slice(0, n);
 }
 
 const RANGE = /\s*\([^()]* to [^()]*\)\s*$/;
@@ -77,8 +79,8 @@ export function brief(f) {
   const shape = several(f);
   if (shape === "points") {
     const all = items(v);
-    return `${all.length} points, ${all[0]} … ${all[all.length - 1]}`;
+    return `${all.length} points to ${(all[all.length - 1] || "").split(",")[0]}`;
   }
   const s = shape ? items(v).map((x) => x.replace(/^(.*): *(\d+)$/, "$2 × $1")).join(", ") : f.value || best(f.text);
-  return s.length > 44 ? s.slice(0, 42) + "…" : s;
+  return s.length > 30 ? s.slice(0, 29) + "…" : s;
 }

@@ -93,7 +93,16 @@ async function first() {
   }
   const all = await examples();
   const one = all.find((e) => e.id.includes("layout")) || all[0];
-  if (one) await open(one.text, null);
+  if (!one) return;
+  welcome();
+  await open(one.text, null);
+}
+
+/** Said once, on the first visit. */
+function welcome() {
+  const leave = () => put(at("notice"));
+  put(at("notice"), h("div", { class: "notice" }, h("p", {}, "This station is an example. Change its numbers on the drawing and the answer below follows, or put your own station here."),
+    h("div", { class: "acts" }, h("button", { type: "button", class: "main", onclick: () => (leave(), choosing()) }, "Start my station"), h("button", { type: "button", onclick: leave }, "Stay with the example"))));
 }
 
 async function begin() {

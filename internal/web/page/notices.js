@@ -33,7 +33,11 @@ function showWarnings() {
 /** The cautions that belong beside the choice: pressure, moving parts, review. */
 function showCautions() {
   const all = state.answer?.cautions || state.answer?.study.cautions || [];
-  put(at("cautions"), ...all.map((c) => h("li", {}, h("span", { class: "sign", "aria-hidden": "true" }, "!"), " ", typeof c === "string" ? c : c.text)));
+  put(at("cautions"), ...all.map((c) => {
+    const text = typeof c === "string" ? c : c.text;
+    const head = /^[^:.]{3,24}:/.exec(text)?.[0] || "";
+    return h("li", {}, h("span", { class: "sign", "aria-hidden": "true" }, "!"), h("span", {}, head ? h("strong", {}, head) : null, text.slice(head.length)));
+  }));
 }
 
 /** Begins to show them. */

@@ -106,7 +106,14 @@ function item(r, a, most, lim) {
       cell("Runs back at", band(r, lim, most.slam), r.slam ? number(r.slam.text, r.id + " reverse_velocity", `Reverse velocity of ${r.title}`) : "–", r.slam ? h("span", { class: "slam " + r.slam.class }, " " + r.slam.class) : null),
       cell("Cost", bar((r.cost?.value ?? 0) / most.cost, "cost"), number(r.cost?.text || "", r.id + " cost_per_year", `Yearly cost of ${r.title}`))),
     h("div", { class: "row-acts" }, h("label", { class: "pick" }, box, " compare"),
-      h("button", { type: "button", class: on ? "on" : "", "aria-pressed": String(on), onclick: () => choose(r.id) }, on ? "On the drawing" : "Put on the drawing")), body);
+      h("button", { type: "button", class: on ? "on" : "", "aria-pressed": String(on), onclick: () => choose(r.id) }, on ? "On the drawing" : "Put on the drawing"),
+      h("button", { type: "button", onclick: () => watch(r.id) }, "Stop the pump")), body);
+}
+
+/** Shows the pump stop with this valve. @param {string} id */
+function watch(id) {
+  choose(id);
+  document.dispatchEvent(new CustomEvent("seatward:watch"));
 }
 
 /** @param {string} id @param {HTMLInputElement} box */

@@ -34,7 +34,7 @@
  *
  * @typedef {{line: number, column: number, path: string, text: string, found: string, expected: string, mend: string}} Message
  * @typedef {{id: string|number, name: string, revision: number, text?: string, valve?: string, note?: string, saved?: string, removed?: boolean}} Kept
- * @typedef {{kind: string, title: string, formats: string[]}} Paper
+ * @typedef {{kind: string, title: string, what?: string, format?: string, formats: string[], compares?: boolean, trip?: boolean}} Paper
  * @typedef {{id: string, title: string, text: string}} Example
  */
 
