@@ -195,3 +195,17 @@ func TestPanic(t *testing.T) {
 		t.Errorf("not counted: %s", m)
 	}
 }
+
+// TestFullAnswer: the answer in lines is as documented, and has an answer at its end.
+func TestFullAnswer(t *testing.T) {
+	f := newFixture(t, nil)
+	spec, rt := compiled(t, f), f.route("POST", "/api/answer")
+	res := f.do(request("POST", "/api/answer?full=1", asJSON(map[string]any{"text": text})))
+	media := res.Header.Get("Content-Type")
+	status, answer := read(t, res)
+	lines := strings.Split(strings.TrimSpace(answer), "\n")
+	if status != http.StatusOK || media != mediaLines || len(lines) < 3 || !strings.HasPrefix(lines[0], `{"done":`) || !strings.HasPrefix(lines[len(lines)-1], `{"answer":{`) {
+		t.Errorf("%d %s, %d lines: %.300s", status, media, len(lines), answer)
+	}
+	spec.holds(t, rt, status, media, answer)
+}
