@@ -91,7 +91,7 @@ const pageBreak = `<w:pageBreakBefore/>`
 
 // block writes one block.
 func (x *writer) block(b document.Block) error {
-	if _, is := b.(document.Break); is {
+	if isBreak(b) {
 		x.broken = true
 		return nil
 	}
