@@ -35,11 +35,12 @@ func (s *sheet) figure(x document.Figure) {
 	s.count++
 	if s.charts == nil {
 		s.book.charts = s.add("Charts", "Charts")
-		s.charts.width(1, chartWide)
+		s.charts.wide = []float64{chartWide}
+		s.charts.setWidths()
 	}
 	caption := wording.Caption(s.d, s.count, x.Caption)
 	s.link(2, orName(caption, s.charts.name), s.charts.name)
-	s.row++
+	s.next()
 	c := s.charts
 	c.line(caption, look{bold: true, size: 11, wrap: true})
 	if x.Text != "" {

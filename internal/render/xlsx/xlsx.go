@@ -44,9 +44,13 @@ func Write(w io.Writer, d *document.Document) error {
 	b := &book{file: excelize.NewFile(), d: d, names: names{}, styles: map[look]int{}}
 	defer b.file.Close()
 	head := b.first(d.Title)
+	under := "" // the heading over a table, which names one without a caption
 	for _, block := range d.Blocks {
-		if t, ok := block.(document.Table); ok {
-			b.tables = append(b.tables, b.layTable(t))
+		switch x := block.(type) {
+		case document.Heading:
+			under = x.Text
+		case document.Table:
+			b.tables = append(b.tables, b.layTable(x, under))
 		}
 	}
 	if b.err == nil { // formulas name cells of any table, so tables come before their cells
@@ -84,8 +88,9 @@ func (b *book) keep(err error) {
 type sheet struct {
 	*book
 	name  string
-	row   int // the next one, from 1
-	wide  float64
+	row   int             // the next one, from 1
+	high  float64         // of what stands in it, points
+	wide  []float64       // of the columns, characters
 	table *document.Table // nil on the others
 	units []bool          // table columns that have one for units beside them
 	top   int             // the first row of the table below its heads
@@ -127,6 +132,19 @@ func (s *sheet) text(column int, text string, l look) {
 	}
 	s.keep(s.file.SetCellStr(s.name, at(column, s.row), text))
 	s.style(column, l)
+	if l.wrap {
+		s.high = max(s.high, float64(wrapped(text, s.room(column), l))*l.points()*1.32+3)
+	}
+}
+
+// next goes to the next row. Rows with texts of several lines are given their height, as
+// not every program finds it.
+func (s *sheet) next() {
+	if s.high > usualHigh {
+		s.keep(s.file.SetRowHeight(s.name, s.row, min(s.high, mostHigh)))
+	}
+	s.row++
+	s.high = 0
 }
 
 // number writes a number, with the formula that makes it where there is one.
