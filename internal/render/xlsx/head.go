@@ -59,6 +59,7 @@ func (b *book) head(s *sheet) {
 	}
 }
 
+// orName is the caption, or a name where it says nothing.
 func orName(caption, name string) string {
 	if strings.TrimSpace(wording.Clean(caption)) == "" {
 		return name

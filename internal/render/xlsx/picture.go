@@ -42,6 +42,9 @@ func (s *sheet) figure(x document.Figure) {
 	s.link(2, orName(caption, s.charts.name), s.charts.name)
 	s.next()
 	c := s.charts
+	if c.row > 1 { // a chart to a page
+		c.keep(c.file.InsertPageBreak(c.name, at(1, c.row)))
+	}
 	c.line(caption, look{bold: true, size: 11, wrap: true})
 	if x.Text != "" {
 		c.line(x.Text, look{wrap: true, tone: document.Source})

@@ -13,12 +13,14 @@ import (
 const (
 	narrowest = 7
 	widest    = 58
-	portrait  = 100 // wider tables lie across the page
+	portrait  = 112 // wider tables lie across the page
 )
 
-// layTable makes the sheet of a table and gives each of its cells a place.
+// layTable makes the sheet of a table and gives each of its cells a place. A table without
+// a caption is called by the heading that it stands under.
 func (b *book) layTable(t document.Table, under string) *sheet {
-	s := b.add(orName(t.Caption, under), "Table")
+	t.Caption = orName(t.Caption, under)
+	s := b.add(t.Caption, "Table")
 	s.table, s.units = &t, make([]bool, len(t.Columns))
 	for _, r := range t.Rows {
 		for i, c := range r.Cells {
@@ -172,15 +174,24 @@ func (s *sheet) writeCell(i int, c document.Cell, l look) {
 		}
 	case c.Blank && c.Text == "":
 		l.blank = true
+		s.merge(i, l)
 		s.style(column, l)
 	default:
 		l.blank = c.Blank
 		l.right = l.right || !s.table.Form && i > 0 && s.numbers(i)
-		if s.units[i] && !l.group { // a text has the room of a number and its unit
-			s.keep(s.file.MergeCell(s.name, at(column, s.row), at(column+1, s.row)))
-		}
+		s.merge(i, l)
 		s.text(column, wording.Marked(c.Text, c.Tone), l)
 	}
+}
+
+// merge gives what is no number the room of a number and its unit.
+func (s *sheet) merge(i int, l look) {
+	if !s.units[i] || l.group {
+		return
+	}
+	column := s.column(i)
+	s.style(column+1, l)
+	s.keep(s.file.MergeCell(s.name, at(column, s.row), at(column+1, s.row)))
 }
 
 // widths gives each column what its texts need, within limits.

@@ -130,11 +130,23 @@ func (s *sheet) text(column int, text string, l look) {
 	if strings.ContainsAny(text[:min(1, len(text))], "=+-@") {
 		l.format = "@" // else it becomes a formula when somebody edits it
 	}
-	s.keep(s.file.SetCellStr(s.name, at(column, s.row), text))
+	s.keep(s.file.SetCellStr(s.name, at(column, s.row), coded(text)))
 	s.style(column, l)
 	if l.wrap {
 		s.high = max(s.high, float64(wrapped(text, s.room(column), l))*l.points()*1.32+3)
 	}
+}
+
+// coded guards texts such as _x0041_, by which the format writes a letter, and which the
+// library lets through.
+func coded(text string) string {
+	const guard = "_x005F"
+	for i := len(text) - len("_x0041_"); i >= 0; i-- {
+		if code := text[i : i+7]; code[:2] == "_x" && code[6] == '_' && strings.Trim(code[2:6], "0123456789abcdefABCDEF") == "" {
+			text = text[:i] + guard + text[i:]
+		}
+	}
+	return text
 }
 
 // next goes to the next row. Rows with texts of several lines are given their height, as
