@@ -24,7 +24,7 @@ func (s *sheet) page(columns int) {
 	for _, w := range s.wide {
 		sum += w
 	}
-	if sum > portrait && s != s.charts {
+	if sum > portrait {
 		across = "landscape"
 	}
 	yes, wide, high := true, 1, 0

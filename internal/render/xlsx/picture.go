@@ -19,7 +19,8 @@ const (
 	pointsPx  = 0.75
 	codePx    = 130
 	logoPx    = 56
-	chartWide = 128 // of the column below charts, characters
+	chartPx   = 640 // the width of a chart, for an upright page
+	chartWide = 92  // of the column below charts, characters
 )
 
 // picture puts an image file at the current row, so many px high.
@@ -64,8 +65,8 @@ func (s *sheet) figure(x document.Figure) {
 	if text == "" {
 		text = caption
 	}
-	c.picture(out.Bytes(), ".png", text, float64(wide)/float64(size.Width))
-	c.row += int(math.Ceil(float64(high)/rowPx)) + 2
+	c.picture(out.Bytes(), ".png", text, chartPx/float64(size.Width))
+	c.row += int(math.Ceil(float64(high)*chartPx/float64(wide)/rowPx)) + 2
 }
 
 // code draws a square code, with its text beside it.
