@@ -66,7 +66,7 @@ func texts(b document.Block) []string {
 	case document.Heading:
 		return []string{x.Text}
 	case document.Paragraph:
-		return []string{wording.Label(x), wording.Marked(x.Text, x.Tone)}
+		return []string{wording.Label(x), wording.Body(x)}
 	case document.List:
 		return x.Items
 	case document.Clause:

@@ -86,7 +86,7 @@ func (s *sheet) block(b document.Block) {
 		}
 		s.line(x.Text, look{bold: true, size: [...]float64{14, 12, 11}[x.Level-1]})
 	case document.Paragraph:
-		s.pair(wording.Label(x), wording.Marked(x.Text, x.Tone), look{bold: true, wrap: true, tone: x.Tone}, look{wrap: true, tone: x.Tone, bold: x.Tone == document.Lead})
+		s.pair(wording.Label(x), wording.Body(x), look{bold: true, wrap: true, tone: x.Tone}, look{wrap: true, tone: x.Tone, bold: x.Tone == document.Lead})
 	case document.List:
 		for i, item := range x.Items {
 			s.pair(bullet(x, i), item, look{right: true}, look{wrap: true})

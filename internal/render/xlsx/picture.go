@@ -20,7 +20,7 @@ const (
 	codePx    = 130
 	logoPx    = 56
 	chartPx   = 640 // the width of a chart, for an upright page
-	chartWide = 92  // of the column below charts, characters
+	chartWide = 80  // of the column below charts, characters
 )
 
 // picture puts an image file at the current row, so many px high.

@@ -52,7 +52,7 @@ func (s *sheet) style(column int, l look) {
 }
 
 func (l look) style() *excelize.Style {
-	font := &excelize.Font{Family: "Arial", Size: l.points(), Color: ink, Bold: l.bold || l.head || l.group}
+	font := &excelize.Font{Family: letters, Size: l.points(), Color: ink, Bold: l.bold || l.head || l.group}
 	if l.fixed {
 		font.Family = "Courier New"
 	}
@@ -85,6 +85,9 @@ func (l look) style() *excelize.Style {
 	}
 	return st
 }
+
+// letters is the font. Every office program has it or one as wide.
+const letters = "Arial"
 
 // usualSize is that of letters, points.
 const usualSize = 10
