@@ -82,6 +82,7 @@ var plan = map[string]place{
 	"internal/render/code":    {8, none, nil, nil, false, "a square code holds any text"},
 	"internal/render/sample":  {8, 7, []string{"internal/document", "internal/figure"}, nil, false, "the samples of the tests are documents, whatever the format"},
 	"internal/store":          {8, 7, nil, nil, true, "kept studies know no page and no command"},
+	"internal/desk":           {8, 7, nil, nil, false, "what the workbench asks is answered from studies; it knows no page and no network"},
 	"internal/survey":         {8, 7, []string{"internal/store"}, nil, true, "many stations are many studies; it shows none of them"},
 
 	"internal/web": {9, 8, nil, nil, true, "the pages show what the layers below have made"},

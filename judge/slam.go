@@ -5,6 +5,7 @@ import (
 
 	"seatward/basis"
 	"seatward/quantity"
+	"seatward/rules"
 	"seatward/valve"
 )
 
@@ -26,16 +27,18 @@ func slamRank(class string) int {
 	return 2
 }
 
-// classOf is the class of a reverse velocity.
-func (b *bench) classOf(reverseMS float64) string {
+// SlamClass is the class of a reverse velocity by the limits of the rules.
+func SlamClass(book *rules.Book, reverseMS float64) string {
 	switch {
-	case reverseMS < b.limit("slam-quiet").SI:
+	case reverseMS < book.Limit("slam-quiet").Value.SI:
 		return Quiet
-	case reverseMS <= b.limit("slam-harmful").SI:
+	case reverseMS <= book.Limit("slam-harmful").Value.SI:
 		return Audible
 	}
 	return Harmful
 }
+
+func (b *bench) classOf(reverseMS float64) string { return SlamClass(b.Rules, reverseMS) }
 
 // slam closes the valve at the worst stop and weighs the reverse velocity.
 func slam(b *bench) []Finding {

@@ -75,7 +75,7 @@ func (b *builder) branches() error {
 		b.pipes = append(b.pipes, transient.Pipe{
 			Name: name, From: name + " start", To: "header", LengthM: length, Parallel: 1, DiameterM: b.out.boreM, WaveSpeedMS: b.out.waveMS,
 			LocalLoss: k * 2 * quantity.StandardGravity * area * area, FlowM3S: q, HeadM: b.out.headerM + k*q*q,
-			Profile: []transient.Elevation{{ElevationM: b.valveElevation()}},
+			Profile: []transient.Elevation{{ElevationM: ValveElevationM(b.plant.st)}},
 		})
 	}
 	if b.out.rigid {
@@ -103,14 +103,13 @@ func (b *builder) like(i int) int {
 	return -1
 }
 
-// valveElevation is that of the check valve above the datum: the start of the main's
-// profile, or the wet well's low level.
-func (b *builder) valveElevation() float64 {
-	st := b.plant.st
+// ValveElevationM is the elevation of the check valve above the wet well's high level: the
+// start of the main's profile, or the wet well's low level.
+func ValveElevationM(st *station.Station) float64 {
 	if len(st.Main.Profile) > 0 && st.WetWellHigh.Known() {
 		return st.Main.Profile[0].ElevationM - st.WetWellHigh.SI
 	}
-	return b.plant.levels[1].WetWellM
+	return st.StaticLow.SI - st.StaticHigh.SI
 }
 
 // machine is the unit's pump as the event drives it.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"seatward/catalog"
+	"seatward/diag"
 	"seatward/quantity"
 	"seatward/station"
 )
@@ -38,12 +39,50 @@ func candidates(st *station.Station, opt Options) (items []*catalog.Item, notMad
 			}
 		}
 	}
-	return items, notMade, nil
+	items, err = through(items, opt)
+	return items, notMade, err
 }
 
-// nearSizes are the pipe's size and those next to it among the sizes that any family
-// is made in: nominal sizes that nobody makes do not count as steps.
-func nearSizes(catalogs []*catalog.Catalog, size quantity.Size) map[quantity.Size]bool {
+// through puts the valve that is to be run through before the others, which do not take as
+// long; where it is of another size, it comes beside them.
+func through(items []*catalog.Item, opt Options) ([]*catalog.Item, error) {
+	if opt.Through == "" || opt.Through == FirstRanked {
+		return items, nil
+	}
+	asked, err := catalog.Find(opt.Catalogs, opt.Through)
+	if err != nil {
+		return nil, err
+	}
+	out := []*catalog.Item{asked}
+	for _, it := range items {
+		if it != asked {
+			out = append(out, it)
+		}
+	}
+	return out, nil
+}
+
+// SizeMade is nil where some family is made in the size of the station's pipe; else a list
+// with what there is.
+func SizeMade(catalogs []*catalog.Catalog, st *station.Station) diag.List {
+	sizes := sizesOf(catalogs)
+	if sizes[st.Valve.Size] {
+		return nil
+	}
+	var names []string
+	for _, s := range quantity.Sizes() {
+		if sizes[s] {
+			names = append(names, s.Format(st.Units))
+		}
+	}
+	return diag.List{{
+		ID: "size-not-made", Path: "valve.size", Text: fmt.Sprintf("no family of the catalog is made in %s", st.Valve.Size.Format(st.Units)),
+		Expected: "one of: " + strings.Join(names, ", "), Mend: "mend the size, or ask for a valve by its ID",
+	}}
+}
+
+// sizesOf are the sizes that any family is made in.
+func sizesOf(catalogs []*catalog.Catalog) map[quantity.Size]bool {
 	made := map[quantity.Size]bool{}
 	for _, c := range catalogs {
 		for _, f := range c.Families {
@@ -52,6 +91,13 @@ func nearSizes(catalogs []*catalog.Catalog, size quantity.Size) map[quantity.Siz
 			}
 		}
 	}
+	return made
+}
+
+// nearSizes are the pipe's size and those next to it among the sizes that any family
+// is made in: nominal sizes that nobody makes do not count as steps.
+func nearSizes(catalogs []*catalog.Catalog, size quantity.Size) map[quantity.Size]bool {
+	made := sizesOf(catalogs)
 	near := map[quantity.Size]bool{size: true}
 	below, above := 0, 0
 	sizes := quantity.Sizes()

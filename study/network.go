@@ -41,6 +41,8 @@ type layout struct {
 	headerM  float64 // steady head
 	pockets  string  // what was simplified, in words
 
+	main       station.Line
+	reel       *reel   // nil unless a film is asked for
 	assumedAir float64 // m³, of a vessel of the station whose size is not known; 0 without
 }
 
@@ -65,7 +67,7 @@ func (p *plant) network(m *valve.Mechanism, ev Event, ch Change, gas bool, fine 
 	if err != nil {
 		return nil, err
 	}
-	b := builder{plant: p, mech: m, event: ev, change: ch, out: &layout{}, nodes: map[string]transient.Boundary{}, flows: flows}
+	b := builder{plant: p, mech: m, event: ev, change: ch, out: &layout{main: p.st.Main}, nodes: map[string]transient.Boundary{}, flows: flows}
 	for _, q := range flows {
 		b.total += q
 	}

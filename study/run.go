@@ -40,9 +40,12 @@ func Run(ctx context.Context, st *station.Station, opt Options) (*Study, error) 
 	if err != nil {
 		return nil, err
 	}
+	if opt.Quick && opt.Through != "" && opt.Through != FirstRanked {
+		opt.Through = items[0].ID // as the catalog writes it
+	}
 	out := &Study{Station: st, Catalogs: opt.Catalogs, NotMade: notMade, Stops: judge.NewStops(st, p.forValve(bare, spread))}
 	var variants []variant
-	if st.Depth >= station.Layout && !opt.Quick {
+	if st.Depth >= station.Layout && (!opt.Quick || opt.Through != "") {
 		if err := p.forRuns(); err != nil {
 			return nil, err
 		}
@@ -50,11 +53,17 @@ func Run(ctx context.Context, st *station.Station, opt Options) (*Study, error) 
 			return nil, err
 		}
 	}
-	out.Assessments, err = desk{p, out.Stops, spread, variants, opt}.assessAll(ctx, items)
+	d := desk{p, out.Stops, spread, variants, opt}
+	out.Assessments, err = d.assessAll(ctx, items)
 	if err != nil {
 		return nil, err
 	}
 	judge.Rank(out.Assessments)
+	if opt.Quick && opt.Through != "" {
+		if err := d.through(ctx, out); err != nil {
+			return nil, err
+		}
+	}
 	if err := out.finish(p, opt); err != nil {
 		return nil, err
 	}
@@ -131,13 +140,39 @@ func (d desk) assess(ctx context.Context, it *catalog.Item) (judge.Assessment, e
 	}
 	in.Points = p.forValve(points, d.spread)
 	first := judge.Assess(in)
-	if d.variants == nil || rejectedBesidesSlam(first) {
+	if d.variants == nil || rejectedBesidesSlam(first) || d.opt.Quick && d.opt.Through != it.ID {
 		return first, nil
 	}
 	if in.Run, err = p.coupled(ctx, it, mechanism, valve.In(p.st.Fluid.Density.SI, position), d.variants); err != nil {
 		return judge.Assessment{}, fmt.Errorf("%s: %w", it.ID, err)
 	}
 	return judge.Assess(in), nil
+}
+
+// through has the trips of the first valve run through, and ranks anew, until the first is
+// one whose trips were. A valve that was named has been run through with the rest.
+func (d desk) through(ctx context.Context, s *Study) error {
+	s.Through = d.opt.Through
+	if s.Through != FirstRanked {
+		return nil
+	}
+	known := map[string]bool{}
+	for len(s.Assessments) > 0 {
+		first := &s.Assessments[0]
+		s.Through = first.Item.ID
+		if known[s.Through] || first.Rank == 0 {
+			return nil
+		}
+		known[s.Through] = true
+		d.opt.Through = s.Through
+		a, err := d.assess(ctx, first.Item)
+		if err != nil {
+			return err
+		}
+		*first = a
+		judge.Rank(s.Assessments)
+	}
+	return nil
 }
 
 // rejectedBesidesSlam is true for a valve that no run could save.

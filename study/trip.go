@@ -32,6 +32,8 @@ type Trip struct {
 	Bounces  int     // times its element was thrown off the seat by its own blow
 	VaporM   float64 // pressure head at which the liquid boils
 
+	Film *Film // nil unless asked for
+
 	gas bool // vapor cavities were in the run
 }
 
@@ -71,6 +73,8 @@ type runOptions struct {
 	change   Change
 	fine     int // times as many reaches as usual; 0 means 1
 	progress func(done float64)
+	frames   int  // of a film; 0 for none
+	short    bool // of a recorded run: end when the valve has shut and its wave has run through the main
 }
 
 // run lets the event happen with the valve. Where the head falls to vapor pressure, the
@@ -116,6 +120,9 @@ func (p *plant) once(ctx context.Context, m *valve.Mechanism, ev Event, opt runO
 	}
 	t.gas = gas
 	p.report(t, l, result)
+	if l.reel != nil {
+		t.Film = p.film(t, l, l.reel)
+	}
 	return t, false, nil
 }
 
@@ -124,6 +131,8 @@ const (
 	leastRunS  = 10
 	mostRunS   = 240
 	fullRows   = 20_000 // of a run that is recorded: as a rule every step
+	shortRows  = 2_000  // of one that ends when the valve has shut
+	aftermathS = 0.5    // for which such a run goes on, beside the time of a wave along the main
 	mainCycles = 8      // times 2L/a of the main
 	echoes     = 6      // wave times of the branch for which a closing is followed
 )
@@ -145,6 +154,20 @@ func (l *layout) follow(ctx context.Context, ev Event, opt runOptions, floorM fl
 	if opt.record {
 		w.whole = true
 		o.Probes, o.Rows = l.probes(), fullRows
+	}
+	if opt.short {
+		_, main, _ := joined(l.main)
+		w.whole, w.tail, o.Rows = false, aftermathS+main, shortRows
+	}
+	if opt.frames > 0 {
+		var err error
+		if l.reel, err = newReel(l, opt.frames, int(duration/l.net.StepS())); err != nil {
+			return nil, nil, err
+		}
+		o.Until = func() bool {
+			l.reel.step()
+			return w.step()
+		}
 	}
 	r, err := l.net.Run(ctx, o)
 	if err != nil {
@@ -173,6 +196,7 @@ type watch struct {
 	most           float64
 	seated         float64
 	whole          bool
+	tail           float64 // s after seating for which the run goes on at least
 	lastUp, lastDn float64
 }
 
@@ -207,7 +231,7 @@ func (w *watch) step() bool {
 		if w.l.net.TimeS() < seated+echoes*w.l.branch+2*w.l.net.StepS() {
 			w.rise = math.Max(w.rise, down-w.before[0])
 			w.fall = math.Max(w.fall, w.before[1]-up)
-		} else if !w.whole {
+		} else if !w.whole && w.l.net.TimeS() >= seated+w.tail {
 			return true
 		}
 	}

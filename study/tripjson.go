@@ -227,7 +227,7 @@ func (s *TripStudy) JSON() TripJSON {
 		}
 		out.Envelope = append(out.Envelope, j)
 	}
-	out.History = t.history()
+	out.History = t.History(mostHistory)
 	for _, c := range t.Cavities {
 		out.Cavities = append(out.Cavities, CavityJSON{c.Pipe, c.ChainageM, c.OpensS, c.ShutsS, c.MostM3})
 	}
@@ -309,7 +309,8 @@ func ReadingKind(name string) quantity.Kind {
 	return quantity.Head
 }
 
-func (t *Trip) history() *HistoryJSON {
+// History are the readings in at most so many rows; nil where none were taken.
+func (t *Trip) History(most int) *HistoryJSON {
 	if len(t.Rows) == 0 {
 		return nil
 	}
@@ -317,7 +318,7 @@ func (t *Trip) history() *HistoryJSON {
 	for _, n := range t.Names {
 		h.Units = append(h.Units, ReadingKind(n).Symbol())
 	}
-	stride := (len(t.Rows) + mostHistory - 1) / mostHistory
+	stride := (len(t.Rows) + most - 1) / most
 	for from := 0; from < len(t.Rows); from += stride {
 		r := joinRows(t.Rows[from:min(len(t.Rows), from+stride)])
 		h.TimeS, h.Now, h.Least, h.Most = append(h.TimeS, r.TimeS), append(h.Now, r.Now), append(h.Least, r.Least), append(h.Most, r.Most)

@@ -23,6 +23,9 @@ type TripOptions struct {
 	Valve    string // ID
 	Event    string // as EventIDs gives it, or without its level; "" for all
 	Size     Change // sizes of the what-ifs; those not given are usual ones
+	With     Change // made to the station before all runs
+	Frames   int    // of a film of each run; 0 for none
+	Quick    bool   // one event, until its valve has shut and the wave has run through the main; no band, no bound
 	Samples  int    // of all ranges; 0 for none
 	Seed     uint64
 	Remedies bool // what-ifs beside the run
@@ -33,6 +36,7 @@ type TripOptions struct {
 type TripStudy struct {
 	Station  *station.Station
 	Item     *catalog.Item
+	Mech     *valve.Mechanism
 	Trips    []*Trip // one for each event, in the order of the station's list
 	Slam     int     // index of the worst for slam; −1 where none shuts a valve
 	Peak     int     // of the one with the highest pressure
@@ -64,24 +68,30 @@ func RunTrip(ctx context.Context, st *station.Station, opt TripOptions) (*TripSt
 			return nil, err
 		}
 	}
+	if opt.Quick {
+		events = []Event{quickest(events)}
+	}
 	it, m, setting, err := p.theValve(opt)
 	if err != nil {
 		return nil, err
 	}
-	out := &TripStudy{Station: st, Item: it, Slam: -1, Datum: "the wet well's high level"}
+	out := &TripStudy{Station: st, Item: it, Mech: m, Slam: -1, Datum: "the wet well's high level"}
 	say := opt.Progress
 	if say == nil {
 		say = func(float64, string) {}
 	}
 	for i, ev := range events {
-		t, err := p.run(ctx, m, it.ID, ev, runOptions{record: true, duration: p.runTime(), progress: func(d float64) { say((float64(i)+d)/float64(len(events)), ev.ID) }})
+		t, err := p.run(ctx, m, it.ID, ev, runOptions{record: true, duration: p.runTime(), change: opt.With, frames: opt.Frames, short: opt.Quick, progress: func(d float64) { say((float64(i)+d)/float64(len(events)), ev.ID) }})
 		if err != nil {
 			return nil, err
 		}
 		out.Trips = append(out.Trips, t)
 	}
 	out.worst()
-	if err := out.weigh(ctx, p, m, setting, opt); err != nil {
+	if opt.Quick {
+		out.Closed.Class = out.classOf(opt.Rules)
+		out.Findings = out.pressures(p)
+	} else if err := out.weigh(ctx, p, m, setting, opt); err != nil {
 		return nil, err
 	}
 	if opt.Remedies && out.Slam >= 0 {
@@ -106,6 +116,25 @@ func RunTrip(ctx context.Context, st *station.Station, opt TripOptions) (*TripSt
 	}
 	out.Cautions = judge.Cautions(st, nil, opt.Rules)
 	return out, nil
+}
+
+// quickest is the event of a quick run where several are meant: the trip of one pump, the
+// rest running, before all others.
+func quickest(events []Event) Event {
+	for _, e := range events {
+		if e.Kind == OneTrips {
+			return e
+		}
+	}
+	return events[0]
+}
+
+// classOf is the slam class of the run alone.
+func (s *TripStudy) classOf(book *rules.Book) string {
+	if s.Slam < 0 {
+		return ""
+	}
+	return judge.SlamClass(book, s.Trips[s.Slam].Closing.ReverseMS)
 }
 
 // theValve finds the item and builds its mechanism.
@@ -176,13 +205,13 @@ func (s *TripStudy) weigh(ctx context.Context, p *plant, m *valve.Mechanism, set
 			return err
 		}
 		worst := s.Trips[s.Slam]
-		b := bandOf{plant: p, item: s.Item, setting: setting, event: worst.Event, opt: runOptions{duration: p.runTime(), gas: worst.gas}, ctx: ctx, best: worst}
+		b := bandOf{plant: p, item: s.Item, setting: setting, event: worst.Event, opt: runOptions{duration: p.runTime(), gas: worst.gas, change: opt.With}, ctx: ctx, best: worst}
 		if err := b.doubts(m, variants); err != nil {
 			return err
 		}
 		s.Run = b.result()
 		in.Run = s.Run
-		bound, err := p.run(ctx, m.WithoutAcceleration(), s.Item.ID, worst.Event, runOptions{duration: p.runTime(), gas: worst.gas})
+		bound, err := p.run(ctx, m.WithoutAcceleration(), s.Item.ID, worst.Event, runOptions{duration: p.runTime(), gas: worst.gas, change: opt.With})
 		if err != nil {
 			return err
 		}
@@ -239,7 +268,7 @@ func (s *TripStudy) pressures(p *plant) []judge.Finding {
 		{"trip-branch-rating", "in the branch, above what its pipe is rated for", branch.Rating, branch.SurgeAllowance},
 	} {
 		for _, t := range s.Trips {
-			v := basis.NewSimulated("greatest pressure at the valve", quantity.Pressure, (t.Closing.MostM-valveAt(p))*p.st.Fluid.Density.SI*quantity.StandardGravity, "read off the run")
+			v := basis.NewSimulated("greatest pressure at the valve", quantity.Pressure, (t.Closing.MostM-ValveElevationM(p.st))*p.st.Fluid.Density.SI*quantity.StandardGravity, "read off the run")
 			if part.rated.Known() && v.SI > part.rated.SI+part.allowed.SI {
 				out = append(out, judge.Finding{
 					ID: part.id, Severity: judge.Condition, Value: v, Limit: part.rated, Basis: "catalog",
@@ -274,10 +303,4 @@ func (t *Trip) overRating() (EnvelopePoint, bool) {
 		}
 	}
 	return EnvelopePoint{}, false
-}
-
-// valveAt is the elevation of the valve above the datum.
-func valveAt(p *plant) float64 {
-	b := builder{plant: p}
-	return b.valveElevation()
 }

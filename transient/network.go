@@ -207,6 +207,16 @@ func (n *Network) FlowAt(pipe string, share float64) (func() float64, error) {
 	return func() float64 { return l.q[i] }, err
 }
 
+// Heads gives the heads at all nodes of a pipe: a reading of those now, to be taken anew
+// after each step, and the least and greatest so far. They are the network's own.
+func (n *Network) Heads(pipe string) (now func() []float64, least, most []float64, err error) {
+	l, _, err := n.place(pipe, 0)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	return func() []float64 { return l.h }, l.lo, l.hi, nil
+}
+
 func (n *Network) place(pipe string, share float64) (*line, int, error) {
 	for _, l := range n.lines {
 		if l.pipe.Name == pipe {

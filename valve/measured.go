@@ -80,7 +80,7 @@ func (m *Mechanism) Calibrate(c Measured) (*Mechanism, error) {
 	out := *m
 	out.law = k.state
 	out.Notes = append(append([]Note(nil), m.Notes...), Note{Key: "measured", Text: "loss or force in forward flow are measured ones"})
-	return &out, nil
+	return &out, out.look(nil)
 }
 
 func (k *calibrated) takeLoss(points []Point) error {

@@ -57,12 +57,21 @@ func (s *State) Loss(sign float64) float64 {
 // Push is the hydraulic force on the element at rest in the velocity V for the
 // density ρ: ½ρ V|V| Σ K_i S_i.
 func (s *State) Push(densityKgM3, velocityMS float64) float64 {
+	return pushOf(densityKgM3, velocityMS, s.pushed(velocityMS))
+}
+
+// pushed is Σ K S in the direction of sign.
+func (s *State) pushed(sign float64) float64 {
 	var ks float64
 	for i := range s.Terms {
-		side := s.Terms[i].side(velocityMS)
+		side := s.Terms[i].side(sign)
 		ks += side.Loss * side.Area
 	}
-	return 0.5 * densityKgM3 * velocityMS * math.Abs(velocityMS) * ks
+	return ks
+}
+
+func pushOf(densityKgM3, velocityMS, pushed float64) float64 {
+	return 0.5 * densityKgM3 * velocityMS * math.Abs(velocityMS) * pushed
 }
 
 // gapArea is the force per pressure drop of the resistance that loses most: on the
@@ -113,6 +122,35 @@ type Mechanism struct {
 	reverse     float64 // factor on losses in reverse flow
 	coupling    float64 // share of the pull of accelerating water that is counted
 	restitution float64 // speed off the seat over speed onto it
+	scanned     *[len(scan)]still
+}
+
+// still is what moves the element at rest at one opening in forward flow.
+type still struct {
+	pushed  float64 // Σ K S
+	closing float64
+}
+
+// look takes down what the law says where Settle looks for a balance: it asks for these
+// openings over and over, with other velocities. Each state is shown to check, which may
+// be nil.
+func (m *Mechanism) look(check func(s State, share float64) error) error {
+	m.scanned = new([len(scan)]still)
+	for i, share := range scan {
+		s := m.law(share * m.Stroke)
+		if check != nil {
+			if err := check(s, share); err != nil {
+				return err
+			}
+		}
+		m.scanned[i] = still{s.pushed(1), s.Closing}
+	}
+	return nil
+}
+
+// push is the hydraulic force at one of these openings, in a velocity that is not negative.
+func (m *Mechanism) push(i int, velocityMS float64) float64 {
+	return pushOf(m.DensityKgM3, velocityMS, m.scanned[i].pushed)
 }
 
 // seatShare is the share of the stroke at which the element counts as seated. The
@@ -134,10 +172,8 @@ func NewMechanism(f Frame, law Law) (*Mechanism, error) {
 		}
 	}
 	m := &Mechanism{Frame: f, law: law, reverse: 1, coupling: 1}
-	for _, share := range scan {
-		if err := possible(law(share*f.Stroke), share); err != nil {
-			return nil, err
-		}
+	if err := m.look(possible); err != nil {
+		return nil, err
 	}
 	return m, nil
 }

@@ -64,9 +64,8 @@ func (m *Mechanism) Settle(velocityMS float64) Rest {
 	last := -1.0
 	for i := from; i < len(scan); i++ {
 		xi := scan[i] * m.Stroke
-		s := m.At(xi)
-		push := s.Push(m.DensityKgM3, v)
-		net := push - s.Closing
+		push := m.push(i, v)
+		net := push - m.scanned[i].closing
 		parks = parks || push <= 0
 		if (net > 0) != (last > 0) {
 			rest.Others = append(rest.Others, Balance{Xi: m.balance(scan[i-1]*m.Stroke, xi, v), Stable: net <= 0})
@@ -87,12 +86,12 @@ func (m *Mechanism) Settle(velocityMS float64) Rest {
 func (m *Mechanism) firstRest(velocityMS float64) (rest Rest, from int) {
 	v := max(velocityMS, 0)
 	rest = Rest{VelocityMS: velocityMS}
-	if m.net(m.seat(), v) <= 0 {
+	if m.push(0, v)-m.scanned[0].closing <= 0 {
 		return rest, 1
 	}
 	rest.Xi, rest.Standing, from = m.Stroke, FullOpen, -1
 	for i := 1; i < len(scan); i++ {
-		if m.net(scan[i]*m.Stroke, v) <= 0 {
+		if m.push(i, v)-m.scanned[i].closing <= 0 {
 			rest.Xi, rest.Standing, from = m.balance(scan[i-1]*m.Stroke, scan[i]*m.Stroke, v), Floating, i
 			break
 		}
@@ -187,9 +186,8 @@ type Opening struct {
 func (m *Mechanism) FullOpenVelocity() Opening {
 	last := 0.0 // opening up to which the water pushes open
 	parks := false
-	for _, share := range scan {
-		s := m.At(share * m.Stroke)
-		if s.Push(m.DensityKgM3, 1) <= 0 {
+	for i, share := range scan {
+		if m.push(i, 1) <= 0 {
 			parks = true
 			break
 		}

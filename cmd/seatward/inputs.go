@@ -271,8 +271,8 @@ func (a *app) study(ctx context.Context, name string, in *inputs) (*study.Study,
 		return nil, err
 	}
 	if in.valve == "" {
-		if err := made(opt.Catalogs, shown.Valve.Size, shown.Units); err != nil {
-			return nil, err
+		if list := study.SizeMade(opt.Catalogs, &shown); list != nil {
+			return nil, list
 		}
 	}
 	s, err := study.Run(ctx, &shown, opt)
@@ -285,29 +285,4 @@ func (a *app) study(ctx context.Context, name string, in *inputs) (*study.Study,
 		return nil, fmt.Errorf("%w: %w", errNoAnswer, err)
 	}
 	return s, nil
-}
-
-// made says which sizes there are where no family is made in the pipe's own.
-func made(catalogs []*catalog.Catalog, size quantity.Size, sys quantity.System) error {
-	sizes := map[quantity.Size]bool{}
-	for _, c := range catalogs {
-		for _, f := range c.Families {
-			for _, it := range f.Items {
-				sizes[it.Size] = true
-			}
-		}
-	}
-	if sizes[size] {
-		return nil
-	}
-	var names []string
-	for _, s := range quantity.Sizes() {
-		if sizes[s] {
-			names = append(names, s.Format(sys))
-		}
-	}
-	return diag.List{{
-		ID: "size-not-made", Path: "valve.size", Text: fmt.Sprintf("no family of the catalog is made in %s", size.Format(sys)),
-		Expected: "one of: " + strings.Join(names, ", "), Mend: "mend the size, or name a valve with --valve ID",
-	}}
 }

@@ -37,6 +37,15 @@ func Decode(file string, data []byte, into any) diag.List {
 
 // parse gives the root of the file's tree, or nil with its fault told.
 func (d *decoder) parse(data []byte) *yaml.Node {
+	doc := d.document(data)
+	if doc == nil {
+		return nil
+	}
+	return doc.Content[0]
+}
+
+// document is the file with the comments round its root.
+func (d *decoder) document(data []byte) *yaml.Node {
 	if len(data) > MaxBytes {
 		d.add(nil, "", diag.Message{ID: "file-too-large", Text: "the file is too large", Found: fmt.Sprintf("%d bytes", len(data)), Expected: fmt.Sprintf("at most %d", MaxBytes), Mend: "keep one station or one product family in a file; put long tables in a CSV"})
 		return nil
@@ -61,7 +70,7 @@ func (d *decoder) parse(data []byte) *yaml.Node {
 	}
 	if err == nil {
 		if err = loader.Load(&second); errors.Is(err, io.EOF) {
-			return doc.Content[0]
+			return &doc
 		}
 	}
 	if err != nil {
@@ -69,7 +78,7 @@ func (d *decoder) parse(data []byte) *yaml.Node {
 		return nil
 	}
 	d.add(&second, "", diag.Message{ID: "file-second-document", Text: "a second document begins here, and would not be read", Found: "--- or ...", Expected: "one document in a file", Mend: "remove the line, or put what follows in a file of its own"})
-	return doc.Content[0]
+	return &doc
 }
 
 // notText gives the index of the first byte that no text holds, or -1.

@@ -3,6 +3,7 @@ package yamlfile
 import (
 	"bytes"
 	"reflect"
+	"strings"
 
 	"go.yaml.in/yaml/v4"
 
@@ -162,4 +163,28 @@ func WriteTree(t *Tree) ([]byte, error) {
 type Raw struct {
 	Tree *Tree
 	At
+}
+
+// Line is the value in one line, as a Change takes it: lists in brackets, keys in braces.
+func (t *Tree) Line() string {
+	if t.Shape == TextTree {
+		return t.Text
+	}
+	n := (&decoder{}).node(t, 0)
+	flowing(n)
+	text, ok := rendered(n, 0)
+	if !ok {
+		return ""
+	}
+	return strings.Join(strings.Fields(text), " ")
+}
+
+// flowing puts a node and all in it in brackets.
+func flowing(n *yaml.Node) {
+	if n.Kind != yaml.ScalarNode {
+		n.Style = yaml.FlowStyle
+	}
+	for _, c := range n.Content {
+		flowing(c)
+	}
 }

@@ -1,0 +1,86 @@
+package desk
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"seatward/catalog"
+	"seatward/judge"
+	"seatward/station"
+	"seatward/study"
+)
+
+// CompareRequest asks for valves side by side.
+type CompareRequest struct {
+	Text   string   `json:"text"`
+	Valves []string `json:"valves"` // IDs
+	Units  string   `json:"units,omitempty"`
+}
+
+// CompareReply is what was found of each valve, its pump trips run through.
+type CompareReply struct {
+	Rows     []Row         `json:"rows"` // in the order of the request; ranks are those among them
+	Findings []ComparedRow `json:"findings"`
+}
+
+// ComparedRow is one point checked, for each valve in the order of the rows; null where it
+// did not come up.
+type ComparedRow struct {
+	ID    string               `json:"id"`
+	Cells []*study.FindingJSON `json:"cells"`
+}
+
+// mostCompared is how many valves stand side by side.
+const mostCompared = 8
+
+// Compare runs the trips of each valve through and puts the findings side by side.
+func (d *Desk) Compare(ctx context.Context, in CompareRequest) (*CompareReply, error) {
+	if n := len(in.Valves); n < 1 || n > mostCompared {
+		return nil, &Error{ID: "compare-count", Text: fmt.Sprintf("%d valves cannot be compared", n), Mend: fmt.Sprintf("name 1 to %d", mostCompared)}
+	}
+	var all []judge.Assessment
+	var st *station.Station
+	out := &CompareReply{Rows: []Row{}, Findings: []ComparedRow{}}
+	known := map[point]int{}
+	for i, id := range in.Valves {
+		it, err := catalog.Find(d.catalogs, id)
+		if err != nil {
+			return nil, asked(err)
+		}
+		s, err := d.study(ctx, AnswerRequest{Text: in.Text, Valve: it.ID, Units: in.Units}, study.Options{Valve: it.ID})
+		if err != nil {
+			return nil, err
+		}
+		st, all = s.Station, append(all, s.Assessments[0])
+		findings, times := s.JSON().Candidates[0].Findings, map[string]int{}
+		for k, f := range findings {
+			at := point{f.ID, times[f.ID]}
+			times[f.ID]++
+			row, ok := known[at]
+			if !ok {
+				row = len(out.Findings)
+				known[at] = row
+				out.Findings = append(out.Findings, ComparedRow{f.ID, make([]*study.FindingJSON, len(in.Valves))})
+			}
+			out.Findings[row].Cells[i] = &findings[k]
+		}
+	}
+	ordered := slices.Clone(all)
+	judge.Rank(ordered)
+	for i := range all {
+		for _, a := range ordered {
+			if a.Item == all[i].Item {
+				all[i].Rank, all[i].RankReason = a.Rank, a.RankReason
+			}
+		}
+		out.Rows = append(out.Rows, d.row(st, &all[i]))
+	}
+	return out, nil
+}
+
+// point is one of the points checked: some checks find several things of one kind.
+type point struct {
+	id    string
+	count int
+}

@@ -1,0 +1,182 @@
+package desk
+
+import (
+	"context"
+	"errors"
+	"strings"
+
+	"seatward/basis"
+	"seatward/catalog"
+	"seatward/station"
+)
+
+// ConfigureRequest asks what a valve can be made of.
+type ConfigureRequest struct {
+	Text  string `json:"text"`
+	Valve string `json:"valve"`
+	Picks []Pick `json:"picks"`
+	Units string `json:"units,omitempty"`
+}
+
+// Pick is a choice of an option, by their IDs.
+type Pick struct {
+	Option string `json:"option"`
+	Choice string `json:"choice"`
+}
+
+// ConfigureReply is a legal choice of everything.
+type ConfigureReply struct {
+	Valve   string   `json:"valve"`
+	Code    string   `json:"code"`
+	Options []Option `json:"options"`
+	Open    []Open   `json:"open"` // rules that could not be held
+	Bill    []Part   `json:"bill"`
+	Mass    string   `json:"mass"` // texts in the station's units; empty where not known
+	Rating  string   `json:"rating"`
+	Notes   []string `json:"notes"`
+}
+
+// Option is one option as it stands.
+type Option struct {
+	ID     string   `json:"id"`
+	Title  string   `json:"title"`
+	Choice string   `json:"choice"`
+	How    string   `json:"how"`
+	Left   []string `json:"left"`
+	Barred []Barred `json:"barred"`
+}
+
+// Barred is a choice that cannot be had with the rest.
+type Barred struct {
+	Choice  string   `json:"choice"`
+	With    []string `json:"with"`
+	Because []Reason `json:"because"`
+}
+
+// Reason is a rule with its source.
+type Reason struct {
+	Message string `json:"message"`
+	Reason  string `json:"reason"`
+	Source  string `json:"source"`
+}
+
+// Open is a rule that wants a fact that is not known.
+type Open struct {
+	Needs []string `json:"needs"`
+	Reason
+}
+
+// Part is a line of the bill of materials.
+type Part struct {
+	Part     string `json:"part"`
+	Material string `json:"material"`
+	Standard string `json:"standard"`
+	Mass     string `json:"mass"`
+	By       string `json:"by"` // the option that fills the line; empty for the family's own
+}
+
+// Configure completes the picks to a configuration that the catalog's rules allow, for the
+// valve in this station. Position and service of the station count unless a pick says
+// otherwise; where they do not go with the valve, a note tells it.
+func (d *Desk) Configure(_ context.Context, in ConfigureRequest) (*ConfigureReply, error) {
+	st, err := load(in.Text, in.Units)
+	if err != nil {
+		return nil, err
+	}
+	it, err := catalog.Find(d.catalogs, in.Valve)
+	if err != nil {
+		return nil, asked(err)
+	}
+	own, err := picked(it.Family, in.Picks)
+	if err != nil {
+		return nil, err
+	}
+	bears := catalog.Circumstances{TemperatureK: st.Fluid.MaxTemperature.SI, PressurePa: st.Valve.Rating.SI}
+	where, valve := placed(st, it, own)
+	all := append(append(where, valve...), own...)
+	cfg, err := it.Family.Configure(all, bears)
+	var notes []string
+	var barred *catalog.BarredError
+	if errors.As(err, &barred) && len(where) > 0 {
+		if without, again := it.Family.Configure(append(valve, own...), bears); again == nil {
+			notes = append(notes, "It does not go with the place of this station: "+barred.Error()+".")
+			cfg, err = without, nil
+		}
+	}
+	if err != nil {
+		return nil, &Error{ID: "configuration-barred", Text: err.Error(), Mend: "take another choice"}
+	}
+	return configured(cfg, st, notes), nil
+}
+
+// picked checks the picks of a request.
+func picked(f *catalog.Family, picks []Pick) ([]catalog.Pick, error) {
+	var out []catalog.Pick
+	for _, p := range picks {
+		named, err := f.Named(p.Option, p.Choice)
+		if err != nil {
+			return nil, &Error{ID: "choice-unknown", Text: err.Error(), Mend: "take an option and a choice that are listed"}
+		}
+		out = append(out, named)
+	}
+	return out, nil
+}
+
+// placed are the picks that the station and the valve's ID make, but for options that were
+// picked.
+func placed(st *station.Station, it *catalog.Item, own []catalog.Pick) (where, valve []catalog.Pick) {
+	_, rest, _ := strings.Cut(it.ID, "/")
+	size, _, _ := strings.Cut(rest, "/")
+	add := func(to *[]catalog.Pick, option, choice string) {
+		for _, p := range own {
+			if p.Option == option {
+				return
+			}
+		}
+		if choice == "" {
+			return
+		}
+		if p, err := it.Family.Named(option, choice); err == nil {
+			*to = append(*to, p)
+		} // a word that the family does not have: the verdict tells it
+	}
+	add(&where, catalog.PositionOption, st.Valve.Position)
+	add(&where, catalog.ServiceOption, st.Fluid.Kind)
+	add(&valve, catalog.SizeOption, size)
+	add(&valve, catalog.VariantOption, it.Variant)
+	return where, valve
+}
+
+func configured(cfg *catalog.Configuration, st *station.Station, notes []string) *ConfigureReply {
+	text := func(v basis.Value) string {
+		if !v.Known() {
+			return ""
+		}
+		return v.Format(st.Units)
+	}
+	out := &ConfigureReply{
+		Valve: cfg.Item.ID, Code: cfg.Code(), Options: []Option{}, Open: []Open{}, Bill: []Part{}, Mass: text(cfg.Mass), Rating: text(cfg.Rating),
+		Notes: append(append([]string{}, notes...), cfg.Say...),
+	}
+	for _, s := range cfg.Options {
+		o := Option{ID: s.Option.ID, Title: s.Option.Title, How: s.How, Left: append([]string{}, s.Left...), Barred: []Barred{}}
+		if s.Choice != nil {
+			o.Choice = s.Choice.ID
+		}
+		for _, b := range s.Barred {
+			x := Barred{Choice: b.Choice, With: append([]string{}, b.With...), Because: []Reason{}}
+			for _, r := range b.Because {
+				x.Because = append(x.Because, Reason{r.Message, r.Reason, r.Source})
+			}
+			o.Barred = append(o.Barred, x)
+		}
+		out.Options = append(out.Options, o)
+	}
+	for _, o := range cfg.Open {
+		out.Open = append(out.Open, Open{append([]string{}, o.Needs...), Reason{o.Reason.Message, o.Reason.Reason, o.Reason.Source}})
+	}
+	for _, p := range cfg.Parts {
+		out.Bill = append(out.Bill, Part{p.Name, p.Material.Material, p.Standard, text(p.Mass), p.By})
+	}
+	return out
+}

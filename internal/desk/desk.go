@@ -1,0 +1,149 @@
+// Package desk answers what the workbench asks of a station file: what stands in it, what
+// an edit makes of it, which valve, and what a pump stop does. It keeps nothing of a user
+// but a few answers, by the text that they are for; a request carries the whole file. All
+// that people read is worded here, in the units of the station.
+package desk
+
+import (
+	"context"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"seatward/catalog"
+	"seatward/diag"
+	"seatward/quantity"
+	"seatward/rules"
+	"seatward/station"
+	"seatward/study"
+)
+
+// Desk answers with one set of catalogs and rules. It may be used from many goroutines.
+type Desk struct {
+	catalogs []*catalog.Catalog
+	rules    *rules.Book
+	studies  cache[[sha256.Size]byte, *study.Study]
+}
+
+// mostStudies is how many answers are kept: one is some hundred kilobytes.
+const mostStudies = 64
+
+// New makes a desk.
+func New(catalogs []*catalog.Catalog, book *rules.Book) *Desk {
+	d := &Desk{catalogs: catalogs, rules: book}
+	d.studies.most = mostStudies
+	return d
+}
+
+// Error is why a request has no answer.
+type Error struct {
+	ID       string    `json:"id"`
+	Text     string    `json:"text"`
+	Mend     string    `json:"mend,omitempty"`
+	Messages []Message `json:"messages,omitempty"`
+}
+
+// Error is the text with the way to mend it.
+func (e *Error) Error() string {
+	if e.Mend == "" {
+		return e.Text
+	}
+	return e.Text + ". To mend: " + e.Mend
+}
+
+// Message is one fault of a file.
+type Message struct {
+	ID       string `json:"id"`
+	Line     int    `json:"line"`
+	Column   int    `json:"column"`
+	Path     string `json:"path"`
+	Text     string `json:"text"`
+	Found    string `json:"found"`
+	Expected string `json:"expected"`
+	Mend     string `json:"mend"`
+}
+
+// mostMessages is how many faults of a file are told.
+const mostMessages = 100
+
+// fileError is the error of a file at fault.
+func fileError(list diag.List) *Error {
+	e := &Error{ID: "station-file"}
+	for _, m := range list {
+		if m.Severity != diag.Error {
+			continue
+		}
+		if e.Text == "" {
+			e.ID, e.Text, e.Mend = m.ID, m.Text, m.Mend
+		}
+		if len(e.Messages) < mostMessages {
+			e.Messages = append(e.Messages, Message{m.ID, m.Place.Line, m.Place.Col, m.Path, m.Text, m.Found, m.Expected, m.Mend})
+		}
+	}
+	if n := len(e.Messages); n > 1 {
+		e.ID, e.Text, e.Mend = "station-file", fmt.Sprintf("the station file has %d faults", n), "mend each where it stands"
+	}
+	return e
+}
+
+// asked turns an error of the layers below into one that can be told; errors of the
+// context stay as they are.
+func asked(err error) error {
+	var list diag.List
+	var valve *catalog.NotFoundError
+	var pack *rules.NoPackError
+	var event *study.NoEventError
+	switch {
+	case err == nil, errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
+		return err
+	case errors.As(err, &list):
+		return fileError(list)
+	case errors.As(err, &valve):
+		return &Error{ID: "valve-unknown", Text: err.Error(), Mend: "take one of the rows"}
+	case errors.As(err, &pack):
+		return &Error{ID: "rule-pack-unknown", Text: err.Error(), Mend: "mend rule_packs"}
+	case errors.As(err, &event):
+		return &Error{ID: "event-unknown", Text: err.Error(), Mend: "take one of the events listed"}
+	case errors.Is(err, study.ErrNoFlow):
+		return &Error{ID: "no-flow", Text: err.Error(), Mend: "look at the pump curve and the levels"}
+	case errors.Is(err, study.ErrValve):
+		return &Error{ID: "valve-unusable", Text: err.Error(), Mend: "take another valve"}
+	}
+	return &Error{ID: "no-answer", Text: err.Error(), Mend: "look for a number that is far off"}
+}
+
+// fileName is how messages call the file that a request carries.
+const fileName = "station file"
+
+// load reads the station of a request, which answers in the units named; those of the file
+// where none are.
+func load(text, units string) (*station.Station, error) {
+	st, list := station.Load(fileName, []byte(text))
+	if st == nil {
+		return nil, fileError(list)
+	}
+	var sys quantity.System
+	switch strings.ToUpper(units) {
+	case "":
+		return st, nil
+	case quantity.US.String():
+		sys = quantity.US
+	case quantity.SI.String():
+		sys = quantity.SI
+	default:
+		return nil, &Error{ID: "units-unknown", Text: fmt.Sprintf("%q are no units of answers", units), Mend: "write US or SI"}
+	}
+	out := *st
+	out.Units = sys
+	return &out, nil
+}
+
+// finite is a number for JSON, nil where there is none.
+func finite(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}

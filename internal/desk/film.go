@@ -1,0 +1,144 @@
+package desk
+
+import (
+	"encoding/base64"
+	"encoding/binary"
+	"encoding/json"
+	"math"
+
+	"seatward/study"
+)
+
+// Number is a float64 that JSON shows as null where there is none.
+type Number float64
+
+// MarshalJSON gives null for what is not finite.
+func (n Number) MarshalJSON() ([]byte, error) {
+	if finite(float64(n)) == nil {
+		return []byte("null"), nil
+	}
+	return json.Marshal(float64(n))
+}
+
+// Film is a run as pictures in time. Heads are above the trip's datum.
+type Film struct {
+	TimeS      []float64    `json:"t"`
+	ChainageM  []float64    `json:"x_m"`
+	ElevationM []float64    `json:"elevation_m"` // of the pipe
+	LimitM     []Number     `json:"limit_m"`     // head at the pipe's rating; null where not known
+	VaporM     []float64    `json:"vapor_m"`     // head at which the liquid boils
+	Heads      string       `json:"heads"`       // base64 of little-endian float32, place by place for each time
+	HeadMin    []float64    `json:"head_min"`    // of the whole run
+	HeadMax    []float64    `json:"head_max"`
+	Traces     Traces       `json:"traces"`
+	Opening    []Number     `json:"opening"`    // share of the stroke
+	Velocity   []Number     `json:"velocity"`   // in the bore, m/s
+	PumpSpeed  []Number     `json:"pump_speed"` // over full speed
+	Cutaway    Cutaway      `json:"cutaway"`
+	Moments    []FilmMoment `json:"moments"`
+	Events     []FilmEvent  `json:"events"`
+	Thinned    string       `json:"thinned"` // how frames and traces stand for the steps between them
+}
+
+// Traces are readings in time. Least and most hold every step since the row before.
+type Traces struct {
+	Names  []string   `json:"names"`
+	Units  []string   `json:"units"`
+	TimeS  []float64  `json:"t"`
+	Values [][]Number `json:"values"`
+	Least  [][]Number `json:"least"`
+	Most   [][]Number `json:"most"`
+}
+
+// Cutaway is what a drawing of the valve needs: its type, its own numbers and where its
+// element is in time.
+type Cutaway struct {
+	Type     string             `json:"type"`
+	BoreM    float64            `json:"bore_m"`
+	Position string             `json:"position"`
+	Stroke   float64            `json:"stroke"` // m, or rad where it turns
+	Rotary   bool               `json:"rotary"`
+	Parts    map[string]float64 `json:"parts"`   // the type's numbers by their keys, SI
+	Opening  []Number           `json:"opening"` // share of the stroke, by time
+}
+
+// FilmMoment is one thing that happened.
+type FilmMoment struct {
+	TimeS float64 `json:"t"`
+	Text  string  `json:"text"`
+}
+
+// FilmEvent is a stop or start that can be asked for.
+type FilmEvent struct {
+	ID    string `json:"id"`
+	Title string `json:"title"`
+}
+
+// mostTraceRows is how many rows of readings a film has.
+const mostTraceRows = 1000
+
+func film(s *study.TripStudy, events []study.Event) Film {
+	t := s.Told()
+	f := t.Film
+	out := Film{
+		TimeS: f.TimeS, ChainageM: f.ChainageM, ElevationM: f.ElevationM, LimitM: numbers(f.LimitM), Heads: heads(f.HeadM), HeadMin: f.LeastM, HeadMax: f.MostM,
+		Opening: numbers(f.Opening), Velocity: numbers(f.VelocityMS), PumpSpeed: numbers(f.PumpSpeed), Moments: []FilmMoment{}, Events: []FilmEvent{},
+		Thinned: "places and times between those shown are left out; the frame in which a place has its greatest or least head shows that head, and each row of readings has its least and greatest since the row before",
+	}
+	for _, z := range f.ElevationM {
+		out.VaporM = append(out.VaporM, z+t.VaporM)
+	}
+	if h := t.History(mostTraceRows); h != nil {
+		out.Traces = Traces{h.Names, h.Units, h.TimeS, rows(h.Now), rows(h.Least), rows(h.Most)}
+	}
+	out.Cutaway = cutaway(s, out.Opening)
+	for _, m := range t.Moments {
+		out.Moments = append(out.Moments, FilmMoment(m))
+	}
+	for _, e := range events {
+		out.Events = append(out.Events, FilmEvent{e.ID, e.Title})
+	}
+	return out
+}
+
+func cutaway(s *study.TripStudy, opening []Number) Cutaway {
+	out := Cutaway{
+		Type: s.Item.Family.Type.Key, BoreM: s.Mech.BoreM, Position: s.Station.Valve.Position, Stroke: s.Mech.Stroke, Rotary: s.Mech.Rotary,
+		Parts: map[string]float64{}, Opening: opening,
+	}
+	if full, err := s.Item.Family.Type.Complete(s.Item.Params); err == nil {
+		for key, v := range full {
+			if finite(v.SI) != nil {
+				out.Parts[key] = v.SI
+			}
+		}
+	}
+	return out
+}
+
+func numbers(all []float64) []Number {
+	out := make([]Number, len(all))
+	for i, x := range all {
+		out[i] = Number(x)
+	}
+	return out
+}
+
+func rows(all [][]float64) [][]Number {
+	out := make([][]Number, len(all))
+	for i, r := range all {
+		out[i] = numbers(r)
+	}
+	return out
+}
+
+// heads packs the pictures.
+func heads(frames [][]float32) string {
+	var raw []byte
+	for _, f := range frames {
+		for _, h := range f {
+			raw = binary.LittleEndian.AppendUint32(raw, math.Float32bits(h))
+		}
+	}
+	return base64.StdEncoding.EncodeToString(raw)
+}
