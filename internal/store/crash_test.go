@@ -74,28 +74,70 @@ func TestKilledWhileSaving(t *testing.T) {
 	for round := range 12 {
 		acknowledged = append(acknowledged, killAfter(t, path, 1+round*3)...)
 		s := mustOpen(t, path)
-		last := map[string]int{}
-		for _, line := range acknowledged {
-			var id, sum string
-			var number int
-			if _, err := fmt.Sscan(line, &id, &number, &sum); err != nil {
-				t.Fatal(err)
-			}
-			if k, err := s.Revision(ctx, id, number); err != nil || k.Hash != sum {
-				t.Errorf("revision %d of %s was acknowledged and reads %q, %v", number, id, k.Hash, err)
-			}
-			last[id] = number
-		}
-		for id, number := range last {
-			if all := must[[]Kept](t)(s.Revisions(ctx, id)); len(all) > number+1 {
-				t.Errorf("%d revisions of %s, want at most one beyond the %d acknowledged", len(all), id, number)
-			}
-		}
+		holdTo(ctx, t, s, acknowledged)
 		wholeFile(t, s.read)
 		if err := s.Close(); err != nil {
 			t.Error(err)
 		}
 	}
+}
+
+// holdTo holds the store to the revisions that victims have acknowledged.
+func holdTo(ctx context.Context, t *testing.T, s *Store, acknowledged []string) {
+	t.Helper()
+	last := map[string]int{}
+	for _, line := range acknowledged {
+		var id, sum string
+		var number int
+		if _, err := fmt.Sscan(line, &id, &number, &sum); err != nil {
+			t.Fatal(err)
+		}
+		if k, err := s.Revision(ctx, id, number); err != nil || k.Hash != sum {
+			t.Errorf("revision %d of %s was acknowledged and reads %q, %v", number, id, k.Hash, err)
+		}
+		last[id] = number
+	}
+	for id, number := range last {
+		if all := must[[]Kept](t)(s.Revisions(ctx, id)); len(all) > number+1 {
+			t.Errorf("%d revisions of %s, want at most one beyond the %d acknowledged", len(all), id, number)
+		}
+	}
+}
+
+// One of two programs on a file is killed while both save: the other goes on, and neither
+// loses what was acknowledged to it.
+func TestTheOtherProgramIsKilled(t *testing.T) {
+	s, ctx := newStore(t), context.Background()
+	k := must[Kept](t)(s.Create(ctx, draft("A", "")))
+	stop, done := make(chan struct{}), make(chan int)
+	go func() {
+		base := k.Revision
+		defer func() { done <- base }()
+		for {
+			select {
+			case <-stop:
+				return
+			default:
+			}
+			next, err := s.Save(ctx, k.ID, base, draft("A", fmt.Sprint(base)))
+			if err != nil {
+				t.Error(err)
+				return
+			}
+			base = next.Revision
+		}
+	}()
+	var acknowledged []string
+	for round := range 4 {
+		acknowledged = append(acknowledged, killAfter(t, s.path, 3+round*5)...)
+	}
+	close(stop)
+	last := <-done
+	holdTo(ctx, t, s, acknowledged)
+	if n := len(must[[]Kept](t)(s.Revisions(ctx, k.ID))); n != last || last < 2 {
+		t.Errorf("%d revisions, %d acknowledged", n, last)
+	}
+	wholeFile(t, s.read)
 }
 
 // A program was stopped, by a kill or a full disk, while it folded the log into the file: page 1

@@ -185,7 +185,7 @@ func TestPaths(t *testing.T) {
 }
 
 func TestOpenedByManyAtOnce(t *testing.T) {
-	for round := range 5 {
+	for round := range 15 {
 		path := filepath.Join(t.TempDir(), fmt.Sprint(round))
 		if round%2 == 1 {
 			writeFile(t, path, "") // the making was broken off at its start

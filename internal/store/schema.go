@@ -91,9 +91,15 @@ func lookInto(path, mode string, known int) error {
 	}
 	defer db.Close()
 	var application, version, objects int
-	err = db.QueryRow("SELECT application_id, user_version FROM pragma_application_id, pragma_user_version").Scan(&application, &version)
+	// In one transaction, for another program may be making the store at this moment.
+	tx, err := db.BeginTx(context.Background(), &sql.TxOptions{ReadOnly: true})
+	if err != nil {
+		return explain(err)
+	}
+	defer tx.Rollback()
+	err = tx.QueryRow("SELECT application_id, user_version FROM pragma_application_id, pragma_user_version").Scan(&application, &version)
 	if err == nil && application != applicationID {
-		err = db.QueryRow("SELECT count(*) FROM sqlite_schema").Scan(&objects)
+		err = tx.QueryRow("SELECT count(*) FROM sqlite_schema").Scan(&objects)
 	}
 	switch {
 	case err != nil:
