@@ -85,6 +85,8 @@ var plan = map[string]place{
 	"internal/desk":           {8, 7, nil, nil, false, "what the workbench asks is answered from studies; it knows no page and no network"},
 	"internal/survey":         {8, 7, []string{"internal/store"}, nil, true, "many stations are many studies; it shows none of them"},
 
+	"examples": {0, none, nil, nil, false, "example files are texts; who reads them stands above"},
+
 	"internal/web": {9, 8, nil, nil, true, "the pages show what the layers below have made"},
 	"cmd/seatward": {9, 8, []string{"internal/web"}, nil, true, "a command only calls"},
 

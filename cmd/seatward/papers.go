@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -245,10 +244,7 @@ func makePapers(ctx context.Context, base document.Request, kinds []document.Kin
 			if k.Compares && i > 0 {
 				continue
 			}
-			p := paper{doc: d.Make(k), formats: formats, name: k.ID + "-" + slug(base.Study.Station.Name)}
-			if !k.Compares {
-				p.name += "-" + slug(id)
-			}
+			p := paper{doc: d.Make(k), formats: formats, name: d.FileName(k)}
 			if len(formats) == 0 {
 				p.formats = []string{k.Format}
 			}
@@ -278,34 +274,6 @@ func (p *paper) files(folder string) ([]file, error) {
 		}
 	}
 	return out, nil
-}
-
-// mostSlug bounds the parts of a file name, in characters.
-const mostSlug = 60
-
-// slug makes a text a part of a file name: letters and digits of any script, dashes
-// between them.
-func slug(s string) string {
-	var b strings.Builder
-	dash, n := false, 0
-	for _, r := range strings.ToLower(strings.ToValidUTF8(s, "")) {
-		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
-			dash = b.Len() > 0
-			continue
-		}
-		if n++; n > mostSlug {
-			break
-		}
-		if dash {
-			b.WriteByte('-')
-			dash = false
-		}
-		b.WriteRune(r)
-	}
-	if b.Len() == 0 {
-		return "station"
-	}
-	return b.String()
 }
 
 // paperRequest reads profile, logo, wording and clause.

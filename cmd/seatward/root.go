@@ -75,7 +75,7 @@ func (a *app) root() *cobra.Command {
 		return c.Help()
 	}
 	root.AddCommand(a.newCommand(), a.selectCommand(), a.tripCommand(), a.lossCommand(), a.closingCommand(), a.explainCommand(), a.writeCommand(),
-		a.configureCommand(), a.fitCommand(), a.standardsCommand(), a.materialsCommand(), a.catalogCommand(), a.rulesCommand(), a.schemaCommand(), a.versionCommand())
+		a.configureCommand(), a.fitCommand(), a.standardsCommand(), a.materialsCommand(), a.catalogCommand(), a.rulesCommand(), a.schemaCommand(), a.serveCommand(), a.versionCommand())
 	root.SetHelpCommand(helpCommand(root))
 	root.SetHelpFunc(func(c *cobra.Command, _ []string) { a.help(c) })
 	root.SetFlagErrorFunc(flagError)

@@ -1,0 +1,205 @@
+package web
+
+import (
+	"archive/zip"
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"strings"
+
+	"seatward/diag"
+	"seatward/internal/document"
+	"seatward/internal/render"
+	"seatward/quantity"
+	"seatward/station"
+	"seatward/study"
+)
+
+// DocumentKind is a kind of document that can be written.
+type DocumentKind struct {
+	Kind     string   `json:"kind"`
+	Title    string   `json:"title"`
+	What     string   `json:"what" jsonschema_description:"What it holds"`
+	Format   string   `json:"format" jsonschema_description:"In which it is handed over as a rule"`
+	Formats  []string `json:"formats"`
+	Compares bool     `json:"compares" jsonschema_description:"It sets several valves side by side"`
+	Trip     bool     `json:"trip" jsonschema_description:"It tells pump trips, which take longer"`
+}
+
+// DocumentRequest asks for a document.
+type DocumentRequest struct {
+	Text     string          `json:"text" jsonschema_description:"The station file"`
+	Kind     string          `json:"kind"`
+	Format   string          `json:"format,omitempty" jsonschema_description:"That in which it is handed over as a rule, where left out"`
+	Valve    string          `json:"valve,omitempty" jsonschema_description:"ID of the valve; the best one where left out"`
+	Valves   []string        `json:"valves,omitempty" jsonschema_description:"Valves of a comparison; the best ones where left out"`
+	Profile  json.RawMessage `json:"profile,omitempty" jsonschema_description:"Whose papers they are: the text of a profile file, or an object with its keys"`
+	Logo     []byte          `json:"logo,omitempty" jsonschema_description:"PNG or JPEG picture for the head of pages"`
+	Date     string          `json:"date,omitempty" jsonschema_description:"Date of the document, year-month-day"`
+	Revision string          `json:"revision,omitempty"`
+	Number   string          `json:"number,omitempty"`
+	Units    string          `json:"units,omitempty" jsonschema:"enum=US,enum=SI"`
+	Preview  bool            `json:"-" query:"preview"`
+}
+
+// previewFormat is what frames show.
+const previewFormat = "html"
+
+func (s *Server) documents(context.Context, struct{}) ([]DocumentKind, error) {
+	var formats []string
+	for _, f := range render.Formats() {
+		formats = append(formats, f.Name)
+	}
+	var out []DocumentKind
+	for _, k := range document.Kinds() {
+		out = append(out, DocumentKind{k.ID, k.Title, k.What, k.Format, formats, k.Compares, k.Trip})
+	}
+	return out, nil
+}
+
+// document writes one document of one station.
+func (s *Server) document(ctx context.Context, in DocumentRequest) (*download, error) {
+	kind, err := document.KindNamed(in.Kind)
+	if err != nil {
+		return nil, asked("kind", err)
+	}
+	name := or(in.Format, kind.Format)
+	if in.Preview {
+		name = previewFormat
+	}
+	format, err := render.Named(name)
+	if err != nil {
+		return nil, asked("format", err)
+	}
+	req, err := in.request(s.Program)
+	if err != nil {
+		return nil, err
+	}
+	req.Rules = s.Rules
+	if req.Study, err = s.studyFor(ctx, &in, kind, req.Profile); err != nil {
+		return nil, err
+	}
+	valve := in.Valve
+	if valve == "" {
+		best := document.Best(req.Study, 1)
+		if len(best) == 0 {
+			return nil, &Fault{Status: http.StatusUnprocessableEntity, ID: "no-valve", Text: "no valve can be used at " + req.Study.Station.Name, Mend: "name one to have its papers all the same"}
+		}
+		valve = best[0]
+	}
+	dossier, err := document.NewDossier(ctx, req, valve, kind.Trip)
+	if err != nil {
+		return nil, noAnswer(err)
+	}
+	return written(format, dossier.Make(kind), dossier.FileName(kind), in.Preview)
+}
+
+// written writes a document in its format; files that go beside it make a ZIP file of all.
+func written(format render.Format, d *document.Document, name string, preview bool) (*download, error) {
+	var buf bytes.Buffer
+	beside, err := format.Write(&buf, d, name)
+	if err != nil {
+		return nil, err
+	}
+	if preview {
+		return &download{media: "text/html; charset=utf-8", data: buf.Bytes(), paper: true}, nil
+	}
+	out := &download{media: format.MIME, name: name + "." + format.Name, data: buf.Bytes(), paper: true}
+	if len(beside) == 0 {
+		return out, nil
+	}
+	var packed bytes.Buffer
+	z := zip.NewWriter(&packed)
+	for _, f := range append([]render.Beside{{Name: out.name, Data: out.data}}, beside...) {
+		w, err := z.Create(f.Name)
+		if err != nil {
+			return nil, err
+		}
+		if _, err := w.Write(f.Data); err != nil {
+			return nil, err
+		}
+	}
+	if err := z.Close(); err != nil {
+		return nil, err
+	}
+	return &download{media: "application/zip", name: name + ".zip", data: packed.Bytes()}, nil
+}
+
+// studyFor answers for the station: for one valve, or for all where a choice is asked for.
+func (s *Server) studyFor(ctx context.Context, in *DocumentRequest, kind document.Kind, profile *document.ProfileFile) (*study.Study, error) {
+	st, list := station.Load("station.yaml", []byte(in.Text))
+	if st == nil {
+		return nil, list
+	}
+	shown := *st
+	switch units := or(in.Units, profile.Units.Text); units {
+	case "":
+	case "US":
+		shown.Units = quantity.US
+	case "SI":
+		shown.Units = quantity.SI
+	default:
+		return nil, asked("units", fmt.Errorf("units %q are not a choice; write US or SI", units))
+	}
+	opt := study.Options{Catalogs: s.Catalogs, Rules: s.Rules}
+	if !kind.Compares {
+		opt.Valve = in.Valve
+	}
+	out, err := study.Run(ctx, &shown, opt)
+	if err != nil {
+		return nil, noAnswer(err)
+	}
+	return out, nil
+}
+
+// request reads profile, logo and date.
+func (in *DocumentRequest) request(program string) (document.Request, error) {
+	out := document.Request{Wording: document.NewWording(), Program: program, Compared: in.Valves, Command: "seatward select station.yaml"}
+	text := []byte(in.Profile)
+	var quoted string
+	if json.Unmarshal(in.Profile, &quoted) == nil {
+		text = []byte(quoted)
+	}
+	out.Profile = &document.ProfileFile{}
+	if len(bytes.TrimSpace(text)) > 0 {
+		var list diag.List
+		if out.Profile, list = document.ParseProfile("profile", text); list.Err() != nil {
+			return out, list
+		}
+	}
+	p := out.Profile
+	if p.Logo.Text != "" {
+		return out, diag.List{{ID: "logo", Place: p.Logo.Place, Path: "logo", Text: "a profile that is sent names no file", Found: p.Logo.Text, Expected: "no logo", Mend: "send the picture as logo beside the profile"}}
+	}
+	if len(in.Logo) > 0 {
+		var err error
+		if out.Logo, err = document.ReadLogo("that was sent", in.Logo); err != nil {
+			return out, asked("logo", err)
+		}
+	}
+	for _, f := range []struct {
+		text string
+		into *string
+	}{{in.Date, &p.Date.Text}, {in.Revision, &p.Revision.Text}, {in.Number, &p.Number.Text}} {
+		if f.text != "" {
+			*f.into = f.text
+		}
+	}
+	if d := p.Date.Text; d != "" && !document.IsDate(d) {
+		return out, asked("date", fmt.Errorf("the date is %q; year-month-day is expected, such as 2026-11-25", d))
+	}
+	if p.Language.Text != "" {
+		out.Wording.Language = p.Language.Text
+	}
+	if strings.EqualFold(p.Paper.Text, "A4") {
+		out.Paper = document.A4
+	}
+	return out, nil
+}
+
+// asked is a fault in one field of a request.
+func asked(field string, err error) error {
+	return &Fault{Status: http.StatusUnprocessableEntity, ID: field, Text: err.Error(), Messages: []Message{{ID: field, Path: field, Text: err.Error()}}}
+}

@@ -1,0 +1,59 @@
+// The options of a valve: what goes together, what is barred and why, what it makes.
+import { at, h, put, upper } from "./dom.js";
+import { post, wording } from "./api.js";
+import { state } from "./state.js";
+import { show } from "./compare.js";
+
+/** @typedef {{id: string, title?: string, choice: string, how?: string, left?: string[], barred?: {choice: string, with?: string[], because?: {message: string, reason?: string, source?: string}[]}[]}} Option */
+
+const plain = (/** @type {string} */ s) => upper(s.replace(/[_-]/g, " "));
+
+/** @param {string} valve */
+export async function configure(valve) {
+  put(at("dialog-body"), h("p", { class: "soft" }, "Looking …"));
+  show(`Options of ${valve}`);
+  /** @type {Map<string, string>} */
+  const picks = new Map();
+  const note = h("p", { class: "fault", role: "alert" });
+  const box = h("div", { class: "options" });
+  put(at("dialog-body"), note, box);
+
+  async function again() {
+    try {
+      const c = await post("configure", { text: state.text, valve, picks: [...picks].map(([option, choice]) => ({ option, choice })) });
+      put(note);
+      const focus = document.activeElement instanceof HTMLElement ? document.activeElement.id : "";
+      put(box, ...(c.options || []).filter((/** @type {Option} */ o) => o.id !== "size" || (o.left || []).length > 0).map(option), parts(c));
+      if (focus) document.getElementById(focus)?.focus();
+      return true;
+    } catch (e) {
+      put(note, wording(e));
+      return false;
+    }
+  }
+
+  /** @param {Option} o */
+  function option(o) {
+    const all = [...new Set([o.choice, ...(o.left || [])])].filter(Boolean);
+    const id = "opt-" + o.id;
+    const select = h("select", { id, onchange: async () => {
+      const before = picks.get(o.id);
+      picks.set(o.id, select.value);
+      if (await again()) return;
+      if (before === undefined) picks.delete(o.id);
+      else picks.set(o.id, before);
+      select.value = o.choice;
+    } }, ...all.map((c) => h("option", { value: c, selected: c === o.choice }, plain(c))));
+    return h("div", { class: "option" }, h("label", { for: id }, upper(o.title || plain(o.id))), select, h("span", { class: "soft" }, o.how || ""),
+      o.barred?.length ? h("details", {}, h("summary", {}, `${o.barred.length} barred`), h("ul", {}, ...o.barred.map((b) => h("li", {}, h("strong", {}, plain(b.choice)), ": ",
+        (b.because || []).map((x) => x.message + (x.reason ? ` (${x.reason})` : "") + (x.source ? `, ${x.source}` : "")).join("; ") || "does not go with the other choices")))) : null);
+  }
+  await again();
+}
+
+/** What the choices make: code and bill of materials. @param {any} c */
+function parts(c) {
+  const bill = c.bill || c.bill_of_materials || c.parts || [];
+  return h("div", { class: "bill" }, c.code ? h("p", {}, h("span", { class: "soft" }, "Code "), h("code", {}, c.code)) : null,
+    bill.length ? h("details", { open: true }, h("summary", {}, `Bill of materials, ${bill.length} parts`), h("ul", {}, ...bill.map((/** @type {any} */ b) => h("li", {}, [b.count && b.count !== 1 ? `${b.count} ×` : "", b.title || b.name || b.part || b.id, b.material].filter(Boolean).join(" "))))) : null);
+}

@@ -1,0 +1,42 @@
+// What was found of a valve, with reason, mend and source.
+import { h, upper } from "./dom.js";
+import { number } from "./explain.js";
+
+/** @typedef {import("./types.js").Candidate} Candidate */
+/** @typedef {import("./types.js").Finding} Finding */
+
+/** @type {Record<string, [string, string]>} */
+const kinds = {
+  unsuitable: ["✕", "against it"], fail: ["✕", "against it"], stop: ["✕", "against it"], condition: ["!", "condition"], unchecked: ["?", "not checked"], note: ["i", "note"], pass: ["✓", "passes"],
+};
+const order = ["unsuitable", "fail", "stop", "condition", "unchecked", "note", "pass"];
+
+/** @param {string} s @returns {[string, string]} */
+export const severity = (s) => kinds[s] || ["i", s];
+
+/** @param {Finding[]} list */
+export const sorted = (list) => [...list].sort((a, b) => order.indexOf(a.severity) - order.indexOf(b.severity));
+
+/** @param {Finding} f */
+export function line(f) {
+  const [sign, word] = severity(f.severity);
+  return h("li", { class: `finding ${f.severity}` }, h("span", { class: "f-sign", "aria-hidden": "true" }, sign),
+    h("div", {}, h("p", {}, h("span", { class: "f-word" }, upper(word)), ": ", f.text), f.missing ? h("p", { class: "soft" }, `Missing: ${f.missing}.`) : null,
+      f.mend ? h("p", { class: "mend" }, h("span", { "aria-hidden": "true" }, "→ "), upper(f.mend) + ".") : null, f.basis ? h("p", { class: "source" }, f.basis) : null));
+}
+
+/** @type {[string, string][]} */
+const numbers = [
+  ["loss", "head lost"], ["velocity", "velocity"], ["opening", "opening"], ["full_open_velocity", "full open from"], ["cracking_head", "opens at a head of"], ["least_back_head", "seals from a head of"],
+  ["reverse_velocity", "runs back at"], ["head_rise", "head rise"], ["energy_per_year", "energy a year"], ["life_cycle_cost", "life-cycle cost"],
+];
+
+/** The findings of a candidate, bad news first; what passes is folded away. @param {Candidate} c @param {{id: string, title: string}} r */
+export function findings(c, r) {
+  const all = sorted(c.findings);
+  const news = all.filter((f) => f.severity !== "pass");
+  const passed = all.filter((f) => f.severity === "pass");
+  return h("div", {}, h("ul", { class: "findings" }, ...news.map(line)),
+    passed.length ? h("details", {}, h("summary", {}, `${passed.length} checks passed`), h("ul", { class: "findings" }, ...passed.map(line))) : null,
+    h("p", { class: "sources" }, h("span", { class: "soft" }, "Calculations: "), ...numbers.map(([key, name]) => number(name, `${r.id} ${key}`, `${upper(name)}, ${r.title}`))));
+}

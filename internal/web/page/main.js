@@ -1,0 +1,130 @@
+// The workbench: joins the parts of the page and brings up the first station.
+import * as api from "./api.js";
+import { at, h, put, toast } from "./dom.js";
+import { begin as beginFacts } from "./facts.js";
+import { begin as beginRows } from "./rows.js";
+import { begin as beginNotices } from "./notices.js";
+import { begin as beginLesson, lesson } from "./lesson.js";
+import { begin as beginTheme, themeButton } from "./theme.js";
+import { choosing, examples, takeDropped } from "./chooser.js";
+import { fileText } from "./filetext.js";
+import { papers } from "./papers.js";
+import { save, studies } from "./studies.js";
+import { canRedo, canUndo, kept, on, open, redo, resume, shownValve, state, undo, unsaved } from "./state.js";
+
+/** @typedef {{show: (valve: string) => void, stop: () => void}} Player */
+
+/** @type {Player|null} */ let player = null;
+
+/** A button of the menu. @param {string} name @param {string} hint @param {() => void} act @param {string} [id] */
+const item = (name, hint, act, id) => h("button", { type: "button", id, title: hint, onclick: act }, name);
+
+function menu() {
+  put(at("menu"),
+    item("Station", "Start, open a file, or take an example", choosing, "m-station"),
+    item("Undo", "Take the last change back (Ctrl Z)", undo, "m-undo"), item("Redo", "Do it again (Ctrl Shift Z)", redo, "m-redo"),
+    item("File", "The station file behind the drawing", fileText, "m-file"), item("Studies", "Keep this work, or take up kept work", studies, "m-studies"),
+    item("Papers", "Submittal, specification, calculation and the rest", papers, "m-papers"), item("Class", "Large type, one question at a time", lesson, "m-class"), themeButton());
+}
+
+function showMenu() {
+  /** @type {HTMLButtonElement} */ (at("m-undo")).disabled = !canUndo();
+  /** @type {HTMLButtonElement} */ (at("m-redo")).disabled = !canRedo();
+  /** @type {HTMLButtonElement} */ (at("m-papers")).disabled = !state.answer;
+  /** @type {HTMLButtonElement} */ (at("m-class")).disabled = !state.answer;
+  const s = state.sheet?.station;
+  const where = state.base ? `${state.base.name}, revision ${state.base.revision}${unsaved() ? ", changed since" : ""}` : "not kept on the server";
+  put(at("station-name"), s ? h("strong", {}, s.name || "Unnamed station") : "", s ? h("span", { class: "soft" }, ` ${where}`) : null);
+  document.title = s?.name ? `${s.name} · Seatward` : "Seatward";
+}
+
+/** Every dialog closes by its button, by Escape, and by a click beside it. */
+function dialogs() {
+  for (const d of document.querySelectorAll("dialog")) {
+    d.addEventListener("click", (e) => {
+      if (e.target === d || (e.target instanceof Element && e.target.closest("[data-close]"))) d.close();
+    });
+  }
+}
+
+/** @param {KeyboardEvent} e */
+function keys(e) {
+  const typing = e.target instanceof Element && e.target.closest("input, textarea, select");
+  const key = e.key.toLowerCase();
+  if ((e.ctrlKey || e.metaKey) && key === "s") {
+    e.preventDefault();
+    save();
+  } else if ((e.ctrlKey || e.metaKey) && !typing && (key === "z" || key === "y")) {
+    e.preventDefault();
+    if (key === "y" || e.shiftKey) redo();
+    else undo();
+  } else if ((key === "arrowdown" || key === "arrowup") && e.target instanceof Element && e.target.matches("[data-roving]")) {
+    const all = [...document.querySelectorAll("[data-roving]")];
+    const next = all[all.indexOf(e.target) + (key === "arrowdown" ? 1 : -1)];
+    if (next instanceof HTMLElement) {
+      e.preventDefault();
+      next.focus();
+    }
+  }
+}
+
+/** The player is a part of its own: the page works without it. */
+async function bringPlayer() {
+  try {
+    const m = await import(new URL("player.js", import.meta.url).href);
+    document.head.append(h("link", { rel: "stylesheet", href: new URL("player.css", import.meta.url).href }));
+    player = m.mountPlayer(at("player"), api, () => ({ text: state.text, valve: shownValve(), sheet: state.sheet, answer: state.answer }));
+    watch();
+  } catch (e) {
+    at("player-part").hidden = true;
+    console.warn("no player", e);
+  }
+}
+
+function watch() {
+  if (state.answer && shownValve()) player?.show(shownValve());
+}
+
+async function first() {
+  const work = kept();
+  if (work) {
+    await resume(work);
+    return;
+  }
+  const all = await examples();
+  const one = all.find((e) => e.id.includes("layout")) || all[0];
+  if (!one) return;
+  welcome();
+  await open(one.text, null);
+}
+
+/** Said once, on the first visit. */
+function welcome() {
+  const leave = () => put(at("notice"));
+  put(at("notice"), h("div", { class: "notice" }, h("p", {}, "This station is an example. Change its numbers on the drawing and the answer below follows, or put your own station here."),
+    h("div", { class: "acts" }, h("button", { type: "button", class: "main", onclick: () => (leave(), choosing()) }, "Start my station"), h("button", { type: "button", onclick: leave }, "Stay with the example"))));
+}
+
+async function begin() {
+  beginTheme();
+  menu();
+  dialogs();
+  beginFacts();
+  beginRows();
+  beginNotices();
+  beginLesson();
+  on("text sheet answer base error busy", showMenu);
+  on("busy", () => document.body.toggleAttribute("data-busy", state.busy));
+  on("answer", watch);
+  document.addEventListener("keydown", keys);
+  document.addEventListener("seatward:watch", () => (watch(), at("player-part").scrollIntoView()));
+  takeDropped();
+  try {
+    await first();
+  } catch (e) {
+    toast(api.wording(e));
+  }
+  await bringPlayer();
+}
+
+begin();

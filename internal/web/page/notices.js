@@ -1,0 +1,48 @@
+// What is wrong with the file, what the station warns of, and the cautions.
+import { at, h, put, say } from "./dom.js";
+import { on, state } from "./state.js";
+import { fileText } from "./filetext.js";
+import { refresh } from "./state.js";
+
+/** @typedef {import("./types.js").Message} Message */
+
+/** One fault with its place and its mend. @param {Message} m */
+export function fault(m) {
+  const place = m.line ? `Line ${m.line}` : "";
+  return h("li", {}, place ? h("strong", {}, place + ": ") : null, m.text, m.found && !m.text.includes(m.found) ? `; found ${m.found}` : "", m.expected ? `; expected ${m.expected}` : "", ".",
+    m.mend ? h("span", { class: "mend" }, ` To mend it: ${m.mend}.`) : null);
+}
+
+function showFault() {
+  if (!state.error) {
+    put(at("fault"));
+    return;
+  }
+  const list = state.messages;
+  put(at("fault"), h("div", { class: "fault box", role: "alert" }, h("p", {}, h("span", { "aria-hidden": "true" }, "✕ "), h("strong", {}, list.length ? "The station file is at fault. " : ""), list.length ? "Below stands the last good answer." : state.error),
+    list.length ? h("ul", {}, ...list.slice(0, 6).map(fault)) : null, list.length > 6 ? h("p", {}, `and ${list.length - 6} more.`) : null,
+    h("div", { class: "acts" }, h("button", { type: "button", onclick: fileText }, "Open the file text"), list.length ? null : h("button", { type: "button", onclick: () => refresh() }, "Ask again"))));
+  say(state.error);
+}
+
+function showWarnings() {
+  const all = state.sheet?.warnings || [];
+  put(at("warnings"), all.length === 0 ? null : h("details", { class: "warnings" }, h("summary", {}, h("span", { class: "sign", "aria-hidden": "true" }, "! "), `${all.length} ${all.length === 1 ? "thing" : "things"} to look at in the file`), h("ul", {}, ...all.map((w) => h("li", {}, w)))));
+}
+
+/** The cautions that belong beside the choice: pressure, moving parts, review. */
+function showCautions() {
+  const all = state.answer?.cautions || state.answer?.study.cautions || [];
+  put(at("cautions"), ...all.map((c) => {
+    const text = typeof c === "string" ? c : c.text;
+    const head = /^[^:.]{3,24}:/.exec(text)?.[0] || "";
+    return h("li", {}, h("span", { class: "sign", "aria-hidden": "true" }, "!"), h("span", {}, head ? h("strong", {}, head) : null, text.slice(head.length)));
+  }));
+}
+
+/** Begins to show them. */
+export function begin() {
+  on("sheet answer error busy", showFault);
+  on("sheet", showWarnings);
+  on("answer", showCautions);
+}

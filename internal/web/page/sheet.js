@@ -1,0 +1,196 @@
+// The sheet: the station as an elevation, drawn to proportion. Heights and the
+// distance along the main are true to scale, each on its own; the station itself is
+// a symbol of its parts in their order.
+import { svg } from "./dom.js";
+import { pump, turn, valve } from "./symbols.js";
+
+/** @typedef {import("./types.js").Drawing} Drawing */
+/** @typedef {{x: number, y: number}} P */
+/** @typedef {{w: number, h: number, wide: boolean, y: (m: number) => number, x: (m: number) => number, well: {x1: number, x2: number}, high: number, low: number,
+ *   floor: number, pump: P, valve: P, header: P, start: P, end: P, outlet: number, riserX: number}} Plan */
+
+/**
+ * Where everything stands, in px.
+ * @param {Drawing} d @param {number} w
+ * @returns {Plan}
+ */
+export function plan(d, w) {
+  const wide = w >= 860;
+  const h = wide ? Math.min(560, Math.max(470, w * 0.44)) : 330;
+  const heights = [d.outlet_m, d.wet_well.high_m, d.wet_well.low_m, d.valve.elevation_m, ...d.main.map((p) => p.elevation_m)];
+  const top = Math.max(...heights);
+  const least = Math.min(...heights);
+  const range = Math.max(top - least, 0.5);
+  const bottom = least - 0.2 * range;
+  const y0 = wide ? 86 : 56;
+  const y1 = h - (wide ? 64 : 44);
+  const y = (/** @type {number} */ m) => y0 + ((top - m) / (top - bottom)) * (y1 - y0);
+  const long = Math.max(...d.main.map((p) => p.x_m), 1e-9);
+  const mx0 = w * (wide ? 0.5 : 0.52);
+  const mx1 = w * (wide ? 0.885 : 0.86);
+  const x = (/** @type {number} */ m) => mx0 + (m / long) * (mx1 - mx0);
+  const well = { x1: w * (wide ? 0.13 : 0.06), x2: w * (wide ? 0.235 : 0.22) };
+  const under = d.pumps.some((p) => p.submersible);
+  const vy = Math.min(y(d.valve.elevation_m), h - 40);
+  const up = d.valve.position.includes("up");
+  const floor = Math.max(Math.min(h - 30, y(bottom)), up ? Math.min(h - 26, vy + (wide ? 104 : 78)) : 0);
+  const px = under ? (well.x1 + well.x2) / 2 + 4 : w * (wide ? 0.3 : 0.31);
+  const py = Math.max(y(d.wet_well.low_m) + (under ? 24 : 20), floor - 20);
+  const first = d.main[0] || { x_m: 0, elevation_m: d.wet_well.high_m };
+  const last = d.main[d.main.length - 1] || first;
+  const size = wide ? 48 : 36;
+  const flat = d.valve.position.includes("horizontal");
+  const down = d.valve.position.includes("down");
+  const riserX = under ? w * (wide ? 0.3 : 0.31) : px + 15;
+  const vx = flat ? (riserX + mx0) / 2 - 4 : down ? riserX + (wide ? 84 : 44) : riserX;
+  const hy = flat ? vy : down ? vy + size : vy - size;
+  return {
+    w, h, wide, y, x, well, high: y(d.wet_well.high_m), low: y(d.wet_well.low_m), floor: Math.max(floor, py + 20), pump: { x: px, y: py }, valve: { x: vx, y: vy },
+    header: { x: mx0 - (wide ? 26 : 14), y: hy }, start: { x: mx0, y: y(first.elevation_m) }, end: { x: x(last.x_m), y: y(last.elevation_m) }, outlet: y(d.outlet_m), riserX,
+  };
+}
+
+/**
+ * The drawing.
+ * @param {Drawing} d @param {Plan} p @param {{family: string, opening: number, us: boolean}} shown
+ */
+export function draw(d, p, shown) {
+  const g = svg("svg", { viewBox: `0 0 ${p.w} ${p.h}`, width: p.w, height: p.h, class: "elevation", role: "img", "aria-label": inWords(d, shown.us) });
+  g.append(patterns(), scale(p, d, shown.us), wetWell(d, p), profile(d, p, shown.us), pipes(d, p), outlet(p));
+  const m = valve(shown.family);
+  m.set(shown.opening);
+  const k = p.wide ? 0.26 : 0.2;
+  const spot = svg("g", { transform: `translate(${p.valve.x},${p.valve.y}) rotate(${turn(d.valve.position)}) scale(${k})`, class: "spot" }, m.g);
+  g.append(spot, arrow(d, p));
+  if (d.air_vessel) g.append(vessel(p));
+  return g;
+}
+
+/** The drawing for those who do not see it. @param {Drawing} d @param {boolean} us */
+function inWords(d, us) {
+  const u = (/** @type {number} */ m) => (us ? `${(m / 0.3048).toFixed(1)} ft` : `${m.toFixed(2)} m`);
+  const n = d.pumps.reduce((s, p) => s + p.count, 0);
+  return `Elevation of the station. Wet well between ${u(d.wet_well.low_m)} and ${u(d.wet_well.high_m)}; ${n} ${n === 1 ? "pump" : "pumps"}${d.pumps.some((p) => p.submersible) ? " in the wet well" : " beside it"}; ` +
+    `check valve at ${u(d.valve.elevation_m)}, ${d.valve.position}; main of ${u(Math.max(...d.main.map((p) => p.x_m)))}${d.profile_given ? ", profile as given" : ", taken straight"}; outlet at ${u(d.outlet_m)}.`;
+}
+
+function patterns() {
+  return svg("defs", {}, svg("pattern", { id: "hatch", width: 7, height: 7, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" }, svg("path", { d: "M0,0V7", class: "hatch" })));
+}
+
+/** Round steps of a scale. @param {number} range @param {number} most */
+function stepOf(range, most) {
+  const raw = range / most;
+  const p = 10 ** Math.floor(Math.log10(raw));
+  return [1, 2, 5, 10].map((k) => k * p).find((s) => s >= raw) || raw;
+}
+
+/** Elevations at the left edge. @param {Plan} p @param {Drawing} d @param {boolean} us */
+function scale(p, d, us) {
+  const k = us ? 0.3048 : 1;
+  const all = [d.outlet_m, d.wet_well.low_m, d.wet_well.high_m, d.valve.elevation_m, ...d.main.map((q) => q.elevation_m)];
+  const lo = Math.min(...all) / k;
+  const hi = Math.max(...all) / k;
+  const step = stepOf(Math.max(hi - lo, 1), p.wide ? 6 : 4);
+  const g = svg("g", { class: "scale", "aria-hidden": "true" });
+  const from = Math.ceil((lo - step * 0.3) / step) * step;
+  const x = p.wide ? 44 : 4;
+  for (let v = from; v <= hi + step * 0.5; v += step) {
+    const y = p.y(v * k);
+    if (y < 30 || y > p.h - 12) continue;
+    g.append(svg("path", { d: `M${x},${y}H${p.w - 8}`, class: "grid" }));
+    if (p.wide) g.append(svg("text", { x: 38, y: y + 4, "text-anchor": "end" }, String(Math.round(v * 100) / 100)));
+  }
+  if (p.wide) g.append(svg("text", { x: 38, y: 34, "text-anchor": "end", class: "unit" }, us ? "ft" : "m"));
+  return g;
+}
+
+/** @param {Drawing} d @param {Plan} p */
+function wetWell(d, p) {
+  const { x1, x2 } = p.well;
+  const top = Math.min(p.high - 26, p.valve.y - 10);
+  const t = 8;
+  const side = `M${x1},${top}V${p.floor}H${x2}V${top}h${t}V${p.floor + t}H${x1 - t}V${top}Z`;
+  const wave = (/** @type {number} */ y) => `M${x1},${y}H${x2}`;
+  const mark = (/** @type {number} */ y) => svg("path", { d: `M${x1 + 10},${y - 9}h10l-5,8ZM${x1 + 11},${y + 3}h8M${x1 + 13},${y + 6}h4`, class: "level" });
+  return svg("g", { class: "well" },
+    svg("rect", { x: x1, y: p.high, width: x2 - x1, height: Math.max(0, p.low - p.high), class: "water-band" }),
+    svg("rect", { x: x1, y: p.low, width: x2 - x1, height: Math.max(0, p.floor - p.low), class: "water" }),
+    svg("path", { d: side, class: "concrete" }),
+    svg("path", { d: wave(p.high), class: d.wet_well.assumed ? "surface guess" : "surface" }), svg("path", { d: wave(p.low), class: "surface low" }), mark(p.high), mark(p.low));
+}
+
+/** The main over its distance. @param {Drawing} d @param {Plan} p @param {boolean} us */
+function profile(d, p, us) {
+  const pts = d.main.map((q) => `${p.x(q.x_m)},${p.y(q.elevation_m)}`).join("L");
+  const long = Math.max(...d.main.map((q) => q.x_m));
+  const k = us ? 0.3048 : 1;
+  const g = svg("g", { class: "main" });
+  const base = p.h - 22;
+  if (pts) {
+    g.append(svg("path", { d: `M${pts}L${p.end.x},${base}L${p.start.x},${base}Z`, class: "earth" }), svg("path", { d: `M${pts}`, class: "pipe-wall" }),
+      svg("path", { d: `M${pts}`, class: d.profile_given ? "pipe-bore" : "pipe-bore guess" }));
+    if (d.profile_given) for (const q of d.main) g.append(svg("circle", { cx: p.x(q.x_m), cy: p.y(q.elevation_m), r: 3, class: "knot" }));
+  }
+  const step = stepOf(long / k, p.wide ? 5 : 3);
+  const axis = svg("g", { class: "scale", "aria-hidden": "true" }, svg("path", { d: `M${p.start.x},${base}H${p.end.x}`, class: "axis" }));
+  for (let v = 0; v <= long / k + 1e-9; v += step) {
+    const x = p.x(v * k);
+    axis.append(svg("path", { d: `M${x},${base}v5`, class: "axis" }), svg("text", { x, y: base + 17, "text-anchor": "middle" }, v === 0 ? "0" : `${Math.round(v)}${v + step > long / k ? (us ? " ft" : " m") : ""}`));
+  }
+  g.append(axis);
+  return g;
+}
+
+/** Suction, riser, valve, header. @param {Drawing} d @param {Plan} p */
+function pipes(d, p) {
+  const under = d.pumps.some((q) => q.submersible);
+  const n = d.pumps.reduce((s, q) => s + q.count, 0);
+  const g = svg("g", { class: "pipes" });
+  const pipe = (/** @type {string} */ path, thin = false) => g.append(svg("path", { d: path, class: "pipe-wall" + (thin ? " thin" : "") }), svg("path", { d: path, class: "pipe-bore" + (thin ? " thin" : "") }));
+  const up = `M${p.pump.x + 15},${p.pump.y}`;
+  const down = d.valve.position.includes("down");
+  const flat = d.valve.position.includes("horizontal");
+  const turnY = down ? p.valve.y - (p.wide ? 52 : 38) : p.header.y;
+  let line = under ? `${up}H${p.well.x2 - 10}V${turnY}H${p.riserX}` : `${up}V${turnY}`;
+  if (under && !flat && !down) line = `${up}H${p.riserX}V${turnY}`;
+  line += down ? `H${p.valve.x}V${p.header.y}` : "";
+  const floor = p.floor + 8;
+  if (!under) {
+    g.append(svg("path", { d: `M${p.well.x2 + 8},${floor - 8}H${p.header.x + 20}v8H${p.well.x2 + 8}Z`, class: "concrete" }));
+    pipe(`M${p.well.x2 - 2},${p.pump.y}H${p.pump.x - 14}`);
+  }
+  for (let i = Math.min(n, 3) - 1; i >= 1; i--) g.append(svg("g", { class: "ghost", transform: `translate(${p.pump.x - i * 9},${p.pump.y - i * 7})` }, pump(16)));
+  pipe(`${line}H${p.header.x}`);
+  pipe(`M${p.header.x},${p.header.y}H${p.start.x - 8}Q${p.start.x},${p.header.y} ${p.start.x},${p.header.y + Math.sign(p.start.y - p.header.y || 1) * Math.min(8, Math.abs(p.start.y - p.header.y))}V${p.start.y}`);
+  if (d.header) g.append(svg("circle", { cx: p.header.x, cy: p.header.y, r: 9, class: "header" }), svg("circle", { cx: p.header.x, cy: p.header.y, r: 4, class: "header-bore" }));
+  g.append(svg("g", { transform: `translate(${p.pump.x},${p.pump.y})` }, pump(16)));
+  return g;
+}
+
+/** Which way the water goes through the valve. @param {Drawing} d @param {Plan} p */
+function arrow(d, p) {
+  const t = turn(d.valve.position);
+  const off = p.wide ? 40 : 30;
+  const at = t === 0 ? `translate(${p.valve.x},${p.valve.y + off * 0.8})` : `translate(${p.valve.x + off},${p.valve.y}) rotate(${t})`;
+  return svg("path", { d: "M-16,0H12M6,-5L14,0L6,5", class: "flow-arrow", transform: at });
+}
+
+/** @param {Plan} p */
+function outlet(p) {
+  const x = p.end.x;
+  const w = p.wide ? 62 : 38;
+  const bottom = Math.max(p.end.y, p.outlet) + 26;
+  const top = p.outlet - 18;
+  return svg("g", { class: "outlet" },
+    svg("rect", { x, y: p.outlet, width: w, height: bottom - p.outlet, class: "water" }),
+    svg("path", { d: `M${x},${top}V${p.end.y - 7}M${x},${p.end.y + 7}V${bottom}H${x + w}V${top}`, class: "tank" }),
+    svg("path", { d: `M${x},${p.outlet}H${x + w}`, class: "surface" }),
+    svg("path", { d: `M${x + w - 24},${p.outlet - 9}h10l-5,8Z`, class: "level" }));
+}
+
+/** @param {Plan} p */
+function vessel(p) {
+  const { x, y } = p.header;
+  return svg("g", { class: "vessel" }, svg("path", { d: `M${x},${y - 9}v-14`, class: "pipe-wall thin" }), svg("rect", { x: x - 14, y: y - 62, width: 28, height: 42, rx: 13, class: "vessel-case" }), svg("path", { d: `M${x - 13},${y - 38}h26`, class: "surface" }));
+}

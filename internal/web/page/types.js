@@ -1,0 +1,41 @@
+// Shapes of what the server sends. Types only: nothing here runs.
+
+/**
+ * @typedef {{path: string, label: string, value: string, text: string, kind: string, unit: string, si: number|null,
+ *   low: number|null, high: number|null, origin: string, reason: string, choices?: string[]|null, at: string, explain: string}} Field
+ * @typedef {{x_m: number, elevation_m: number}} Point
+ * @typedef {{wet_well: {high_m: number, low_m: number, assumed?: boolean}, valve: {elevation_m: number, position: string, assumed?: boolean},
+ *   outlet_m: number, pumps: {name: string, count: number, standby: number, submersible: boolean}[],
+ *   branch: {length_m: number, diameter_m: number}|null, header: boolean, main: Point[], profile_given: boolean,
+ *   main_diameter_m: number, air_vessel: boolean}} Drawing
+ * @typedef {{name: string, place: string, units: string, depth: string, hash: string, fluid: string, position: string, size: string}} Station
+ * @typedef {{station: Station, fields: Field[], drawing: Drawing, warnings: string[]|null, assumed_count: number}} Sheet
+ *
+ * @typedef {{low: number, best: number, high: number, class: string, text: string, quiet_m_s?: number, harmful_m_s?: number}} Slam
+ * @typedef {{id: string, family: string, title: string, size: string, variant: string, verdict: string, rank: number, why_not: string,
+ *   loss: {m: number|null, text: string}|null, velocity: {m_s: number|null, text: string}|null, full_open: {m_s: number|null, text: string}|null,
+ *   slam: Slam|null, cost: {text: string, value: number|null}|null, conditions: string[]|null, unchecked: string[]|null}} Row
+ * @typedef {{id: string, severity: string, text: string, value?: number, limit?: number, unit?: string, basis?: string, mend?: string, missing?: string}} Finding
+ * @typedef {{id: string, family: string, verdict: string, rank?: number, rank_reason?: string, findings: Finding[], [key: string]: any}} Candidate
+ * @typedef {{pumps_running: number, level: string, flow_m3_s: number, head_m: number, static_head_m: number, [key: string]: any}} OperatingPoint
+ * @typedef {{candidates: Candidate[], operating_points: OperatingPoint[], assumed: {path: string, name: string, reason: string, [key: string]: any}[],
+ *   cautions: Caution[], references: string[], [key: string]: any}} Study
+ * @typedef {{id: string, text: string}} Caution
+ * @typedef {{study: Study, shown: {candidate: Candidate, findings?: Finding[]}, verdict: {word: string, sentence: string},
+ *   rows: Row[], decisive_fact: string, cautions: Caution[]|string[]|null}} Answer
+ *
+ * @typedef {{type: string, bore_m?: number, position?: string, [key: string]: any}} CutawayInfo
+ * @typedef {{t: number[], x_m: number[], elevation_m: number[], ground?: number[], limit_m: (number|null)[], vapor_m: number[], heads: string,
+ *   head_min: number, head_max: number, traces: {names: string[], units: string[], t: number[], values: number[][], least?: number[][], most?: number[][]},
+ *   opening: number[], velocity: number[], pump_speed: number[], cutaway: CutawayInfo, moments: {t: number, text: string}[]|null,
+ *   events: {id: string, title: string}[]|null}} Film
+ * @typedef {{valve: string, event: string, closing: any, events: any[], findings: Finding[]|null, remedies?: any[]|null, [key: string]: any}} Trip
+ * @typedef {{trip: Trip, film: Film}} TripAnswer
+ *
+ * @typedef {{line: number, column: number, path: string, text: string, found: string, expected: string, mend: string}} Message
+ * @typedef {{id: string|number, name: string, revision: number, text?: string, valve?: string, note?: string, saved?: string, removed?: boolean}} Kept
+ * @typedef {{kind: string, title: string, what?: string, format?: string, formats: string[], compares?: boolean, trip?: boolean}} Paper
+ * @typedef {{id: string, title: string, text: string}} Example
+ */
+
+export {};

@@ -1,0 +1,19 @@
+// Numbers that the page itself prints, in the units of the station.
+import { digits } from "./dom.js";
+import { state } from "./state.js";
+
+/** @type {Record<string, {SI: [number, string], US: [number, string]}>} */
+const kinds = {
+  flow: { SI: [1000, "L/s"], US: [15850.323, "gpm"] },
+  head: { SI: [1, "m"], US: [1 / 0.3048, "ft"] },
+  velocity: { SI: [1, "m/s"], US: [1 / 0.3048, "ft/s"] },
+};
+
+/** Whether the station is in US units. */
+export const us = () => state.sheet?.station.units === "US";
+
+/** @param {number} si @param {"flow"|"head"|"velocity"} kind */
+export function inUnits(si, kind) {
+  const [k, unit] = kinds[kind][us() ? "US" : "SI"];
+  return `${digits(si * k)} ${unit}`;
+}
