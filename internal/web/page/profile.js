@@ -121,14 +121,14 @@ function limits(g, p, r, range, px, inks, u) {
 }
 
 /**
- * The picture of the main.
+ * The picture of the main. Another film can be put in while it stands.
  * @param {Reel} r @param {Heights} range @param {import("./scales.js").Units} u @param {() => Inks} inks
  */
 export function profile(r, range, u, inks) {
   const canvas = h("canvas", { class: "pl-canvas pl-main", role: "img", "aria-label": "Head along the main, moving in time. The numbers are under: the trip in words." });
-  const n = r.x.length;
-  const heads = new Float32Array(n);
-  const px = new Float64Array(n);
+  let n = r.x.length;
+  let heads = new Float32Array(n);
+  let px = new Float64Array(n);
   /** @type {Plot} */ let p;
   let now = 0;
   const s = stage(canvas, (g, w, hh) => {
@@ -165,5 +165,20 @@ export function profile(r, range, u, inks) {
     g.arc(px[0], p.y(heads[0]), 5, 0, 7);
     g.fill();
   });
-  return { canvas, set: (/** @type {number} */ t) => { now = t; s.frame(); }, redraw: () => { s.spoil(); s.frame(); }, drop: s.drop };
+  return {
+    canvas,
+    set(/** @type {number} */ t) {
+      now = t;
+      s.frame();
+    },
+    /** @param {Reel} reel @param {Heights} heights */
+    load(reel, heights) {
+      [r, range, n] = [reel, heights, reel.x.length];
+      heads = new Float32Array(n);
+      px = new Float64Array(n);
+      s.spoil();
+    },
+    spoil: s.spoil,
+    drop: s.drop,
+  };
 }

@@ -164,9 +164,13 @@ export function traces(a, b, u, inks, seek) {
   return {
     canvas,
     set(/** @type {number} */ t) { now = t; s.frame(); },
-    /** Shows 0 to so many seconds. @param {number} to */
-    show(to) { end = to; list = strips(a, b, u, end); s.spoil(); s.frame(); },
-    redraw() { s.spoil(); s.frame(); },
+    /** Shows these films from 0 to so many seconds. @param {Reel} one @param {Reel|null} other @param {number} to */
+    load(one, other, to) {
+      end = to;
+      list = strips(one, other, u, end);
+      s.spoil();
+    },
+    spoil: s.spoil,
     drop: s.drop,
   };
 }
