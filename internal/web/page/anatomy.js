@@ -10,6 +10,7 @@
 /** @typedef {import("./types.js").CutawayInfo} Info */
 
 const R = 50; // half the bore
+const PLATE = 7; // thickness of a plate
 const deg = (/** @type {number} */ rad) => (rad * 180) / Math.PI;
 /** Two decimals are a fiftieth of a millimeter here. @param {number} v */
 const n = (v) => Math.round(v * 100) / 100;
@@ -82,11 +83,12 @@ function cage(m) {
   const stroke = m.length("stroke", 0.8);
   const x0 = Math.sqrt(r * r - rs * rs);
   const stop = x0 + stroke + r;
+  const half = Math.max(150, stop + 60);
   const s = seat(rs, 0, chamber + 6);
   const rib = (/** @type {number} */ y) => d(stop - r * 0.12, y, stop + 22, y);
   return {
-    kind: "ball in a cage", words: "the ball lifts along the axis into a wide chamber", half: 170, usual: m.usual, seat: s.edges, spring: null,
-    water: [pipe(170), { tag: "rect", x: 0, y: n(-chamber), width: n(stop + 12), height: n(2 * chamber), rx: 24 }],
+    kind: "ball in a cage", words: "the ball lifts along the axis into a wide chamber", half, usual: m.usual, seat: s.edges, spring: null,
+    water: [pipe(half), { tag: "rect", x: 0, y: n(-chamber), width: n(stop + 12), height: n(2 * chamber), rx: 24 }],
     still: [s.wall, { tag: "path", d: rib(-R * 0.55) + rib(R * 0.55) + d(stop + 22, -chamber, stop + 22, -R * 0.5) + d(stop + 22, R * 0.5, stop + 22, chamber), class: "cut-rib" }],
     parts: [{ shapes: ballShapes(r), place: (o) => ({ x: x0 + o * stroke, y: 0, deg: 0 }) }],
   };
@@ -122,7 +124,8 @@ function hinged(m, kind) {
   const shapes = [{ tag: "rect", x: 0, y: n(arm - disc), width: thick, height: n(2 * disc), rx: kind === "flap" ? 6 : 3, class: kind === "flap" ? "cut-rubber" : "cut-element" }];
   if (kind !== "tilting") shapes.unshift({ tag: "path", d: d(0, 0, thick * 0.7, Math.max(arm - disc * 0.4, 4)), class: kind === "flap" ? "cut-strip" : "cut-arm" });
   shapes.push({ tag: "circle", r: 6, class: "cut-pin" });
-  const water = [pipe(150), sweep(hx, hy, arm + disc + 8, tilt - 0.06, tilt + stroke + 0.12)];
+  /** @type {Shape[]} */
+  const water = [pipe(150), { tag: "circle", cx: n(hx), cy: n(hy), r: kind === "tilting" ? 8 : 15 }, sweep(hx, hy, arm + disc + 8, tilt - 0.06, tilt + stroke + 0.12)];
   if (kind === "tilting") water.push(sweep(hx, hy, disc - arm + 8, tilt + Math.PI - 0.06, tilt + Math.PI + stroke + 0.06));
   return { hx, hy, stroke, arm, disc, tilt, anatomy: /** @type {Anatomy} */ ({ kind: "", words: "", half: 150, usual: m.usual, seat: s.edges, spring: null, water, still: [s.wall], parts: [{ shapes, place }] }) };
 }
@@ -184,13 +187,13 @@ function dual(m) {
   const rs = Math.min(half, R * 0.96);
   const s = seat(rs, 0, R + 8);
   const plate = (/** @type {1|-1} */ side) => /** @type {Part} */ ({
-    shapes: [{ tag: "rect", x: 0, y: side > 0 ? 2 : n(-half), width: 8, height: n(half - 2), rx: 2, class: "cut-element" }],
-    place: (o) => ({ x: 0, y: 0, deg: -side * deg(o * stroke) }),
+    shapes: [{ tag: "rect", x: -PLATE, y: side > 0 ? 2 : n(-half), width: PLATE, height: n(half - 2), rx: 2, class: "cut-element" }],
+    place: (o) => ({ x: PLATE, y: 0, deg: -side * deg(o * stroke) }),
   });
   return {
     kind: "two plates on a pin, seen along the pin", words: "two half discs fold together downstream", half: 130, usual: m.usual, seat: s.edges, spring: null,
     water: [pipe(130), { tag: "rect", x: -18, y: n(-Math.max(half + 4, R)), width: n(half + 30), height: n(2 * Math.max(half + 4, R)), rx: 4 }],
-    still: [s.wall, { tag: "circle", r: 6, cx: 3, class: "cut-pin" }], parts: [plate(1), plate(-1)],
+    still: [s.wall, { tag: "circle", r: 6, cx: PLATE, class: "cut-pin" }], parts: [plate(1), plate(-1)],
   };
 }
 
@@ -199,12 +202,13 @@ function axial(m) {
   const disc = m.length("disc_diameter", 1) / 2;
   const stroke = m.length("stroke", 0.18);
   const rs = Math.min(m.length("seat_diameter", 0.9) / 2, disc);
-  const s = seat(rs, 0, R + 10);
   const hub = 12 + stroke + 40;
   const around = Math.hypot(disc, R) + 8; // leaves about the bore's area round the disc
+  const [cx, rx] = [34, 96];
+  const s = seat(rs, 0, around * Math.sqrt(1 - (cx / rx) ** 2)); // to the wall beside it
   return {
     kind: "disc on an axial stem with a spring", words: "the disc moves along the axis against its spring; the way is very short", half: 150, usual: m.usual, seat: s.edges,
-    water: [pipe(150), { tag: "ellipse", cx: 34, cy: 0, rx: 96, ry: n(around) }],
+    water: [pipe(150), { tag: "ellipse", cx, cy: 0, rx, ry: n(around) }],
     still: [s.wall, { tag: "path", d: `M${n(hub)},-20Q${n(hub + 56)},-14 ${n(hub + 64)},0Q${n(hub + 56)},14 ${n(hub)},20Z`, class: "cut-body" }, { tag: "path", d: d(hub + 14, -20, hub + 14, -around + 6) + d(hub + 14, 20, hub + 14, around - 6), class: "cut-rib" }],
     parts: [{ shapes: [{ tag: "path", d: `M0,${n(-disc)}Q-12,0 0,${n(disc)}H8V${n(-disc)}Z`, class: "cut-element" }, { tag: "path", d: d(8, 0, hub + 8 - stroke, 0), class: "cut-arm" }], place: (o) => ({ x: o * stroke, y: 0, deg: 0 }) }],
     spring: { x1: hub, y1: 0, x2: (o) => 8 + o * stroke, y2: () => 0, outside: false },
@@ -222,6 +226,39 @@ export function anatomy(info) {
   const turns = info.parts?.stroke_angle > 0;
   const out = turns ? swing(m) : axial(m);
   return { ...out, kind: `${turns ? "turning" : "sliding"} element (there is no drawing of its own for ${info.type})` };
+}
+
+/** Corners of a shape, with half the width of a thick line round its points. @param {Shape} s @returns {[number, number][]} */
+function corners(s) {
+  /** @type {[number, number][]} */ const out = [];
+  const box = (/** @type {number} */ x0, /** @type {number} */ y0, /** @type {number} */ x1, /** @type {number} */ y1) => out.push([x0, y0], [x1, y0], [x0, y1], [x1, y1]);
+  if (s.tag === "rect") box(s.x, s.y, s.x + s.width, s.y + s.height);
+  else if (s.tag === "circle") box((s.cx || 0) - s.r, (s.cy || 0) - s.r, (s.cx || 0) + s.r, (s.cy || 0) + s.r);
+  else if (s.tag === "ellipse") box(s.cx - s.rx, s.cy - s.ry, s.cx + s.rx, s.cy + s.ry);
+  else {
+    const half = (s["stroke-width"] || 0) / 2;
+    for (const [, x, y] of s.d.matchAll(/(-?[\d.]+),(-?[\d.]+)/g)) box(Number(x) - half, Number(y) - half, Number(x) + half, Number(y) + half);
+  }
+  return out;
+}
+
+/** The room that the valve takes with whatever moves in it, turned as it stands: left, top, right, bottom. @param {Anatomy} a @param {number} turned degrees, a quarter turn or none @returns {[number, number, number, number]} */
+export function bounds(a, turned) {
+  const points = [...a.water, ...a.still].flatMap(corners);
+  points.push([-a.half, -78], [a.half, 78]);
+  for (const part of a.parts) {
+    for (const o of [0, 0.25, 0.5, 0.75, 1]) {
+      const at = part.place(o);
+      const [sin, cos] = [Math.sin((at.deg * Math.PI) / 180), Math.cos((at.deg * Math.PI) / 180)];
+      for (const [x, y] of part.shapes.flatMap(corners)) points.push([at.x + x * cos - y * sin, at.y + x * sin + y * cos]);
+    }
+  }
+  if (a.spring) points.push([a.spring.x1, a.spring.y1]);
+  const [sin, cos] = [Math.sin((turned * Math.PI) / 180), Math.cos((turned * Math.PI) / 180)];
+  const xs = points.map(([x, y]) => x * cos - y * sin);
+  const ys = points.map(([x, y]) => x * sin + y * cos);
+  const wall = 9;
+  return [Math.min(...xs) - wall, Math.min(...ys) - wall, Math.max(...xs) + wall, Math.max(...ys) + wall];
 }
 
 /** How far the drawing turns for where the water goes, degrees. @param {string|undefined} position */

@@ -1,6 +1,6 @@
 // The cut-away of a valve: its body, its seat and its moving element where the run puts it.
 import { h, svg } from "./dom.js";
-import { anatomy, coil, turn } from "./anatomy.js";
+import { anatomy, bounds, coil, turn } from "./anatomy.js";
 
 /** @param {import("./anatomy.js").Shape} s */
 const draw = ({ tag, ...attributes }) => svg(tag, attributes);
@@ -12,13 +12,6 @@ function body(a) {
   for (const e of wall.querySelectorAll(".cut-round")) e.setAttribute("stroke-width", String(Number(e.getAttribute("stroke-width")) + 12));
   const flanges = [-a.half, a.half - 9].map((x) => svg("rect", { x, y: -78, width: 9, height: 156 }));
   return [svg("g", { class: "cut-flange" }, flanges), wall, svg("g", { class: "cut-water" }, a.water.map(draw))];
-}
-
-/** Room for the drawing as it stands, in its own units. @param {number} angle @param {number} half */
-function view(angle, half) {
-  const [up, down, side] = [190, 112, half + 12];
-  if (angle === 0) return `${-side} ${-up} ${2 * side} ${up + down}`;
-  return angle < 0 ? `${-up} ${-side} ${up + down} ${2 * side}` : `${-down} ${-side} ${up + down} ${2 * side}`;
 }
 
 /**
@@ -34,9 +27,10 @@ export function cutaway(info) {
   const [shaft, head] = /** @type {[SVGElement, SVGElement]} */ ([...arrow.children]);
   const angle = turn(info.position);
   const g = svg("g", { transform: `rotate(${angle})` }, body(a), a.still.map(draw), moving.filter((m) => !m.p.outside).map((m) => m.g), spring, moving.filter((m) => m.p.outside).map((m) => m.g), svg("g", { transform: `translate(${-a.half + 62},0)` }, arrow));
+  const [x0, y0, x1, y1] = bounds(a, angle);
   const position = info.position || "horizontal";
   const words = `Cut-away of the valve: ${a.kind}, ${position}; ${a.words}.`;
-  const picture = svg("svg", { viewBox: view(angle, a.half), class: "cut", role: "img", "aria-label": words, focusable: "false" }, g);
+  const picture = svg("svg", { viewBox: `${x0} ${y0} ${x1 - x0} ${y1 - y0}`, class: "cut", role: "img", "aria-label": words, focusable: "false" }, g);
   const note = a.usual.length ? `Drawn with usual proportions for: ${a.usual.join(", ")}.` : "To the proportions of its size.";
   const box = h("figure", { class: "cut-box" }, picture, h("figcaption", {}, `${a.kind}, ${position}. ${note}`));
 

@@ -103,8 +103,9 @@ export function splice(fine, whole) {
       const f = fine.series.find((o) => o.name === s.name);
       const k = s.t.findIndex((t) => t > fine.end);
       // The whole run's readings may be finer than the frames: of the two the denser serves.
-      if (!f || k < 0 || k >= f.t.length) return s;
-      const one = (/** @type {"t"|"now"|"least"|"most"} */ key) => joined(f[key], s[key].subarray(k), Float64Array);
+      const n = f ? indexAt(f.t, fine.end) + 1 : 0;
+      if (!f || k < 0 || k >= n) return s;
+      const one = (/** @type {"t"|"now"|"least"|"most"} */ key) => joined(f[key].subarray(0, n), s[key].subarray(k), Float64Array);
       return { name: s.name, t: one("t"), now: one("now"), least: one("least"), most: one("most") };
     }),
   };

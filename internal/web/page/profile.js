@@ -37,8 +37,9 @@ function axes(g, p, r, range, u, inks) {
   g.textBaseline = "middle";
   g.textAlign = "right";
   const k = u.head.k;
-  const step = roundStep((range.high - range.low) * k, 5);
-  for (const v of ticks(range.low * k, range.high * k, 5)) {
+  const lines = p.bottom - p.top > 200 ? 8 : 5;
+  const step = roundStep((range.high - range.low) * k, lines);
+  for (const v of ticks(range.low * k, range.high * k, lines)) {
     const y = Math.round(p.y(v / k)) + 0.5;
     g.beginPath();
     g.moveTo(p.left, y);

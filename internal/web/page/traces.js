@@ -57,12 +57,10 @@ function curve(g, c, x, y, end) {
   for (let i = 0; i < t.length; i++) {
     const px = x(t[i]);
     if (i === 0) g.moveTo(px, y(now[i] * c.k));
-    // What passed between two rows is drawn too, so that no peak is lost.
-    const [lo, hi] = [Math.min(least[i], now[i]), Math.max(most[i], now[i])];
-    if (i > 0 && hi - lo > 0 && Number.isFinite(hi - lo)) {
-      g.lineTo(px, y((now[i] >= now[i - 1] ? lo : hi) * c.k));
-      g.lineTo(px, y((now[i] >= now[i - 1] ? hi : lo) * c.k));
-    }
+    // A peak that passed between two rows is drawn too, so that none is lost.
+    const [lo, hi] = i > 0 ? [Math.min(now[i], now[i - 1]), Math.max(now[i], now[i - 1])] : [now[i], now[i]];
+    if (least[i] < lo) g.lineTo(px, y(least[i] * c.k));
+    if (most[i] > hi) g.lineTo(px, y(most[i] * c.k));
     g.lineTo(px, y(now[i] * c.k));
     if (t[i] > end) break;
   }
