@@ -29,6 +29,7 @@ const WATCHED_S = 4; // a closing should take at least this long to watch
  * @returns {{show: (valve: string) => void, compare: (valve: string|null) => void, stop: () => void}}
  */
 export function mountPlayer(root, api, getState) {
+  root.classList.add("player"); // the inks hang on it
   const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
   const clock = newClock();
   /** @type {Job} */ let want = { valves: [], event: "", wish: null, long: true, fresh: true };
@@ -59,7 +60,6 @@ export function mountPlayer(root, api, getState) {
     bar.caption, bar.box, h("div", { class: "pl-under" }, stripBox, h("section", {}, h("h4", {}, "What happens"), bar.list)),
     h("details", { class: "pl-details" }, h("summary", {}, "What if"), what), h("details", { class: "pl-details" }, h("summary", {}, "The trip in words"), words));
   put(root, h("div", { class: "pl-head" }, h("label", { class: "pl-choice" }, "event ", eventPick), h("label", { class: "pl-choice" }, "beside it ", otherPick), busy), alert, body);
-  root.classList.add("player");
   root.addEventListener("keydown", onKey);
   const theme = matchMedia("(prefers-color-scheme: dark)");
   theme.addEventListener("change", repaint);
@@ -76,7 +76,6 @@ export function mountPlayer(root, api, getState) {
     reels = all;
     paint(job);
     busy.textContent = "";
-    if (job.long && panel && job.wish) panel.tell(summary());
   }, (e) => {
     busy.textContent = "";
     alert.textContent = api.wording(e);
@@ -143,9 +142,8 @@ export function mountPlayer(root, api, getState) {
       choices();
       put(words, reels.map((r) => inWords(r, u, titleOf(r.trip.valve))));
       panelFor(job);
-    } else if (panel) {
-      panel.tell(summary());
     }
+    panel?.tell(summary());
     draw(true);
   }
 
@@ -186,7 +184,6 @@ export function mountPlayer(root, api, getState) {
     panelOf = key;
     panel = whatif({ valve: want.valves[0], position: getState().sheet?.station.position || "", film: reels[0], units: units(), getState }, (wish, released) => ask({ wish: structuredClone(wish), long: released }));
     put(what, panel.box);
-    panel.tell(summary());
   }
 
   function summary() {

@@ -111,10 +111,10 @@ function limits(g, p, r, range, px, inks, u) {
     g.setLineDash(dash);
     g.stroke();
     g.setLineDash([]);
-    const i = Math.floor(list.length * 0.62);
-    g.textAlign = "left";
+    const i = list.findLastIndex((v) => Number.isFinite(v));
+    g.textAlign = "right";
     g.textBaseline = "bottom";
-    label(g, name, px[i], p.y(list[i]) - 3, color, inks.paper);
+    label(g, name, Math.min(px[i], p.right - 4), p.y(list[i]) - 5, color, inks.paper);
   };
   one(r.limit, range.limit, [10, 4], inks.rust, "pipe rating", "is above");
   one(r.vapor, range.vapor, [2, 3], inks.warn, "vapor limit: water boils", "is below");

@@ -9,7 +9,7 @@ import { linear, roundStep, span, stage, tickText, ticks } from "./scales.js";
 /** @typedef {{title: string, unit: string, low: number, high: number, curves: Curve[], zero: boolean}} Strip */
 
 const FONT = "12px system-ui, sans-serif";
-const DASH = { shown: [], before: [5, 4], other: [9, 3, 2, 3] };
+const DASH = { shown: [], before: [5, 4], other: [3, 3] };
 
 /** What a strip spans while it shows 0 to `end`. @param {Curve[]} curves @param {number} end @returns {[number, number]} */
 function reach(curves, end) {

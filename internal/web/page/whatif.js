@@ -78,7 +78,7 @@ export function sliders(sheet, film, u) {
 /** The same family in its other sizes. @param {import("./types.js").Answer|null} answer @param {string} valve */
 export function sizes(answer, valve) {
   const row = answer?.rows.find((r) => r.id === valve);
-  return row ? answer.rows.filter((r) => r.family === row.family) : [];
+  return row ? (answer?.rows || []).filter((r) => r.family === row.family) : [];
 }
 
 const POSITIONS = ["horizontal", "flow up", "flow down"];
