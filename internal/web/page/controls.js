@@ -2,7 +2,7 @@
 import { digits, h, put } from "./dom.js";
 import { SPEEDS, speedText } from "./clock.js";
 
-/** @typedef {{play: () => void, seek: (t: number) => void, step: (way: 1|-1) => void, speed: (v: number) => void, loop: (on: boolean) => void}} Acts */
+/** @typedef {{play: () => void, seek: (t: number) => void, jump: (t: number) => void, step: (way: 1|-1) => void, speed: (v: number) => void, loop: (on: boolean) => void}} Acts */
 /** @typedef {{t: number, text: string}} Moment */
 
 const PARTS = 1000;
@@ -27,7 +27,7 @@ export function controls(acts, calm) {
     box, caption, list,
     /** @param {Moment[]} all */
     moments(all) {
-      moments = all.map((m) => ({ ...m, b: h("button", { type: "button", class: "pl-moment", onclick: () => acts.seek(m.t) }, h("span", { class: "pl-when" }, `${digits(m.t)} s`), " ", m.text) }));
+      moments = all.map((m) => ({ ...m, b: h("button", { type: "button", class: "pl-moment", onclick: () => acts.jump(m.t) }, h("span", { class: "pl-when" }, `${digits(m.t)} s`), " ", m.text) }));
       put(list, moments.map((m) => h("li", {}, m.b)));
       at = -2;
     },

@@ -34,6 +34,7 @@ export function mountPlayer(root, api, getState) {
   const clock = newClock();
   /** @type {Job} */ let want = { valves: [], event: "", wish: null, long: true, fresh: true };
   /** @type {Reel[]} */ let reels = [];
+  /** @type {Reel|null} */ let asItIs = null; // the first valve without a what-if, to hold beside one
   /** @type {ReturnType<typeof lane>[]} */ let lanes = [];
   /** @type {ReturnType<typeof traces>|null} */ let strips = null;
   /** @type {ReturnType<typeof whatif>|null} */ let panel = null;
@@ -45,7 +46,7 @@ export function mountPlayer(root, api, getState) {
   let inks = inksOf(root);
   let edited = { text: "", position: "", made: "" };
 
-  const acts = { play: () => (clock.playing ? pause() : play()), seek, step, speed, loop, home: () => seek(0), end: () => seek(last(clock)) };
+  const acts = { play: () => (clock.playing ? pause() : play()), seek, jump: look, step, speed, loop, home: () => seek(0), end: () => seek(last(clock)) };
   const bar = controls(acts, calm);
   const alert = h("p", { class: "pl-alert", role: "alert" });
   const busy = h("span", { class: "pl-busy", "aria-live": "polite" });
@@ -53,6 +54,7 @@ export function mountPlayer(root, api, getState) {
   const otherPick = h("select", { onchange: () => compare(otherPick.value || null) });
   const pictures = h("div", { class: "pl-lanes" });
   const stripBox = h("div", { class: "pl-strips" });
+  const legendBox = h("div", {});
   const words = h("div", { class: "pl-words" });
   const what = h("div", {});
   const body = h("div", { class: "pl-body", hidden: true },
@@ -80,6 +82,9 @@ export function mountPlayer(root, api, getState) {
     busy.textContent = "";
     alert.textContent = api.wording(e);
   });
+
+  /** Whether anything is other than in the station. @param {Wish|null} wish */
+  const changed = (wish) => wish !== null && (Object.keys(wish.vary).length + Object.keys(wish.change).length > 0 || wish.valve !== want.valves[0] || wish.position !== (getState().sheet?.station.position || ""));
 
   /** The text with the valve in another position; the file itself stays. @param {Wish|null} wish @param {AbortSignal} signal */
   async function textFor(wish, signal) {
@@ -131,7 +136,8 @@ export function mountPlayer(root, api, getState) {
     body.hidden = false;
     if (lanes.length !== reels.length || job.fresh && !strips) build(range);
     reels.forEach((r, i) => lanes[i].load(r, range, titleOf(r.trip.valve)));
-    strips?.load(reels[0], reels[1] || null, last(clock));
+    if (!changed(job.wish)) asItIs = reels[0];
+    compareStrips();
     if (job.fresh) start();
     want.fresh = false;
     job.fresh = false;
@@ -156,7 +162,15 @@ export function mountPlayer(root, api, getState) {
     pictures.classList.toggle("pl-two", lanes.length > 1);
     put(pictures, lanes.map((l) => l.box));
     strips = traces(reels[0], reels[1] || null, u, () => inks, seek);
-    put(stripBox, legend(reels.length > 1, titleOf(reels[0].trip.valve), reels[1] ? titleOf(reels[1].trip.valve) : ""), strips.canvas);
+    put(stripBox, legendBox, strips.box);
+  }
+
+  /** The readings of what is shown, beside those of the other valve or of the station as it is. */
+  function compareStrips() {
+    const what = reels.length < 2 && asItIs !== reels[0];
+    const other = what ? asItIs : reels[1] || null;
+    put(legendBox, legend(other !== null, what ? "what if" : titleOf(reels[0].trip.valve), what ? "as it is" : titleOf(reels[1]?.trip.valve || "")));
+    strips?.load(reels[0], other, last(clock));
   }
 
   /** A film is seen from its beginning, once by itself unless the reader asked for less motion. */
@@ -249,6 +263,12 @@ export function mountPlayer(root, api, getState) {
     draw(true);
   }
 
+  /** Stands still at a moment. @param {number} t */
+  function look(t) {
+    pause();
+    seek(t);
+  }
+
   /** @param {1|-1} way */
   function step(way) {
     if (!reels.length) return;
@@ -268,7 +288,7 @@ export function mountPlayer(root, api, getState) {
     if (!reels.length) return;
     if (clock.t > last(clock)) clock.t = 0;
     bar.span(last(clock));
-    strips?.load(reels[0], reels[1] || null, last(clock));
+    compareStrips();
     draw(true);
   }
 

@@ -126,17 +126,16 @@ function limits(g, p, r, range, px, inks, u) {
  * @param {Reel} r @param {Heights} range @param {import("./scales.js").Units} u @param {() => Inks} inks
  */
 export function profile(r, range, u, inks) {
-  const canvas = h("canvas", { class: "pl-canvas pl-main", role: "img", "aria-label": "Head along the main, moving in time. The numbers are under: the trip in words." });
+  const box = h("div", { class: "pl-canvas pl-main", role: "img", "aria-label": "Head along the main, moving in time. The numbers are under: the trip in words." });
   let n = r.x.length;
   let heads = new Float32Array(n);
   let px = new Float64Array(n);
   /** @type {Plot} */ let p;
   let now = 0;
-  const s = stage(canvas, (g, w, hh) => {
+  const s = stage(box, (g, w, hh) => {
     const [left, right, top, bottom] = [46, w - 10, 20, hh - 38];
     p = { left, right, top, bottom, x: linear(r.x[0], r.x[n - 1], left, right), y: linear(range.low, range.high, bottom, top) };
     for (let i = 0; i < n; i++) px[i] = p.x(r.x[i]);
-    g.clearRect(0, 0, w, hh);
     still(g, p, r, range, px, inks(), u);
     line(g, px, (i) => p.y(r.heads[i]));
     g.setLineDash([4, 4]);
@@ -167,7 +166,7 @@ export function profile(r, range, u, inks) {
     g.fill();
   });
   return {
-    canvas,
+    box,
     set(/** @type {number} */ t) {
       now = t;
       s.frame();

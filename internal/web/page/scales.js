@@ -83,56 +83,57 @@ export function heights(reels) {
 
 /** @typedef {{ink: string, soft: string, grid: string, paper: string, water: string, rust: string, good: string, warn: string, earth: string}} Inks */
 
-/** The inks of the page, read once and again when the theme changes. @param {Element} e @returns {Inks} */
+/** The inks of the page as plain colors, read once and again when the theme changes. @param {Element} e @returns {Inks} */
 export function inksOf(e) {
-  const style = getComputedStyle(e);
-  const get = (/** @type {string} */ name, /** @type {string} */ other) => style.getPropertyValue(name).trim() || other;
-  return {
-    ink: get("--pl-ink", "#1b2a30"), soft: get("--pl-soft", "#51626a"), grid: get("--pl-grid", "#d9e0e2"), paper: get("--pl-paper", "#fff"), water: get("--pl-water", "#0b7285"),
-    rust: get("--pl-rust", "#a3401a"), good: get("--pl-good", "#2b6a3f"), warn: get("--pl-warn", "#8a5a00"), earth: get("--pl-earth", "#e9e2d6"),
+  const probe = document.createElement("span");
+  e.append(probe);
+  const style = getComputedStyle(probe);
+  const get = (/** @type {string} */ name) => {
+    probe.style.setProperty("color", `var(--pl-${name})`);
+    return style.color;
   };
+  const inks = { ink: get("ink"), soft: get("soft"), grid: get("grid"), paper: get("paper"), water: get("water"), rust: get("rust"), good: get("good"), warn: get("warn"), earth: get("earth") };
+  probe.remove();
+  return inks;
 }
 
 /**
- * A canvas that keeps its size by itself: a still layer that is drawn when something
- * changes, and what moves on top of it in each frame.
- * @param {HTMLCanvasElement} canvas
+ * Two canvases, one over the other, that keep their size by themselves: below what is drawn
+ * only when something changes, above what moves in each frame.
+ * @param {HTMLElement} box
  * @param {(g: CanvasRenderingContext2D, w: number, h: number) => void} still
  * @param {(g: CanvasRenderingContext2D, w: number, h: number) => void} moving
  */
-export function stage(canvas, still, moving) {
-  const front = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
-  const layer = document.createElement("canvas");
-  const back = /** @type {CanvasRenderingContext2D} */ (layer.getContext("2d"));
+export function stage(box, still, moving) {
+  const [below, above] = [0, 1].map(() => document.createElement("canvas"));
+  box.append(below, above);
+  const [back, front] = [below, above].map((c) => /** @type {CanvasRenderingContext2D} */ (c.getContext("2d")));
   let w = 0;
   let h = 0;
   let stale = true;
   function frame() {
     if (!w || !h) return;
-    const dpr = canvas.width / w;
     if (stale) {
       stale = false;
-      layer.width = canvas.width;
-      layer.height = canvas.height;
-      back.setTransform(dpr, 0, 0, dpr, 0, 0);
+      back.clearRect(0, 0, w, h);
       still(back, w, h);
     }
-    front.setTransform(1, 0, 0, 1, 0, 0);
-    front.clearRect(0, 0, canvas.width, canvas.height);
-    front.drawImage(layer, 0, 0);
-    front.setTransform(dpr, 0, 0, dpr, 0, 0);
+    front.clearRect(0, 0, w, h);
     moving(front, w, h);
   }
   const watch = new ResizeObserver((list) => {
-    const box = list[list.length - 1].contentRect;
-    if (box.width === w && box.height === h) return;
-    ({ width: w, height: h } = box);
+    const size = list[list.length - 1].contentRect;
+    if (size.width === w && size.height === h) return;
+    ({ width: w, height: h } = size);
     const dpr = Math.min(window.devicePixelRatio || 1, 2);
-    canvas.width = Math.round(w * dpr);
-    canvas.height = Math.round(h * dpr);
+    for (const c of [below, above]) {
+      c.width = Math.round(w * dpr);
+      c.height = Math.round(h * dpr);
+    }
+    for (const g of [back, front]) g.setTransform(dpr, 0, 0, dpr, 0, 0);
     stale = true;
     frame();
   });
-  watch.observe(canvas);
+  watch.observe(box);
   return { frame, spoil: () => void (stale = true), drop: () => watch.disconnect() };
 }

@@ -70,7 +70,7 @@ function curve(g, c, x, y, end) {
 const HEIGHT = 112;
 
 /**
- * The strips as one canvas. Pressing or dragging on it moves the time.
+ * The strips as one box. Pressing or dragging on it moves the time.
  * @param {Reel} a @param {Reel|null} b @param {import("./scales.js").Units} u @param {() => import("./scales.js").Inks} inks @param {(t: number) => void} seek
  */
 export function traces(a, b, u, inks, seek) {
@@ -81,8 +81,8 @@ export function traces(a, b, u, inks, seek) {
   let right = 1;
   /** @type {((v: number) => number)[]} */ let ys = [];
   /** @type {(t: number) => number} */ let x = () => 0;
-  const canvas = h("canvas", { class: "pl-canvas pl-traces", role: "img", "aria-label": "Readings in time: head before and behind the valve, velocity, opening, pump speed." });
-  canvas.style.setProperty("height", `${list.length * HEIGHT + 24}px`);
+  const box = h("div", { class: "pl-canvas pl-traces", role: "img", "aria-label": "Readings in time: head before and behind the valve, velocity, opening, pump speed." });
+  box.style.setProperty("height", `${list.length * HEIGHT + 24}px`);
 
   /** @param {CanvasRenderingContext2D} g @param {Strip} s @param {number} top @param {(v: number) => number} y */
   function frameOf(g, s, top, y) {
@@ -108,11 +108,10 @@ export function traces(a, b, u, inks, seek) {
     g.fillText(`${s.title}, ${s.unit}`, left, top);
   }
 
-  const s = stage(canvas, (g, w, hh) => {
+  const s = stage(box, (g, w, hh) => {
     const ink = inks();
     right = w - 10;
     x = linear(0, end, left, right);
-    g.clearRect(0, 0, w, hh);
     g.font = FONT;
     ys = list.map((st, i) => linear(st.low, st.high, (i + 1) * HEIGHT - 8, i * HEIGHT + 20));
     g.textAlign = "center";
@@ -157,10 +156,10 @@ export function traces(a, b, u, inks, seek) {
   const point = (/** @type {PointerEvent} */ e) => {
     if (e.buttons & 1) seek(Math.max(0, Math.min(end, ((e.offsetX - left) / (right - left)) * end)));
   };
-  canvas.addEventListener("pointerdown", (e) => { canvas.setPointerCapture(e.pointerId); point(e); });
-  canvas.addEventListener("pointermove", point);
+  box.addEventListener("pointerdown", (e) => { box.setPointerCapture(e.pointerId); point(e); });
+  box.addEventListener("pointermove", point);
   return {
-    canvas,
+    box,
     set(/** @type {number} */ t) { now = t; s.frame(); },
     /** Shows these films from 0 to so many seconds. @param {Reel} one @param {Reel|null} other @param {number} to */
     load(one, other, to) {
