@@ -93,9 +93,9 @@ test("strips span what is seen, with peaks between rows", () => {
 test("what-ifs come from what the station has or the server allows, never from nothing", () => {
   const u = unitsOf("SI");
   const field = (path, si) => ({ path, si });
-  const sheet = { drawing: { outlet_m: 14, wet_well: { high_m: 4 } }, fields: [field("levels.outlet", 14), field("pumps[0].inertia", null)] };
+  const sheet = { drawing: { outlet_m: 14, wet_well: { high_m: 4 } }, fields: [{ path: "levels.outlet", value: "14 m", si: null }, field("pumps[0].inertia", null), { path: "main.runs[0].wave_speed", si: 400, explain: "main.wave" }] };
   const keys = sliders(sheet, {}, u).map((s) => s.key);
-  assert.deepEqual(keys, ["levels.outlet", "ramp_s"]);
+  assert.deepEqual(keys, ["levels.outlet", "main.wave", "ramp_s"]);
   const outlet = sliders(sheet, {}, u)[0];
   assert.deepEqual([outlet.low, outlet.high], [9, 19]);
   const allowed = sliders(null, { vary: [{ path: "mechanics.ball_density", si: 1500, low: 1000, high: 3000, label: "ball" }] }, u);

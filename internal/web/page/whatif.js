@@ -4,8 +4,8 @@ import { h, put } from "./dom.js";
 import { told } from "./tripwords.js";
 
 /** @typedef {import("./scales.js").Units} Units */
-/** @typedef {{vary: Record<string, number>, change: Record<string, number>, position: string, valve: string}} Wish */
-/** @typedef {{key: string, to: "vary"|"change", label: string, base: number, low: number, high: number, unit: import("./scales.js").Unit, reason: string}} Slider */
+/** @typedef {{vary: Record<string, number>, change: Record<string, number>, edit: Record<string, number>, position: string, valve: string}} Wish edit: lengths in m, put into the text at their paths */
+/** @typedef {{key: string, to: "vary"|"change"|"edit", label: string, base: number, low: number, high: number, unit: import("./scales.js").Unit, reason: string}} Slider */
 
 /**
  * Runs at most one request at a time; of those asked for meanwhile only the newest follows.
@@ -56,17 +56,20 @@ const HALF_TO_TWICE = "from half to twice what the station has";
 export function sliders(sheet, film, u) {
   const field = (/** @type {string} */ path) => sheet?.fields.find((f) => f.path === path && f.si !== null);
   /** @type {Slider[]} */ const out = [];
-  /** @param {string} key @param {string} label @param {import("./scales.js").Unit} unit @param {(si: number) => [number, number]} [reach] */
-  const vary = (key, label, unit, reach) => {
+  /** @param {string} key @param {string} label @param {import("./scales.js").Unit} unit */
+  const vary = (key, label, unit) => {
     const given = film?.vary?.find((/** @type {any} */ v) => v.path === key);
     const base = given?.si ?? field(key)?.si;
     if (!(Number.isFinite(base) && base !== 0)) return;
-    const [low, high] = given ? [given.low, given.high] : (reach || ((v) => [v / 2, v * 2]))(base);
-    if (low < high) out.push({ key, to: "vary", label: given?.label || label, base, low, high, unit, reason: given?.reason || (reach ? "half the lift up or down" : HALF_TO_TWICE) });
+    const [low, high] = given ? [given.low, given.high] : [base / 2, base * 2];
+    if (low < high) out.push({ key: given ? key : field(key)?.explain || key, to: "vary", label: given?.label || label, base, low, high, unit, reason: given?.reason || HALF_TO_TWICE });
   };
-  const lift = sheet ? sheet.drawing.outlet_m - sheet.drawing.wet_well.high_m : 0;
   vary("mechanics.ball_density", "density of the ball", u.density);
-  vary("levels.outlet", "outlet level (static head)", u.head, (v) => [v - lift / 2, v + lift / 2]);
+  if (sheet?.fields.some((f) => f.path === "levels.outlet" && f.value)) {
+    const at = sheet.drawing.outlet_m;
+    const half = (at - sheet.drawing.wet_well.high_m) / 2;
+    if (half > 0) out.push({ key: "levels.outlet", to: "edit", label: "outlet level (static head)", base: at, low: at - half, high: at + half, unit: u.head, reason: "half the lift up or down" });
+  }
   vary("pumps[0].inertia", "inertia of pump and motor", u.inertia);
   vary("main.runs[0].wave_speed", "wave speed of the main", u.velocity);
   const inertia = field("pumps[0].inertia")?.si;
@@ -90,7 +93,7 @@ const POSITIONS = ["horizontal", "flow up", "flow down"];
  */
 export function whatif(base, run) {
   /** @type {Wish} */
-  const wish = { vary: {}, change: {}, position: base.position, valve: base.valve };
+  const wish = { vary: {}, change: {}, edit: {}, position: base.position, valve: base.valve };
   const st = base.getState();
   const list = sliders(st.sheet, base.film, base.units);
   const result = h("p", { class: "pl-result", role: "status" });
