@@ -167,7 +167,7 @@ export function mountPlayer(root, api, getState) {
 
   /** The readings of what is shown, beside those of the other valve or of the station as it is. */
   function compareStrips() {
-    const what = reels.length < 2 && asItIs !== reels[0];
+    const what = reels.length < 2 && asItIs !== reels[0] && asItIs?.trip.event === reels[0].trip.event;
     const other = what ? asItIs : reels[1] || null;
     put(legendBox, legend(other !== null, what ? "what if" : titleOf(reels[0].trip.valve), what ? "as it is" : titleOf(reels[1]?.trip.valve || "")));
     strips?.load(reels[0], other, last(clock));
