@@ -69,6 +69,32 @@ function seriesOf(traces) {
   });
 }
 
+/** What a moment tells of, without its numbers. @param {string} text */
+const kindOf = (text) => text.split(/[,:\d]/)[0].trim();
+
+/** More than this many of the same are told by the first two and the last. */
+const MOST_ALIKE = 6;
+
+/**
+ * A cavity that opens at a hundred places, or an element that chatters, is many moments of
+ * one or two kinds in a row: they are told shortly, with their number, so that the rest is found.
+ * @param {{t: number, text: string}[]} all @returns {{t: number, text: string}[]}
+ */
+export function fold(all) {
+  const out = [];
+  for (let i = 0; i < all.length; ) {
+    const kinds = new Set();
+    let end = i;
+    while (end < all.length && (kinds.size < 2 || kinds.has(kindOf(all[end].text)))) kinds.add(kindOf(all[end++].text));
+    const group = all.slice(i, end);
+    const last = group[group.length - 1];
+    if (group.length <= MOST_ALIKE) out.push(...group);
+    else out.push(group[0], group[1], { t: group[2].t, text: `${group.length - 3} more like these, until ${last.t.toFixed(3)} s` }, last);
+    i = end;
+  }
+  return out;
+}
+
 /** The answer of /api/trip, ready to be shown. @param {import("./types.js").TripAnswer} answer @returns {Reel} */
 export function decode(answer) {
   const f = answer.film;
@@ -81,7 +107,7 @@ export function decode(answer) {
   const whole = (/** @type {any} */ given, /** @type {Float32Array} */ seen) => (Array.isArray(given) && given.length === places ? numbers(given) : last(seen));
   return {
     t: numbers(f.t), x: numbers(f.x_m), pipe: numbers(f.elevation_m), ground: f.ground ? numbers(f.ground) : null, limit: numbers(f.limit_m), vapor: numbers(f.vapor_m),
-    heads, low, high, least: whole(f.head_min, low), most: whole(f.head_max, high), series: seriesOf(f.traces), moments: f.moments || [], events: f.events || [],
+    heads, low, high, least: whole(f.head_min, low), most: whole(f.head_max, high), series: seriesOf(f.traces), moments: fold(f.moments || []), events: f.events || [],
     cutaway: f.cutaway, trip: answer.trip, end: f.t[f.t.length - 1],
   };
 }
