@@ -112,8 +112,10 @@ test("many moments alike are told shortly, and every other one is kept", () => {
   const vapor = Array.from({ length: 100 }, (_, i) => m(1 + i / 100, `vapor at main, ${i} m along it`));
   const out = film.fold([few[0], m(0.5, "the valve begins to move"), m(0.6, "the valve sticks"), m(0.7, "the water turns back"), ...vapor, m(3, "the valve seats, the water at -1 m/s"), m(4, "the end")]);
   assert.ok(out.length < 12);
-  assert.ok(out.some((o) => /9\d more like these, until 1\.9\d0 s|9\d more like these, until 3\.000 s/.test(o.text)), JSON.stringify(out));
+  assert.ok(out.some((o) => /9\d more like these, until 1\.9\d0 s/.test(o.text)), JSON.stringify(out));
   for (const text of ["the pump trips", "the valve sticks", "the valve seats, the water at -1 m/s", "the end"]) assert.ok(out.some((o) => o.text === text), text);
   for (let i = 1; i < out.length; i++) assert.ok(out[i].t >= out[i - 1].t);
   assert.deepEqual(film.fold([]), []);
+  const seat = m(1.505, "the valve seats, the water at -2 m/s");
+  assert.ok(film.fold([...vapor.slice(0, 51), seat, ...vapor.slice(51)]).includes(seat), "what happens once between many alike is kept");
 });

@@ -87,9 +87,12 @@ export function fold(all) {
     let end = i;
     while (end < all.length && (kinds.size < 2 || kinds.has(kindOf(all[end].text)))) kinds.add(kindOf(all[end++].text));
     const group = all.slice(i, end);
-    const last = group[group.length - 1];
-    if (group.length <= MOST_ALIKE) out.push(...group);
-    else out.push(group[0], group[1], { t: group[2].t, text: `${group.length - 3} more like these, until ${last.t.toFixed(3)} s` }, last);
+    const last = group.length - 1;
+    const rare = (/** @type {string} */ kind) => group.filter((m) => kindOf(m.text) === kind).length <= 2;
+    const kept = new Map([...kinds].map((k) => [k, rare(k)]));
+    const rest = group.filter((m, j) => j > 1 && j < last && !kept.get(kindOf(m.text)));
+    if (group.length <= MOST_ALIKE || rest.length < 2) out.push(...group);
+    else out.push(...group.flatMap((m) => (m === rest[0] ? [{ t: m.t, text: `${rest.length} more like these, until ${rest[rest.length - 1].t.toFixed(3)} s` }] : rest.includes(m) ? [] : [m])));
     i = end;
   }
   return out;
