@@ -123,8 +123,11 @@ papers: ready readers ## every document read back by other programs
 .PHONY: gallery
 gallery: ready readers ## docs/gallery: every kind of document, from the example station
 	SEATWARD_UPDATE=1 go test -count=1 -run TestGallery ./cmd/seatward
-	@rm -f docs/gallery/*.png; for f in docs/gallery/*.pdf; do \
-		pdftoppm -r 60 -png -singlefile "$$f" "$${f%.pdf}"; done
+	@rm -rf docs/gallery/*.png artifacts/gallery; \
+	soffice -env:UserInstallation=file:///tmp/seatward-gallery --headless --convert-to pdf --outdir artifacts/gallery docs/gallery/*.docx docs/gallery/*.xlsx >/dev/null; \
+	cp docs/gallery/*.pdf artifacts/gallery/; \
+	for f in artifacts/gallery/*.pdf; do \
+		pdftoppm -r 60 -png -singlefile "$$f" "docs/gallery/$$(basename "$${f%.pdf}")"; done
 
 .PHONY: clean
 clean: ## remove what was built

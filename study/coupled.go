@@ -2,8 +2,12 @@ package study
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
 
 	"seatward/basis"
 	"seatward/catalog"
@@ -59,13 +63,15 @@ func (p *plant) coupled(ctx context.Context, it *catalog.Item, m *valve.Mechanis
 	}
 	opt := runOptions{duration: p.runTime()}
 	var worst *Trip
-	for _, ev := range p.stopEvents() {
-		t, err := p.run(ctx, m, it.ID, ev, opt)
-		if err != nil {
-			return &judge.Run{Fault: err.Error()}, ctx.Err()
+	events := p.stopEvents()
+	trips, errs := make([]*Trip, len(events)), make([]error, len(events))
+	sideBySide(len(events), func(i int) { trips[i], errs[i] = p.run(ctx, m, it.ID, events[i], opt) })
+	for i, t := range trips {
+		if errs[i] != nil {
+			return &judge.Run{Fault: errs[i].Error()}, ctx.Err()
 		}
 		if !t.Closing.Closed {
-			return &judge.Run{Fault: fmt.Sprintf("the valve does not shut within %.0f s of %s", t.TimeS, ev.Title)}, nil
+			return &judge.Run{Fault: fmt.Sprintf("the valve does not shut within %.0f s of %s", t.TimeS, events[i].Title)}, nil
 		}
 		if worst == nil || t.Closing.ReverseMS > worst.Closing.ReverseMS {
 			worst = t
@@ -246,19 +252,35 @@ func (b *bandOf) doubts(m *valve.Mechanism, variants []variant) error {
 
 // stationDoubts makes the runs at the ends of the station's ranges.
 func (b *bandOf) stationDoubts(m *valve.Mechanism, variants []variant) error {
-	for _, x := range variants {
-		var ends [2]*Trip
-		for k, q := range []*plant{x.low, x.high} {
-			var err error
-			if ends[k], err = q.again(b, m); err != nil {
-				return err
-			}
-		}
+	ends, errs := make([][2]*Trip, len(variants)), make([]error, 2*len(variants))
+	sideBySide(len(errs), func(i int) {
+		x := &variants[i/2]
+		ends[i/2][i%2], errs[i] = []*plant{x.low, x.high}[i%2].again(b, m)
+	})
+	if err := errors.Join(errs...); err != nil {
+		return err
+	}
+	for i, x := range variants {
 		v := x.value
 		v.Name = x.name
-		b.take(stationFact, v, ends)
+		b.take(stationFact, v, ends[i])
 	}
 	return nil
+}
+
+// sideBySide does n things that do not touch each other, on all processors. Each files its
+// result under its own number, so that it does not matter which is done first.
+func sideBySide(n int, do func(i int)) {
+	var next atomic.Int64
+	var workers sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		workers.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	workers.Wait()
 }
 
 // stationFact is the key of a doubt that is not of the valve.

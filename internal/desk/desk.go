@@ -124,7 +124,7 @@ func load(text, units string) (*station.Station, error) {
 	if st == nil {
 		return nil, fileError(list)
 	}
-	sys := st.Units
+	var sys quantity.System
 	switch strings.ToUpper(units) {
 	case "":
 		return st, nil

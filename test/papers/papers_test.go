@@ -40,9 +40,9 @@ func write() error {
 	}
 	for _, paper := range []string{"letter", "A4"} {
 		args := []string{"write", "all", "examples/study.station.yaml", "--profile", "examples/profile.yaml", "--paper", paper, "-o", filepath.Join("artifacts/papers", paper)}
-		formats := []string{"pdf"}
+		formats := []string{"pdf", "docx", "xlsx", "html", "md"}
 		if paper == "A4" {
-			formats = []string{"pdf"}
+			formats = []string{"pdf", "docx"}
 			args = append(args, "--units", "SI")
 		}
 		for _, f := range formats {

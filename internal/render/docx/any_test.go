@@ -1,6 +1,7 @@
 package docx
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -100,4 +101,50 @@ func plain(t fataler, text string) string {
 		}
 	}
 	return b.String()
+}
+
+// Whatever numbers the clauses have, in whatever order, the file shows them: by its
+// numbering, or as text where they are none.
+func TestAnyClauses(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := &document.Document{Title: "t"}
+		few := rapid.IntRange(1, 3)
+		for range rapid.IntRange(0, 30).Draw(t, "clauses") {
+			c := document.Clause{Level: rapid.IntRange(0, 4).Draw(t, "level"), Text: "text"}
+			n := few.Draw(t, "n")
+			c.Number = [...]string{fmt.Sprintf("PART %d", n), fmt.Sprintf("%d.%d", few.Draw(t, "part"), n), string("?ABC"[n]) + ".", fmt.Sprintf("%d.", n), string("?abc"[n]) + "."}[c.Level]
+			if rapid.IntRange(0, 9).Draw(t, "odd") == 0 {
+				c.Number = "Annex"
+			}
+			d.Blocks = append(d.Blocks, c)
+		}
+		parts := sound(t, made(t, d))
+		counted, texts := automatic(t, parts), strings.Count(outline(t, parts["word/document.xml"]), "Annex⇥")
+		for _, b := range d.Blocks {
+			switch number := b.(document.Clause).Number; {
+			case number == "Annex":
+				texts--
+			case len(counted) == 0 || counted[0] != number:
+				t.Fatalf("%q is not next in %q", number, counted)
+			default:
+				counted = counted[1:]
+			}
+		}
+		if len(counted) > 0 || texts != 0 {
+			t.Fatalf("%q and %d texts too many", counted, texts)
+		}
+	})
+}
+
+// A part after an article that began a count begins one of its own: programs differ in
+// how they count parts that were never there.
+func TestPartAfterArticle(t *testing.T) {
+	d := &document.Document{Title: "t"}
+	for i, number := range []string{"2.4", "A.", "2.5", "PART 3", "3.1"} {
+		d.Blocks = append(d.Blocks, document.Clause{Level: [...]int{1, 2, 1, 0, 1}[i], Number: number, Text: "text"})
+	}
+	numbers := sound(t, made(t, d))["word/numbering.xml"]
+	if n := strings.Count(numbers, "<w:num "); n != 2 || !strings.Contains(numbers, `w:lvlText w:val="2.%2"`) {
+		t.Errorf("%d counts, 2 wanted, the first with its part as text: %s", n, numbers)
+	}
 }

@@ -74,14 +74,8 @@ func Write(w io.Writer, d *document.Document) error {
 		x.relate(r.kind, r.target)
 	}
 	x.title()
-	for i, b := range d.Blocks {
-		x.next = nil
-		if i+1 < len(d.Blocks) {
-			x.next = d.Blocks[i+1]
-		}
-		if err := x.block(b); err != nil {
-			return err
-		}
+	if err := x.blocks(); err != nil {
+		return err
 	}
 	first, firstRelations := x.header(true)
 	rest, restRelations := x.header(false)
@@ -102,6 +96,29 @@ func Write(w io.Writer, d *document.Document) error {
 		parts = append(parts, part{"word/_rels/header1.xml.rels", relationships(firstRelations)}, part{"word/_rels/header2.xml.rels", relationships(restRelations)})
 	}
 	return write(w, append(parts, x.media...))
+}
+
+// blocks writes all blocks but the breaks at the end: no page begins where nothing follows.
+func (x *writer) blocks() error {
+	all := x.d.Blocks
+	for len(all) > 0 && isBreak(all[len(all)-1]) {
+		all = all[:len(all)-1]
+	}
+	for i, b := range all {
+		x.next = nil
+		if i+1 < len(all) {
+			x.next = all[i+1]
+		}
+		if err := x.block(b); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func isBreak(b document.Block) bool {
+	_, is := b.(document.Break)
+	return is
 }
 
 // relate links the main part to another and returns the name of the link.

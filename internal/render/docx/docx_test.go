@@ -375,6 +375,26 @@ func TestBreak(t *testing.T) {
 	}
 }
 
+// A table has a gap after it, which a file needs at its end, but none before a new page,
+// where it could fill a page of its own.
+func TestGapAfterTable(t *testing.T) {
+	table := document.Table{Columns: []document.Column{{Title: "x"}}}
+	for _, tt := range []struct {
+		blocks []document.Block
+		want   int
+	}{
+		{[]document.Block{table}, 1},
+		{[]document.Block{table, document.Break{}}, 1},
+		{[]document.Block{table, document.Space{HeightMM: 9}}, 2},
+		{[]document.Block{table, document.Break{}, document.Heading{Level: 1}}, 0},
+	} {
+		main := sound(t, made(t, &document.Document{Title: "t", Blocks: tt.blocks}))["word/document.xml"]
+		if n := strings.Count(main, `"AfterTable"`); n != tt.want {
+			t.Errorf("%T: %d gaps, want %d", tt.blocks, n, tt.want)
+		}
+	}
+}
+
 // Words of the frame stand as the paper has them, with fields for its numbers.
 func TestWords(t *testing.T) {
 	d := &document.Document{Title: "t", Number: "7", Words: document.Words{Page: "Seite {n} von {total}", Foot: "Nr. {number}, Stand {revision}", Contents: "Inhalt"}, Blocks: []document.Block{document.Contents{}}}

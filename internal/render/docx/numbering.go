@@ -29,6 +29,7 @@ var clauseForms = [clauseLevels]struct{ format, text string }{
 type numbering struct {
 	abstract []string // definitions, by their id
 	counting int      // id of the count that clauses are in; 0 for none
+	begun    int      // level of its first clause: programs differ in how they count those above it, so that it never does
 	starts   [clauseLevels]int
 	counts   [clauseLevels]int // 0 where a level has not begun
 }
@@ -104,7 +105,7 @@ var (
 // clause returns the count whose next number at a level is the wanted one, and 0 for a
 // number that no count gives.
 func (n *numbering) clause(level int, want string) int {
-	if n.counting > 0 {
+	if n.counting > 0 && level >= n.begun {
 		saved := n.counts
 		if n.next(level) == want {
 			return n.counting
@@ -119,7 +120,7 @@ func (n *numbering) clause(level int, want string) int {
 	if n.next(level) != want {
 		panic("docx: a count that begins at " + want + " does not give it")
 	}
-	n.counting = n.add(clauseDefinition(starts))
+	n.counting, n.begun = n.add(clauseDefinition(starts, level)), level
 	return n.counting
 }
 
@@ -157,11 +158,15 @@ func ofLetters(s string) int {
 	return int(s[0]-'A') + 1 + 26*(len(s)-1)
 }
 
-// clauseDefinition is the levels of one count of clauses.
-func clauseDefinition(starts [clauseLevels]int) string {
+// clauseDefinition is the levels of one count of clauses that begins at a level. Below
+// a part that it does not count, the number of the part is text.
+func clauseDefinition(starts [clauseLevels]int, begun int) string {
 	indents := [clauseLevels][2]int{{1080, 1080}, {720, 720}, {1080, 360}, {1440, 360}, {1800, 360}} // left, hanging
 	var b strings.Builder
 	for i, f := range clauseForms {
+		if begun > 0 && i > 0 {
+			f.text = strings.ReplaceAll(f.text, "%1", strconv.Itoa(starts[0]))
+		}
 		fmt.Fprintf(&b, `<w:lvl w:ilvl="%d"><w:start w:val="%d"/><w:numFmt w:val="%s"/><w:lvlText w:val="%s"/><w:lvlJc w:val="left"/><w:pPr><w:ind w:left="%d" w:hanging="%d"/></w:pPr></w:lvl>`,
 			i, starts[i], f.format, f.text, indents[i][0], indents[i][1])
 	}

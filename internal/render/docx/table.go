@@ -99,7 +99,7 @@ func (x *writer) table(t *document.Table) error {
 	if len(t.Rows) == 0 {
 		x.out.WriteString(`<w:tr>` + cell{width: x.width, span: len(widths), style: set.text, runs: run("", wording.Empty)}.xml() + `</w:tr>`)
 	}
-	x.out.WriteString(`</w:tbl>` + paragraph("AfterTable", "", ""))
+	x.closeTable()
 	return nil
 }
 
@@ -169,6 +169,15 @@ func (g *grid) row(r document.Row, keep bool) {
 	}
 }
 
+// closeTable ends a table with a gap, without which two tables would become one. Before
+// a new page it has none: where the table fills its page the gap would fill another.
+func (x *writer) closeTable() {
+	x.out.WriteString(`</w:tbl>`)
+	if !isBreak(x.next) {
+		x.out.WriteString(paragraph("AfterTable", "", ""))
+	}
+}
+
 // shown is the text of a cell. The sign of its tone stays on the line of the first word.
 func shown(c document.Cell) string {
 	text := wording.Cell(c)
@@ -186,5 +195,6 @@ func (x *writer) space(s document.Space) {
 	for _, l := range s.Lines {
 		x.out.WriteString(paragraph("TableSource", "", run("", l)))
 	}
-	x.out.WriteString(`</w:tc></w:tr></w:tbl>` + paragraph("AfterTable", "", ""))
+	x.out.WriteString(`</w:tc></w:tr>`)
+	x.closeTable()
 }

@@ -91,7 +91,7 @@ const pageBreak = `<w:pageBreakBefore/>`
 
 // block writes one block.
 func (x *writer) block(b document.Block) error {
-	if _, is := b.(document.Break); is {
+	if isBreak(b) {
 		x.broken = true
 		return nil
 	}
@@ -211,10 +211,14 @@ func (x *writer) clause(c document.Clause) {
 			runs.WriteString(run("", s.Text))
 		}
 	}
-	x.out.WriteString(paragraph(style, more, number+runs.String()))
+	text := number + runs.String()
+	if c.Level == 0 {
+		text = x.marked(text)
+	}
+	x.out.WriteString(paragraph(style, more, text))
 }
 
-// heading is a heading that the table of contents may show.
+// heading is a heading, or a part of a specification, that the table of contents may show.
 type heading struct {
 	document.Heading
 	mark string
@@ -223,7 +227,11 @@ type heading struct {
 func headings(d *document.Document) []heading {
 	var all []heading
 	for _, b := range d.Blocks {
-		if h, ok := b.(document.Heading); ok {
+		h, ok := b.(document.Heading)
+		if c, isClause := b.(document.Clause); isClause && c.Level == 0 {
+			h, ok = document.Heading{Level: 2, Text: strings.TrimSpace(c.Number + " " + c.Text)}, true
+		}
+		if ok {
 			all = append(all, heading{h, fmt.Sprintf("_Toc%08d", len(all)+1)})
 		}
 	}
@@ -231,20 +239,25 @@ func headings(d *document.Document) []heading {
 }
 
 func (x *writer) heading(h document.Heading) {
-	x.headingAt++
-	mark, more := x.headings[x.headingAt-1].mark, ""
+	more := ""
 	if x.broken {
 		x.broken, more = false, pageBreak
 	}
 	x.out.WriteString(paragraph(fmt.Sprintf("Heading%d", h.Level), more,
-		fmt.Sprintf(`<w:bookmarkStart w:id="%d" w:name="%s"/>`, x.headingAt, mark)+run("", h.Text)+fmt.Sprintf(`<w:bookmarkEnd w:id="%d"/>`, x.headingAt)))
+		x.marked(run("", h.Text))))
+}
+
+// marked puts the mark of the next heading around its text.
+func (x *writer) marked(text string) string {
+	x.headingAt++
+	return fmt.Sprintf(`<w:bookmarkStart w:id="%d" w:name="%s"/>`, x.headingAt, x.headings[x.headingAt-1].mark) + text + fmt.Sprintf(`<w:bookmarkEnd w:id="%d"/>`, x.headingAt)
 }
 
 // contents writes a field of the headings and what it shows before it is worked out: the
 // headings as links. Page numbers are known to the program that lays the pages out, so
 // that their fields are empty until then.
 func (x *writer) contents() {
-	begin := `<w:r><w:fldChar w:fldCharType="begin"/></w:r><w:r><w:instrText xml:space="preserve"> TOC \o "1-2" \h \z </w:instrText></w:r><w:r><w:fldChar w:fldCharType="separate"/></w:r>`
+	begin := `<w:r><w:fldChar w:fldCharType="begin"/></w:r><w:r><w:instrText xml:space="preserve"> TOC \o "1-2" \h \z \t "Clause part,2" </w:instrText></w:r><w:r><w:fldChar w:fldCharType="separate"/></w:r>`
 	x.out.WriteString(`<w:sdt><w:sdtPr><w:docPartObj><w:docPartGallery w:val="Table of Contents"/><w:docPartUnique/></w:docPartObj></w:sdtPr><w:sdtContent>` +
 		paragraph("TOCHeading", "", run("", x.d.Words.Contents)))
 	for _, h := range x.headings {

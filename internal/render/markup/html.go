@@ -130,7 +130,7 @@ func (p *page) block(b document.Block) error {
 		if l := wording.Label(x); l != "" {
 			label = "<strong>" + clean(l) + "</strong> "
 		}
-		p.put("<p%s>%s%s</p>\n", class(x.Tone), label, clean(wording.Marked(x.Text, x.Tone)))
+		p.put("<p%s>%s%s</p>\n", class(x.Tone), label, clean(wording.Body(x)))
 	case document.List:
 		p.list(x)
 	case document.Table:

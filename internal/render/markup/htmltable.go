@@ -17,7 +17,11 @@ func (p *page) table(t document.Table) {
 	if t.Caption != "" {
 		label = ` role="region" aria-label="` + clean(t.Caption) + `"`
 	}
-	p.put("<div class=\"box\" tabindex=\"0\"%s>\n<table>\n", label)
+	wide := ""
+	if len(t.Columns) > 3 && !t.Form {
+		wide = ` class="wide"`
+	}
+	p.put("<div class=\"box\" tabindex=\"0\"%s>\n<table%s>\n", label, wide)
 	if t.Caption != "" {
 		p.put("<caption>%s</caption>\n", clean(t.Caption))
 	}

@@ -115,7 +115,7 @@ func (m *md) paragraph(x document.Paragraph) {
 	if x.Tone == document.Warning || x.Tone == document.Advice {
 		quote = "> "
 	}
-	body := text(wording.Marked(x.Text, x.Tone), quote)
+	body := text(wording.Body(x), quote)
 	if label := plain(wording.Label(x)); label != "" {
 		body = "**" + label + "** " + body
 	}

@@ -28,6 +28,7 @@ header img{max-height:3.5rem;max-width:15rem;background:#fff}
 .box{overflow-x:auto;margin:1em 0}
 .box:focus-visible,a:focus-visible{outline:2px solid var(--water)}
 table{border-collapse:collapse;width:100%;font-size:.92em}
+table.wide{min-width:40rem}
 caption{text-align:left;font-weight:700;padding:.2em 0 .4em}
 th,td{text-align:left;vertical-align:top;padding:.35em .6em;border-bottom:1px solid var(--faint);white-space:pre-line;overflow-wrap:break-word}
 thead th{background:var(--pale);vertical-align:bottom;border-bottom:1px solid var(--grey)}
@@ -51,5 +52,5 @@ nav ol{list-style:none;padding-left:0}
 nav li.l2{padding-left:1.4em}
 footer{border-top:1px solid var(--faint);margin-top:3em;padding-top:.6em;font-size:.85em}
 @media print{:root{color-scheme:light;--ink:#1b2530;--grey:#56616b;--faint:#d3d8dc;--pale:#f0f3f5;--paper:#fff;--water:#146b72;--amber:#85540c;--rust:#a3402a;--fill:#fff}
-body{font-size:9.5pt}main{max-width:none;padding:0}thead{display:table-header-group}tr,figure,.space,.warning{break-inside:avoid}h2,h3,h4,caption{break-after:avoid}.box{overflow:visible}.break{break-before:page}}
+body{font-size:9.5pt}main{max-width:none;padding:0}thead{display:table-header-group}tr,figure,.space,.warning{break-inside:avoid}h2,h3,h4,caption{break-after:avoid}.box{overflow:visible}table.wide{min-width:0}.break{break-before:page}}
 `

@@ -24,3 +24,12 @@ func Caption(d *document.Document, n int, caption string) string {
 	}
 	return Fill(d.Words.Figure, "n", fmt.Sprint(n), "caption", caption)
 }
+
+// Body is the text of a paragraph as read: with the sign of its tone, unless the word
+// Warning stands before it.
+func Body(p document.Paragraph) string {
+	if p.Label == "" && p.Tone == document.Warning {
+		return p.Text
+	}
+	return Marked(p.Text, p.Tone)
+}

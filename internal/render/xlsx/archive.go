@@ -4,17 +4,18 @@ import (
 	"archive/zip"
 	"bytes"
 	"io"
+	"regexp"
+	"slices"
 	"strings"
 	"time"
 )
 
-// archive is the zip file of a book. Its times are fixed, so that the same parts give the
-// same bytes. The library marks the kept result of each formula as a text; formulas here
-// give numbers only, and the mark is taken out on the way.
+// archive is the zip file of a book. Its times are fixed and what the library puts in any
+// order is sorted, so that the same document gives the same bytes.
 type archive struct {
 	*zip.Writer
-	sheet *bytes.Buffer // the worksheet being written; nil for other parts
-	to    io.Writer
+	name string
+	part *bytes.Buffer // being written; nil before the first
 }
 
 func newArchive(w io.Writer) *archive { return &archive{Writer: zip.NewWriter(w)} }
@@ -24,23 +25,43 @@ func (a *archive) Create(name string) (io.Writer, error) {
 	if err := a.end(); err != nil {
 		return nil, err
 	}
-	to, err := a.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)})
-	if err != nil || !strings.HasPrefix(name, "xl/worksheets/sheet") {
-		return to, err
-	}
-	a.to, a.sheet = to, &bytes.Buffer{}
-	return a.sheet, nil
+	a.name, a.part = name, &bytes.Buffer{}
+	return a.part, nil
 }
 
-// end writes the worksheet that was kept back.
+// end writes the part that was kept back.
 func (a *archive) end() error {
-	if a.sheet == nil {
+	if a.part == nil {
 		return nil
 	}
-	// The sign > never stands in a text of XML, so this meets cells only.
-	_, err := a.to.Write(bytes.ReplaceAll(a.sheet.Bytes(), []byte(` t="str"><f>`), []byte(`><f>`)))
-	a.sheet = nil
+	data := a.part.Bytes()
+	switch {
+	case a.name == "[Content_Types].xml":
+		data = sorted(data)
+	case strings.HasPrefix(a.name, "xl/worksheets/sheet"):
+		// The library marks the kept result of each formula as a text; formulas here give
+		// numbers only. The sign > never stands in a text of XML, so this meets cells only.
+		data = bytes.ReplaceAll(data, []byte(` t="str"><f>`), []byte(`><f>`))
+	}
+	to, err := a.CreateHeader(&zip.FileHeader{Name: a.name, Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)})
+	if err == nil {
+		_, err = to.Write(data)
+	}
+	a.part = nil
 	return err
+}
+
+var contentType = regexp.MustCompile(`<(Default|Override) [^>]*>(</(Default|Override)>)?`)
+
+// sorted puts the entries of the list of content types in order.
+func sorted(list []byte) []byte {
+	all := contentType.FindAllString(string(list), -1)
+	slices.Sort(all)
+	i := -1
+	return contentType.ReplaceAllFunc(list, func([]byte) []byte {
+		i++
+		return []byte(all[i])
+	})
 }
 
 // Close ends the file.

@@ -16,8 +16,8 @@ const (
 
 // head writes the first sheet: what the document is, and all that stands in no table.
 func (b *book) head(s *sheet) {
-	s.width(1, labelWide)
-	s.width(2, textWide)
+	s.wide = []float64{labelWide, textWide}
+	s.setWidths()
 	d := b.d
 	s.logo()
 	s.line(d.Title, look{bold: true, size: 16})
@@ -40,14 +40,14 @@ func (b *book) head(s *sheet) {
 		}
 		s.text(1, f[0], look{tone: document.Source, ruled: true})
 		s.text(2, f[1], look{wrap: true, ruled: true, blank: f[1] == ""})
-		s.row++
+		s.next()
 	}
 	s.row++
 	table := 0
 	for _, block := range d.Blocks {
 		if _, is := block.(document.Table); is {
 			s.link(2, orName(b.tables[table].table.Caption, b.tables[table].name), b.tables[table].name)
-			s.row++
+			s.next()
 			table++
 			continue
 		}
@@ -59,6 +59,7 @@ func (b *book) head(s *sheet) {
 	}
 }
 
+// orName is the caption, or a name where it says nothing.
 func orName(caption, name string) string {
 	if strings.TrimSpace(wording.Clean(caption)) == "" {
 		return name
@@ -72,7 +73,8 @@ func (s *sheet) line(text string, l look) {
 		return
 	}
 	s.text(1, text, l)
-	s.row++
+	s.high = max(s.high, l.points()*1.5)
+	s.next()
 }
 
 // block writes a block that is no table.
@@ -84,7 +86,7 @@ func (s *sheet) block(b document.Block) {
 		}
 		s.line(x.Text, look{bold: true, size: [...]float64{14, 12, 11}[x.Level-1]})
 	case document.Paragraph:
-		s.pair(wording.Label(x), wording.Marked(x.Text, x.Tone), look{bold: true, wrap: true, tone: x.Tone}, look{wrap: true, tone: x.Tone, bold: x.Tone == document.Lead})
+		s.pair(wording.Label(x), wording.Body(x), look{bold: true, wrap: true, tone: x.Tone}, look{wrap: true, tone: x.Tone, bold: x.Tone == document.Lead})
 	case document.List:
 		for i, item := range x.Items {
 			s.pair(bullet(x, i), item, look{right: true}, look{wrap: true})
@@ -114,7 +116,7 @@ func (s *sheet) pair(label, text string, first, second look) {
 		s.text(1, label, first)
 	}
 	s.text(2, text, second)
-	s.row++
+	s.next()
 }
 
 func bullet(x document.List, i int) string {
@@ -141,6 +143,6 @@ func (s *sheet) contents() {
 	s.line(s.d.Words.Contents, look{bold: true, size: 12})
 	for _, t := range s.tables {
 		s.link(2, t.name, t.name)
-		s.row++
+		s.next()
 	}
 }

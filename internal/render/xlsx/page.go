@@ -20,7 +20,11 @@ func (s *sheet) page(columns int) {
 	if s.d.Paper == document.A4 {
 		paper = 9
 	}
-	if s.wide > portrait {
+	sum := 0.0
+	for _, w := range s.wide {
+		sum += w
+	}
+	if sum > portrait {
 		across = "landscape"
 	}
 	yes, wide, high := true, 1, 0
@@ -34,8 +38,9 @@ func (s *sheet) page(columns int) {
 	d := s.d
 	foot := wording.Fill(d.Words.Foot, "number", orBlank(d.Number), "revision", orBlank(d.Revision), "date", orBlank(d.Date))
 	s.keep(s.file.SetHeaderFooter(s.name, &excelize.HeaderFooterOptions{
-		OddHeader: pageText(d.Company, d.Title),
-		OddFooter: pageText(joined(" · ", d.Mark, foot, d.Hash), "") + "&R" + wording.Fill(short(d.Words.Page), "n", "&P", "total", "&N"),
+		ScaleWithDoc: &no,
+		OddHeader:    pageText(d.Company, d.Title),
+		OddFooter:    pageText(joined(" · ", d.Mark, foot, d.Hash), "") + "&R&8 " + wording.Fill(short(d.Words.Page), "n", "&P", "total", "&N"),
 	}))
 }
 
@@ -45,7 +50,7 @@ func pageText(left, right string) string {
 	all := ""
 	for _, part := range [][2]string{{"&L", left}, {"&R", right}} {
 		if text := short(part[1]); text != "" {
-			all += part[0] + text
+			all += part[0] + "&8 " + text // small
 		}
 	}
 	return all
@@ -60,7 +65,7 @@ func short(text string) string {
 			out += "…"
 		}
 		out = strings.ReplaceAll(out, "&", "&&")
-		if len(utf16.Encode([]rune(out))) <= pageLine/2-2 {
+		if len(utf16.Encode([]rune(out))) <= pageLine/2-12 {
 			return out
 		}
 	}

@@ -19,7 +19,8 @@ const (
 	pointsPx  = 0.75
 	codePx    = 130
 	logoPx    = 56
-	chartWide = 128 // of the column below charts, characters
+	chartPx   = 640 // the width of a chart, for an upright page
+	chartWide = 80  // of the column below charts, characters
 )
 
 // picture puts an image file at the current row, so many px high.
@@ -35,12 +36,16 @@ func (s *sheet) figure(x document.Figure) {
 	s.count++
 	if s.charts == nil {
 		s.book.charts = s.add("Charts", "Charts")
-		s.charts.width(1, chartWide)
+		s.charts.wide = []float64{chartWide}
+		s.charts.setWidths()
 	}
 	caption := wording.Caption(s.d, s.count, x.Caption)
 	s.link(2, orName(caption, s.charts.name), s.charts.name)
-	s.row++
+	s.next()
 	c := s.charts
+	if c.row > 1 { // a chart to a page
+		c.keep(c.file.InsertPageBreak(c.name, at(1, c.row)))
+	}
 	c.line(caption, look{bold: true, size: 11, wrap: true})
 	if x.Text != "" {
 		c.line(x.Text, look{wrap: true, tone: document.Source})
@@ -60,8 +65,8 @@ func (s *sheet) figure(x document.Figure) {
 	if text == "" {
 		text = caption
 	}
-	c.picture(out.Bytes(), ".png", text, float64(wide)/float64(size.Width))
-	c.row += int(math.Ceil(float64(high)/rowPx)) + 2
+	c.picture(out.Bytes(), ".png", text, chartPx/float64(size.Width))
+	c.row += int(math.Ceil(float64(high)*chartPx/float64(wide)/rowPx)) + 2
 }
 
 // code draws a square code, with its text beside it.

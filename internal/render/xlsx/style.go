@@ -1,6 +1,9 @@
 package xlsx
 
 import (
+	"strings"
+	"unicode/utf8"
+
 	"github.com/xuri/excelize/v2"
 
 	"seatward/internal/document"
@@ -49,12 +52,9 @@ func (s *sheet) style(column int, l look) {
 }
 
 func (l look) style() *excelize.Style {
-	font := &excelize.Font{Family: "Calibri", Size: 10, Color: ink, Bold: l.bold || l.head || l.group}
-	if l.size > 0 {
-		font.Size = l.size
-	}
+	font := &excelize.Font{Family: letters, Size: l.points(), Color: ink, Bold: l.bold || l.head || l.group}
 	if l.fixed {
-		font.Family = "Consolas"
+		font.Family = "Courier New"
 	}
 	if c, colored := toneColors[l.tone]; colored {
 		font.Color = c
@@ -84,4 +84,61 @@ func (l look) style() *excelize.Style {
 		st.Alignment.Vertical = "bottom"
 	}
 	return st
+}
+
+// letters is the font. Every office program has it or one as wide.
+const letters = "Arial"
+
+// usualSize is that of letters, points.
+const usualSize = 10
+
+// Heights of a row, points.
+const (
+	usualHigh = 18
+	mostHigh  = 409 // that a row can have
+)
+
+// points is the size of the letters.
+func (l look) points() float64 {
+	if l.size > 0 {
+		return l.size
+	}
+	return usualSize
+}
+
+// room is how many characters stand beside each other in a cell, which may be merged
+// with one for a unit.
+func (s *sheet) room(column int) float64 {
+	if s.table != nil {
+		for i, u := range s.units {
+			if u && s.column(i) == column {
+				return s.wide[column-1] + s.wide[column]
+			}
+		}
+	}
+	return s.wide[column-1]
+}
+
+// wrapped is how many lines a text takes, at the width of a usual letter.
+func wrapped(text string, room float64, l look) int {
+	room *= 1.1 * usualSize / l.points() // a column's width is told in digits, and letters are narrower
+	if l.bold || l.head || l.group {
+		room *= 0.92
+	}
+	n := 0
+	for line := range strings.SplitSeq(text, "\n") {
+		n++
+		used := 0.0
+		for word := range strings.FieldsSeq(line) {
+			wide := float64(utf8.RuneCountInString(word)) + 1
+			if used > 0 && used+wide > room+1 {
+				n, used = n+1, 0
+			}
+			used += wide
+			for used > room+1 {
+				n, used = n+1, used-room
+			}
+		}
+	}
+	return n
 }

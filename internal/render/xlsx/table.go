@@ -3,6 +3,7 @@ package xlsx
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"seatward/internal/document"
 	"seatward/internal/render/wording"
@@ -12,11 +13,13 @@ import (
 const (
 	narrowest = 7
 	widest    = 58
-	portrait  = 100 // wider tables lie across the page
+	portrait  = 112 // wider tables lie across the page
 )
 
-// layTable makes the sheet of a table and gives each of its cells a place.
-func (b *book) layTable(t document.Table) *sheet {
+// layTable makes the sheet of a table and gives each of its cells a place. A table without
+// a caption is called by the heading that it stands under.
+func (b *book) layTable(t document.Table, under string) *sheet {
+	t.Caption = orName(t.Caption, under)
 	s := b.add(t.Caption, "Table")
 	s.table, s.units = &t, make([]bool, len(t.Columns))
 	for _, r := range t.Rows {
@@ -69,7 +72,8 @@ func (s *sheet) columns() int { return max(1, s.column(len(s.units))-1) }
 
 func (s *sheet) writeTable() {
 	t := s.table
-	s.text(1, t.Caption, look{bold: true, size: 13})
+	s.widths()
+	s.line(t.Caption, look{bold: true, size: 13})
 	s.row = 3
 	if t.Caption == "" {
 		s.row = 2
@@ -80,13 +84,12 @@ func (s *sheet) writeTable() {
 	s.row = s.top
 	for _, r := range t.Rows {
 		s.writeRow(r)
-		s.row++
+		s.next()
 	}
 	if len(t.Rows) == 0 {
 		s.text(1, wording.Empty, look{tone: document.Open})
 		s.row++
 	}
-	s.widths()
 	left := 0
 	if len(t.Columns) > 2 { // what names the row stays in view
 		left = s.column(1) - 1
@@ -107,7 +110,7 @@ func (s *sheet) writeHeads() {
 			s.text(s.column(i)+1, "", look{head: true, ruled: !units})
 		}
 	}
-	s.row++
+	s.next()
 	if !units {
 		return
 	}
@@ -171,51 +174,65 @@ func (s *sheet) writeCell(i int, c document.Cell, l look) {
 		}
 	case c.Blank && c.Text == "":
 		l.blank = true
+		s.merge(i, l)
 		s.style(column, l)
 	default:
 		l.blank = c.Blank
 		l.right = l.right || !s.table.Form && i > 0 && s.numbers(i)
+		s.merge(i, l)
 		s.text(column, wording.Marked(c.Text, c.Tone), l)
 	}
+}
+
+// merge gives what is no number the room of a number and its unit.
+func (s *sheet) merge(i int, l look) {
+	if !s.units[i] || l.group {
+		return
+	}
+	column := s.column(i)
+	s.style(column+1, l)
+	s.keep(s.file.MergeCell(s.name, at(column, s.row), at(column+1, s.row)))
 }
 
 // widths gives each column what its texts need, within limits.
 func (s *sheet) widths() {
 	lines, words := wording.Needs(s.table)
+	s.wide = make([]float64, 0, s.columns())
 	for i := range s.table.Columns {
-		wide, unit := float64(lines[i]), 0.0
-		if s.units[i] {
-			number, after := 0, 0
-			for _, r := range s.table.Rows {
-				if i < len(r.Cells) && r.Cells[i].Numeric {
-					_, rest := leading(strings.TrimSpace(r.Cells[i].Text))
-					number = max(number, len([]rune(r.Cells[i].Text))-len([]rune(rest)))
-					after = max(after, len([]rune(rest)))
-				}
-			}
-			unit = clamp(float64(after)+1, 5, 24)
-			if !s.table.Form || i > 0 && wide <= widest {
-				wide = max(float64(number)+2, float64(words[i]))
-			}
+		text := clamp(max(float64(lines[i]), float64(words[i]))+2, narrowest, widest)
+		if !s.units[i] {
+			s.wide = append(s.wide, text)
+			continue
 		}
-		wide = clamp(max(wide, float64(words[i]))+2, narrowest, widest)
-		s.width(s.column(i), wide)
-		if s.units[i] {
-			s.width(s.column(i)+1, unit)
+		number, unit := s.numberWidths(i)
+		s.wide = append(s.wide, number, max(unit, min(text, widest)-number))
+	}
+	if len(s.wide) == 0 {
+		s.wide = []float64{widest}
+	}
+	s.setWidths()
+}
+
+// numberWidths are what the numbers of a column and their units need.
+func (s *sheet) numberWidths(i int) (number, unit float64) {
+	for _, r := range s.table.Rows {
+		if i < len(r.Cells) && r.Cells[i].Numeric {
+			digits, after := leading(strings.TrimSpace(r.Cells[i].Text))
+			number = max(number, float64(utf8.RuneCountInString(digits)))
+			unit = max(unit, float64(utf8.RuneCountInString(after)))
 		}
 	}
-	if len(s.table.Columns) == 0 {
-		s.width(1, widest)
-	}
+	return clamp(number+3, narrowest, widest), clamp(unit+1, 5, 30)
 }
 
 func clamp(x, low, high float64) float64 { return min(max(x, low), high) }
 
-// width sets that of a column.
-func (s *sheet) width(column int, wide float64) {
-	name := strings.TrimSuffix(at(column, 1), "1")
-	s.keep(s.file.SetColWidth(s.name, name, name, wide))
-	s.wide += wide
+// setWidths sets those of all columns.
+func (s *sheet) setWidths() {
+	for i, wide := range s.wide {
+		name := strings.TrimSuffix(at(i+1, 1), "1")
+		s.keep(s.file.SetColWidth(s.name, name, name, wide))
+	}
 }
 
 // repeat puts the rows from the first to the last of the heads on every page.

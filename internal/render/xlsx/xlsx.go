@@ -43,10 +43,15 @@ func Write(w io.Writer, d *document.Document) error {
 	}
 	b := &book{file: excelize.NewFile(), d: d, names: names{}, styles: map[look]int{}}
 	defer b.file.Close()
+	b.keep(b.file.SetDefaultFont(letters)) // widths of columns are told in its digits
 	head := b.first(d.Title)
+	under := "" // the heading over a table, which names one without a caption
 	for _, block := range d.Blocks {
-		if t, ok := block.(document.Table); ok {
-			b.tables = append(b.tables, b.layTable(t))
+		switch x := block.(type) {
+		case document.Heading:
+			under = x.Text
+		case document.Table:
+			b.tables = append(b.tables, b.layTable(x, under))
 		}
 	}
 	if b.err == nil { // formulas name cells of any table, so tables come before their cells
@@ -84,8 +89,9 @@ func (b *book) keep(err error) {
 type sheet struct {
 	*book
 	name  string
-	row   int // the next one, from 1
-	wide  float64
+	row   int             // the next one, from 1
+	high  float64         // of what stands in it, points
+	wide  []float64       // of the columns, characters
 	table *document.Table // nil on the others
 	units []bool          // table columns that have one for units beside them
 	top   int             // the first row of the table below its heads
@@ -125,8 +131,33 @@ func (s *sheet) text(column int, text string, l look) {
 	if strings.ContainsAny(text[:min(1, len(text))], "=+-@") {
 		l.format = "@" // else it becomes a formula when somebody edits it
 	}
-	s.keep(s.file.SetCellStr(s.name, at(column, s.row), text))
+	s.keep(s.file.SetCellStr(s.name, at(column, s.row), coded(text)))
 	s.style(column, l)
+	if l.wrap {
+		s.high = max(s.high, float64(wrapped(text, s.room(column), l))*l.points()*1.32+3)
+	}
+}
+
+// coded guards texts such as _x0041_, by which the format writes a letter, and which the
+// library lets through.
+func coded(text string) string {
+	const guard = "_x005F"
+	for i := len(text) - len("_x0041_"); i >= 0; i-- {
+		if code := text[i : i+7]; code[:2] == "_x" && code[6] == '_' && strings.Trim(code[2:6], "0123456789abcdefABCDEF") == "" {
+			text = text[:i] + guard + text[i:]
+		}
+	}
+	return text
+}
+
+// next goes to the next row. Rows with texts of several lines are given their height, as
+// not every program finds it.
+func (s *sheet) next() {
+	if s.high > usualHigh {
+		s.keep(s.file.SetRowHeight(s.name, s.row, min(s.high, mostHigh)))
+	}
+	s.row++
+	s.high = 0
 }
 
 // number writes a number, with the formula that makes it where there is one.

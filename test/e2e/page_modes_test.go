@@ -1,0 +1,146 @@
+package e2e
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// printed is the page as it comes out of the printer.
+func (b *tab) printed() []byte {
+	b.t.Helper()
+	var out []byte
+	b.run(chromedp.ActionFunc(func(ctx context.Context) (err error) {
+		out, _, err = page.PrintToPDF().WithPrintBackground(false).Do(ctx)
+		return err
+	}))
+	return out
+}
+
+// pick chooses the next option of a select, as a person would.
+func pick(sel string) chromedp.Action {
+	return chromedp.Evaluate("(() => { const s = document.querySelector("+quote(sel)+"); s.selectedIndex = (s.selectedIndex + 1) % s.options.length; s.dispatchEvent(new Event('change', {bubbles: true})); })()", nil)
+}
+
+// Class mode: one question at a time, its answer hidden until it is asked.
+func TestClass(t *testing.T) {
+	b := newTab(t, desktop)
+	b.open(serve(t))
+	b.press(query("#m-class"))
+	b.await("the first question", "document.querySelector('#lesson[open] h2')")
+	b.await("its answer is hidden", "document.querySelector('.lesson-answer').hidden")
+	seen := map[string]bool{}
+	for range 20 {
+		q := value[string](b, "document.querySelector('#lesson h2').textContent")
+		if seen[q] {
+			break
+		}
+		seen[q] = true
+		b.keys(kb.ArrowDown)
+		b.await("the answer to "+q, "!document.querySelector('.lesson-answer').hidden && document.querySelector('.lesson-answer').textContent.length > 5")
+		if strings.Contains(q, "slam") {
+			b.shot("class")
+			b.axe("class")
+		}
+		b.keys(kb.ArrowRight)
+	}
+	if len(seen) < 6 {
+		t.Errorf("the class has only the questions %v", seen)
+	}
+	b.keys(kb.ArrowLeft)
+	b.await("one question back, hidden", "document.querySelector('.lesson-answer').hidden")
+	if over := value[int](b, "document.querySelector('#lesson').scrollWidth - innerWidth"); over > 0 {
+		t.Errorf("the class is %d px wider than the window", over)
+	}
+	b.keys(kb.Escape)
+	b.await("the class is over", "!document.querySelector('#lesson[open]')")
+}
+
+// On a phone nothing is cut off, and everything is large enough to be touched.
+func TestPhone(t *testing.T) {
+	b := newTab(t, phone)
+	address := serve(t)
+	b.open(address)
+	check := func(state string) {
+		t.Helper()
+		if over := value[int](b, "document.documentElement.scrollWidth - innerWidth"); over > 0 {
+			wide := value[string](b, "[...document.querySelectorAll('body *')].filter((e) => e.getBoundingClientRect().right > innerWidth + 1).slice(0, 5).map((e) => e.tagName + '.' + e.className).join(', ')")
+			t.Errorf("%s: the page is %d px wider than the phone (%s)", state, over, wide)
+		}
+		small := value[[]string](b, "[...document.querySelectorAll('button, a.button, input, select, summary')].filter((e) => { const r = e.getBoundingClientRect(); return r.width > 0 && getComputedStyle(e).clipPath === 'none' && (r.width < 24 || r.height < 24); }).slice(0, 8).map((e) => `${e.tagName}.${e.className} ${e.textContent.slice(0, 20)} ${Math.round(e.getBoundingClientRect().width)}x${Math.round(e.getBoundingClientRect().height)}`)")
+		if len(small) > 0 {
+			t.Errorf("%s: too small to touch: %q", state, small)
+		}
+	}
+	b.shot("phone-top")
+	b.whole("phone")
+	check("phone")
+	b.axe("phone")
+	b.press(at("levels.outlet"))
+	b.await("the editor", "document.activeElement.closest('.editor')")
+	b.shot("phone-editor")
+	check("phone editor")
+	b.write("49 ft")
+	b.keys(kb.Enter)
+	b.answered()
+	b.press("document.querySelector('#rows .row-head')")
+	b.await("findings", "document.querySelectorAll('#rows .finding').length > 5")
+	b.shot("phone-findings")
+	check("phone findings")
+	b.media("prefers-color-scheme", "dark")
+	b.await("dark colors", "document.documentElement.dataset.theme === 'dark'")
+	b.shot("phone-dark")
+	b.axe("phone dark")
+	b.run(chromedp.EmulateViewport(320, 700))
+	check("the narrowest window")
+}
+
+// tabTo presses Tab until the element has the focus.
+func (b *tab) tabTo(what, js string) {
+	b.t.Helper()
+	for range 400 {
+		b.keys(kb.Tab)
+		if value[bool](b, "(() => { const e = document.activeElement; return !!("+js+"); })()") {
+			if !value[bool](b, "(() => { const s = getComputedStyle(document.activeElement); return s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) >= 2; })()") {
+				b.t.Errorf("the focus cannot be seen on %s", what)
+			}
+			return
+		}
+	}
+	b.t.Fatalf("Tab does not reach %s", what)
+}
+
+// The whole way by keyboard: skip, edit, open a row, its calculation, and back.
+func TestKeyboardAlone(t *testing.T) {
+	b := newTab(t, desktop)
+	b.open(serve(t))
+	b.keys(kb.Tab)
+	b.await("the first stop is a skip link", "document.activeElement.textContent.startsWith('Skip')")
+	b.shot("skip")
+	b.keys(kb.Enter)
+	b.await("the station has the focus", "document.activeElement.id === 'sheet-part'")
+	b.tabTo("the outlet", "e.dataset.path === 'levels.outlet'")
+	b.keys(kb.Enter)
+	b.await("the editor", "document.activeElement.closest('.editor')")
+	b.write("51 ft")
+	b.keys(kb.Enter)
+	b.answered()
+	b.await("the focus is back on the number", "document.activeElement.dataset.path === 'levels.outlet' && document.activeElement.textContent.includes('51 ft')")
+	b.await("the verdict is spoken", "document.querySelector('#live').textContent.length > 10")
+	b.tabTo("a row", "e.matches('#rows .row-head')")
+	b.keys(kb.Enter)
+	b.await("findings", "document.querySelector('#rows .finding')")
+	b.keys(kb.ArrowDown)
+	b.await("the next row", "document.activeElement === document.querySelectorAll('#rows .row-head')[1]")
+	b.keys(kb.ArrowUp)
+	b.tabTo("a number", "e.matches('#rows .num')")
+	b.keys(kb.Enter)
+	b.await("the calculation", "document.querySelector('#explain[open] .ex-value')")
+	b.shot("keyboard")
+	b.keys(kb.Escape)
+	b.await("back on the number", "document.activeElement.matches('#rows .num')")
+}

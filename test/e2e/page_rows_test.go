@@ -1,0 +1,87 @@
+package e2e
+
+import (
+	"testing"
+
+	"github.com/chromedp/chromedp/kb"
+)
+
+// A row opens to what was found, with reason and source, and every number to its calculation.
+func TestFindingsAndCalculation(t *testing.T) {
+	b := newTab(t, desktop)
+	b.open(serve(t))
+	b.press("document.querySelector('#rows .row-head')")
+	b.await("findings", "document.querySelectorAll('#rows .finding').length > 5")
+	b.await("their sources", "document.querySelectorAll('#rows .finding .source').length > 3")
+	b.shot("findings")
+	b.axe("findings")
+	for _, name := range []string{"Head lost", "Velocity", "Opening", "Full open from", "Opens at a head of", "Seals from a head of", "Runs back at", "Head rise", "Energy a year", "Life-cycle cost"} {
+		b.press("[...document.querySelectorAll('#rows .sources .num')].find((e) => e.getAttribute('aria-label').startsWith(" + quote(name) + "))")
+		b.await("the calculation of "+name, "document.querySelector('#explain[open] #explain-body .ex-value')")
+		if name == "Head lost" {
+			b.shot("calculation")
+			b.axe("calculation")
+		}
+		b.keys(kb.Escape)
+		b.await("the dialog is closed", "!document.querySelector('#explain[open]')")
+	}
+	b.press(query("#rows .cells .num"))
+	b.await("the calculation of a number in the row", "document.querySelector('#explain[open] #explain-body .ex-value')")
+}
+
+// Two or three valves stand side by side, not more.
+func TestCompare(t *testing.T) {
+	b := newTab(t, desktop)
+	b.open(serve(t))
+	for i := range 3 {
+		b.press("document.querySelectorAll('#rows .pick input')[" + string(rune('0'+i)) + "]")
+	}
+	b.press("document.querySelectorAll('#rows .pick input')[3]")
+	b.await("the fourth is refused", "!document.querySelectorAll('#rows .pick input')[3].checked && document.querySelector('.toast')")
+	b.press(named("Compare 3"))
+	b.await("three columns", "document.querySelectorAll('table.compare thead th').length === 4")
+	b.await("their findings", "document.querySelectorAll('table.compare tbody tr').length > 12")
+	b.shot("compare")
+	b.axe("compare")
+}
+
+// Another valve on the drawing, by one click.
+func TestPutOnTheDrawing(t *testing.T) {
+	b := newTab(t, desktop)
+	b.open(serve(t))
+	first := value[string](b, "document.querySelector('#drawing .spot .valve').getAttribute('class')")
+	other := "[...document.querySelectorAll('#rows > li:not(.on)')].find((e) => e.dataset.valve.startsWith('flap')).querySelector('.row-acts button')"
+	b.press(other)
+	b.answered()
+	b.await("another picture", "document.querySelector('#drawing .spot .valve').getAttribute('class') !== "+quote(first))
+}
+
+// The options of a valve: what goes together, what is barred and why.
+func TestConfigure(t *testing.T) {
+	b := newTab(t, desktop)
+	b.open(serve(t))
+	b.press("document.querySelector('#rows .row-head')")
+	b.press(named("Choose its options"))
+	b.await("options", "document.querySelectorAll('#dialog .option select').length > 3")
+	b.await("the code", "document.querySelector('#dialog .bill code')?.textContent.length > 5")
+	b.shot("options")
+	b.axe("options")
+	code := value[string](b, "document.querySelector('#dialog .bill code').textContent")
+	b.run(pick("#opt-elastomer"))
+	b.await("another code", "document.querySelector('#dialog .bill code').textContent !== "+quote(code))
+}
+
+// Every paper can be had; a preview stands in a frame that may run nothing.
+func TestPapers(t *testing.T) {
+	b := newTab(t, desktop)
+	b.open(serve(t))
+	b.press(query("#m-papers"))
+	b.await("the kinds", "document.querySelectorAll('#p-kind option').length > 5")
+	b.press(named("Look at it"))
+	b.await("a frame that is barred from all", "document.querySelector('iframe.paper')?.getAttribute('sandbox') === ''")
+	b.await("the focus may go on", "document.querySelector('#dialog[open]')")
+	b.shot("papers")
+	b.axe("papers")
+	b.press("[...document.querySelectorAll('#dialog button.main')].find((e) => e.textContent === 'Download')")
+	b.await("the file", "[...document.querySelectorAll('.toast')].some((e) => e.textContent.includes('in your downloads'))")
+}
