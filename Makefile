@@ -103,6 +103,32 @@ FUZZ_TIME ?= 5s
 fuzz: ready ## every fuzz target for FUZZ_TIME
 	@tools/fuzz $(FUZZ_TIME)
 
+# What the documents are read back with; make papers installs what is missing.
+READERS := pdftoppm:poppler-utils qpdf:qpdf soffice:libreoffice-writer,libreoffice-calc
+PYTHON := /usr/bin/python3
+
+.PHONY: readers
+readers:
+	@missing=(); for r in $(READERS); do \
+		command -v "$${r%%:*}" >/dev/null || missing+=($$(echo "$${r##*:}" | tr , ' ')); done; \
+	$(PYTHON) -c 'import docx, openpyxl' 2>/dev/null || missing+=(python3-docx python3-openpyxl); \
+	if [ "$${#missing[@]}" -gt 0 ]; then \
+		echo "installing $${missing[*]}"; run=; [ "$$(id -u)" = 0 ] || run=sudo; \
+		$$run apt-get update -q && $$run apt-get install -y -q --no-install-recommends "$${missing[@]}"; fi
+
+.PHONY: papers
+papers: ready readers ## every document read back by other programs
+	cd test/papers && go vet ./... && go test -count=1 ./...
+
+.PHONY: gallery
+gallery: ready readers ## docs/gallery: every kind of document, from the example station
+	SEATWARD_UPDATE=1 go test -count=1 -run TestGallery ./cmd/seatward
+	@rm -rf docs/gallery/*.png artifacts/gallery; \
+	soffice -env:UserInstallation=file:///tmp/seatward-gallery --headless --convert-to pdf --outdir artifacts/gallery docs/gallery/*.docx docs/gallery/*.xlsx >/dev/null; \
+	cp docs/gallery/*.pdf artifacts/gallery/; \
+	for f in artifacts/gallery/*.pdf; do \
+		pdftoppm -r 60 -png -singlefile "$$f" "docs/gallery/$$(basename "$${f%.pdf}")"; done
+
 .PHONY: clean
 clean: ## remove what was built
 	rm -rf bin artifacts

@@ -48,7 +48,7 @@ func (a *app) writeCommand() *cobra.Command {
 			"Without --valve they tell the best valve; --valve all writes one for each valve\n" +
 			"judged. A profile tells whose papers they are and for which project; what nobody\n" +
 			"told stands as a blank and is listed. FILE is a station file.",
-		Example:     "seatward write datasheet examples/layout.station.yaml --quick -o artifacts/papers --force\nseatward write submittal examples/study.station.yaml --profile examples/profile.yaml -o artifacts/papers --force",
+		Example:     "seatward write datasheet examples/layout.station.yaml -o artifacts --force\nseatward write test-form examples/layout.station.yaml --phrases",
 		Args:        between(2, -1, "a kind of document, then station files"),
 		Annotations: map[string]string{exitNote: "0 written; 1 no answer, or it cannot be written; 2 bad input, and nothing is written"},
 		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {

@@ -87,6 +87,10 @@ func (a *app) serve(ctx context.Context, in *serveFlags) error {
 	if err != nil {
 		return fmt.Errorf("%w: %w", errNoAnswer, unlistened(in.listen, err))
 	}
+	defer l.Close()
+	if tcp, ok := l.Addr().(*net.TCPAddr); config.Loopback && (!ok || !tcp.IP.IsLoopback()) {
+		return fmt.Errorf("--listen %s is %s here, which other machines can reach; write 127.0.0.1", in.listen, l.Addr())
+	}
 	page := "http://" + l.Addr().String()
 	a.complain("the page is " + page + "; Ctrl-C ends it")
 	if name == noStore {
@@ -234,11 +238,16 @@ func unlistened(address string, err error) error {
 
 // browse opens an address in the browser.
 func browse(address string) error {
+	c := exec.Command("xdg-open", address)
 	switch runtime.GOOS {
 	case "darwin":
-		return exec.Command("open", address).Start()
+		c = exec.Command("open", address)
 	case "windows":
-		return exec.Command("rundll32", "url.dll,FileProtocolHandler", address).Start()
+		c = exec.Command("rundll32", "url.dll,FileProtocolHandler", address)
 	}
-	return exec.Command("xdg-open", address).Start()
+	if err := c.Start(); err != nil {
+		return err
+	}
+	go func() { _ = c.Wait() }() // what becomes of the browser is its own business
+	return nil
 }

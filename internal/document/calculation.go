@@ -152,6 +152,7 @@ func (w *sheet) steadyResults() {
 		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: p.Name}, w.of(at+"flow", p.Flow), w.of(at+"head", p.Head), w.of(at+"static_head", p.StaticHead), w.of(at+"main_velocity", p.MainVelocity), w.of(at+"power", p.Power)}})
 	}
 	w.put(t)
+	w.systemChart()
 	w.heading(2, "The valve at these points")
 	w.duties()
 	w.hydraulics()
@@ -159,7 +160,7 @@ func (w *sheet) steadyResults() {
 }
 
 func (w *sheet) tripResults() {
-	w.stationCharts()
+	w.stopCharts()
 	if w.Trip == nil {
 		w.text(Open, "No pump stop was run through.")
 		return

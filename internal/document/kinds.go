@@ -27,7 +27,7 @@ func Kinds() []Kind {
 		{ID: "comparison", Title: "Comparison of check valves", What: "valves side by side, with their cost over the years", Format: "xlsx", Compares: true, write: writeComparison},
 		{ID: "specification", Title: "Check valve specification", What: "a section in three parts, with choices and notes", Format: "docx", write: writeSpecification},
 		{ID: "calculation", Title: "Preliminary calculation for review", What: "inputs, method, results, what was not checked", Format: "pdf", Trip: true, write: writeCalculation},
-		{ID: "submittal", Title: "Check valve submittal", What: "transmittal, compliance paragraph by paragraph, and all that goes with it", Format: "pdf", Trip: true, write: writeSubmittal},
+		{ID: "submittal", Title: "Check valve submittal", What: "compliance paragraph by paragraph, with all that goes with it", Format: "pdf", Trip: true, write: writeSubmittal},
 		{ID: "request", Title: "Request for quotation", What: "what is wanted, and the facts still missing", Format: "docx", write: writeRequest},
 		{ID: "installation", Title: "Installation sheet", What: "position, arrow, straight pipe, support", Format: "pdf", write: writeInstallation},
 		{ID: "test-form", Title: "Shell and seat test form", What: "test pressures, and blanks for what is measured", Format: "pdf", write: writeTestForm},
@@ -82,7 +82,7 @@ func (s *Dossier) Make(k Kind) *Document {
 	for _, t := range s.Wording.after[k.ID] {
 		w.put(Paragraph{Text: t})
 	}
-	if len(p.Notes) > 0 {
+	if len(p.Notes) > 0 && !d.Large { // a card has one page
 		w.heading(2, "Notes")
 		for _, n := range p.Notes {
 			w.put(Paragraph{Text: n.Text})

@@ -18,6 +18,7 @@ func writeSpecification(w *sheet) {
 	}
 	w.heading(1, section)
 	w.text(Advice, "This section was made for one station from its computed study. Choices stand in brackets; delete what does not apply, and these notes. References are those known to the program with the edition beside them; where an edition is from memory the note says so: check it before issue.")
+	w.put(Contents{})
 	for _, r := range w.section().list {
 		w.put(Clause{r.level, r.number, r.text})
 		if r.note != "" {

@@ -30,7 +30,8 @@ func writeSubmittal(w *sheet) {
 	w.dimensions()
 	w.heading(1, "Curves")
 	w.lossChart()
-	w.stationCharts()
+	w.systemChart()
+	w.stopCharts()
 	w.heading(1, "Tests at the works")
 	w.testProcedure()
 	w.heading(1, "Coating")
@@ -185,14 +186,18 @@ func (w *sheet) dimension(path string, m float64) Cell {
 	return w.full(Cell{Text: w.quote(path, quantity.Diameter, m)}, quantity.Diameter, m)
 }
 
-// stationCharts are curves of the station with this valve.
-func (w *sheet) stationCharts() {
+// systemChart shows the operating points as the crossings that they are.
+func (w *sheet) systemChart() {
 	if len(w.Points) > 0 {
 		if f, err := chart.System(w.Study, w.Assessment.Item.ID); err == nil {
 			f.PanelHeight = chartHeight
 			w.figure(f, "Pump and system curves", "Head over flow: the curves of the pumps with the valve in place, of one pump without it, and of the system at the high and the low level of the wet well. The operating points are where they cross.")
 		}
 	}
+}
+
+// stopCharts shows how the valve shuts and what a pump stop does.
+func (w *sheet) stopCharts() {
 	if w.Closing != nil {
 		f := w.Closing.Figure(w.Valve, w.units())
 		f.PanelHeight = chartHeight

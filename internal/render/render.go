@@ -8,7 +8,10 @@ import (
 
 	"seatward/diag"
 	"seatward/internal/document"
+	"seatward/internal/render/docx"
+	"seatward/internal/render/markup"
 	"seatward/internal/render/pdf"
+	"seatward/internal/render/xlsx"
 )
 
 // Format is a file format.
@@ -34,12 +37,26 @@ func (f Format) Write(w io.Writer, d *document.Document, name string) ([]Beside,
 func Formats() []Format {
 	return []Format{
 		{"pdf", "application/pdf", whole(pdf.Write)},
+		{"docx", "application/vnd.openxmlformats-officedocument.wordprocessingml.document", whole(docx.Write)},
+		{"xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", whole(xlsx.Write)},
+		{"html", "text/html", whole(markup.HTML)},
+		{"md", "text/markdown", markdown},
 	}
 }
 
 // whole is a format that holds everything in one file.
 func whole(write func(io.Writer, *document.Document) error) func(io.Writer, *document.Document, string) ([]Beside, error) {
 	return func(w io.Writer, d *document.Document, _ string) ([]Beside, error) { return nil, write(w, d) }
+}
+
+// markdown has its pictures beside it.
+func markdown(w io.Writer, d *document.Document, name string) ([]Beside, error) {
+	files, err := markup.Markdown(w, d, name)
+	var beside []Beside
+	for _, f := range files {
+		beside = append(beside, Beside(f))
+	}
+	return beside, err
 }
 
 // Named finds a format.

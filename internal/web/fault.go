@@ -13,6 +13,7 @@ import (
 
 	"seatward/catalog"
 	"seatward/diag"
+	"seatward/internal/desk"
 	"seatward/internal/store"
 	"seatward/quantity"
 	"seatward/rules"
@@ -32,17 +33,8 @@ type Fault struct {
 // Error is the fault in one line.
 func (f *Fault) Error() string { return f.ID + ": " + f.Text }
 
-// Message is one fault of a file.
-type Message struct {
-	ID       string `json:"id"`
-	Line     int    `json:"line" jsonschema_description:"Counts from 1; 0 where not known"`
-	Column   int    `json:"column"`
-	Path     string `json:"path"`
-	Text     string `json:"text"`
-	Found    string `json:"found"`
-	Expected string `json:"expected"`
-	Mend     string `json:"mend"`
-}
+// Message is one fault of a file or of a field.
+type Message = desk.Message
 
 // problem is the body of an answer that is none.
 type problem struct {
@@ -71,7 +63,7 @@ func messages(list diag.List) []Message {
 	var out []Message
 	for _, m := range list {
 		if m.Severity == diag.Error && len(out) < mostMessages {
-			out = append(out, Message{m.ID, m.Place.Line, m.Place.Col, m.Path, m.Text, m.Found, m.Expected, m.Mend})
+			out = append(out, Message{ID: m.ID, Line: m.Place.Line, Column: m.Place.Col, Path: m.Path, Text: m.Text, Found: m.Found, Expected: m.Expected, Mend: m.Mend})
 		}
 	}
 	return out
@@ -94,9 +86,12 @@ func faultOf(err error) *Fault {
 	var both *conflictFault
 	var list diag.List
 	var value *quantity.ParseError
+	var told *desk.Error
 	switch {
 	case errors.As(err, &both):
 		return both.Fault
+	case errors.As(err, &told):
+		return &Fault{Status: http.StatusUnprocessableEntity, ID: told.ID, Text: told.Text, Mend: told.Mend, Messages: told.Messages}
 	case errors.As(err, &f):
 		return f
 	case errors.As(err, &list):

@@ -22,6 +22,9 @@ import (
 // text is a small station file that answers fast.
 var text = string(examples.Stations()[1].Data) // first-call
 
+// layout is one whose pump trips can be run through.
+var layout = string(examples.Stations()[2].Data)
+
 const valve = "flap/6in"
 
 // fixture is a server with a store that keeps one study of two revisions.

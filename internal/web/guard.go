@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/netip"
 	"path"
+	"strconv"
 	"strings"
 )
 
@@ -57,7 +58,10 @@ func plainPath(p string) bool {
 // behind a tunnel.
 func isLoopback(host string) bool {
 	name := host
-	if h, _, err := net.SplitHostPort(host); err == nil {
+	if h, port, err := net.SplitHostPort(host); err == nil {
+		if _, err := strconv.ParseUint(port, 10, 16); err != nil {
+			return false
+		}
 		name = h
 	}
 	name = strings.TrimSuffix(strings.TrimPrefix(name, "["), "]")

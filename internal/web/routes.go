@@ -2,13 +2,24 @@ package web
 
 import (
 	"context"
+
+	"seatward/internal/desk"
 )
 
 // routes is the table of all that can be asked. A new row is served, limited, counted and
 // documented by being here.
 func (s *Server) routes() []route {
+	d := desk.New(s.Catalogs, s.Rules)
 	return []route{
 		answer("GET /api/examples", "Example stations, and station files to start from", s.examples),
+
+		answer("POST /api/sheet", "What stands in a station file: every field and the drawing", d.Sheet).computing(),
+		answer("POST /api/edit", "Change a station file; comments stay", d.Edit).computing(),
+		withProgress(answer("POST /api/answer", "Which valve: all of them judged, one shown in full", d.Answer).computing(), d.AnswerFull),
+		answer("POST /api/trip", "What a pump stop does with one valve, as a film", d.Trip).computing(),
+		answer("POST /api/explain", "Where a number comes from", d.Explain).computing(),
+		answer("POST /api/configure", "What a valve can be made of, and what that bars", d.Configure).computing(),
+		answer("POST /api/compare", "Valves side by side", d.Compare).computing(),
 
 		answer("GET /api/documents", "Kinds of documents, with their formats", s.documents),
 		file("POST /api/document", "Write a document: the file, or with preview a page to be shown in a frame", "*/*", s.document).computing().framed(),

@@ -18,12 +18,19 @@ const (
 	contentsTop = 12.0
 )
 
-// entries are the headings that a table of contents lists, counted before they are set.
+// entries are the headings and parts of a specification that a table of contents lists, counted before they are set.
 func (p *writer) entries() int {
 	n := 0
 	for _, b := range p.d.Blocks {
-		if h, ok := b.(document.Heading); ok && h.Level <= 2 {
-			n++
+		switch x := b.(type) {
+		case document.Heading:
+			if x.Level <= 2 {
+				n++
+			}
+		case document.Clause:
+			if x.Level == 0 {
+				n++
+			}
 		}
 	}
 	return n

@@ -56,6 +56,7 @@ func (p *writer) clause(x document.Clause) {
 		size, style = p.size+3, "B"
 		p.y += 3
 		p.room(24)
+		p.mark(p.clean(strings.TrimSpace(x.Number+" "+x.Text)), 2)
 	case 1:
 		size, style = p.size+1, "B"
 		p.y += 1.5

@@ -125,10 +125,7 @@ func (p *writer) heading(h document.Heading, i int) {
 		p.y += [...]float64{5, 3.5, 2.5}[min(max(h.Level, 1), 3)-1]
 	}
 	text := p.clean(h.Text)
-	link := p.pdf.AddLink()
-	p.pdf.SetLink(link, p.y, -1)
-	p.pdf.Bookmark(text, h.Level-1-p.skipped(h.Level), p.y)
-	p.headings = append(p.headings, heading{text, h.Level, p.pdf.PageNo(), p.y, link})
+	p.mark(text, h.Level)
 	p.font(sans, "B", size)
 	p.color(water)
 	if h.Level > 1 {
@@ -141,6 +138,14 @@ func (p *writer) heading(h document.Heading, i int) {
 		p.y += 1.2
 	}
 	p.y += 1.6
+}
+
+// mark makes a place one that bookmarks and the table of contents lead to.
+func (p *writer) mark(text string, level int) {
+	link := p.pdf.AddLink()
+	p.pdf.SetLink(link, p.y, -1)
+	p.pdf.Bookmark(text, level-1-p.skipped(level), p.y)
+	p.headings = append(p.headings, heading{text, level, p.pdf.PageNo(), p.y, link})
 }
 
 // skipped is by how many levels a heading goes too deep for a bookmark: a bookmark must

@@ -1,0 +1,56 @@
+// The cut-away of a valve: its body, its seat and its moving element where the run puts it.
+import { h, svg } from "./dom.js";
+import { anatomy, bounds, coil, turn } from "./anatomy.js";
+
+/** @param {import("./anatomy.js").Shape} s */
+const draw = ({ tag, ...attributes }) => svg(tag, attributes);
+
+/** The body: all that is water, drawn twice so that the union has one wall. @param {import("./anatomy.js").Anatomy} a */
+function body(a) {
+  const wall = svg("g", { class: "cut-wall" }, a.water.map(draw));
+  // A round way has its width as a stroke: its wall is a wider stroke.
+  for (const e of wall.querySelectorAll(".cut-round")) e.setAttribute("stroke-width", String(Number(e.getAttribute("stroke-width")) + 12));
+  const flanges = [-a.half, a.half - 9].map((x) => svg("rect", { x, y: -78, width: 9, height: 156 }));
+  return [svg("g", { class: "cut-flange" }, flanges), wall, svg("g", { class: "cut-water" }, a.water.map(draw))];
+}
+
+/**
+ * The picture of one valve.
+ * @param {import("./types.js").CutawayInfo} info
+ * @returns {{box: HTMLElement, set: (opening: number, flowShare: number) => void, words: string}}
+ */
+export function cutaway(info) {
+  const a = anatomy(info);
+  const moving = a.parts.map((p) => ({ p, g: svg("g", { class: p.outside ? "cut-part cut-outside" : "cut-part" }, p.shapes.map(draw)) }));
+  const spring = a.spring ? svg("path", { class: "cut-spring" }) : null;
+  const arrow = svg("g", { class: "cut-flow" }, svg("path", { d: "M0,0H1", class: "cut-shaft" }), svg("path", { d: "M0,-9L15,0L0,9Z", class: "cut-head" }));
+  const [shaft, head] = /** @type {[SVGElement, SVGElement]} */ ([...arrow.children]);
+  const angle = turn(info.position);
+  const g = svg("g", { transform: `rotate(${angle})` }, body(a), a.still.map(draw), moving.filter((m) => !m.p.outside).map((m) => m.g), spring, moving.filter((m) => m.p.outside).map((m) => m.g), svg("g", { transform: `translate(${-a.half + 62},0)` }, arrow));
+  const [x0, y0, x1, y1] = bounds(a, angle);
+  const position = info.position || "horizontal";
+  const words = `Cut-away of the valve: ${a.kind}, ${position}; ${a.words}.`;
+  const picture = svg("svg", { viewBox: `${x0} ${y0} ${x1 - x0} ${y1 - y0}`, class: "cut", role: "img", "aria-label": words, focusable: "false" }, g);
+  const note = a.usual.length ? `Drawn with usual proportions for: ${a.usual.join(", ")}.` : "To the proportions of its size.";
+  const box = h("figure", { class: "cut-box" }, picture, h("figcaption", {}, `${a.kind}, ${position}. ${note}`));
+
+  let shown = NaN;
+  return {
+    box,
+    words,
+    set(opening, flowShare) {
+      if (Number.isFinite(opening) && opening !== shown) {
+        shown = opening;
+        for (const { p, g: e } of moving) {
+          const at = p.place(opening);
+          e.setAttribute("transform", `translate(${at.x},${at.y}) rotate(${at.deg})`);
+        }
+        if (spring && a.spring) spring.setAttribute("d", coil(a.spring.x1, a.spring.y1, a.spring.x2(opening), a.spring.y2(opening)));
+      }
+      const l = Number.isFinite(flowShare) ? 60 * Math.max(-1, Math.min(1, flowShare)) : 0;
+      arrow.setAttribute("visibility", Math.abs(l) < 0.6 ? "hidden" : "visible");
+      shaft.setAttribute("d", `M${-l / 2},0H${l / 2}`);
+      head.setAttribute("transform", `translate(${l / 2},0) scale(${l < 0 ? -1 : 1},1)`);
+    },
+  };
+}

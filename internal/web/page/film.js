@@ -1,0 +1,232 @@
+// A pump trip as the server sends it, made ready for drawing: heads by time and place,
+// readings in time, and the envelope that the wave has left behind so far. Nothing here
+// touches the page, so all of it is tested by itself.
+
+/** @typedef {{name: string, t: Float64Array, now: Float64Array, least: Float64Array, most: Float64Array}} Series */
+/** @typedef {{value: number, x: number, limit: number}} Extreme */
+/**
+ * @typedef {object} Reel
+ * @property {Float64Array} t times of the frames, s
+ * @property {Float64Array} x chainage of the places, m
+ * @property {Float64Array} pipe elevation of the pipe's axis, m above the datum
+ * @property {Float64Array|null} ground elevation of the ground, where known
+ * @property {Float64Array} limit head at the pipe's rating; NaN where not known
+ * @property {Float64Array} vapor head at which the water boils; NaN where not known
+ * @property {Float32Array} heads by frame and place
+ * @property {Float32Array} low least head until each frame, by frame and place
+ * @property {Float32Array} high greatest head until each frame
+ * @property {Float64Array} least of the whole run, by place
+ * @property {Float64Array} most of the whole run, by place
+ * @property {Series[]} series
+ * @property {{t: number, text: string}[]} moments
+ * @property {{id: string, title: string}[]} events
+ * @property {import("./types.js").CutawayInfo} cutaway
+ * @property {any} trip
+ * @property {number} end time of the last frame, s
+ */
+
+/** Names of the readings that the player shows, as the server names them. */
+export const READ = { behind: "head behind the valve", before: "head before the valve", flow: "flow through the valve", opening: "opening", speed: "pump speed" };
+
+/** Numbers with NaN for what is not known. @param {ArrayLike<number|null>|null|undefined} list @returns {Float64Array} */
+const numbers = (list) => Float64Array.from(list || [], (v) => (v === null || v === undefined ? NaN : v));
+
+/** Little-endian float32 in base64. @param {string} text @returns {Float32Array} */
+export function floats(text) {
+  const raw = atob(text);
+  const bytes = new Uint8Array(raw.length);
+  for (let i = 0; i < raw.length; i++) bytes[i] = raw.charCodeAt(i);
+  const view = new DataView(bytes.buffer);
+  const out = new Float32Array(raw.length >> 2);
+  for (let i = 0; i < out.length; i++) out[i] = view.getFloat32(4 * i, true);
+  return out;
+}
+
+/**
+ * Least and greatest of each place from the first frame on.
+ * @param {Float32Array} heads @param {number} places @returns {{low: Float32Array, high: Float32Array}}
+ */
+export function soFar(heads, places) {
+  const low = heads.slice();
+  const high = heads.slice();
+  for (let i = places; i < heads.length; i++) {
+    if (!(low[i] < low[i - places])) low[i] = low[i - places];
+    if (!(high[i] > high[i - places])) high[i] = high[i - places];
+  }
+  return { low, high };
+}
+
+/** @param {any} traces @returns {Series[]} */
+function seriesOf(traces) {
+  const t = numbers(traces.t);
+  for (const key of ["values", "least", "most"]) {
+    const rows = traces[key];
+    if (rows && rows.length !== t.length) throw new Error(`the film has ${rows.length} rows of readings (${key}) for ${t.length} times`);
+  }
+  return traces.names.map((/** @type {string} */ name, /** @type {number} */ i) => {
+    const column = (/** @type {(number|null)[][]|undefined} */ rows) => numbers((rows || traces.values).map((/** @type {(number|null)[]} */ r) => r[i]));
+    return { name, t, now: column(traces.values), least: column(traces.least), most: column(traces.most) };
+  });
+}
+
+/** What a moment tells of, without its numbers. @param {string} text */
+const kindOf = (text) => text.split(/[,:\d]/)[0].trim();
+
+/** More than this many of the same are told by the first two and the last. */
+const MOST_ALIKE = 6;
+
+/**
+ * A cavity that opens at a hundred places, or an element that chatters, is many moments of
+ * one or two kinds in a row: they are told shortly, with their number, so that the rest is found.
+ * @param {{t: number, text: string}[]} all @returns {{t: number, text: string}[]}
+ */
+export function fold(all) {
+  const out = [];
+  for (let i = 0; i < all.length; ) {
+    const kinds = new Set();
+    let end = i;
+    while (end < all.length && (kinds.size < 2 || kinds.has(kindOf(all[end].text)))) kinds.add(kindOf(all[end++].text));
+    const group = all.slice(i, end);
+    const last = group.length - 1;
+    const rare = (/** @type {string} */ kind) => group.filter((m) => kindOf(m.text) === kind).length <= 2;
+    const kept = new Map([...kinds].map((k) => [k, rare(k)]));
+    const rest = group.filter((m, j) => j > 1 && j < last && !kept.get(kindOf(m.text)));
+    if (group.length <= MOST_ALIKE || rest.length < 2) out.push(...group);
+    else out.push(...group.flatMap((m) => (m === rest[0] ? [{ t: m.t, text: `${rest.length} more like these, until ${rest[rest.length - 1].t.toFixed(3)} s` }] : rest.includes(m) ? [] : [m])));
+    i = end;
+  }
+  return out;
+}
+
+/** The answer of /api/trip, ready to be shown. @param {import("./types.js").TripAnswer} answer @returns {Reel} */
+export function decode(answer) {
+  const f = answer.film;
+  const heads = floats(f.heads);
+  const places = f.x_m.length;
+  if (!f.t.length || !places) throw new Error("the film is empty");
+  if (heads.length !== f.t.length * places) throw new Error(`the film has ${heads.length} heads for ${f.t.length} times and ${places} places`);
+  const { low, high } = soFar(heads, places);
+  const last = (/** @type {Float32Array} */ a) => Float64Array.from(a.subarray(a.length - places));
+  const whole = (/** @type {any} */ given, /** @type {Float32Array} */ seen) => (Array.isArray(given) && given.length === places ? numbers(given) : last(seen));
+  return {
+    t: numbers(f.t), x: numbers(f.x_m), pipe: numbers(f.elevation_m), ground: f.ground ? numbers(f.ground) : null, limit: numbers(f.limit_m), vapor: numbers(f.vapor_m),
+    heads, low, high, least: whole(f.head_min, low), most: whole(f.head_max, high), series: seriesOf(f.traces), moments: fold(f.moments || []), events: f.events || [],
+    cutaway: f.cutaway, trip: answer.trip, end: f.t[f.t.length - 1],
+  };
+}
+
+/**
+ * A short run in fine steps, followed by the rest of the whole run of the same event: the
+ * closing takes a second and needs the frames, the waves after it take many.
+ * @param {Reel} fine @param {Reel} whole @returns {Reel}
+ */
+export function splice(fine, whole) {
+  const same = fine.x.length === whole.x.length && fine.x.every((v, i) => v === whole.x[i]) && fine.trip.event === whole.trip.event && fine.trip.valve === whole.trip.valve;
+  const from = whole.t.findIndex((t) => t > fine.end);
+  if (!same || from < 0) return whole;
+  const places = whole.x.length;
+  const heads = joined(fine.heads, whole.heads.subarray(from * places), Float32Array);
+  return {
+    ...whole, t: joined(fine.t, whole.t.subarray(from), Float64Array), heads, ...soFar(heads, places),
+    series: whole.series.map((s) => {
+      const f = fine.series.find((o) => o.name === s.name);
+      const k = s.t.findIndex((t) => t > fine.end);
+      // The whole run's readings may be finer than the frames: of the two the denser serves.
+      const n = f ? indexAt(f.t, fine.end) + 1 : 0;
+      if (!f || k < 0 || k >= n) return s;
+      const one = (/** @type {"t"|"now"|"least"|"most"} */ key) => joined(f[key].subarray(0, n), s[key].subarray(k), Float64Array);
+      return { name: s.name, t: one("t"), now: one("now"), least: one("least"), most: one("most") };
+    }),
+  };
+}
+
+/**
+ * @template {Float32Array|Float64Array} T
+ * @param {T} a @param {T} b @param {new (n: number) => T} Kind @returns {T}
+ */
+function joined(a, b, Kind) {
+  const out = new Kind(a.length + b.length);
+  out.set(a);
+  out.set(b, a.length);
+  return out;
+}
+
+/** Index of the last time that is not after s; 0 before the first. @param {Float64Array} t @param {number} s @returns {number} */
+export function indexAt(t, s) {
+  let lo = 0;
+  let hi = t.length - 1;
+  while (lo < hi) {
+    const mid = (lo + hi + 1) >> 1;
+    if (t[mid] <= s) lo = mid;
+    else hi = mid - 1;
+  }
+  return lo;
+}
+
+/** How far s is from time k to the next, 0 to 1. @param {Float64Array} t @param {number} k @param {number} s */
+const shareAt = (t, k, s) => (k + 1 < t.length && s > t[k] ? Math.min((s - t[k]) / (t[k + 1] - t[k]), 1) : 0);
+
+/** The heads at a time, put into out; gives the frame before it. @param {Reel} r @param {number} s @param {Float32Array} out @returns {number} */
+export function headsAt(r, s, out) {
+  const n = r.x.length;
+  const k = indexAt(r.t, s);
+  const u = shareAt(r.t, k, s);
+  const a = k * n;
+  const b = u > 0 ? a + n : a;
+  for (let i = 0; i < n; i++) out[i] = r.heads[a + i] + u * (r.heads[b + i] - r.heads[a + i]);
+  return k;
+}
+
+/** A reading at a time; NaN where it is not known. @param {Series|undefined} s @param {number} at @returns {number} */
+export function valueAt(s, at) {
+  if (!s || !s.t.length) return NaN;
+  const k = indexAt(s.t, at);
+  const u = shareAt(s.t, k, at);
+  return u > 0 ? s.now[k] + u * (s.now[k + 1] - s.now[k]) : s.now[k];
+}
+
+/** @param {Reel} r @param {string} name */
+export const reading = (r, name) => r.series.find((s) => s.name === name);
+
+/** Velocity in the valve's bore from the flow through it. @param {Reel} r @returns {Series|undefined} */
+export function velocity(r) {
+  const q = reading(r, READ.flow);
+  const bore = r.cutaway.bore_m;
+  if (!q || !bore) return undefined;
+  const area = (Math.PI / 4) * bore * bore;
+  const over = (/** @type {Float64Array} */ a) => a.map((v) => v / area);
+  return { name: "velocity in the bore", t: q.t, now: over(q.now), least: over(q.least), most: over(q.most) };
+}
+
+/** When the valve first seated, s; null when it did not. @param {Reel} r @returns {number|null} */
+export function shutAt(r) {
+  const c = r.trip.closing;
+  return c && c.closed && c.time_s > 0 ? c.time_s : null;
+}
+
+/** What a loop of the closing spans: from the trip to shut and a tenth more. @param {Reel} r @returns {number} */
+export function closingEnd(r) {
+  const s = shutAt(r);
+  return s === null ? r.end : Math.min(s * 1.1, r.end);
+}
+
+/**
+ * The extremes of the run: pressure heads above the pipe, where they are, and the limit there.
+ * @param {Reel} r @returns {{most: Extreme, least: Extreme, head: Extreme}}
+ */
+export function extremes(r) {
+  let most = 0;
+  let least = 0;
+  let head = 0;
+  for (let i = 1; i < r.x.length; i++) {
+    if (r.most[i] - r.pipe[i] > r.most[most] - r.pipe[most]) most = i;
+    if (r.least[i] - r.pipe[i] < r.least[least] - r.pipe[least]) least = i;
+    if (r.most[i] > r.most[head]) head = i;
+  }
+  const lim = (/** @type {Float64Array} */ a, /** @type {number} */ i) => (i < a.length ? a[i] : NaN);
+  return {
+    most: { value: r.most[most] - r.pipe[most], x: r.x[most], limit: lim(r.limit, most) - r.pipe[most] },
+    least: { value: r.least[least] - r.pipe[least], x: r.x[least], limit: lim(r.vapor, least) - r.pipe[least] },
+    head: { value: r.most[head], x: r.x[head], limit: lim(r.limit, head) },
+  };
+}

@@ -1,0 +1,144 @@
+// What if: facts of the station and of the valve are changed, and the trip runs again
+// while the slider is dragged. Nothing here touches the station file.
+import { h, put } from "./dom.js";
+import { told } from "./tripwords.js";
+
+/** @typedef {import("./scales.js").Units} Units */
+/** @typedef {{vary: Record<string, number>, change: Record<string, number>, edit: Record<string, number>, position: string, valve: string}} Wish edit: lengths in m, put into the text at their paths */
+/** @typedef {{key: string, to: "vary"|"change"|"edit", label: string, base: number, low: number, high: number, unit: import("./scales.js").Unit, reason: string}} Slider */
+
+/**
+ * Runs at most one request at a time; of those asked for meanwhile only the newest follows.
+ * A quick one is left to finish, so that the picture follows the hand; a long one is broken
+ * off as soon as something newer is asked for.
+ * @template A, R
+ * @param {(arg: A, signal: AbortSignal) => Promise<R>} run @param {(result: R, arg: A) => void} done @param {(e: unknown, arg: A) => void} failed
+ */
+export function latest(run, done, failed) {
+  /** @type {{ctl: AbortController, long: boolean}|null} */ let flying = null;
+  /** @type {{arg: A, long: boolean}|null} */ let next = null;
+  /** @param {A} arg @param {boolean} long */
+  async function ask(arg, long) {
+    if (flying) {
+      next = { arg, long };
+      if (flying.long) flying.ctl.abort();
+      return;
+    }
+    const mine = (flying = { ctl: new AbortController(), long });
+    try {
+      const r = await run(arg, mine.ctl.signal);
+      if (!mine.ctl.signal.aborted) done(r, arg);
+    } catch (e) {
+      if (!mine.ctl.signal.aborted && !next) failed(e, arg);
+    } finally {
+      flying = null;
+      const then = next;
+      next = null;
+      if (then) ask(then.arg, then.long);
+    }
+  }
+  return {
+    ask,
+    stop() {
+      next = null;
+      flying?.ctl.abort();
+    },
+  };
+}
+
+/** How far a slider without a range of the server's reaches: common spans to try, not ranges of doubt. */
+const HALF_TO_TWICE = "from half to twice what the station has";
+
+/**
+ * The sliders that make sense: what the server says may be varied, or else what the sheet holds.
+ * @param {import("./types.js").Sheet|null} sheet @param {any} film @param {Units} u @returns {Slider[]}
+ */
+export function sliders(sheet, film, u) {
+  const field = (/** @type {string} */ path) => sheet?.fields.find((f) => f.path === path && f.si !== null);
+  /** @type {Slider[]} */ const out = [];
+  /** @param {string} key @param {string} label @param {import("./scales.js").Unit} unit */
+  const vary = (key, label, unit) => {
+    const given = film?.vary?.find((/** @type {any} */ v) => v.path === key);
+    const base = given?.si ?? field(key)?.si;
+    if (!(Number.isFinite(base) && base !== 0)) return;
+    const [low, high] = given ? [given.low, given.high] : [base / 2, base * 2];
+    if (low < high) out.push({ key: given ? key : field(key)?.explain || key, to: "vary", label: given?.label || label, base, low, high, unit, reason: given?.reason || HALF_TO_TWICE });
+  };
+  vary("mechanics.ball_density", "density of the ball", u.density);
+  if (sheet?.fields.some((f) => f.path === "levels.outlet" && f.value)) {
+    const at = sheet.drawing.outlet_m;
+    const half = (at - sheet.drawing.wet_well.high_m) / 2;
+    if (half > 0) out.push({ key: "levels.outlet", to: "edit", label: "outlet level (static head)", base: at, low: at - half, high: at + half, unit: u.head, reason: "half the lift up or down" });
+  }
+  vary("pumps[0].inertia", "inertia of pump and motor", u.inertia);
+  vary("main.runs[0].wave_speed", "wave speed of the main", u.velocity);
+  const inertia = field("pumps[0].inertia")?.si;
+  if (inertia) out.push({ key: "flywheel_kg_m2", to: "change", label: "flywheel added", base: 0, low: 0, high: 5 * inertia, unit: u.inertia, reason: "up to five times the inertia that is there" });
+  out.push({ key: "ramp_s", to: "change", label: "stop by a ramp (0: switched off)", base: 0, low: 0, high: 60, unit: u.time, reason: "normal stops alone follow a ramp" });
+  return out;
+}
+
+/** The same family in its other sizes. @param {import("./types.js").Answer|null} answer @param {string} valve */
+export function sizes(answer, valve) {
+  const row = answer?.rows.find((r) => r.id === valve);
+  return row ? (answer?.rows || []).filter((r) => r.family === row.family) : [];
+}
+
+const POSITIONS = ["horizontal", "flow up", "flow down"];
+
+/**
+ * The panel.
+ * @param {{valve: string, position: string, film: any, units: Units, getState: () => any}} base
+ * @param {(wish: Wish, released: boolean) => void} run
+ */
+export function whatif(base, run) {
+  /** @type {Wish} */
+  const wish = { vary: {}, change: {}, edit: {}, position: base.position, valve: base.valve };
+  const st = base.getState();
+  const list = sliders(st.sheet, base.film, base.units);
+  const result = h("p", { class: "pl-result", role: "status" });
+  /** @type {(() => void)[]} */ const resets = [];
+
+  /** @param {Slider} s @param {number} i */
+  function row(s, i) {
+    const id = `pl-what-${i}`;
+    const steps = 200;
+    const value = () => s.low + ((s.high - s.low) * Number(input.value)) / steps;
+    const at = Math.round(((s.base - s.low) / (s.high - s.low)) * steps);
+    const shown = h("output", { for: id }, told(s.base, s.unit));
+    const input = h("input", { type: "range", id, min: 0, max: steps, step: 1, value: at, "aria-describedby": id + "-why", oninput: () => move(false), onchange: () => move(true) });
+    const set = () => {
+      const v = Number(input.value) === at ? s.base : value();
+      const text = told(v, s.unit) + (v === s.base ? " (as it is)" : "");
+      shown.textContent = text;
+      input.setAttribute("aria-valuetext", text);
+      if (v === s.base) delete wish[s.to][s.key];
+      else wish[s.to][s.key] = v;
+    };
+    const move = (/** @type {boolean} */ released) => {
+      set();
+      run(wish, released);
+    };
+    resets.push(() => { input.value = String(at); set(); });
+    set();
+    return h("div", { class: "pl-slider" }, h("label", { for: id }, s.label), input, shown, h("small", { id: id + "-why" }, s.reason));
+  }
+
+  /** @param {string} label @param {[string, string][]} choices @param {"position"|"valve"} key */
+  function choice(label, choices, key) {
+    if (choices.length < 2) return null;
+    const first = wish[key];
+    const pick = h("select", { onchange: () => { wish[key] = pick.value; run(wish, true); } }, choices.map(([v, t]) => h("option", { value: v, selected: v === first }, t)));
+    resets.push(() => { pick.value = first; wish[key] = first; });
+    return h("label", { class: "pl-choice" }, label, " ", pick);
+  }
+
+  const alike = sizes(st.answer, base.valve);
+  const box = h("div", { class: "pl-whatif" },
+    h("div", { class: "pl-choices" },
+      choice("size", alike.map((r) => [r.id, r.size]), "valve"),
+      choice("position", POSITIONS.map((p) => [p, p]), "position"),
+      h("button", { type: "button", class: "pl-button", onclick: () => { for (const f of resets) f(); run(wish, true); } }, "Back to the station as it is")),
+    h("div", { class: "pl-sliders" }, list.map(row)), result);
+  return { box, wish, tell: (/** @type {string} */ text) => put(result, text) };
+}

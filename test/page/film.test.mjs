@@ -1,0 +1,121 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import * as film from "../../internal/web/page/film.js";
+import { facts, told } from "../../internal/web/page/tripwords.js";
+import { unitsOf } from "../../internal/web/page/scales.js";
+import { answer, base64 } from "./films.mjs";
+
+const near = (a, b, tol = 1e-6) => assert.ok(Math.abs(a - b) <= tol, `${a} is not ${b}`);
+
+test("heads come out of base64 as they went in", () => {
+  assert.deepEqual([...film.floats(base64([0, -1.5, 3.25e6]))], [0, -1.5, 3.25e6]);
+  assert.equal(film.floats("").length, 0);
+});
+
+test("a film that does not fit itself is refused, with what was found", () => {
+  assert.throws(() => film.decode(answer({ heads: base64([1, 2]) })), /2 heads for 4 times and 3 places/);
+  assert.throws(() => film.decode(answer({ t: [], heads: "" })), /empty/);
+  const a = answer();
+  a.film.traces.values = a.film.traces.values.slice(1);
+  assert.throws(() => film.decode(a), /3 rows of readings \(values\) for 4 times/);
+});
+
+test("the envelope so far only grows, and holds every frame", () => {
+  const r = film.decode(answer());
+  const n = r.x.length;
+  for (let i = 0; i < r.heads.length; i++) {
+    assert.ok(r.low[i] <= r.heads[i] && r.high[i] >= r.heads[i]);
+    if (i >= n) assert.ok(r.low[i] <= r.low[i - n] && r.high[i] >= r.high[i - n]);
+  }
+  assert.deepEqual([...r.low.slice(-3)], [12, 4, 14]);
+  assert.deepEqual([...r.high.slice(-3)], [30, 18, 15]);
+});
+
+test("heads and readings between frames lie on the straight line, and stop at the ends", () => {
+  const r = film.decode(answer());
+  const out = new Float32Array(3);
+  assert.equal(film.headsAt(r, 0.15, out), 1);
+  near(out[0], 21, 1e-4);
+  near(out[1], 11, 1e-4);
+  film.headsAt(r, -1, out);
+  assert.deepEqual([...out], [20, 18, 15]);
+  film.headsAt(r, 99, out);
+  assert.deepEqual([...out], [18, 9, 14]);
+  const o = film.reading(r, film.READ.opening);
+  near(film.valueAt(o, 0.05), 0.75);
+  near(film.valueAt(o, 5), 0);
+  assert.ok(Number.isNaN(film.valueAt(undefined, 0)));
+});
+
+test("times are found by halves as by looking through", () => {
+  const t = Float64Array.from({ length: 57 }, (_, i) => i * i * 0.01);
+  for (let s = -0.5; s < 40; s += 0.037) {
+    const want = Math.max(t.findLastIndex((v) => v <= s), 0);
+    assert.equal(film.indexAt(t, s), want);
+  }
+});
+
+test("the velocity is the flow over the bore's area", () => {
+  const v = film.velocity(film.decode(answer()));
+  near(v.now[0], 0.1 / (Math.PI / 4 * 0.15 * 0.15));
+  assert.equal(film.velocity(film.decode(answer({ cutaway: { type: "swing" } }))), undefined);
+});
+
+test("a closing loops to a tenth after it shut; one that never shuts, to the end", () => {
+  const r = film.decode(answer());
+  near(film.closingEnd(r), 0.22);
+  const open = film.decode(answer({}, { closing: { closed: false, time_s: 0 } }));
+  assert.equal(film.shutAt(open), null);
+  assert.equal(film.closingEnd(open), 1);
+});
+
+test("extremes are of the whole run, not only of the frames, with the limits where they are", () => {
+  const x = film.extremes(film.decode(answer()));
+  assert.deepEqual([x.most.value, x.most.x, x.most.limit], [31, 0, 100]);
+  near(x.least.value, -1.5);
+  assert.deepEqual([x.least.x, x.least.limit], [500, -10]);
+  assert.equal(x.head.value, 31);
+  const unknown = film.extremes(film.decode(answer({ head_min: 0, head_max: 0 })));
+  assert.equal(unknown.most.value, 30); // then from the frames
+});
+
+test("a fine run and the rest of the whole one become one film in order of time", () => {
+  const fine = film.decode(answer({ t: [0, 0.05, 0.1, 0.25] }));
+  const whole = film.decode(answer());
+  const r = film.splice(fine, whole);
+  assert.deepEqual([...r.t], [0, 0.05, 0.1, 0.25, 1]);
+  assert.equal(r.heads.length, 15);
+  assert.deepEqual([...r.heads.slice(-3)], [18, 9, 14]);
+  for (const s of r.series) for (let i = 1; i < s.t.length; i++) assert.ok(s.t[i] > s.t[i - 1]);
+  assert.equal(film.splice(film.decode(answer({}, { event: "stop-high" })), whole), whole);
+  assert.equal(film.splice(film.decode(answer({ x_m: [0, 1, 2] })), whole), whole);
+  assert.equal(film.splice(whole, whole), whole);
+});
+
+test("the trip in words has the numbers in the reader's units, and says what is not known", () => {
+  const r = film.decode(answer());
+  const rows = Object.fromEntries(facts(r, unitsOf("US")));
+  assert.match(rows["reverse velocity as it shuts"], /^1\.31 ft\/s \(0\.98 to 1\.97\): audible$/);
+  assert.match(rows["greatest pressure head"], /^102 ft, at 0 ft of the main; the pipe's rating there is 328 ft$/);
+  assert.match(Object.fromEntries(facts(r, unitsOf("SI")))["least pressure head"], /^−1\.50 m, at 500 m of the main; water boils there at −10\.0 m$/);
+  const none = film.decode(answer({ limit_m: [null, null, null] }, { closing: undefined }));
+  const bare = Object.fromEntries(facts(none, unitsOf("SI")));
+  assert.equal(bare["the valve shuts"], "it does not shut in this run");
+  assert.doesNotMatch(bare["greatest pressure head"], /rating/);
+  assert.equal(told(null, unitsOf("SI").head), "not known");
+});
+
+test("many moments alike are told shortly, and every other one is kept", () => {
+  const m = (t, text) => ({ t, text });
+  const few = [m(0, "the pump trips"), m(1, "the water turns back"), m(2, "the valve seats, the water at -1 m/s")];
+  assert.deepEqual(film.fold(few), few);
+  const vapor = Array.from({ length: 100 }, (_, i) => m(1 + i / 100, `vapor at main, ${i} m along it`));
+  const out = film.fold([few[0], m(0.5, "the valve begins to move"), m(0.6, "the valve sticks"), m(0.7, "the water turns back"), ...vapor, m(3, "the valve seats, the water at -1 m/s"), m(4, "the end")]);
+  assert.ok(out.length < 12);
+  assert.ok(out.some((o) => /9\d more like these, until 1\.9\d0 s/.test(o.text)), JSON.stringify(out));
+  for (const text of ["the pump trips", "the valve sticks", "the valve seats, the water at -1 m/s", "the end"]) assert.ok(out.some((o) => o.text === text), text);
+  for (let i = 1; i < out.length; i++) assert.ok(out[i].t >= out[i - 1].t);
+  assert.deepEqual(film.fold([]), []);
+  const seat = m(1.505, "the valve seats, the water at -2 m/s");
+  assert.ok(film.fold([...vapor.slice(0, 51), seat, ...vapor.slice(51)]).includes(seat), "what happens once between many alike is kept");
+});

@@ -1,0 +1,22 @@
+// A small film with numbers that can be checked by hand: 3 places, 4 frames, vapor known at
+// two of them, the valve shut at 0.2 s.
+
+/** @param {number[]} list */
+export const base64 = (list) => Buffer.from(new Float32Array(list).buffer).toString("base64");
+
+/** @param {object} [film] @param {object} [trip] */
+export function answer(film = {}, trip = {}) {
+  const names = ["head behind the valve", "head before the valve", "flow through the valve", "opening", "pump speed"];
+  const values = [[20, 20, 0.1, 1, 1], [12, 11, 0.02, 0.5, 0.9], [30, 8, 0, 0, 0.8], [18, 6, 0, 0, 0.5]];
+  return {
+    trip: { valve: "swing/6in", event: "one-trips-high", closing: { closed: true, time_s: 0.2, reversal_s: 0.15, class: "audible", reverse_velocity_m_s: { low: 0.3, best: 0.4, high: 0.6 }, head_rise_m: { low: 18, best: 18, high: 18 } }, ...trip },
+    film: {
+      t: [0, 0.1, 0.2, 1], x_m: [0, 500, 1000], elevation_m: [0, 5, 12], limit_m: [100, 95, null], vapor_m: [-10, -5, 2],
+      heads: base64([20, 18, 15, 12, 18, 15, 30, 4, 15, 18, 9, 14]), head_min: [12, 3.5, 14], head_max: [31, 18, 15],
+      traces: { names, units: ["m", "m", "m3/s", "", ""], t: [0, 0.1, 0.2, 1], values, least: values, most: values.map((r, i) => (i === 2 ? [33, ...r.slice(1)] : r)) },
+      opening: [1, 0.5, 0, 0], velocity: [1, 0.2, 0, 0], pump_speed: [1, 0.9, 0.8, 0.5],
+      cutaway: { type: "swing", bore_m: 0.15, position: "horizontal" }, moments: [{ t: 0, text: "the pump trips" }, { t: 0.2, text: "the valve seats" }], events: [],
+      ...film,
+    },
+  };
+}

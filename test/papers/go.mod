@@ -1,0 +1,3 @@
+module seatward/test/papers
+
+go 1.27.3

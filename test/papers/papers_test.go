@@ -1,0 +1,86 @@
+// Package papers reads the documents back with programs that did not write them: poppler
+// and qpdf, LibreOffice, and the readers of Word and workbook files of Python. make papers
+// installs what is missing and runs it; it is a module of its own, so that make test needs
+// none of these programs.
+package papers
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// folder holds what the program wrote; it stays, to be looked at.
+const folder = "../../artifacts/papers"
+
+// hard are characters that fonts and encodings lose.
+var hard = []string{"°", "²", "≤", "·", "–"}
+
+func TestMain(m *testing.M) {
+	if err := write(); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+	os.Exit(m.Run())
+}
+
+// write makes every kind in every format, on letter and on A4.
+func write() error {
+	if err := os.RemoveAll(folder); err != nil {
+		return err
+	}
+	program := filepath.Join(os.TempDir(), fmt.Sprintf("seatward-papers-%d", os.Getpid()))
+	defer os.Remove(program)
+	if out, err := output("../..", "go", "build", "-o", program, "./cmd/seatward"); err != nil {
+		return fmt.Errorf("%s: %w", out, err)
+	}
+	for _, paper := range []string{"letter", "A4"} {
+		args := []string{"write", "all", "examples/study.station.yaml", "--profile", "examples/profile.yaml", "--paper", paper, "-o", filepath.Join("artifacts/papers", paper)}
+		formats := []string{"pdf", "docx", "xlsx", "html", "md"}
+		if paper == "A4" {
+			formats = []string{"pdf", "docx"}
+			args = append(args, "--units", "SI")
+		}
+		for _, f := range formats {
+			args = append(args, "--format", f)
+		}
+		if out, err := output("../..", program, args...); err != nil {
+			return fmt.Errorf("%s: %w", out, err)
+		}
+	}
+	return nil
+}
+
+// output runs a program and gives what it printed.
+func output(dir, name string, args ...string) (string, error) {
+	c := exec.Command(name, args...)
+	c.Dir = dir
+	var out bytes.Buffer
+	c.Stdout, c.Stderr = &out, &out
+	err := c.Run()
+	return out.String(), err
+}
+
+// reads runs a program that must succeed.
+func reads(t *testing.T, name string, args ...string) string {
+	t.Helper()
+	out, err := output(".", name, args...)
+	if err != nil {
+		t.Fatalf("%s %s: %v\n%s", name, strings.Join(args, " "), err, out)
+	}
+	return out
+}
+
+// files lists the documents of a format on a paper.
+func files(t *testing.T, paper, format string) []string {
+	t.Helper()
+	out, err := filepath.Glob(filepath.Join(folder, paper, "*."+format))
+	if err != nil || len(out) < 11 {
+		t.Fatalf("%d documents of %s, %v", len(out), format, err)
+	}
+	return out
+}
