@@ -9,7 +9,7 @@ func (f *fixture) samples() map[string]sample {
 		"POST /api/edit":                           {"/api/edit", asJSON(map[string]any{"text": text, "edits": []any{map[string]any{"path": "duty.head", "value": "62 ft"}, map[string]any{"path": "place", "value": nil}}})},
 		"POST /api/answer":                         {"/api/answer", asJSON(map[string]any{"text": text, "valve": valve})},
 		"POST /api/trip":                           {"/api/trip", asJSON(map[string]any{"text": layout, "valve": valve, "quick": true})},
-		"POST /api/explain":                        {"/api/explain", asJSON(map[string]any{"text": text, "path": "fluid.density"})},
+		"POST /api/explain":                        {"/api/explain", asJSON(map[string]any{"text": text, "path": "operating_points[0].flow"})},
 		"POST /api/configure":                      {"/api/configure", asJSON(map[string]any{"text": text, "valve": valve, "picks": []any{}})},
 		"POST /api/compare":                        {"/api/compare", asJSON(map[string]any{"text": text, "valves": []string{valve, "swing/6in"}})},
 		"GET /api/documents":                       {"/api/documents", ""},
