@@ -144,7 +144,8 @@ func newTab(t *testing.T, s size) *tab {
 		chromedp.Flag("lang", "en-US"), chromedp.Flag("force-color-profile", "srgb"))
 	alloc, stop := chromedp.NewExecAllocator(context.Background(), flags...)
 	t.Cleanup(stop)
-	return openTab(t, alloc, s)
+	// The client's log tells of protocol events that it does not know; that is no fault of ours.
+	return openTab(t, alloc, s, chromedp.WithErrorf(func(string, ...any) {}))
 }
 
 // beside opens another tab of the same profile.
@@ -153,10 +154,9 @@ func (b *tab) beside(s size) *tab {
 	return openTab(b.t, b.ctx, s)
 }
 
-func openTab(t *testing.T, parent context.Context, s size) *tab {
+func openTab(t *testing.T, parent context.Context, s size, how ...chromedp.ContextOption) *tab {
 	t.Helper()
-	// The client's log tells of protocol events that it does not know; that is no fault of ours.
-	ctx, end := chromedp.NewContext(parent, chromedp.WithErrorf(func(string, ...any) {}))
+	ctx, end := chromedp.NewContext(parent, how...)
 	if err := chromedp.Run(ctx); err != nil {
 		t.Fatalf("the browser does not start: %v", err)
 	}

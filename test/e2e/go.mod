@@ -1,6 +1,6 @@
 module seatward/test/e2e
 
-go 1.26.0
+go 1.27.3
 
 require (
 	github.com/chromedp/cdproto v0.0.0-20250724212937-08a3db8b4327
