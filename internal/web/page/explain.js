@@ -35,6 +35,9 @@ function branch(l, depth) {
   return h("details", { open: depth < 2 }, h("summary", {}, ...words(l)), ...l.kids.map((k) => branch(k, depth + 1)));
 }
 
+/** The number that opens this calculation. @param {string} path @returns {HTMLElement|null} */
+const opener = (path) => document.querySelector(`main [data-explain="${CSS.escape(path)}"]`);
+
 /** Counts the questions, so that a late answer does not stand over a newer one. */
 let asked = 0;
 
@@ -46,7 +49,11 @@ export async function explain(path, title) {
   const d = /** @type {HTMLDialogElement} */ (at("explain"));
   put(at("explain-title"), upper(title || path));
   put(at("explain-body"), h("p", { class: "soft" }, "Working it out …"));
-  if (!d.open) d.showModal();
+  if (!d.open) {
+    // What opened it may have been drawn anew meanwhile; the focus must not be lost then.
+    d.addEventListener("close", () => document.activeElement === document.body && opener(path)?.focus(), { once: true });
+    d.showModal();
+  }
   const mine = ++asked;
   try {
     const r = await post("explain", { text: state.text, path });
@@ -61,8 +68,9 @@ export async function explain(path, title) {
 /**
  * A number that opens its calculation.
  * @param {string} text @param {string} path @param {string} name what it is, for those who listen
+ * @param {string} [shown] what stands there, when that is less than the text
  */
-export function number(text, path, name) {
+export function number(text, path, name, shown = text) {
   if (!text || text === "–") return h("span", { class: "num none" }, "–");
-  return h("button", { type: "button", class: "num", "aria-label": `${name}: ${text}. Where it comes from`, onclick: (/** @type {Event} */ e) => (e.stopPropagation(), explain(path, name)) }, text);
+  return h("button", { type: "button", class: "num", "data-explain": path, "aria-label": `${name}: ${text}. Where it comes from`, onclick: (/** @type {Event} */ e) => (e.stopPropagation(), explain(path, name)) }, shown);
 }

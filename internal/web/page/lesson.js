@@ -1,6 +1,7 @@
 // Class mode: the answer as questions, one at a time in large type, each hidden
 // until it is asked. All of it is made from the answer; nothing is written in advance.
 import { at, h, put, say, upper } from "./dom.js";
+import { best } from "./labels.js";
 import { icon } from "./symbols.js";
 import { inUnits } from "./units.js";
 import { shownValve, state } from "./state.js";
@@ -35,8 +36,8 @@ function questions() {
       h("p", {}, `${s.drawing.pumps.reduce((k, p) => k + p.count, 0)} pumps; the check valve stands ${s.station.position}; ${s.assumed_count} facts are assumed.`)] },
     op ? { q: "Where do pump and main meet?", a: [big(`${inUnits(op.flow_m3_s, "flow")} at ${inUnits(op.head_m, "head")}`), h("p", {}, `with ${op.pumps_running} ${op.pumps_running === 1 ? "pump" : "pumps"} running, ${op.level}; ${inUnits(op.static_head_m, "head")} of it is lift.`)] } : null,
     { q: "Which valve?", a: [icon(r.family, c.opening ?? 0.6, 150), big(`${r.title}, ${r.size}`), h("p", {}, a.verdict.sentence)] },
-    r.velocity?.text && r.full_open?.text ? { q: "Is it the right size? Does the flow hold it open?", a: [big(`${r.velocity.text} through it; full open from ${r.full_open.text}`), ...why(has(/full-open|open|velocity/))] } : null,
-    r.loss?.text ? { q: "What does it cost to push the water through?", a: [big(`${r.loss.text}${r.cost?.text ? `, ${r.cost.text} a year` : ""}`), ...why(has(/^loss|^cost/))] } : null,
+    r.velocity?.text && r.full_open?.text ? { q: "Is it the right size? Does the flow hold it open?", a: [big(`${best(r.velocity.text)} through it; full open from ${best(r.full_open.text)}`), ...why(has(/full-open|open|velocity/))] } : null,
+    r.loss?.text ? { q: "What does it cost to push the water through?", a: [big(`${best(r.loss.text)}${r.cost?.text ? `, ${best(r.cost.text).replace(/ ?\/ ?yr$/, "")} a year` : ""}`), ...why(has(/^loss|^cost/))] } : null,
     r.slam ? { q: "Will it slam when the pump stops?", a: [big(upper(r.slam.class)), h("p", {}, `The water runs back at ${r.slam.text} when it shuts.`), ...why(has(/^slam-(quiet|audible|harmful)/)), has(/^slam-/)?.mend ? h("p", { class: "mend" }, upper(has(/^slam-(quiet|audible|harmful)/)?.mend || "")) : ""] } : null,
     others.length ? { q: "Why not another one?", a: [h("ul", { class: "large" }, ...others.slice(0, 5).map((x) => h("li", {}, h("strong", {}, x.title), ": ", x.why_not)))] } : null,
     { q: "What do we not know?", a: [a.decisive_fact ? big(upper(a.decisive_fact)) : big("Nothing that would change the answer."), open.length ? h("ul", { class: "large" }, ...open.slice(0, 4).map((f) => h("li", {}, f.text))) : ""] },

@@ -68,11 +68,14 @@ function keys(e) {
   }
 }
 
+/** Brings a style sheet. @param {string} href */
+const styled = (href) => new Promise((done, failed) => document.head.append(h("link", { rel: "stylesheet", href, onload: done, onerror: failed })));
+
 /** The player is a part of its own: the page works without it. */
 async function bringPlayer() {
   try {
     const m = await import(new URL("player.js", import.meta.url).href);
-    document.head.append(h("link", { rel: "stylesheet", href: new URL("player.css", import.meta.url).href }));
+    await styled(new URL("player.css", import.meta.url).href); // its canvases read their inks from the styles
     player = m.mountPlayer(at("player"), api, () => ({ text: state.text, valve: shownValve(), sheet: state.sheet, answer: state.answer }));
     watch();
   } catch (e) {

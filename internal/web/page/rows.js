@@ -6,6 +6,7 @@ import { number } from "./explain.js";
 import { compare } from "./compare.js";
 import { configure } from "./configure.js";
 import { findings } from "./findings.js";
+import { best } from "./labels.js";
 
 /** @typedef {import("./types.js").Row} Row */
 /** @typedef {import("./types.js").Answer} Answer */
@@ -80,6 +81,9 @@ function band(r, lim, most) {
 /** @param {string} name @param {HTMLElement|null} pic @param {(Node|string|null)[]} rest */
 const cell = (name, pic, ...rest) => h("div", { class: "cell" }, h("span", { class: "cell-name" }, name), pic, h("span", { class: "cell-text" }, ...rest.filter((x) => x !== null)));
 
+/** The best value in a cell; its range is in the bar and in the calculation. @param {{text: string}|null} q @param {string} path @param {string} name */
+const quantity = (q, path, name) => number(q?.text || "", path, name, best(q?.text || ""));
+
 /** @param {Row} r @param {Answer} a @param {{loss: number, v: number, slam: number, cost: number}} most @param {{quiet: number|null, harmful: number|null}} lim */
 function item(r, a, most, lim) {
   const [s, kind] = sign(r.verdict);
@@ -101,12 +105,12 @@ function item(r, a, most, lim) {
   const box = h("input", { type: "checkbox", "aria-label": `Compare ${r.title}, ${r.size}`, checked: picked.has(r.id), onchange: () => pick(r.id, box) });
   return h("li", { class: `row ${kind}${on ? " on" : ""}`, "data-valve": r.id }, head,
     h("div", { class: "cells" },
-      cell("Loss", bar((r.loss?.m ?? 0) / most.loss), number(r.loss?.text || "", r.id + " loss", `Head lost in ${r.title}`)),
-      cell("Velocity", velocity(r, most.v), number(r.velocity?.text || "", r.id + " velocity", `Velocity in ${r.title}`), r.full_open?.text ? h("span", { class: "soft" }, " full open ", number(r.full_open.text, r.id + " full_open_velocity", `Full-open velocity of ${r.title}`)) : null),
-      cell("Runs back at", band(r, lim, most.slam), r.slam ? number(r.slam.text, r.id + " reverse_velocity", `Reverse velocity of ${r.title}`) : "–", r.slam ? h("span", { class: "slam " + r.slam.class }, " " + r.slam.class) : null),
-      cell("Cost", bar((r.cost?.value ?? 0) / most.cost, "cost"), number(r.cost?.text || "", r.id + " cost_per_year", `Yearly cost of ${r.title}`))),
+      cell("Loss", bar((r.loss?.m ?? 0) / most.loss), quantity(r.loss, r.id + " loss", `Head lost in ${r.title}`)),
+      cell("Velocity", velocity(r, most.v), quantity(r.velocity, r.id + " velocity", `Velocity in ${r.title}`), r.full_open?.text ? h("span", { class: "soft" }, " full open ", quantity(r.full_open, r.id + " full_open_velocity", `Full-open velocity of ${r.title}`)) : null),
+      cell("Runs back at", band(r, lim, most.slam), r.slam ? quantity(r.slam, r.id + " reverse_velocity", `Reverse velocity of ${r.title}`) : "–", r.slam ? h("span", { class: "slam " + r.slam.class }, " " + r.slam.class) : null),
+      cell("Cost", bar((r.cost?.value ?? 0) / most.cost, "cost"), quantity(r.cost, r.id + " cost_per_year", `Yearly cost of ${r.title}`))),
     h("div", { class: "row-acts" }, h("label", { class: "pick" }, box, " compare"),
-      h("button", { type: "button", class: on ? "on" : "", "aria-pressed": String(on), onclick: () => choose(r.id) }, on ? "On the drawing" : "Put on the drawing"),
+      h("button", { type: "button", class: on ? "on" : "", "aria-pressed": String(on), onclick: () => choose(r.id) }, on ? "On the drawing" : "Draw it"),
       h("button", { type: "button", onclick: () => watch(r.id) }, "Stop the pump")), body);
 }
 
@@ -152,6 +156,12 @@ function fewer(rows) {
   return rows.filter((r) => few.has(r));
 }
 
+/** Which control of which row has the focus, so that it has it again when the rows are drawn anew. */
+function focused() {
+  const row = document.activeElement?.closest("[data-valve]");
+  return row ? { valve: row.getAttribute("data-valve") || "", i: [...row.querySelectorAll("button, input, summary")].indexOf(/** @type {Element} */ (document.activeElement)) } : null;
+}
+
 function show() {
   const a = state.answer;
   if (!a) return;
@@ -163,11 +173,11 @@ function show() {
   const max = (/** @type {(r: Row) => number|null|undefined} */ f) => Math.max(1e-9, ...rows.map((r) => f(r) ?? 0));
   const lim = slamLimits(a);
   const most = { loss: max((r) => r.loss?.m), v: max((r) => Math.max(r.velocity?.m_s ?? 0, r.full_open?.m_s ?? 0)) * 1.03, slam: Math.max(1, max((r) => r.slam?.high)), cost: max((r) => r.cost?.value) };
-  const focus = /** @type {HTMLElement|null} */ (document.activeElement)?.closest?.("[data-valve]")?.getAttribute("data-valve");
+  const had = focused();
   put(at("rows"), ...rows.map((r) => item(r, a, most, lim)));
   put(at("rows-more"), rows.length < a.rows.length || whole ? h("button", { type: "button", onclick: () => ((whole = !whole), show()) }, whole ? "Each family in its best size only" : `All ${a.rows.length} sizes and variants`) : null);
   compareBar();
-  if (focus) /** @type {HTMLElement|null} */ (document.querySelector(`[data-valve="${CSS.escape(focus)}"] .row-head`))?.focus({ preventScroll: true });
+  if (had) [...document.querySelectorAll(`[data-valve="${CSS.escape(had.valve)}"] :is(button, input, summary)`)].forEach((e, i) => i === had.i && e instanceof HTMLElement && e.focus({ preventScroll: true }));
 }
 
 /** Begins to show verdict and rows. */
