@@ -125,6 +125,7 @@ type tab struct {
 
 	mu       sync.Mutex
 	requests []string
+	answers  map[string]int64 // status by address
 	faults   []string
 	bytes    float64
 }
@@ -166,7 +167,7 @@ func openTab(t *testing.T, parent context.Context, s size, how ...chromedp.Conte
 		t.Fatalf("the browser does not start: %v", err)
 	}
 	ctx, stop := context.WithTimeout(ctx, atLast)
-	b := &tab{t: t, ctx: ctx}
+	b := &tab{t: t, ctx: ctx, answers: map[string]int64{}}
 	chromedp.ListenTarget(ctx, b.note)
 	b.run(network.Enable(), cdplog.Enable(), runtime.Enable(), chromedp.EmulateViewport(s.w, s.h))
 	b.media("prefers-reduced-motion", "reduce")
@@ -188,6 +189,8 @@ func (b *tab) note(ev any) {
 	switch ev := ev.(type) {
 	case *network.EventRequestWillBeSent:
 		b.requests = append(b.requests, ev.Request.URL)
+	case *network.EventResponseReceived:
+		b.answers[ev.Response.URL] = ev.Response.Status
 	case *network.EventLoadingFinished:
 		b.bytes += ev.EncodedDataLength
 	case *runtime.EventExceptionThrown:

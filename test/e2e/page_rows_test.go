@@ -67,19 +67,26 @@ func TestConfigure(t *testing.T) {
 	b.shot("options")
 	b.axe("options")
 	code := value[string](b, "document.querySelector('#dialog .bill code').textContent")
-	b.run(pick("#opt-elastomer"))
+	b.run(pick("#dialog select:not(#opt-size):has(option + option)"))
 	b.await("another code", "document.querySelector('#dialog .bill code').textContent !== "+quote(code))
 }
 
 // Every paper can be had; a preview stands in a frame that may run nothing.
 func TestPapers(t *testing.T) {
 	b := newTab(t, desktop)
-	b.open(serve(t))
+	address := serve(t)
+	b.open(address)
 	b.press(query("#m-papers"))
 	b.await("the kinds", "document.querySelectorAll('#p-kind option').length > 5")
 	b.press(named("Look at it"))
 	b.await("a frame that is barred from all", "document.querySelector('iframe.paper')?.getAttribute('sandbox') === ''")
-	b.await("the focus may go on", "document.querySelector('#dialog[open]')")
+	b.await("the preview", "document.querySelector('.paper-view [role=status]').textContent === ''")
+	b.mu.Lock()
+	status := b.answers[address+"/api/document?preview=1"]
+	b.mu.Unlock()
+	if status != 200 {
+		t.Errorf("the preview came with status %d", status)
+	}
 	b.shot("papers")
 	b.axe("papers")
 	b.press("[...document.querySelectorAll('#dialog button.main')].find((e) => e.textContent === 'Download')")

@@ -15,6 +15,7 @@ func (b *tab) edit(path, text string) {
 	b.write(text)
 	b.keys(kb.Enter)
 	b.await(text+" on the drawing", at(path)+"?.textContent.includes("+quote(text)+")")
+	b.await("the editor is gone", "!document.querySelector('.editor')")
 	b.answered()
 }
 

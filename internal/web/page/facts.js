@@ -10,7 +10,7 @@ import { foremost, label } from "./labels.js";
 
 /** The places of the drawing, in the order of the water. @type {[string, string][]} */
 const places = [
-  ["service", "Liquid"], ["wet_well", "Wet well"], ["pump", "Pumps"], ["branch", "Branch"], ["valve", "Check valve"], ["header", "Header"], ["main", "Main"], ["outlet", "Outlet"], ["operation", "Operation"],
+  ["service", "Liquid"], ["wet_well", "Wet well"], ["pump", "Pumps"], ["valve", "Check valve"], ["branch", "Branch"], ["header", "Header"], ["main", "Main"], ["outlet", "Outlet"], ["operation", "Operation"],
 ];
 
 /** @param {Field[]} fields @param {string} place */
@@ -47,8 +47,8 @@ function spots(p) {
   const mid = (p.start.x + p.end.x) / 2;
   const midY = (p.start.y + p.end.y) / 2;
   return {
-    service: [58, 14, 4, ""], valve: [p.well.x2 + 26, 14, 4, ""], pump: [p.pump.x + 60, p.floor - 78, 4, "under"], branch: [p.well.x2 + 220, 14, 3, ""],
-    main: [mid + 30, midY + 46, 5, ""], outlet: [p.end.x + 64, p.outlet - 52, 1, "right"], header: [p.well.x2 + 372, 14, 2, ""],
+    service: [58, 14, 4, ""], valve: [p.well.x2 + 26, 14, 4, ""], pump: [Math.max(p.pump.x + 60, p.riserX + 62), p.floor - 78, 4, "under"], branch: [p.well.x2 + 220, 14, 3, ""],
+    main: [mid + 30, midY + 46, 5, ""], outlet: [p.end.x + 4, Math.max(4, p.outlet - 96), 1, "right"], header: [p.well.x2 + 372, 14, 2, ""],
   };
 }
 
@@ -79,7 +79,10 @@ function show() {
   }
   const focus = /** @type {HTMLElement|null} */ (document.activeElement)?.dataset?.path;
   put(box, pic, ...tags, p.wide ? null : strip(s.fields), title(s));
-  if (p.wide) lead(pic, p, box);
+  if (p.wide) {
+    clear(box, p);
+    lead(pic, p, box);
+  }
   list(s.fields);
   if (focus) /** @type {HTMLElement|null} */ (document.querySelector(`[data-path="${CSS.escape(focus)}"]`))?.focus({ preventScroll: true });
 }
@@ -93,20 +96,33 @@ function strip(fields) {
   }));
 }
 
+/** Keeps the tags of the upper edge beside each other, and all inside the drawing. @param {HTMLElement} box @param {Plan} p */
+function clear(box, p) {
+  let free = 0;
+  for (const t of /** @type {NodeListOf<HTMLElement>} */ (box.querySelectorAll(".tag"))) {
+    if (t.offsetTop < 20 && t.getAttribute("aria-label") !== "Outlet") {
+      if (t.offsetLeft < free) css(t, "left", `${free}px`);
+      free = t.offsetLeft + t.offsetWidth + 14;
+    }
+    const over = t.offsetLeft + t.offsetWidth - (p.w - 6);
+    if (over > 0) css(t, "left", `${t.offsetLeft - over}px`);
+    const low = t.offsetTop + t.offsetHeight - (p.h - 8);
+    if (low > 0) css(t, "top", `${t.offsetTop - low}px`);
+  }
+}
+
 /** Leader lines from tags to what they speak of. @param {SVGSVGElement} pic @param {Plan} p @param {HTMLElement} box */
 function lead(pic, p, box) {
   const ns = "http://www.w3.org/2000/svg";
   /** @type {[string, number, number][]} */
-  const to = [["Check valve", p.valve.x, p.valve.y - 24], ["Branch", p.riserX + (p.header.x - p.riserX) * 0.6, p.header.y - 6], ["Main", (p.start.x + p.end.x) / 2, (p.start.y + p.end.y) / 2], ["Pumps", p.pump.x + 17, p.pump.y], ["Header", p.header.x, p.header.y - 10]];
+  const to = [["Check valve", p.valve.x, p.valve.y - 24], ["Branch", p.riserX + (p.header.x - p.riserX) * 0.6, p.header.y - 6], ["Main", (p.start.x + p.end.x) / 2, (p.start.y + p.end.y) / 2], ["Pumps", p.pump.x + 12, p.pump.y + 11], ["Header", p.header.x, p.header.y - 10]];
   for (const [name, x, y] of to) {
     const t = /** @type {HTMLElement|null} */ (box.querySelector(`.tag[aria-label="${name}"]`));
     if (!t) continue;
-    const low = t.offsetTop + t.offsetHeight - (p.h - 8);
-    if (low > 0) css(t, "top", `${t.offsetTop - low}px`);
     const below = t.offsetTop > y;
     const side = name === "Pumps";
     const x1 = side ? t.offsetLeft : t.offsetLeft + 10;
-    const y1 = side ? t.offsetTop + 14 : below ? t.offsetTop : t.offsetTop + t.offsetHeight;
+    const y1 = side ? Math.min(t.offsetTop + t.offsetHeight - 10, Math.max(t.offsetTop + 14, y + 14)) : below ? t.offsetTop : t.offsetTop + t.offsetHeight;
     const path = document.createElementNS(ns, "path");
     path.setAttribute("d", `M${x1},${y1}L${x},${y}`);
     path.setAttribute("class", "leader");

@@ -61,7 +61,7 @@ export function openEditor(given, anchor) {
     f.value ? h("button", { type: "button", onclick: () => apply(null) }, "Unknown") : null,
     f.explain ? h("button", { type: "button", onclick: () => explain(f.explain, f.label) }, "Where from") : null,
     h("button", { type: "button", onclick: () => stop() }, "Cancel"));
-  const form = h("form", { class: "editor", role: "dialog", "aria-label": `Edit: ${f.label}`, onsubmit: (/** @type {Event} */ e) => (e.preventDefault(), apply(shape ? joined(input.value, shape) : input.value.trim() || null)) },
+  const form = h("form", { class: "editor", "aria-label": `Edit: ${f.label}`, onsubmit: (/** @type {Event} */ e) => (e.preventDefault(), apply(shape ? joined(input.value, shape) : input.value.trim() || null)) },
     h("label", { for: id }, upper(f.label)), input, list, choices, fault, h("p", { class: "why", id: id + "-why" }, reason(f), shape ? ` ${ways[shape]}` : ""), buttons);
   form.addEventListener("keydown", (e) => {
     if (e.key === "Escape") (e.stopPropagation(), stop());

@@ -51,7 +51,7 @@ function form(kinds) {
   const formats = () => {
     const k = chosen();
     put(format, ...k.formats.map((f) => h("option", { value: f, selected: f === k.format }, f.toUpperCase())));
-    put(what, upper(k.what || ""), k.trip ? " It runs the pump trip, which takes a little longer." : "");
+    put(what, upper(k.what || ""), ".", k.trip ? " It runs the pump trip, which takes a little longer." : "");
   };
   formats();
   const request = () => {
@@ -67,7 +67,9 @@ function form(kinds) {
 function preview(request, into, name) {
   const frame = h("iframe", { name: "paper", class: "paper", sandbox: "", title: `Preview: ${name}` });
   const send = h("form", { method: "post", action: "/api/document?preview=1", target: "paper", hidden: true }, h("input", { type: "hidden", name: "request", value: JSON.stringify(request) }));
-  put(into, frame, send);
+  const wait = h("p", { class: "soft", role: "status" }, "Writing …");
+  put(into, wait, frame, send);
+  frame.addEventListener("load", () => frame.src || put(wait));
   send.submit();
 }
 

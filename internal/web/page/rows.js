@@ -166,7 +166,8 @@ function show() {
   const a = state.answer;
   if (!a) return;
   const [s, kind] = sign(a.verdict.word);
-  put(at("verdict"), h("span", { class: `stamp ${kind}`, "aria-hidden": "true" }, s), h("div", {}, h("p", { class: "sentence" }, a.verdict.sentence),
+  const [, head, rest] = /^(.*?\.)\s+([A-Z].*)$/s.exec(a.verdict.sentence) || ["", a.verdict.sentence, ""];
+  put(at("verdict"), h("span", { class: `stamp ${kind}`, "aria-hidden": "true" }, s), h("div", {}, h("p", { class: "sentence" }, head), rest ? h("p", {}, rest) : null,
     h("p", { class: "soft" }, a.decisive_fact ? `Knowing this better would narrow the answer most: ${a.decisive_fact}.` : "", a.study.operating_points?.[0] ? " " : "")));
   say(a.verdict.sentence);
   const rows = whole ? a.rows : fewer(a.rows);
