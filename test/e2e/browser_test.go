@@ -140,7 +140,7 @@ var (
 // newTab starts a browser with a profile of its own, and fails the test on any script error.
 func newTab(t *testing.T, s size) *tab {
 	t.Helper()
-	flags := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()),
+	flags := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium), chromedp.NoSandbox,
 		chromedp.Flag("lang", "en-US"), chromedp.Flag("force-color-profile", "srgb"))
 	alloc, stop := chromedp.NewExecAllocator(context.Background(), flags...)
 	t.Cleanup(stop)
@@ -297,6 +297,8 @@ func (b *tab) write(text string) {
 func (b *tab) open(address string) {
 	b.t.Helper()
 	b.run(chromedp.Navigate(address))
+	// The page is left before the server ends, which is told apart from a server that fails.
+	b.t.Cleanup(func() { b.run(chromedp.Navigate("about:blank")) })
 	b.answered()
 }
 

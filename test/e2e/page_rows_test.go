@@ -67,7 +67,7 @@ func TestConfigure(t *testing.T) {
 	b.shot("options")
 	b.axe("options")
 	code := value[string](b, "document.querySelector('#dialog .bill code').textContent")
-	b.run(pick("#opt-elastomer"))
+	b.run(pick("#" + value[string](b, "[...document.querySelectorAll('#dialog .option select')].find((s) => s.options.length > 1).id")))
 	b.await("another code", "document.querySelector('#dialog .bill code').textContent !== "+quote(code))
 }
 

@@ -35,6 +35,20 @@ function branch(l, depth) {
   return h("details", { open: depth < 2 }, h("summary", {}, ...words(l)), ...l.kids.map((k) => branch(k, depth + 1)));
 }
 
+/**
+ * Gives the focus back to the number that was asked about, or to the one that stands in its
+ * place by now: a new answer draws the rows anew.
+ * @param {HTMLDialogElement} d
+ */
+function comeBack(d) {
+  const from = document.activeElement;
+  const number = from instanceof HTMLElement ? from.dataset.number : "";
+  d.addEventListener("close", () => {
+    const again = from?.isConnected ? from : [...document.querySelectorAll(".num")].find((e) => e instanceof HTMLElement && number && e.dataset.number === number);
+    if (again instanceof HTMLElement) again.focus();
+  }, { once: true });
+}
+
 /** Counts the questions, so that a late answer does not stand over a newer one. */
 let asked = 0;
 
@@ -46,7 +60,10 @@ export async function explain(path, title) {
   const d = /** @type {HTMLDialogElement} */ (at("explain"));
   put(at("explain-title"), upper(title || path));
   put(at("explain-body"), h("p", { class: "soft" }, "Working it out …"));
-  if (!d.open) d.showModal();
+  if (!d.open) {
+    comeBack(d);
+    d.showModal();
+  }
   const mine = ++asked;
   try {
     const r = await post("explain", { text: state.text, path });
@@ -64,5 +81,5 @@ export async function explain(path, title) {
  */
 export function number(text, path, name) {
   if (!text || text === "–") return h("span", { class: "num none" }, "–");
-  return h("button", { type: "button", class: "num", "aria-label": `${name}: ${text}. Where it comes from`, onclick: (/** @type {Event} */ e) => (e.stopPropagation(), explain(path, name)) }, text);
+  return h("button", { type: "button", class: "num", "data-number": path, "aria-label": `${name}: ${text}. Where it comes from`, onclick: (/** @type {Event} */ e) => (e.stopPropagation(), explain(path, name)) }, text);
 }

@@ -23,7 +23,7 @@ export function doing(opening, speed) {
 export function lane(r, range, u, inks, name) {
   const main = profile(r, range, u, inks);
   const holder = h("div", { class: "pl-cut" });
-  const title = h("h4", { class: "pl-name" }, name);
+  const title = h("h3", { class: "pl-name" }, name);
   const cells = ["now", "opening", "velocity", "head behind", "pump speed"].map((k) => ({ k, v: h("dd", {}) }));
   const box = h("section", { class: "pl-lane" }, title, h("div", { class: "pl-pictures" }, main.box, holder), h("dl", { class: "pl-now" }, cells.map(({ k, v }) => h("div", {}, h("dt", {}, k), v))));
   /** @type {ReturnType<typeof cutaway>} */ let cut;

@@ -59,7 +59,7 @@ export function mountPlayer(root, api, getState) {
   const what = h("div", {});
   const body = h("div", { class: "pl-body", hidden: true },
     h("div", { class: "pl-stage", tabindex: 0, role: "group", "aria-label": "The pump trip. Space plays, arrow keys step, Home and End go to the ends." }, pictures),
-    bar.caption, bar.box, h("div", { class: "pl-under" }, stripBox, h("section", {}, h("h4", {}, "What happens"), bar.list)),
+    bar.caption, bar.box, h("div", { class: "pl-under" }, stripBox, h("section", {}, h("h3", {}, "What happens"), bar.list)),
     h("details", { class: "pl-details" }, h("summary", {}, "What if"), what), h("details", { class: "pl-details" }, h("summary", {}, "The trip in words"), words));
   put(root, h("div", { class: "pl-head" }, h("label", { class: "pl-choice" }, "event ", eventPick), h("label", { class: "pl-choice" }, "beside it ", otherPick), busy), alert, body);
   root.addEventListener("keydown", onKey);

@@ -36,7 +36,7 @@ export function facts(r, u) {
 /** @param {Reel} r @param {Units} u @param {string} name */
 export function inWords(r, u, name) {
   return h("div", { class: "pl-words-one" },
-    h("h4", {}, name),
+    h("h3", {}, name),
     h("table", {}, h("tbody", {}, facts(r, u).map(([k, v]) => h("tr", {}, h("th", { scope: "row" }, k), h("td", {}, v))))),
     h("ol", { class: "pl-told" }, r.moments.map((m) => h("li", {}, `${digits(m.t)} s: ${m.text}`))));
 }
