@@ -12,6 +12,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -362,3 +363,6 @@ func (b *tab) axe(state string) {
 		}
 	}
 }
+
+// jsNumber writes a number as the page's language has it.
+func jsNumber(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }

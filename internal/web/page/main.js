@@ -1,6 +1,7 @@
 // The workbench: joins the parts of the page and brings up the first station.
 import * as api from "./api.js";
 import { at, h, put, toast } from "./dom.js";
+import { begin as beginAllRuns } from "./allruns.js";
 import { begin as beginFacts } from "./facts.js";
 import { begin as beginRows } from "./rows.js";
 import { begin as beginNotices } from "./notices.js";
@@ -72,7 +73,6 @@ function keys(e) {
 async function bringPlayer() {
   try {
     const m = await import(new URL("player.js", import.meta.url).href);
-    document.head.append(h("link", { rel: "stylesheet", href: new URL("player.css", import.meta.url).href }));
     player = m.mountPlayer(at("player"), api, () => ({ text: state.text, valve: shownValve(), sheet: state.sheet, answer: state.answer }));
     watch();
   } catch (e) {
@@ -81,8 +81,14 @@ async function bringPlayer() {
   }
 }
 
+/** What the player shows, so that an answer with no news does not begin it anew. */
+let watched = "";
+
 function watch() {
-  if (state.answer && shownValve()) player?.show(shownValve());
+  const now = shownValve() + "\n" + state.text;
+  if (!player || !state.answer || !shownValve() || now === watched) return;
+  watched = now;
+  player.show(shownValve());
 }
 
 async function first() {
@@ -111,6 +117,7 @@ async function begin() {
   dialogs();
   beginFacts();
   beginRows();
+  beginAllRuns();
   beginNotices();
   beginLesson();
   on("text sheet answer base error busy", showMenu);
