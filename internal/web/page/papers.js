@@ -51,7 +51,7 @@ function form(kinds) {
   const formats = () => {
     const k = chosen();
     put(format, ...k.formats.map((f) => h("option", { value: f, selected: f === k.format }, f.toUpperCase())));
-    put(what, upper(k.what || ""), k.trip ? " It runs the pump trip, which takes a little longer." : "");
+    put(what, upper(k.what || ""), k.trip ? ". It runs the pump trip, which takes a little longer." : "");
   };
   formats();
   const request = () => {
