@@ -120,6 +120,20 @@ readers:
 papers: ready readers ## every document read back by other programs
 	cd test/papers && go vet ./... && go test -count=1 ./...
 
+# The browser, and node for the type check and the page's own tests.
+.PHONY: browser
+browser:
+	@missing=(); command -v chromium >/dev/null || missing+=(chromium); \
+	command -v node >/dev/null || missing+=(nodejs); command -v npm >/dev/null || missing+=(npm); \
+	if [ "$${#missing[@]}" -gt 0 ]; then \
+		echo "installing $${missing[*]}"; run=; [ "$$(id -u)" = 0 ] || run=sudo; \
+		$$run apt-get update -q && $$run apt-get install -y -q --no-install-recommends "$${missing[@]}"; fi
+
+.PHONY: e2e
+e2e: ready browser ## the workbench driven in Chromium; pictures in artifacts/page
+	cd test/e2e && npm ci --no-audit --no-fund && npm run -s types && go vet ./... && go test -count=1 ./...
+	node --test test/page/*.test.mjs
+
 .PHONY: gallery
 gallery: ready readers ## docs/gallery: every kind of document, from the example station
 	SEATWARD_UPDATE=1 go test -count=1 -run TestGallery ./cmd/seatward

@@ -99,6 +99,9 @@ func (p *plant) report(t *Trip, l *layout, r *transient.Result) {
 	p.envelope(t, l, r)
 }
 
+// shutShare is the part of the stroke below which an element stands on its seat.
+const shutShare = 0.001
+
 func (p *plant) momentText(x valve.Moment, m *valve.Mechanism) string {
 	switch x.Event {
 	case valve.Bounce:
@@ -106,7 +109,7 @@ func (p *plant) momentText(x valve.Moment, m *valve.Mechanism) string {
 	case valve.Seating:
 		return "the valve seats, the water at " + p.st.Units.Format(quantity.Velocity, x.VelocityMS)
 	case valve.Released:
-		if x.Xi <= m.Stroke/2 {
+		if x.Xi <= shutShare*m.Stroke {
 			return "the valve begins to open"
 		}
 		return "the valve begins to move"

@@ -120,9 +120,7 @@ func machineNumbers(t *testing.T, d *document.Dossier) []float64 {
 	for _, a := range d.Trip.Assumed {
 		add(a.Value)
 	}
-	for _, f := range flange(d) {
-		out = append(out, f)
-	}
+	out = append(out, flange(d)...)
 	slices.Sort(out)
 	return out
 }

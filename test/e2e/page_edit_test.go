@@ -99,7 +99,7 @@ func TestFileText(t *testing.T) {
 	b.press(at("levels.outlet"))
 	b.write("52 ft")
 	b.keys(kb.Enter)
-	b.answered()
+	b.await("the new number", at("levels.outlet")+".textContent.includes('52 ft')")
 	b.press(query("#m-file"))
 	b.await("the text", "document.querySelector('#file-text').value.includes('outlet: 52 ft')")
 	text := value[string](b, "document.querySelector('#file-text').value")

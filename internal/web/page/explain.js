@@ -35,8 +35,19 @@ function branch(l, depth) {
   return h("details", { open: depth < 2 }, h("summary", {}, ...words(l)), ...l.kids.map((k) => branch(k, depth + 1)));
 }
 
-/** The number that opens this calculation. @param {string} path @returns {HTMLElement|null} */
-const opener = (path) => document.querySelector(`main [data-explain="${CSS.escape(path)}"]`);
+/**
+ * Gives the focus back to the number that was asked about, or to the one that stands in its
+ * place by now: a new answer draws the rows anew.
+ * @param {HTMLDialogElement} d
+ */
+function comeBack(d) {
+  const from = document.activeElement;
+  const number = from instanceof HTMLElement ? from.dataset.number : "";
+  d.addEventListener("close", () => {
+    const again = from?.isConnected ? from : [...document.querySelectorAll(".num")].find((e) => e instanceof HTMLElement && number && e.dataset.number === number);
+    if (again instanceof HTMLElement) again.focus();
+  }, { once: true });
+}
 
 /** Counts the questions, so that a late answer does not stand over a newer one. */
 let asked = 0;
@@ -50,8 +61,7 @@ export async function explain(path, title) {
   put(at("explain-title"), upper(title || path));
   put(at("explain-body"), h("p", { class: "soft" }, "Working it out …"));
   if (!d.open) {
-    // What opened it may have been drawn anew meanwhile; the focus must not be lost then.
-    d.addEventListener("close", () => document.activeElement === document.body && opener(path)?.focus(), { once: true });
+    comeBack(d);
     d.showModal();
   }
   const mine = ++asked;
@@ -72,5 +82,5 @@ export async function explain(path, title) {
  */
 export function number(text, path, name, shown = text) {
   if (!text || text === "–") return h("span", { class: "num none" }, "–");
-  return h("button", { type: "button", class: "num", "data-explain": path, "aria-label": `${name}: ${text}. Where it comes from`, onclick: (/** @type {Event} */ e) => (e.stopPropagation(), explain(path, name)) }, shown);
+  return h("button", { type: "button", class: "num", "data-number": path, "aria-label": `${name}: ${text}. Where it comes from`, onclick: (/** @type {Event} */ e) => (e.stopPropagation(), explain(path, name)) }, shown);
 }

@@ -23,7 +23,7 @@ const marks = {
  */
 export function value(f, how = {}) {
   const [sign, word] = marks[f.origin] || marks.given;
-  const button = h("button", { type: "button", class: `val ${f.origin}`, "data-path": f.path, "aria-label": `${upper(how.brief || how.name ? label(f) : f.label)}: ${brief(f)}${word && f.origin !== "unknown" ? ", " + word : ""}. Edit`, title: f.reason || null, onclick: () => openEditor(f, button) },
+  const button = h("button", { type: "button", class: `val ${f.origin}`, "data-path": f.path, "aria-label": `${how.name ? label(f) + " " : ""}${brief(f)}${word && f.origin !== "unknown" ? " " + word : ""}: ${upper(f.label)}. Edit`, title: f.reason || null, onclick: () => openEditor(f, button) },
     how.name ? h("span", { class: "lab" }, label(f) + " ") : null, sign ? h("span", { class: "sign", "aria-hidden": "true" }, sign) : null, h("span", { class: "v" }, brief(f)),
     word && f.origin === "assumed" ? h("span", { class: "word" }, " " + word) : null);
   return button;
@@ -61,7 +61,7 @@ export function openEditor(given, anchor) {
     f.value ? h("button", { type: "button", onclick: () => apply(null) }, "Unknown") : null,
     f.explain ? h("button", { type: "button", onclick: () => explain(f.explain, f.label) }, "Where from") : null,
     h("button", { type: "button", onclick: () => stop() }, "Cancel"));
-  const form = h("form", { class: "editor", "aria-label": `Edit: ${f.label}`, onsubmit: (/** @type {Event} */ e) => (e.preventDefault(), apply(shape ? joined(input.value, shape) : input.value.trim() || null)) },
+  const form = h("form", { class: "editor", "aria-label": upper(f.label), onsubmit: (/** @type {Event} */ e) => (e.preventDefault(), apply(shape ? joined(input.value, shape) : input.value.trim() || null)) },
     h("label", { for: id }, upper(f.label)), input, list, choices, fault, h("p", { class: "why", id: id + "-why" }, reason(f), shape ? ` ${ways[shape]}` : ""), buttons);
   form.addEventListener("keydown", (e) => {
     if (e.key === "Escape") (e.stopPropagation(), stop());

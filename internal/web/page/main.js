@@ -1,6 +1,7 @@
 // The workbench: joins the parts of the page and brings up the first station.
 import * as api from "./api.js";
 import { at, h, put, toast } from "./dom.js";
+import { begin as beginAllRuns } from "./allruns.js";
 import { begin as beginFacts } from "./facts.js";
 import { begin as beginRows } from "./rows.js";
 import { begin as beginNotices } from "./notices.js";
@@ -68,14 +69,10 @@ function keys(e) {
   }
 }
 
-/** Brings a style sheet. @param {string} href */
-const styled = (href) => new Promise((done, failed) => document.head.append(h("link", { rel: "stylesheet", href, onload: done, onerror: failed })));
-
 /** The player is a part of its own: the page works without it. */
 async function bringPlayer() {
   try {
     const m = await import(new URL("player.js", import.meta.url).href);
-    await styled(new URL("player.css", import.meta.url).href); // its canvases read their inks from the styles
     player = m.mountPlayer(at("player"), api, () => ({ text: state.text, valve: shownValve(), sheet: state.sheet, answer: state.answer }));
     watch();
   } catch (e) {
@@ -84,8 +81,14 @@ async function bringPlayer() {
   }
 }
 
+/** What the player shows, so that an answer with no news does not begin it anew. */
+let watched = "";
+
 function watch() {
-  if (state.answer && shownValve()) player?.show(shownValve());
+  const now = shownValve() + "\n" + state.text;
+  if (!player || !state.answer || !shownValve() || now === watched) return;
+  watched = now;
+  player.show(shownValve());
 }
 
 async function first() {
@@ -114,6 +117,7 @@ async function begin() {
   dialogs();
   beginFacts();
   beginRows();
+  beginAllRuns();
   beginNotices();
   beginLesson();
   on("text sheet answer base error busy", showMenu);

@@ -69,7 +69,8 @@ function preview(request, into, name) {
   const send = h("form", { method: "post", action: "/api/document?preview=1", target: "paper", hidden: true }, h("input", { type: "hidden", name: "request", value: JSON.stringify(request) }));
   const wait = h("p", { class: "soft", role: "status" }, "Writing …");
   put(into, wait, frame, send);
-  frame.addEventListener("load", () => frame.src || put(wait));
+  // The empty frame has loaded by now: what loads next is the paper.
+  frame.addEventListener("load", () => put(wait));
   send.submit();
 }
 
