@@ -20,9 +20,9 @@ const (
 
 // Barred is a choice that does not go with those that were asked for, and why.
 type Barred struct {
-	Choice  string
-	With    []string // the choices in its way, as option=choice
-	Because []Reason
+	Choice  string   `json:"choice"`
+	With    []string `json:"with,omitempty"` // the choices in its way, as option=choice
+	Because []Reason `json:"because"`
 }
 
 // OptionState is an option in a configuration.

@@ -211,7 +211,11 @@ func (p *problem) because(rules []int) []Reason {
 }
 
 // Reason is why choices do not go together.
-type Reason struct{ Message, Reason, Source string }
+type Reason struct {
+	Message string `json:"message"`
+	Reason  string `json:"reason"`
+	Source  string `json:"source"`
+}
 
 // String words it: message, because reason.
 func (r Reason) String() string { return r.Message + ", because " + r.Reason }

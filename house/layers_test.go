@@ -74,7 +74,7 @@ var plan = map[string]place{
 	"internal/document":       {8, 7, []string{"internal/chart", "internal/figure", "internal/yamlfile"}, nil, true, "a document says what a study holds, whatever the format"},
 	"internal/render/text":    {8, 7, []string{"internal/chart", "internal/document"}, nil, true, "a format writes what a document says"},
 	"internal/render":         {8, 7, []string{"internal/document", "internal/render/pdf", "internal/render/docx", "internal/render/xlsx", "internal/render/markup"}, nil, true, "it names the formats and writes none itself"},
-	"internal/render/pdf":     {8, 7, []string{"internal/document", "internal/figure"}, nil, true, "a format writes what a document says"},
+	"internal/render/pdf":     {8, 7, []string{"internal/document", "internal/figure", "internal/render/code", "internal/render/wording"}, nil, true, "a format writes what a document says"},
 	"internal/render/markup":  {8, 7, []string{"internal/document", "internal/figure", "internal/render/code", "internal/render/wording"}, nil, true, "a format writes what a document says"},
 	"internal/render/docx":    {8, 7, []string{"internal/document", "internal/figure", "internal/render/code", "internal/render/wording"}, nil, true, "a format writes what a document says"},
 	"internal/render/xlsx":    {8, 7, []string{"internal/document", "internal/figure", "internal/render/code", "internal/render/wording"}, nil, true, "a format writes what a document says"},

@@ -33,28 +33,16 @@ type configurationForm struct {
 }
 
 type optionForm struct {
-	ID     string       `json:"id"`
-	Choice string       `json:"choice,omitempty"`
-	How    string       `json:"how"`
-	Left   []string     `json:"left"`
-	Barred []barredForm `json:"barred,omitempty"`
-}
-
-type barredForm struct {
-	Choice  string       `json:"choice"`
-	With    []string     `json:"with,omitempty"`
-	Because []reasonForm `json:"because"`
-}
-
-type reasonForm struct {
-	Message string `json:"message"`
-	Reason  string `json:"reason"`
-	Source  string `json:"source"`
+	ID     string           `json:"id"`
+	Choice string           `json:"choice,omitempty"`
+	How    string           `json:"how"`
+	Left   []string         `json:"left"`
+	Barred []catalog.Barred `json:"barred,omitempty"`
 }
 
 type openForm struct {
 	Needs []string `json:"needs"`
-	reasonForm
+	catalog.Reason
 }
 
 type partForm struct {
@@ -80,14 +68,6 @@ func siOf(v basis.Value) *float64 {
 	return &v.SI
 }
 
-func reasonsJSON(all []catalog.Reason) []reasonForm {
-	out := []reasonForm{}
-	for _, r := range all {
-		out = append(out, reasonForm{r.Message, r.Reason, r.Source})
-	}
-	return out
-}
-
 func configurationJSON(c *text.Configured) configurationForm {
 	cfg := c.Configuration
 	out := configurationForm{
@@ -96,17 +76,14 @@ func configurationJSON(c *text.Configured) configurationForm {
 		DrinkingWater: cfg.DrinkingWater, Standards: append([]string{}, cfg.Standards...), Spares: append([]string{}, cfg.Spares...), LimitKg: c.Limit.SI, Materials: adviceJSON(c.Advice).Advice,
 	}
 	for _, s := range cfg.Options {
-		o := optionForm{ID: s.Option.ID, How: s.How, Left: append([]string{}, s.Left...)}
+		o := optionForm{ID: s.Option.ID, How: s.How, Left: append([]string{}, s.Left...), Barred: s.Barred}
 		if s.Choice != nil {
 			o.Choice = s.Choice.ID
-		}
-		for _, b := range s.Barred {
-			o.Barred = append(o.Barred, barredForm{b.Choice, b.With, reasonsJSON(b.Because)})
 		}
 		out.Options = append(out.Options, o)
 	}
 	for _, o := range cfg.Open {
-		out.Open = append(out.Open, openForm{o.Needs, reasonForm{o.Reason.Message, o.Reason.Reason, o.Reason.Source}})
+		out.Open = append(out.Open, openForm{o.Needs, o.Reason})
 	}
 	for _, p := range cfg.Parts {
 		out.Parts = append(out.Parts, partForm{p.Name, p.Material.Material, p.Standard, siOf(p.Mass), p.By})

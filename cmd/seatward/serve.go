@@ -115,7 +115,7 @@ func (a *app) serveConfig(in *serveFlags) (web.Config, error) {
 		return out, fmt.Errorf("--computations %d: at least 1 is expected", in.computations)
 	}
 	var err error
-	if out.Loopback, err = isLoopback(in.listen); err != nil {
+	if out.Loopback, err = listensHere(in.listen); err != nil {
 		return out, err
 	}
 	if in.token != "" {
@@ -152,8 +152,9 @@ func (a *app) checkServe(in *serveFlags, config web.Config, store string) error 
 	return nil
 }
 
-// isLoopback reports whether only this machine can reach an address.
-func isLoopback(address string) (bool, error) {
+// listensHere checks an address to listen at, and reports whether only this machine can
+// reach it. No address stands for all that the machine has.
+func listensHere(address string) (bool, error) {
 	host, port, err := net.SplitHostPort(address)
 	if err != nil || port == "" {
 		return false, fmt.Errorf("--listen %q: an address and a port are expected, such as 127.0.0.1:8173", address)
@@ -161,17 +162,10 @@ func isLoopback(address string) (bool, error) {
 	if n, err := net.LookupPort("tcp", port); err != nil || n < 0 {
 		return false, fmt.Errorf("--listen %q: %q is not a port; write a number from 0 to 65535", address, port)
 	}
-	if host == "localhost" {
-		return true, nil
-	}
-	if host == "" {
-		return false, nil // every address of this machine
-	}
-	ip, err := netip.ParseAddr(host)
-	if err != nil {
+	if _, err := netip.ParseAddr(host); err != nil && host != "" && host != "localhost" {
 		return false, fmt.Errorf("--listen %q: %q is not an address; write one such as 127.0.0.1, or localhost", address, host)
 	}
-	return ip.Unmap().IsLoopback(), nil
+	return web.IsLoopback(address), nil
 }
 
 // readToken reads a token from a file that nobody else can read.

@@ -215,9 +215,10 @@ func TestMeasuredClosing(t *testing.T) {
 	}
 }
 
-// TestInStation: the station's operating points and worst stop stand in the curves.
-func TestInStation(t *testing.T) {
-	const file = "../../examples/layout.station.yaml"
+// ofStation is the quick study of an example station with one valve.
+func ofStation(t *testing.T, name string) *study.Study {
+	t.Helper()
+	file := "../../examples/" + name + ".station.yaml"
 	data, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
@@ -234,6 +235,13 @@ func TestInStation(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return s
+}
+
+// TestInStation: the station's operating points and worst stop stand in the curves.
+func TestInStation(t *testing.T) {
+	s := ofStation(t, "layout")
+	st := s.Station
 	a := &s.Assessments[0]
 	v := alone(t, a.Item, st.Valve.Position)
 	v.Study = s

@@ -1,38 +1,17 @@
 package chart
 
 import (
-	"bytes"
-	"context"
-	"os"
 	"slices"
 	"strings"
 	"testing"
 
-	"seatward/rules"
-	"seatward/station"
 	"seatward/study"
 )
 
 // TestSystem: every operating point of the two levels lies on a pump curve and on a
 // system curve, and the valve takes head from the pump at every flow.
 func TestSystem(t *testing.T) {
-	const file = "../../examples/study.station.yaml"
-	data, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	st, list := station.Load(file, data)
-	if st == nil {
-		t.Fatal(list)
-	}
-	book, list := rules.Base()
-	if list.Err() != nil {
-		t.Fatal(list)
-	}
-	s, err := study.Run(context.Background(), st, study.Options{Catalogs: demo(t), Rules: book, Valve: "flap/6in", Quick: true})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := ofStation(t, "study")
 	curves, err := s.Curves("flap/6in")
 	if err != nil {
 		t.Fatal(err)
@@ -64,15 +43,6 @@ func TestSystem(t *testing.T) {
 	}
 	if got := len(f.Panels[0].Points); got != marked {
 		t.Errorf("%d operating points are marked, want %d", got, marked)
-	}
-	if out := os.Getenv("SEATWARD_PICTURE"); out != "" {
-		var b bytes.Buffer
-		if err := f.PNG(&b); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(out, b.Bytes(), 0o644); err != nil {
-			t.Fatal(err)
-		}
 	}
 }
 

@@ -210,15 +210,17 @@ type RowVelocity struct {
 	Text string  `json:"text"`
 }
 
-// RowSlam is the reverse velocity with its band, and the limits of the classes.
+// RowSlam is the reverse velocity with its band, and the limits of the classes. Behind a
+// cushion the class goes by the sudden stop that the cushion makes of it, which is told then.
 type RowSlam struct {
-	Class     string  `json:"class" jsonschema:"enum=quiet,enum=audible,enum=harmful,enum=unknown"`
-	Low       float64 `json:"low"`
-	Best      float64 `json:"best"`
-	High      float64 `json:"high"`
-	Text      string  `json:"text"`
-	QuietMS   float64 `json:"quiet_m_s"`
-	HarmfulMS float64 `json:"harmful_m_s"`
+	Stopped   *RowVelocity `json:"stopped"`
+	Class     string       `json:"class" jsonschema:"enum=quiet,enum=audible,enum=harmful,enum=unknown"`
+	Low       float64      `json:"low"`
+	Best      float64      `json:"best"`
+	High      float64      `json:"high"`
+	Text      string       `json:"text"`
+	QuietMS   float64      `json:"quiet_m_s"`
+	HarmfulMS float64      `json:"harmful_m_s"`
 }
 
 // RowCost is money in the user's currency.
@@ -250,6 +252,9 @@ func (d *Desk) row(st *station.Station, a *judge.Assessment) Row {
 		out.Slam = &RowSlam{
 			Class: a.Slam.Class, Low: v.Low, Best: v.SI, High: v.High, Text: v.Format(sys),
 			QuietMS: d.rules.Limit("slam-quiet").Value.SI, HarmfulMS: d.rules.Limit("slam-harmful").Value.SI,
+		}
+		if s := a.Slam.Stopped; told(s) && s.SI != v.SI {
+			out.Slam.Stopped = &RowVelocity{s.SI, s.Format(sys)}
 		}
 		if out.Slam.Class == "" {
 			out.Slam.Class = "unknown"

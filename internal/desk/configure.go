@@ -38,32 +38,18 @@ type ConfigureReply struct {
 
 // Option is one option as it stands.
 type Option struct {
-	ID     string   `json:"id"`
-	Title  string   `json:"title"`
-	Choice string   `json:"choice"`
-	How    string   `json:"how"`
-	Left   []string `json:"left"`
-	Barred []Barred `json:"barred"`
-}
-
-// Barred is a choice that cannot be had with the rest.
-type Barred struct {
-	Choice  string   `json:"choice"`
-	With    []string `json:"with"`
-	Because []Reason `json:"because"`
-}
-
-// Reason is a rule with its source.
-type Reason struct {
-	Message string `json:"message"`
-	Reason  string `json:"reason"`
-	Source  string `json:"source"`
+	ID     string           `json:"id"`
+	Title  string           `json:"title"`
+	Choice string           `json:"choice"`
+	How    string           `json:"how"`
+	Left   []string         `json:"left"`
+	Barred []catalog.Barred `json:"barred"`
 }
 
 // Open is a rule that wants a fact that is not known.
 type Open struct {
 	Needs []string `json:"needs"`
-	Reason
+	catalog.Reason
 }
 
 // Part is a line of the bill of materials.
@@ -159,21 +145,14 @@ func configured(cfg *catalog.Configuration, st *station.Station, notes []string)
 		Notes: append(append([]string{}, notes...), cfg.Say...),
 	}
 	for _, s := range cfg.Options {
-		o := Option{ID: s.Option.ID, Title: s.Option.Title, How: s.How, Left: append([]string{}, s.Left...), Barred: []Barred{}}
+		o := Option{ID: s.Option.ID, Title: s.Option.Title, How: s.How, Left: append([]string{}, s.Left...), Barred: append([]catalog.Barred{}, s.Barred...)}
 		if s.Choice != nil {
 			o.Choice = s.Choice.ID
-		}
-		for _, b := range s.Barred {
-			x := Barred{Choice: b.Choice, With: append([]string{}, b.With...), Because: []Reason{}}
-			for _, r := range b.Because {
-				x.Because = append(x.Because, Reason{r.Message, r.Reason, r.Source})
-			}
-			o.Barred = append(o.Barred, x)
 		}
 		out.Options = append(out.Options, o)
 	}
 	for _, o := range cfg.Open {
-		out.Open = append(out.Open, Open{append([]string{}, o.Needs...), Reason{o.Reason.Message, o.Reason.Reason, o.Reason.Source}})
+		out.Open = append(out.Open, Open{append([]string{}, o.Needs...), o.Reason})
 	}
 	for _, p := range cfg.Parts {
 		out.Bill = append(out.Bill, Part{p.Name, p.Material.Material, p.Standard, text(p.Mass), p.By})

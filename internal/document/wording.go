@@ -103,13 +103,17 @@ func (w *Wording) say(phrase string, pairs ...string) string {
 	if own, found := w.phrases[phrase]; found {
 		phrase = own
 	}
-	if len(pairs) == 0 {
-		return phrase
-	}
+	return Fill(phrase, pairs...)
+}
+
+// Fill puts texts in place of names in braces, all in one go: a brace in a text that goes
+// in stays a brace. Fill("Page {n}", "n", "2") is "Page 2".
+func Fill(phrase string, pairs ...string) string {
+	all := make([]string, 0, len(pairs))
 	for i := 0; i+1 < len(pairs); i += 2 {
-		pairs[i] = "{" + pairs[i] + "}"
+		all = append(all, "{"+pairs[i]+"}", pairs[i+1])
 	}
-	return strings.NewReplacer(pairs...).Replace(phrase)
+	return strings.NewReplacer(all...).Replace(phrase)
 }
 
 // Asked lists the phrases that documents have asked for so far: what a wording file may

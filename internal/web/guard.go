@@ -30,7 +30,7 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		h.Set("Permissions-Policy", "camera=(), geolocation=(), microphone=()")
 		switch {
-		case s.Loopback && !isLoopback(r.Host):
+		case s.Loopback && !IsLoopback(r.Host):
 			s.refuse(w, r, &Fault{Status: http.StatusMisdirectedRequest, ID: "host", Text: "this server does not go by the name that was asked for", Mend: "open it as http://localhost or http://127.0.0.1 with its port"})
 		case !plainPath(r.URL.Path):
 			s.refuse(w, r, notFound())
@@ -54,9 +54,8 @@ func plainPath(p string) bool {
 	return strings.HasPrefix(p, "/") && path.Clean(p) == p && !strings.ContainsAny(p, "\\\x00")
 }
 
-// isLoopback is true for names of this machine itself. The port may be another one, as
-// behind a tunnel.
-func isLoopback(host string) bool {
+// IsLoopback is true for names and addresses of this machine itself, with a port or without.
+func IsLoopback(host string) bool {
 	name := host
 	if h, port, err := net.SplitHostPort(host); err == nil {
 		if _, err := strconv.ParseUint(port, 10, 16); err != nil {

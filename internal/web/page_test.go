@@ -84,7 +84,7 @@ func TestLoopbackNames(t *testing.T) {
 		"localhost": true, "localhost:8173": true, "LOCALHOST:1": true, "127.0.0.1:8173": true, "127.9.9.9": true, "[::1]:8173": true, "[::1]": true, "[::ffff:127.0.0.1]:1": true,
 		"": false, "localhost.example": false, "127.0.0.1.example:8173": false, "192.0.2.1": false, "example:8173": false, "0.0.0.0:8173": false, "[::]:8173": false, "localhost:8173@x": false,
 	} {
-		if got := isLoopback(host); got != want {
+		if got := IsLoopback(host); got != want {
 			t.Errorf("%q: %v", host, got)
 		}
 	}

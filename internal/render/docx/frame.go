@@ -7,23 +7,8 @@ import (
 	"time"
 
 	"seatward/internal/document"
+	"seatward/internal/render/wording"
 )
-
-// unfilled is a line to write on, for what nobody told.
-const unfilled = "____________"
-
-func orBlank(s string) string {
-	if s == "" {
-		return unfilled
-	}
-	return s
-}
-
-// foot is number, revision and date in the words of the paper.
-func (x *writer) foot() string {
-	d := x.d
-	return strings.NewReplacer("{number}", orBlank(d.Number), "{revision}", orBlank(d.Revision), "{date}", orBlank(d.Date)).Replace(d.Words.Foot)
-}
 
 // title writes the head of the paper.
 func (x *writer) title() {
@@ -32,7 +17,7 @@ func (x *writer) title() {
 	if d.Subject != "" {
 		x.out.WriteString(paragraph("Subtitle", "", run("", d.Subject)))
 	}
-	runs := run("", x.foot())
+	runs := run("", wording.Foot(x.d))
 	if d.Author != "" {
 		runs += run("", "  ·  "+d.Author)
 	}
@@ -67,7 +52,7 @@ func (x *writer) footer() string {
 	d := x.d
 	tab := fmt.Sprintf(`<w:tabs><w:tab w:val="right" w:pos="%d"/></w:tabs>`, x.width)
 	first := run(bold, d.Mark) + `<w:r><w:tab/></w:r>` + phrase(d.Words.Page, "n", field("", "PAGE", "1"), "total", field("", "NUMPAGES", "1"))
-	second := run("", x.foot()) + `<w:r><w:tab/></w:r>` + run("", strings.TrimPrefix(d.Program+"  ·  "+d.Hash, "  ·  "))
+	second := run("", wording.Foot(x.d)) + `<w:r><w:tab/></w:r>` + run("", strings.TrimPrefix(d.Program+"  ·  "+d.Hash, "  ·  "))
 	return xmlHead + `<w:ftr ` + namespaces + `>` + paragraph("Footer", edges("pBdr", faintLine, "top")+tab, first) + paragraph("Footer", tab, second) + `</w:ftr>`
 }
 

@@ -79,7 +79,7 @@ func (p *page) begin() {
 	}
 	p.put("<h1>%s</h1>\n<p class=\"subject\">%s</p>\n<dl class=\"about\">\n", clean(d.Title), clean(d.Subject))
 	for _, f := range [][2]string{{"Number", d.Number}, {"Revision", d.Revision}, {"Date", d.Date}, {"Company", d.Company}, {"Prepared by", d.Author}} {
-		p.put("<div><dt>%s</dt><dd>%s</dd></div>\n", f[0], clean(orBlank(f[1])))
+		p.put("<div><dt>%s</dt><dd>%s</dd></div>\n", f[0], clean(wording.OrBlank(f[1])))
 	}
 	p.put("</dl>\n</header>\n")
 }
@@ -88,13 +88,6 @@ func (p *page) begin() {
 func (p *page) end() {
 	d := p.d
 	p.put("<footer>%s</footer>\n</main>\n</body>\n</html>\n", clean(strings.Join([]string{d.Mark, d.Program, d.Hash}, "  ·  ")))
-}
-
-func orBlank(s string) string {
-	if s == "" {
-		return "____"
-	}
-	return s
 }
 
 // classes are the names of the tones in the style.

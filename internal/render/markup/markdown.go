@@ -194,7 +194,7 @@ func (m *md) code(x document.Code) error {
 
 // contents lists the headings of the levels 1 and 2.
 func (m *md) contents() {
-	m.put("**%s**\n\n", plain(orBlank(m.d.Words.Contents)))
+	m.put("**%s**\n\n", plain(wording.OrBlank(m.d.Words.Contents)))
 	for _, b := range m.d.Blocks {
 		if h, is := b.(document.Heading); is && h.Level <= 2 {
 			m.put("%s- %s\n", strings.Repeat("  ", h.Level-1), plain(h.Text))

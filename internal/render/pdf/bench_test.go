@@ -6,13 +6,14 @@ import (
 
 	"seatward/internal/document"
 	"seatward/internal/render/pdf"
+	"seatward/internal/render/sample"
 	"seatward/quantity"
 )
 
 // BenchmarkWrite: a data sheet and a submittal, from a study that is there. The
 // submittal's pages are counted beside.
 func BenchmarkWrite(b *testing.B) {
-	d := dossier(b, "study", quantity.US)
+	d := sample.Dossier(b, "study", quantity.US)
 	for _, id := range []string{"datasheet", "submittal", "calculation"} {
 		k, err := document.KindNamed(id)
 		if err != nil {

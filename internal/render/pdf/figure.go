@@ -1,13 +1,12 @@
 package pdf
 
 import (
-	"fmt"
 	"math"
-
-	"rsc.io/qr"
 
 	"seatward/internal/document"
 	"seatward/internal/figure"
+	"seatward/internal/render/code"
+	"seatward/internal/render/wording"
 )
 
 // board is a canvas of a figure on the page: px of the figure are scaled to mm.
@@ -89,7 +88,7 @@ func (p *writer) figure(x document.Figure) {
 	p.y += float64(high)*scale + 1
 	p.font(sans, "", p.size-0.8)
 	p.color(grey)
-	p.paragraphLines(p.clean(fill(p.d.Words.Figure, "n", fmt.Sprint(p.figures), "caption", x.Caption)), marginX, p.width-2*marginX, "Caption")
+	p.paragraphLines(p.clean(wording.Caption(p.d, p.figures, x.Caption)), marginX, p.width-2*marginX, "Caption")
 	p.y += 3
 }
 
@@ -98,9 +97,9 @@ const codeMM = 40.0
 
 // code draws a text as a square code, with the text beside it.
 func (p *writer) code(x document.Code) {
-	c, err := qr.Encode(x.Text, qr.M)
+	c, err := code.New(x.Text)
 	if err != nil {
-		p.pdf.SetError(fmt.Errorf("the text is too long for a square code: %w", err))
+		p.pdf.SetError(err)
 		return
 	}
 	p.room(codeMM + 4)
@@ -110,7 +109,7 @@ func (p *writer) code(x document.Code) {
 			p.brush(black)
 			for i := range c.Size {
 				for j := range c.Size {
-					if c.Black(j, i) {
+					if c.Dark(j, i) {
 						p.pdf.Rect(marginX+float64(j)*module, p.y+float64(i)*module, module*1.02, module*1.02, "F")
 					}
 				}

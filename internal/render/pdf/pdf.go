@@ -17,6 +17,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"seatward/internal/document"
+	"seatward/internal/render/wording"
 )
 
 // The fonts, by the names under which they are set.
@@ -244,24 +245,9 @@ func (p *writer) headAndFoot(n, pages int) {
 	y := p.height - 10
 	p.pdf.Line(marginX, y-5, p.width-marginX, y-5)
 	p.font(sans, "", 7.5)
-	page := p.clean(fill(p.d.Words.Page, "n", fmt.Sprint(n), "total", fmt.Sprint(pages)))
+	page := p.clean(document.Fill(p.d.Words.Page, "n", fmt.Sprint(n), "total", fmt.Sprint(pages)))
 	p.textAt(p.width-marginX-p.pdf.GetStringWidth(page), y, page)
-	blank := func(s string) string {
-		if s == "" {
-			return "________"
-		}
-		return s
-	}
-	foot := fill(p.d.Words.Foot, "number", blank(p.d.Number), "revision", blank(p.d.Revision), "date", blank(p.d.Date))
-	p.textAt(marginX, y, p.fit(p.clean(fmt.Sprintf("%s  ·  %s  ·  %s  ·  %s", p.d.Mark, foot, p.d.Program, p.d.Hash)), p.width-2*marginX-25))
-}
-
-// fill puts words in place of names in braces.
-func fill(s string, pairs ...string) string {
-	for i := 0; i+1 < len(pairs); i += 2 {
-		s = strings.ReplaceAll(s, "{"+pairs[i]+"}", pairs[i+1])
-	}
-	return s
+	p.textAt(marginX, y, p.fit(p.clean(fmt.Sprintf("%s  ·  %s  ·  %s  ·  %s", p.d.Mark, wording.Foot(p.d), p.d.Program, p.d.Hash)), p.width-2*marginX-25))
 }
 
 // fit cuts a text that is too wide, with an ellipsis.

@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"bytes"
-	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -13,79 +12,15 @@ import (
 
 	"seatward/internal/document"
 	"seatward/internal/figure"
+	"seatward/internal/render/sample"
 )
-
-// anyText draws texts that people and machines may hand in.
-func anyText(t *rapid.T, name string) string {
-	return rapid.OneOf(
-		rapid.SampledFrom([]string{"", "Δh = 0.3 m", "12 °C × ₂ ½ ≤ ζ θ ρ", "Straße 町 مضخة 🚰 שלום", "a\x00b\tc\nd", "\xff\xfe", strings.Repeat("word ", 150), strings.Repeat("w", 300), "e\u0301"}),
-		rapid.String(),
-	).Draw(t, name)
-}
-
-func anyDocument(t *rapid.T) *document.Document {
-	d := &document.Document{
-		Title: anyText(t, "title"), Subject: anyText(t, "subject"), Company: anyText(t, "company"), Author: anyText(t, "author"), Number: anyText(t, "number"),
-		Language: "en", Paper: document.Paper(rapid.IntRange(0, 1).Draw(t, "paper")), Large: rapid.Bool().Draw(t, "large"),
-		Words: document.Words{Contents: "Contents", Page: "Page {n} of {total}", Figure: "Figure {n}. {caption}", Foot: "{number} {revision} {date}"},
-	}
-	for range rapid.IntRange(0, 8).Draw(t, "blocks") {
-		d.Blocks = append(d.Blocks, anyBlock(t))
-	}
-	return d
-}
-
-func anyBlock(t *rapid.T) document.Block {
-	tone := document.Tone(rapid.IntRange(0, 7).Draw(t, "tone"))
-	switch rapid.IntRange(0, 10).Draw(t, "block") {
-	case 0:
-		return document.Heading{Level: rapid.IntRange(1, 3).Draw(t, "level"), Text: anyText(t, "heading")}
-	case 1:
-		return document.List{Items: []string{anyText(t, "item"), anyText(t, "item")}, Boxes: rapid.Bool().Draw(t, "boxes")}
-	case 2:
-		return anyTable(t, tone)
-	case 3:
-		x := []float64{1, 2, 3, math.NaN(), 5}
-		f := &figure.Figure{Title: anyText(t, "figure"), Panels: []figure.Panel{{Title: "p", Series: []figure.Series{{Name: anyText(t, "series"), X: x, Y: x}}}}, PanelHeight: rapid.IntRange(100, 3000).Draw(t, "height")}
-		return document.Figure{Figure: f, Caption: anyText(t, "caption")}
-	case 4:
-		return document.Clause{Level: rapid.IntRange(0, 4).Draw(t, "level"), Number: "A.", Text: "[" + anyText(t, "clause") + "] x [y"}
-	case 5:
-		return document.Listing{Lines: []string{anyText(t, "line"), "      " + anyText(t, "line")}}
-	case 6:
-		return document.Code{Text: "seatward:1234", Caption: anyText(t, "code")}
-	case 7:
-		return document.Space{Title: anyText(t, "space"), HeightMM: rapid.Float64Range(1, 200).Draw(t, "mm")}
-	case 8:
-		return document.Contents{}
-	case 9:
-		return document.Break{}
-	}
-	return document.Paragraph{Label: anyText(t, "label"), Text: anyText(t, "text"), Tone: tone}
-}
-
-func anyTable(t *rapid.T, tone document.Tone) document.Table {
-	n := rapid.IntRange(1, 12).Draw(t, "columns")
-	out := document.Table{Form: rapid.Bool().Draw(t, "form"), Caption: anyText(t, "caption")}
-	for range n {
-		out.Columns = append(out.Columns, document.Column{Title: anyText(t, "column"), Unit: rapid.SampledFrom([]string{"", "ft/s²"}).Draw(t, "unit"), Width: rapid.SampledFrom([]float64{0, 0.1, 0.5}).Draw(t, "width"), Right: rapid.Bool().Draw(t, "right")})
-	}
-	for range rapid.IntRange(0, 8).Draw(t, "rows") {
-		r := document.Row{Group: rapid.Bool().Draw(t, "group")}
-		for range rapid.IntRange(1, n).Draw(t, "cells") {
-			r.Cells = append(r.Cells, document.Cell{Text: anyText(t, "cell"), Tone: tone, Blank: rapid.Bool().Draw(t, "blank")})
-		}
-		out.Rows = append(out.Rows, r)
-	}
-	return out
-}
 
 // TestAnyDocument: whatever a document holds, the file is whole, every cross reference of
 // the structure points at its object, marked contents are balanced, and a second writing
 // gives the same bytes.
 func TestAnyDocument(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		d := anyDocument(t)
+		d := sample.Random(t)
 		var first, second bytes.Buffer
 		if err := Write(&first, d); err != nil {
 			t.Fatal(err)
@@ -125,7 +60,7 @@ func TestWrap(t *testing.T) {
 	p := newWriter(&document.Document{})
 	rapid.Check(t, func(t *rapid.T) {
 		p.font(sans, rapid.SampledFrom([]string{"", "B"}).Draw(t, "style"), 9)
-		s := p.clean(anyText(t, "text"))
+		s := p.clean(sample.Text(t))
 		mm := rapid.Float64Range(6, 170).Draw(t, "width")
 		lines := p.wrap(s, mm)
 		if got, want := strings.Join(lines, ""), strings.Join(strings.Fields(s), ""); strings.ReplaceAll(got, " ", "") != want {

@@ -4,6 +4,7 @@ package sample
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"pgregory.net/rapid"
@@ -160,10 +161,14 @@ func bigTable() document.Table {
 	return t
 }
 
+// Text draws a text that people and machines may hand in.
+func Text(t *rapid.T) string {
+	return rapid.OneOf(rapid.SampledFrom(Nasty), rapid.Just(strings.Repeat("many words ", 20)), rapid.String()).Draw(t, "text")
+}
+
 // Random draws a document of any blocks in any order, with nasty texts.
 func Random(t *rapid.T) *document.Document {
-	text := rapid.OneOf(rapid.SampledFrom(Nasty), rapid.String())
-	s := func() string { return text.Draw(t, "text") }
+	s := func() string { return Text(t) }
 	d := &document.Document{
 		Kind: s(), Title: s(), Subject: s(), Language: rapid.SampledFrom([]string{"", "en-US", "<x>"}).Draw(t, "language"), Paper: document.Paper(rapid.IntRange(0, 1).Draw(t, "paper")),
 		Large: rapid.Bool().Draw(t, "large"), Number: s(), Revision: s(), Date: s(), Company: s(), Author: s(), Program: s(), Hash: s(), Mark: s(), Words: words,
@@ -196,15 +201,17 @@ func block(t *rapid.T, s func() string) document.Block {
 	case 8:
 		return document.Code{Text: s(), Caption: s()}
 	case 9:
-		return document.Figure{Figure: &figure.Figure{Title: s(), Width: 200, PanelHeight: 80}, Caption: s(), Text: s()}
+		x := []float64{1, 2, math.NaN(), 4}
+		panel := figure.Panel{Title: s(), Series: []figure.Series{{Name: s(), X: x, Y: x}}}
+		return document.Figure{Figure: &figure.Figure{Title: s(), Width: 200, Panels: []figure.Panel{panel}, PanelHeight: rapid.SampledFrom([]int{80, 1200}).Draw(t, "height")}, Caption: s(), Text: s()}
 	}
 	table := document.Table{ID: s(), Caption: s(), Form: rapid.Bool().Draw(t, "form")}
-	for range rapid.IntRange(0, 4).Draw(t, "columns") {
-		table.Columns = append(table.Columns, document.Column{Title: s(), Unit: s(), Width: rapid.SampledFrom([]float64{0, 0.3, 2}).Draw(t, "width"), Right: rapid.Bool().Draw(t, "right")})
+	for range rapid.IntRange(0, 12).Draw(t, "columns") {
+		table.Columns = append(table.Columns, document.Column{Title: s(), Unit: s(), Width: rapid.SampledFrom([]float64{0, 0.1, 0.3, 2}).Draw(t, "width"), Right: rapid.Bool().Draw(t, "right")})
 	}
 	for range rapid.IntRange(0, 4).Draw(t, "rows") {
 		r := document.Row{Group: rapid.Bool().Draw(t, "group")}
-		for range rapid.IntRange(0, min(len(table.Columns), map[bool]int{true: 1, false: 4}[r.Group])).Draw(t, "cells") {
+		for range rapid.IntRange(0, min(len(table.Columns), map[bool]int{true: 1, false: 12}[r.Group])).Draw(t, "cells") {
 			r.Cells = append(r.Cells, document.Cell{Text: s(), Number: rapid.Float64Range(-1e9, 1e9).Draw(t, "number"), Unit: s(), Numeric: rapid.Bool().Draw(t, "numeric"), Blank: rapid.Bool().Draw(t, "blank"), Bold: rapid.Bool().Draw(t, "bold"), Tone: tone})
 		}
 		table.Rows = append(table.Rows, r)

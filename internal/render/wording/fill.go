@@ -2,19 +2,21 @@ package wording
 
 import (
 	"fmt"
-	"strings"
 
 	"seatward/internal/document"
 )
 
-// Fill puts texts in place of names in braces, in one go, so that a brace in a text
-// stays text.
-func Fill(s string, pairs ...string) string {
-	all := make([]string, 0, len(pairs))
-	for i := 0; i+1 < len(pairs); i += 2 {
-		all = append(all, "{"+pairs[i]+"}", pairs[i+1])
+// OrBlank is the text, or a line to write on where nobody told it.
+func OrBlank(s string) string {
+	if s == "" {
+		return "____"
 	}
-	return strings.NewReplacer(all...).Replace(s)
+	return s
+}
+
+// Foot is number, revision and date in the wording of the document.
+func Foot(d *document.Document) string {
+	return document.Fill(d.Words.Foot, "number", OrBlank(d.Number), "revision", OrBlank(d.Revision), "date", OrBlank(d.Date))
 }
 
 // Caption is that of the nth figure, counted from 1, in the wording of the document.
@@ -22,7 +24,7 @@ func Caption(d *document.Document, n int, caption string) string {
 	if d.Words.Figure == "" {
 		return caption
 	}
-	return Fill(d.Words.Figure, "n", fmt.Sprint(n), "caption", caption)
+	return document.Fill(d.Words.Figure, "n", fmt.Sprint(n), "caption", caption)
 }
 
 // Body is the text of a paragraph as read: with the sign of its tone, unless the word

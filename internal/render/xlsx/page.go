@@ -36,11 +36,11 @@ func (s *sheet) page(columns int) {
 	no := false
 	s.keep(s.file.SetSheetView(s.name, 0, &excelize.ViewOptions{ShowGridLines: &no}))
 	d := s.d
-	foot := wording.Fill(d.Words.Foot, "number", orBlank(d.Number), "revision", orBlank(d.Revision), "date", orBlank(d.Date))
+	foot := wording.Foot(d)
 	s.keep(s.file.SetHeaderFooter(s.name, &excelize.HeaderFooterOptions{
 		ScaleWithDoc: &no,
 		OddHeader:    pageText(d.Company, d.Title),
-		OddFooter:    pageText(joined(" · ", d.Mark, foot, d.Hash), "") + "&R&8 " + wording.Fill(short(d.Words.Page), "n", "&P", "total", "&N"),
+		OddFooter:    pageText(joined(" · ", d.Mark, foot, d.Hash), "") + "&R&8 " + document.Fill(short(d.Words.Page), "n", "&P", "total", "&N"),
 	}))
 }
 
@@ -83,13 +83,6 @@ func (s *sheet) freeze(columns, rows int) {
 		pane = "bottomRight"
 	}
 	s.keep(s.file.SetPanes(s.name, &excelize.Panes{Freeze: true, XSplit: columns, YSplit: rows, TopLeftCell: at(columns+1, rows+1), ActivePane: pane}))
-}
-
-func orBlank(s string) string {
-	if s == "" {
-		return "____"
-	}
-	return s
 }
 
 // joined joins the texts that say something.

@@ -15,7 +15,7 @@ export function compare(ids, a) {
   const lines = [
     ["Verdict", (r) => r.verdict], ["Rank", (r) => (r.rank ? String(r.rank) : "none")], ["Why", (r) => upper(r.why_not) || "–"], ["Loss", (r) => number(r.loss?.text || "", r.id + " loss", "Loss")], ["Velocity", (r) => number(r.velocity?.text || "", r.id + " velocity", "Velocity")],
     ["Full open from", (r) => number(r.full_open?.text || "", r.id + " full_open_velocity", "Full-open velocity")], ["Runs back at", (r) => (r.slam ? number(r.slam.text, r.id + " reverse_velocity", "Reverse velocity") : "–")],
-    ["Slam", (r) => r.slam?.class || "not judged"], ["Cost", (r) => number(r.cost?.text || "", r.id + " cost_per_year", "Yearly cost")],
+    ["Slam", (r) => (r.slam?.class || "not judged") + (r.slam?.stopped ? `, by the ${r.slam.stopped.text} that its cushion leaves` : "")], ["Cost", (r) => number(r.cost?.text || "", r.id + " cost_per_year", "Yearly cost")],
   ];
   /** @type {string[]} */
   const found = [];

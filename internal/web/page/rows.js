@@ -70,9 +70,10 @@ function band(r, lim, most) {
   if (lim.quiet && lim.harmful) piece("zone audible", x(lim.quiet), x(lim.harmful));
   if (lim.harmful) piece("zone harmful", x(lim.harmful), "100%");
   if (r.slam) {
-    piece("reach", x(r.slam.low), x(r.slam.high));
+    // Behind a cushion the limits hold for the sudden stop that it leaves, not for the water's speed.
+    if (!r.slam.stopped) piece("reach", x(r.slam.low), x(r.slam.high));
     const dot = h("span", { class: "best" });
-    css(dot, "left", x(r.slam.best));
+    css(dot, "left", x(r.slam.stopped?.m_s ?? r.slam.best));
     b.append(dot);
   }
   return b;
@@ -107,7 +108,7 @@ function item(r, a, most, lim) {
     h("div", { class: "cells" },
       cell("Loss", bar((r.loss?.m ?? 0) / most.loss), quantity(r.loss, r.id + " loss", `Head lost in ${r.title}`)),
       cell("Velocity", velocity(r, most.v), quantity(r.velocity, r.id + " velocity", `Velocity in ${r.title}`), r.full_open?.text ? h("span", { class: "soft" }, " full open ", quantity(r.full_open, r.id + " full_open_velocity", `Full-open velocity of ${r.title}`)) : null),
-      cell("Runs back at", band(r, lim, most.slam), r.slam ? quantity(r.slam, r.id + " reverse_velocity", `Reverse velocity of ${r.title}`) : "–", r.slam ? h("span", { class: "slam " + r.slam.class }, " " + r.slam.class) : null),
+      cell("Runs back at", band(r, lim, most.slam), r.slam ? quantity(r.slam, r.id + " reverse_velocity", `Reverse velocity of ${r.title}`) : "–", r.slam ? h("span", { class: "slam " + r.slam.class }, " " + r.slam.class) : null, r.slam?.stopped ? h("span", { class: "soft" }, ` by the ${r.slam.stopped.text} that its cushion leaves`) : null),
       cell("Cost", bar((r.cost?.value ?? 0) / most.cost, "cost"), quantity(r.cost, r.id + " cost_per_year", `Yearly cost of ${r.title}`))),
     h("div", { class: "row-acts" }, h("label", { class: "pick" }, box, " compare"),
       h("button", { type: "button", class: on ? "on" : "", "aria-pressed": String(on), onclick: () => choose(r.id) }, on ? "On the drawing" : "Draw it"),

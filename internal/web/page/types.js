@@ -11,7 +11,7 @@
  * @typedef {{name: string, place: string, units: string, depth: string, hash: string, fluid: string, position: string, size: string}} Station
  * @typedef {{station: Station, fields: Field[], drawing: Drawing, warnings: string[]|null, assumed_count: number}} Sheet
  *
- * @typedef {{low: number, best: number, high: number, class: string, text: string, quiet_m_s?: number, harmful_m_s?: number}} Slam
+ * @typedef {{low: number, best: number, high: number, class: string, text: string, quiet_m_s?: number, harmful_m_s?: number, stopped?: {m_s: number, text: string}|null}} Slam
  * @typedef {{id: string, family: string, title: string, size: string, variant: string, verdict: string, rank: number, why_not: string,
  *   loss: {m: number|null, text: string}|null, velocity: {m_s: number|null, text: string}|null, full_open: {m_s: number|null, text: string}|null,
  *   slam: Slam|null, cost: {text: string, value: number|null}|null, conditions: string[]|null, unchecked: string[]|null}} Row

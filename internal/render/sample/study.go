@@ -1,4 +1,4 @@
-package pdf_test
+package sample
 
 import (
 	"context"
@@ -13,8 +13,9 @@ import (
 	"seatward/study"
 )
 
-// dossier is that of the best valve of an example station.
-func dossier(t testing.TB, name string, sys quantity.System) *document.Dossier {
+// Dossier is that of the best valve of an example station, in the units asked for. Tests
+// call it from the folder of a format.
+func Dossier(t testing.TB, name string, sys quantity.System) *document.Dossier {
 	t.Helper()
 	file := "../../../examples/" + name + ".station.yaml"
 	data, err := os.ReadFile(file)
@@ -27,8 +28,14 @@ func dossier(t testing.TB, name string, sys quantity.System) *document.Dossier {
 	}
 	shown := *st
 	shown.Units = sys
-	catalogs, _ := catalog.Demo()
-	book, _ := rules.Base()
+	catalogs, list := catalog.Demo()
+	if list.Err() != nil {
+		t.Fatal(list)
+	}
+	book, list := rules.Base()
+	if list.Err() != nil {
+		t.Fatal(list)
+	}
 	s, err := study.Run(context.Background(), &shown, study.Options{Catalogs: catalogs, Rules: book, Quick: true})
 	if err != nil {
 		t.Fatal(err)
@@ -38,4 +45,14 @@ func dossier(t testing.TB, name string, sys quantity.System) *document.Dossier {
 		t.Fatal(err)
 	}
 	return d
+}
+
+// Paper is a kind of document of the study example.
+func Paper(t testing.TB, kind string) *document.Document {
+	t.Helper()
+	k, err := document.KindNamed(kind)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Dossier(t, "study", quantity.US).Make(k)
 }
