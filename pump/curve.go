@@ -188,8 +188,8 @@ func (c Curve) full(q float64) (headM, slope float64, cond Condition) {
 		return h, 0, Backflow
 	case q < first.FlowM3S*(1-1e-12):
 		_, s := c.shape.at(first.FlowM3S)
-		bend := math.Min(s, 0) / (2 * first.FlowM3S)
-		return first.HeadM + bend*(q*q-first.FlowM3S*first.FlowM3S), 2 * bend * q, BelowFirst
+		part, s := q/first.FlowM3S, math.Min(s, 0) // a share: the bend itself has no bound as the first flow goes to nothing
+		return first.HeadM + s/2*(q*part-first.FlowM3S), s * part, BelowFirst
 	case q <= last.FlowM3S*(1+1e-12):
 		h, s := c.shape.at(math.Min(math.Max(q, first.FlowM3S), last.FlowM3S))
 		return h, s, OnCurve

@@ -236,6 +236,18 @@ func TestNeverNotANumber(t *testing.T) {
 	})
 }
 
+// A first flow next to nothing has no bend that a number can hold.
+func TestFirstFlowNextToNothing(t *testing.T) {
+	c := mustCurve(t, []Point{{3.5601181736115222e-307, 5}, {0.03, 2}, {0.06, 1}})
+	for _, q := range []float64{-1, 0, 1e-308} {
+		for _, v := range []float64{c.Head(q).SI, c.Slope(q).SI} {
+			if math.IsNaN(v) || math.IsInf(v, 0) || v > 5 {
+				t.Errorf("at %g m3/s: %g", q, v)
+			}
+		}
+	}
+}
+
 func TestAnyPointsAreAnsweredInWords(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		points := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) Point {

@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -21,6 +22,19 @@ func (s System) String() string {
 		return "US"
 	}
 	return "SI"
+}
+
+// SystemNamed is the system of the word, in capitals or not; otherwise where there is none.
+func SystemNamed(word string, otherwise System) (System, error) {
+	switch strings.ToUpper(word) {
+	case "":
+		return otherwise, nil
+	case US.String():
+		return US, nil
+	case SI.String():
+		return SI, nil
+	}
+	return otherwise, fmt.Errorf("units %q is not a choice; write US or SI", word)
 }
 
 // Unit is the unit in which the system prints the kind; "" for plain numbers.

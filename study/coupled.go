@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"runtime/debug"
 	"sync"
 	"sync/atomic"
 
@@ -273,14 +274,23 @@ func (b *bandOf) stationDoubts(m *valve.Mechanism, variants []variant) error {
 func sideBySide(n int, do func(i int)) {
 	var next atomic.Int64
 	var workers sync.WaitGroup
+	var failed atomic.Value
 	for range min(runtime.GOMAXPROCS(0), n) {
 		workers.Go(func() {
+			defer func() { // a fault of ours falls back on who asked, who may hold it
+				if fault := recover(); fault != nil {
+					failed.CompareAndSwap(nil, fmt.Sprintf("%v\n%s", fault, debug.Stack()))
+				}
+			}()
 			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
 				do(i)
 			}
 		})
 	}
 	workers.Wait()
+	if fault := failed.Load(); fault != nil {
+		panic(fault)
+	}
 }
 
 // stationFact is the key of a doubt that is not of the valve.

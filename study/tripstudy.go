@@ -129,12 +129,16 @@ func quickest(events []Event) Event {
 	return events[0]
 }
 
-// classOf is the slam class of the run alone.
+// classOf is the slam class of the run alone; none behind a cushion, whose slow closing is
+// weighed by its head rise, which a quick run does not do.
 func (s *TripStudy) classOf(book *rules.Book) string {
 	if s.Slam < 0 {
 		return ""
 	}
-	return judge.SlamClass(book, s.Trips[s.Slam].Closing.ReverseMS)
+	if t := s.Trips[s.Slam]; t.Closing.CushionS <= 2*t.BranchS {
+		return judge.SlamClass(book, t.Closing.ReverseMS)
+	}
+	return ""
 }
 
 // theValve finds the item and builds its mechanism.

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -239,15 +238,11 @@ func (a *app) catalogFiles(names []string) ([]*catalog.Catalog, error) {
 
 // system is the unit system asked for, or the other one where none is.
 func (in *inputs) system(otherwise quantity.System) (quantity.System, error) {
-	switch strings.ToUpper(in.units) {
-	case "":
-		return otherwise, nil
-	case "US":
-		return quantity.US, nil
-	case "SI":
-		return quantity.SI, nil
+	sys, err := quantity.SystemNamed(in.units, otherwise)
+	if err != nil {
+		return otherwise, fmt.Errorf("--%w", err)
 	}
-	return otherwise, fmt.Errorf("--units %q is not a choice; write US or SI", in.units)
+	return sys, nil
 }
 
 // print are the options by which the text renderer prints.

@@ -300,33 +300,11 @@ func (a *app) paperRequest(in *paperFlags) (document.Request, error) {
 		}
 		r.Clause = &standards.Text{Name: shown(in.spec), Text: string(data)}
 	}
-	if err := in.override(r.Profile); err != nil {
-		return r, err
-	}
-	switch strings.ToLower(r.Profile.Paper.Text) {
-	case "", "letter":
-	case "a4":
-		r.Paper = document.A4
-	default:
-		return r, fmt.Errorf("--paper %q is not a choice; write letter or A4", in.paper)
+	over := document.Overrides{Paper: in.paper, Date: in.date, Revision: in.revision, Number: in.number}
+	if err := r.Take(r.Profile, over); err != nil {
+		return r, fmt.Errorf("--%w", err)
 	}
 	return r, nil
-}
-
-// override puts flags in place of what the profile says.
-func (in *paperFlags) override(p *document.ProfileFile) error {
-	for _, f := range []struct {
-		text string
-		into *string
-	}{{in.paper, &p.Paper.Text}, {in.date, &p.Date.Text}, {in.revision, &p.Revision.Text}, {in.number, &p.Number.Text}} {
-		if f.text != "" {
-			*f.into = f.text
-		}
-	}
-	if d := p.Date.Text; d != "" && !document.IsDate(d) {
-		return fmt.Errorf("--date %q: year-month-day is expected, such as 2026-11-25", d)
-	}
-	return nil
 }
 
 func (a *app) readProfile(name string, r *document.Request) error {
@@ -339,9 +317,6 @@ func (a *app) readProfile(name string, r *document.Request) error {
 		return list
 	}
 	r.Profile = p
-	if p.Language.Text != "" {
-		r.Wording.Language = p.Language.Text
-	}
 	if p.Logo.Text == "" {
 		return nil
 	}

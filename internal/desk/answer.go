@@ -99,7 +99,7 @@ func (d *Desk) study(ctx context.Context, in AnswerRequest, opt study.Options) (
 
 // reply words a study. The study is shared: nothing in it is changed.
 func (d *Desk) reply(s *study.Study, valve string, full bool) (*AnswerReply, error) {
-	out := &AnswerReply{Study: s.JSON(), Rows: []Row{}, DecisiveFact: s.DecisiveFact, Full: full, Cautions: []study.CautionJSON{}}
+	out := &AnswerReply{Study: s.JSON(), Rows: []Row{}, Full: full, Cautions: []study.CautionJSON{}}
 	out.Cautions = append(out.Cautions, out.Study.Cautions...)
 	if len(s.Assessments) == 0 {
 		return nil, &Error{ID: "no-valve", Text: "the catalog has no valve near this size", Mend: "mend valve.size"}

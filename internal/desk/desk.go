@@ -10,7 +10,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 
 	"seatward/catalog"
 	"seatward/diag"
@@ -124,16 +123,9 @@ func load(text, units string) (*station.Station, error) {
 	if st == nil {
 		return nil, fileError(list)
 	}
-	var sys quantity.System
-	switch strings.ToUpper(units) {
-	case "":
-		return st, nil
-	case quantity.US.String():
-		sys = quantity.US
-	case quantity.SI.String():
-		sys = quantity.SI
-	default:
-		return nil, &Error{ID: "units-unknown", Text: fmt.Sprintf("%q are no units of answers", units), Mend: "write US or SI"}
+	sys, err := quantity.SystemNamed(units, st.Units)
+	if err != nil {
+		return nil, &Error{ID: "units-unknown", Text: err.Error(), Mend: "write one of them, or leave it out for the units of the file"}
 	}
 	out := *st
 	out.Units = sys

@@ -8,6 +8,7 @@ import (
 	"image/png"
 	"io"
 	"strings"
+	"time"
 
 	"seatward/diag"
 	"seatward/internal/yamlfile"
@@ -60,7 +61,7 @@ func ParseProfile(filename string, data []byte) (*ProfileFile, diag.List) {
 			})
 		}
 	}
-	if d := f.Date; d.Text != "" && !IsDate(d.Text) {
+	if d := f.Date; d.Text != "" && !isDate(d.Text) {
 		list.Add(diag.Message{
 			ID: "profile-date", Place: d.Place, Path: d.Path, Text: fmt.Sprintf("%q is not a date", d.Text),
 			Expected: "year-month-day, such as 2026-11-25", Mend: "write the date so",
@@ -78,17 +79,44 @@ func (f *ProfileFile) words() []yamlfile.Word {
 	return append(out, f.Notes...)
 }
 
-// IsDate is true for year-month-day of a day that the calendar has.
-func IsDate(s string) bool {
-	var y, m, d int
-	if n, err := fmt.Sscanf(s, "%4d-%2d-%2d", &y, &m, &d); n != 3 || err != nil || s != fmt.Sprintf("%04d-%02d-%02d", y, m, d) {
-		return false
+// isDate is true for year-month-day of a day that the calendar has.
+func isDate(s string) bool {
+	_, err := time.Parse(time.DateOnly, s)
+	return err == nil
+}
+
+// Overrides stand in place of what a profile says; what is empty leaves it.
+type Overrides struct {
+	Paper, Date, Revision, Number string
+}
+
+// Take puts a profile on the request, with what stands in place of its words. The error
+// begins with the name of the word that is at fault.
+func (r *Request) Take(p *ProfileFile, over Overrides) error {
+	for _, f := range []struct {
+		text string
+		into *string
+	}{{over.Paper, &p.Paper.Text}, {over.Date, &p.Date.Text}, {over.Revision, &p.Revision.Text}, {over.Number, &p.Number.Text}} {
+		if f.text != "" {
+			*f.into = f.text
+		}
 	}
-	days := []int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
-	if y%4 == 0 && (y%100 != 0 || y%400 == 0) {
-		days[1] = 29
+	if d := p.Date.Text; d != "" && !isDate(d) {
+		return fmt.Errorf("date %q: year-month-day is expected, such as 2026-11-25", d)
 	}
-	return m >= 1 && m <= 12 && d >= 1 && d <= days[m-1]
+	switch strings.ToLower(p.Paper.Text) {
+	case "", "letter":
+		r.Paper = Letter
+	case "a4":
+		r.Paper = A4
+	default:
+		return fmt.Errorf("paper %q is not a choice; write letter or A4", p.Paper.Text)
+	}
+	if p.Language.Text != "" {
+		r.Wording.Language = p.Language.Text
+	}
+	r.Profile = p
+	return nil
 }
 
 // The limits of a logo.

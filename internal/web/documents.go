@@ -5,9 +5,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
-	"fmt"
 	"net/http"
-	"strings"
 
 	"seatward/diag"
 	"seatward/internal/document"
@@ -134,14 +132,9 @@ func (s *Server) studyFor(ctx context.Context, in *DocumentRequest, kind documen
 		return nil, list
 	}
 	shown := *st
-	switch units := or(in.Units, profile.Units.Text); units {
-	case "":
-	case "US":
-		shown.Units = quantity.US
-	case "SI":
-		shown.Units = quantity.SI
-	default:
-		return nil, asked("units", fmt.Errorf("units %q are not a choice; write US or SI", units))
+	var err error
+	if shown.Units, err = quantity.SystemNamed(or(in.Units, profile.Units.Text), st.Units); err != nil {
+		return nil, asked("units", err)
 	}
 	opt := study.Options{Catalogs: s.Catalogs, Rules: s.Rules}
 	if !kind.Compares {
@@ -179,22 +172,8 @@ func (in *DocumentRequest) request(program string) (document.Request, error) {
 			return out, asked("logo", err)
 		}
 	}
-	for _, f := range []struct {
-		text string
-		into *string
-	}{{in.Date, &p.Date.Text}, {in.Revision, &p.Revision.Text}, {in.Number, &p.Number.Text}} {
-		if f.text != "" {
-			*f.into = f.text
-		}
-	}
-	if d := p.Date.Text; d != "" && !document.IsDate(d) {
-		return out, asked("date", fmt.Errorf("the date is %q; year-month-day is expected, such as 2026-11-25", d))
-	}
-	if p.Language.Text != "" {
-		out.Wording.Language = p.Language.Text
-	}
-	if strings.EqualFold(p.Paper.Text, "A4") {
-		out.Paper = document.A4
+	if err := out.Take(out.Profile, document.Overrides{Date: in.Date, Revision: in.Revision, Number: in.Number}); err != nil {
+		return out, asked("date", err)
 	}
 	return out, nil
 }
