@@ -40,3 +40,12 @@ func TestDidYouMean(t *testing.T) {
 		}
 	}
 }
+
+func TestMeant(t *testing.T) {
+	words := []string{"pdf", "docx"}
+	for in, want := range map[string]string{"pfd": `did you mean "pdf"?`, "zebra": "there are: pdf, docx"} {
+		if got := Meant(in, words); got != want {
+			t.Errorf("%q gives %q, want %q", in, got, want)
+		}
+	}
+}

@@ -1,6 +1,9 @@
 package diag
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // DidYouMean picks the candidate nearest to a word that is not among them, by
 // edit distance, or "" when none is near enough to be a slip of the pen.
@@ -15,6 +18,15 @@ func DidYouMean(word string, candidates []string) string {
 		}
 	}
 	return best
+}
+
+// Meant is the end of a sentence on a word that is not among the candidates: the one that
+// is near, or else all of them.
+func Meant(word string, candidates []string) string {
+	if near := DidYouMean(word, candidates); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	return "there are: " + strings.Join(candidates, ", ")
 }
 
 // distance is the Damerau-Levenshtein distance with adjacent transpositions.

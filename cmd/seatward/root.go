@@ -90,11 +90,7 @@ func unknownCommand(parent *cobra.Command, word string) error {
 			names = append(names, c.Name())
 		}
 	}
-	hint := "there are: " + strings.Join(names, ", ")
-	if near := diag.DidYouMean(word, names); near != "" {
-		hint = fmt.Sprintf("did you mean %q?", near)
-	}
-	return fmt.Errorf("%s has no command %q; %s", parent.CommandPath(), word, hint)
+	return fmt.Errorf("%s has no command %q; %s", parent.CommandPath(), word, diag.Meant(word, names))
 }
 
 // flagError words a fault in the flags, with the flag that may have been meant.

@@ -87,11 +87,7 @@ func (a *app) schemaCommand() *cobra.Command {
 			a.out.Write(append(data, '\n'))
 			return err
 		}
-		hint := "there are: " + strings.Join(known, ", ")
-		if near := diag.DidYouMean(args[0], known); near != "" {
-			hint = fmt.Sprintf("did you mean %q?", near)
-		}
-		return fmt.Errorf("no schema is called %q; %s", args[0], hint)
+		return fmt.Errorf("no schema is called %q; %s", args[0], diag.Meant(args[0], known))
 	}
 	return c
 }

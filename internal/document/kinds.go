@@ -46,11 +46,7 @@ func KindNamed(id string) (Kind, error) {
 		}
 		all = append(all, k.ID)
 	}
-	hint := "there are: " + strings.Join(all, ", ")
-	if near := diag.DidYouMean(id, all); near != "" {
-		hint = fmt.Sprintf("did you mean %q?", near)
-	}
-	return Kind{}, fmt.Errorf("no document is called %q; %s", id, hint)
+	return Kind{}, fmt.Errorf("no document is called %q; %s", id, diag.Meant(id, all))
 }
 
 // Make writes a document of the kind.

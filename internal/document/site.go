@@ -93,7 +93,7 @@ func writeCommissioning(w *sheet) {
 	w.heading(1, "After the tests")
 	w.put(List{Boxes: true, Items: []string{
 		w.say("No pump turns back after it stops."),
-		w.say("Leak test: level in the wet well does not rise in 15 minutes after the stop; measured: ______________"),
+		w.say("Leak test: level in the wet well does not rise in 15 minutes after the stop (common practice, no source); measured: ______________"),
 		w.say("Alarms and switches of the valve proven."),
 		w.say("Manuals, spares and training handed over."),
 	}})
@@ -133,7 +133,7 @@ func writeMaintenance(w *sheet) {
 	w.heading(1, "Looks that need no entry")
 	w.put(List{Boxes: true, Items: []string{
 		w.say("Listen at a stop: one bang is slam, several seconds apart are parted columns, tapping in running flow is flutter."),
-		w.say("Watch the level for 15 minutes after a stop: a rise is leakage back through a valve; repeat for each pump."),
+		w.say("Watch the level for 15 minutes after a stop (common practice, no source): a rise is leakage back through a valve; repeat for each pump."),
 		w.say("Read pump hours, starts and current against last month; equal inflow and longer running is wear or rags."),
 		w.say("Look at lever, switch and cover from outside: still in running flow, no weeping."),
 	}})

@@ -68,9 +68,5 @@ func Named(name string) (Format, error) {
 		}
 		all = append(all, f.Name)
 	}
-	hint := "there are: " + strings.Join(all, ", ")
-	if near := diag.DidYouMean(name, all); near != "" {
-		hint = fmt.Sprintf("did you mean %q?", near)
-	}
-	return Format{}, fmt.Errorf("no format is called %q; %s", name, hint)
+	return Format{}, fmt.Errorf("no format is called %q; %s", name, diag.Meant(name, all))
 }
