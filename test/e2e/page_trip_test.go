@@ -66,33 +66,34 @@ func TestWhatIf(t *testing.T) {
 }
 
 // The way of somebody who has never seen it: a station of their own, the valve for it, one
-// pump that stops and the plain swing that slams, the remedy, the paper. Its pictures are
+// pump that stops and the ball that slams, the remedy, the paper. Its pictures are
 // the film strip of docs/workbench.md.
 func TestWalk(t *testing.T) {
 	b := newTab(t, desktop)
 	b.open(serve(t))
 	b.shot("walk-1-station")
 	b.press(at("levels.outlet"))
-	b.write("52 ft")
+	b.write("48 ft")
 	b.shot("walk-2-edit")
 	b.keys(kb.Enter)
-	b.await("the new number", at("levels.outlet")+".textContent.includes('52 ft')")
+	b.await("the new number", at("levels.outlet")+".textContent.includes('48 ft')")
 	b.answered()
 	b.run(chromedp.Evaluate("document.querySelector('#verdict-part').scrollIntoView()", nil))
 	b.shot("walk-3-answer")
-	b.press("[...document.querySelectorAll('#rows .row-head')].find((e) => e.textContent.includes('Swing check, plain'))")
+	b.press("[...document.querySelectorAll('#rows .row-head')].find((e) => e.textContent.includes('sinking ball'))")
 	b.await("why not", "document.querySelector('#rows .finding')")
 	b.shot("walk-4-why-not")
-	b.press("[...document.querySelectorAll('#rows [data-valve^=\"swing/\"] button')].find((e) => e.textContent.trim() === 'Stop the pump')")
-	b.await("its name over the film", "document.querySelector('.pl-name').textContent.includes('Swing check, plain')")
+	b.press("[...document.querySelectorAll('#rows [data-valve=\"ball-cage/6in/sinking\"] button')].find((e) => e.textContent.trim() === 'Stop the pump')")
+	b.await("its name over the film", "document.querySelector('.pl-name').textContent.includes('sinking ball')")
 	b.tripReady()
+	b.await("it is heard", "document.querySelector('.pl-words').textContent.includes(': audible')")
 	b.press("[...document.querySelectorAll('.pl-moment')].find((e) => e.textContent.includes('seats'))")
 	b.run(chromedp.Evaluate("document.querySelector('#player-part').scrollIntoView()", nil))
 	b.shot("walk-5-slam")
 	b.press("[...document.querySelectorAll('.pl-details summary')].find((e) => e.textContent === 'What if')")
 	wheel := "#" + value[string](b, "[...document.querySelectorAll('.pl-slider')].find((e) => e.textContent.toLowerCase().includes('flywheel')).querySelector('input').id")
 	b.run(slide(wheel, 0, 0.8))
-	b.await("what it does", "document.querySelector('.pl-result').textContent.length > 10")
+	b.await("what it does", "document.querySelector('.pl-result').textContent.includes('(quiet)')")
 	b.tripReady()
 	b.run(chromedp.Evaluate("document.querySelector('#player-part').scrollIntoView()", nil))
 	b.shot("walk-6-remedy")
