@@ -39,14 +39,15 @@ var plan = map[string]place{
 	"fluid": {2, 1, nil, []string{numerics}, false, "fluid properties serve strangers without stations or valves"},
 	"pipe":  {2, 1, []string{"fluid"}, []string{numerics}, false, "pipes serve strangers without stations or valves"},
 	"pump":  {2, 1, []string{"fluid"}, []string{numerics}, false, "pumps serve strangers without stations or valves"},
-	"valve": {2, 1, []string{"fluid"}, []string{numerics}, false, "a valve's mechanics must not know who sells it or where it stands"},
+	"valve": {2, 1, []string{"fluid", "internal/root"}, []string{numerics}, false, "a valve's mechanics must not know who sells it or where it stands"},
 
 	"dimension": {2, 1, nil, nil, false, "what standards fix of flanges and lengths hangs on no product"},
 	"lift":      {2, 1, nil, nil, false, "what a person may lift hangs on no valve"},
 
-	"internal/moc": {2, none, nil, []string{"golang.org/x/sys"}, false, "the hot loop of the transient solver is numbers in arrays and knows no pipe"},
+	"internal/root": {0, none, nil, nil, false, "where a function is zero hangs on nothing that it stands for"},
+	"internal/moc":  {2, none, nil, []string{"golang.org/x/sys"}, false, "the hot loop of the transient solver is numbers in arrays and knows no pipe"},
 
-	"steady":    {3, 1, nil, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
+	"steady":    {3, 1, []string{"internal/root"}, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
 	"transient": {3, 1, []string{"internal/moc"}, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
 
 	"internal/yamlfile": {2, 1, nil, []string{"go.yaml.in/yaml/v4", "github.com/invopop/jsonschema"}, true, "it reads files for the layers above and knows none of their contents; the YAML and schema libraries stay behind it"},

@@ -39,7 +39,7 @@ type Machine struct {
 	Ratchet     bool // does not turn back
 
 	ratio, torque float64
-	guess         float64 // ratio found last, from which the next search starts
+	guess         float64 // from which the search of the ratio starts
 	coasting      bool    // ran down by itself, and no motor has caught it yet
 	reversedS     float64
 }
@@ -76,6 +76,7 @@ func (m *Machine) Commit(timeS, stepS, flowM3S float64) {
 	_, powered := m.Drive(timeS)
 	m.coasting = !powered || m.coasting && m.freeOf(timeS, stepS, flowM3S)
 	m.ratio, m.torque = m.end(timeS, stepS, flowM3S)
+	m.guess = 2*m.ratio - before // as it has been going
 	if before >= 0 && m.ratio < 0 && m.reversedS == 0 {
 		m.reversedS = timeS - stepS*m.ratio/(m.ratio-before)
 	}
@@ -83,7 +84,7 @@ func (m *Machine) Commit(timeS, stepS, flowM3S float64) {
 
 const (
 	speedTries = 30
-	sameRatio  = 1e-11
+	sameRatio  = 1e-10
 	slowChange = 0.05 // of the rated speed in a step: beyond it the trapezoidal rule would swing
 )
 

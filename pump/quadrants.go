@@ -30,6 +30,8 @@ type Quadrants struct {
 	own          *Performance
 	densityKgM3  float64
 	end          float64 // v/α at which the own curve ends
+	endHead      float64 // what the tables hold there
+	endTorque    float64
 	head, torque [angles + 1]float64
 	Outside      string // where the specific speed lies outside the published ones, in words; "" inside
 }
@@ -75,6 +77,7 @@ func NewQuadrants(p Performance, speedRadS, densityKgM3 float64) (*Quadrants, er
 	}
 	_, last := p.Range()
 	q.own, q.densityKgM3, q.end = &p, densityKgM3, last/flow
+	q.endHead, q.endTorque = q.ownHead(q.end)/(1+q.end*q.end), q.ownTorque(q.end)/(1+q.end*q.end)
 	// The own curve spans x from π to π + atan(end).
 	low, high := math.Pi, math.Pi+math.Atan(q.end)
 	for _, table := range []struct {
@@ -147,19 +150,19 @@ func (q *Quadrants) at(table *[angles + 1]float64, x float64) (w, slope float64)
 	w0, w1 := table[i], table[i+1]
 	if q.own != nil {
 		if high := math.Pi + math.Atan(q.end); high > x0 && high < x1 && x >= high {
-			x0, w0 = high, q.ends(table)/(1+q.end*q.end)
+			x0, w0 = high, q.ends(table)
 		}
 	}
 	slope = (w1 - w0) / (x1 - x0)
 	return w0 + slope*(x-x0), slope
 }
 
-// ends is the own value at the end of the curve that goes with the table.
+// ends is the own value at the end of the curve, as the table holds it.
 func (q *Quadrants) ends(table *[angles + 1]float64) float64 {
 	if table == &q.head {
-		return q.ownHead(q.end)
+		return q.endHead
 	}
-	return q.ownTorque(q.end)
+	return q.endTorque
 }
 
 func interpolate(table *[angles + 1]float64, x float64) float64 {

@@ -227,25 +227,6 @@ func TestAnyFiniteInput(t *testing.T) {
 	})
 }
 
-func TestRootIsExactAndBounded(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		at := rapid.Float64Range(-10, 10).Draw(t, "zero")
-		power := rapid.SampledFrom([]float64{1, 3, 7, 0.2}).Draw(t, "power")
-		calls := 0
-		f := func(x float64) float64 {
-			calls++
-			return math.Copysign(math.Pow(math.Abs(x-at), power), x-at)
-		}
-		got := root(f, -11, 12, f(-11), f(12))
-		if math.Abs(got-at) > 23*0x1p-52 && f(got) != 0 {
-			t.Fatalf("found %.17g, the zero is at %.17g", got, at)
-		}
-		if calls > 60 {
-			t.Fatalf("%d calls, bisection needs 56", calls)
-		}
-	})
-}
-
 func station3() *System {
 	return &System{
 		Branches: pumps("p", 3, poly{40, 0, 9000, 0.06}, loss(700), loss(300), loss(50)),

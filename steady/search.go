@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"seatward/internal/root"
 )
 
 // steps of the search for states on a stretch where the balance need not be monotone.
@@ -21,7 +23,7 @@ func (b *balance) alone() []state {
 	for _, k := range p.knots[1:] {
 		e := excess(k.q)
 		if found > 0 && e <= 0 || found < 0 && e >= 0 {
-			out = append(out, b.settle([]float64{root(excess, before, k.q, found, e)}))
+			out = append(out, b.settle([]float64{root.Find(excess, root.Point{X: before, Y: found}, root.Point{X: k.q, Y: e}, 0)}))
 		}
 		before, found = k.q, e
 	}
@@ -46,7 +48,7 @@ func (b *balance) fromRest() state {
 	if high <= low {
 		return b.settle(flows)
 	}
-	h := root(at, low, high, at(low), at(high))
+	h := root.Find(at, root.Point{X: low, Y: at(low)}, root.Point{X: high, Y: at(high)}, 0)
 	at(h)
 	s := b.settle(flows)
 	if b.monotone() {
@@ -97,7 +99,7 @@ func (b *balance) bridge(h float64) state {
 	if x > 0 == (y > 0) {
 		return b.settle(flowsAt(after))
 	}
-	return b.settle(flowsAt(root(excess, before, after, x, y)))
+	return b.settle(flowsAt(root.Find(excess, root.Point{X: before, Y: x}, root.Point{X: after, Y: y}, 0)))
 }
 
 // choice is what each party does: -1 shut, else a stretch of its curve.
@@ -181,7 +183,7 @@ func (b *balance) states(c choice) (out []state) {
 		q := from + (to-from)*float64(i)/searchSteps
 		e := excess(q)
 		if found >= 0 && e <= 0 || found <= 0 && e >= 0 {
-			if s := b.polish(flowsAt(root(excess, before, q, found, e)), c); b.closed(s) {
+			if s := b.polish(flowsAt(root.Find(excess, root.Point{X: before, Y: found}, root.Point{X: q, Y: e}, 0)), c); b.closed(s) {
 				out = append(out, s)
 			}
 		}

@@ -12,52 +12,81 @@ var BalanceFormula = basis.Formula{
 	Range: "Q_i: flow of branch i against the header head H, never backwards; solved to round-off",
 }
 
+// Case is what runs at which level.
+type Case struct {
+	Running []int // indices of branches, rising
+	Level   Level
+}
+
 // Solve finds the operating point of the branches with the running indices at
 // the level. The error is one of this package's (ErrRunning, ErrNotANumber, ...);
 // that nothing flows is an Outcome, not an error.
 func (s *System) Solve(running []int, level Level) (OperatingPoint, error) {
-	if err := s.check(); err != nil {
+	out, err := s.SolveCases([]Case{{running, level}})
+	if err != nil {
 		return OperatingPoint{}, err
 	}
-	if err := s.checkRunning(running); err != nil {
-		return OperatingPoint{}, err
-	}
-	if err := level.check(); err != nil {
-		return OperatingPoint{}, err
-	}
-	return s.look([]Level{level}).solve(running, level)
+	return out[0], nil
 }
 
-// SolveAll finds the operating point of every combination at every level: the
-// combinations in the order of Combinations, for each the levels in their order.
-func (s *System) SolveAll() ([]OperatingPoint, error) {
+// SolveCases is Solve for several cases. The branches are looked at once for all of them.
+func (s *System) SolveCases(cases []Case) ([]OperatingPoint, error) {
 	if err := s.check(); err != nil {
 		return nil, err
 	}
-	if len(s.Levels) == 0 {
-		return nil, ErrNoLevel
+	if len(cases) == 0 {
+		return nil, nil
 	}
-	for _, l := range s.Levels {
-		if err := l.check(); err != nil {
+	levels := make([]Level, len(cases))
+	for i, c := range cases {
+		if err := s.checkRunning(c.Running); err != nil {
 			return nil, err
 		}
+		if err := c.Level.check(); err != nil {
+			return nil, err
+		}
+		levels[i] = c.Level
+	}
+	view := s.look(levels)
+	out := make([]OperatingPoint, len(cases))
+	for i, c := range cases {
+		var err error
+		if out[i], err = view.solve(c.Running, c.Level); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// Cases lists every combination at every level: the combinations in the order of
+// Combinations, for each the levels in their order.
+func (s *System) Cases() ([]Case, error) {
+	if len(s.Levels) == 0 {
+		return nil, ErrNoLevel
 	}
 	combinations, err := s.Combinations()
 	if err != nil {
 		return nil, err
 	}
-	view := s.look(s.Levels)
-	out := make([]OperatingPoint, 0, len(combinations)*len(s.Levels))
+	out := make([]Case, 0, len(combinations)*len(s.Levels))
 	for _, c := range combinations {
 		for _, l := range s.Levels {
-			p, err := view.solve(c, l)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, p)
+			out = append(out, Case{c, l})
 		}
 	}
 	return out, nil
+}
+
+// SolveAll finds the operating points of Cases.
+func (s *System) SolveAll() ([]OperatingPoint, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	cases, err := s.Cases()
+	if err != nil {
+		return nil, err
+	}
+	return s.SolveCases(cases)
 }
 
 // view is a system with its branches looked at once, for any combination.

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"seatward/internal/root"
 )
 
 // party is a set of equal running branches.
@@ -83,7 +85,7 @@ func (b *balance) polish(flows []float64, c choice) state {
 			continue
 		}
 		fitted := slices.Clone(s.flows)
-		fitted[i] = root(excess, from, to, atFrom, atTo)
+		fitted[i] = root.Find(excess, root.Point{X: from, Y: atFrom}, root.Point{X: to, Y: atTo}, 0)
 		if t := b.settle(fitted); t.residualM < s.residualM {
 			s = t
 		}

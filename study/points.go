@@ -27,18 +27,21 @@ type solved struct {
 // speed and, where speed varies, at least speed; and the normal point: the first
 // pump alone at the middle level.
 func (p *plant) points(m *valve.Mechanism) ([]solved, error) {
-	full := p.system(m, false)
-	normal, err := full.Solve([]int{0}, p.middle())
-	if err != nil {
-		return nil, err
-	}
-	out := []solved{{OperatingPoint: normal, normal: true}}
+	var out []solved
 	speeds := []bool{false}
 	if p.varies() {
 		speeds = append(speeds, true)
 	}
 	for _, slow := range speeds {
-		all, err := p.system(m, slow).SolveAll()
+		system := p.system(m, slow)
+		cases, err := system.Cases()
+		if err != nil {
+			return nil, err
+		}
+		if !slow {
+			cases = append([]steady.Case{{Running: []int{0}, Level: p.middle()}}, cases...)
+		}
+		all, err := system.SolveCases(cases)
 		if err != nil {
 			return nil, err
 		}
@@ -46,6 +49,7 @@ func (p *plant) points(m *valve.Mechanism) ([]solved, error) {
 			out = append(out, solved{OperatingPoint: op, slow: slow})
 		}
 	}
+	out[0].normal = true
 	return out, nil
 }
 

@@ -28,7 +28,7 @@ var errChain = errors.New("the elements in line find no common flow")
 
 const (
 	chainTries = 60
-	chainShare = 1e-9  // of the flow, by which a solution may be off
+	chainShare = 1e-6  // of the flow, by which a solution may be off
 	chainM3S   = 1e-13 // and at least so much
 )
 

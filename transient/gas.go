@@ -52,6 +52,7 @@ type cavities struct {
 	up       []float64 // flow that arrives from the From side; line.q leaves
 	up1      []float64
 	seen     []Cavity
+	most     []float64 // greatest volume above openFrom; 0 where there was none
 	reachM3  float64
 	openFrom float64   // volume above which gas counts as a cavity
 	far      []float64 // head from which the gas is not felt
@@ -75,7 +76,7 @@ func newCavities(l *line, g *Gas) *cavities {
 	reach := l.pipe.AreaM2() * l.pipe.LengthM / float64(n-1)
 	c := &cavities{
 		c3: g.amount(reach), floor: make([]float64, n), volume: make([]float64, n), volume1: make([]float64, n),
-		far: make([]float64, n), up: make([]float64, n), up1: make([]float64, n), seen: make([]Cavity, n), reachM3: reach, openFrom: openShare * reach,
+		far: make([]float64, n), up: make([]float64, n), up1: make([]float64, n), seen: make([]Cavity, n), most: make([]float64, n), reachM3: reach, openFrom: openShare * reach,
 	}
 	for i := range n {
 		c.floor[i] = l.z[i] + g.VaporHeadM
@@ -119,33 +120,54 @@ func (c *cavities) interior(l *line, stepS float64) {
 	if c.small {
 		copy(c.up1, l.q1)
 	}
+	c.felt = c.step(l, stepS, from, to) || !c.small
+	c.first, c.last = from, to
+}
+
+// step moves the inner nodes from one to another, and says whether gas is felt at any.
+//
+// With y the bracket of the quadratic and d the root of its discriminant, the gas takes
+// ∀ = C3/x = (d + y)/2, which spares a division where y does not take the digits.
+func (c *cavities) step(l *line, stepS float64, from, to int) (near bool) {
 	k := stepS / l.b
-	r, b := l.inner.R, l.inner.B
-	near := false
-	for i := from; i <= to; i++ {
-		if c.small && l.h1[i] > c.far[i] && l.h[i] > c.far[i] && l.q[i+1] == c.up[i+1] {
-			c.volume1[i] = 0
+	r, b, inverse := l.inner.R, l.inner.B, 1/l.b
+	eight, fourth := 8*k*c.c3, 1/(4*k)
+	n := to - from + 1
+	here := func(x []float64) []float64 { return x[from:][:n] }
+	h, h1, q1, up1 := here(l.h), here(l.h1), here(l.q1), here(c.up1)
+	floor, far, volume, volume1 := here(c.floor), here(c.far), here(c.volume), here(c.volume1)
+	ha, qa := l.h[from-1:][:n], l.q[from-1:][:n]
+	hb, qb, ub := l.h[from+1:][:n], l.q[from+1:][:n], c.up[from+1:][:n]
+	for i := range n {
+		whole := c.small && h[i] > far[i]
+		if whole && h1[i] > far[i] && qb[i] == ub[i] {
+			volume1[i] = 0
 			continue
 		}
 		near = true
-		if c.small && l.h[i] > c.far[i] {
-			c.volume[i] = c.c3 / (l.h[i] - c.floor[i])
+		gas := volume[i]
+		if whole {
+			gas = c.c3 / (h[i] - floor[i])
 		}
-		qa, qb := l.q[i-1], c.up[i+1]
-		cp := l.h[i-1] + qa*(b-r*math.Abs(qa))
-		cm := l.h[i+1] - qb*(b-r*math.Abs(qb))
+		cp := ha[i] + qa[i]*(b-r*math.Abs(qa[i]))
+		cm := hb[i] - ub[i]*(b-r*math.Abs(ub[i]))
 		if l.history != nil {
-			cp -= l.history.loss[i-1]
-			cm += l.history.loss[i+1]
+			cp -= l.history.loss[from+i-1]
+			cm += l.history.loss[from+i+1]
 		}
-		x := positive(2*k, c.volume[i]+k*(2*c.floor[i]-cp-cm), -c.c3)
-		head := c.floor[i] + x
-		l.h1[i] = head
-		c.up1[i], l.q1[i] = (cp-head)/l.b, (head-cm)/l.b
-		c.volume1[i] = c.c3 / x
+		y := gas + k*(2*floor[i]-cp-cm)
+		d := math.Sqrt(y*y + eight)
+		x := (d - y) * fourth
+		if y > 0 {
+			x = 2 * c.c3 / (y + d)
+			volume1[i] = (d + y) / 2
+		} else {
+			volume1[i] = c.c3 / x
+		}
+		head := floor[i] + x
+		h1[i], up1[i], q1[i] = head, (cp-head)*inverse, (head-cm)*inverse
 	}
-	c.felt = near || !c.small
-	c.first, c.last = from, to
+	return near
 }
 
 // reach is the stretch of inner nodes that the step may bring near vapor: those that the
@@ -155,12 +177,15 @@ func (c *cavities) reach(l *line) (from, to int) {
 	if !c.small {
 		return 1, end
 	}
-	from, to = end+1, 0
-	for i, h := range l.h1[1 : end+1] {
-		if h <= c.far[i+1] {
-			from = min(from, i+1)
-			to = i + 1
-		}
+	from, to = 1, end
+	for from <= end && l.h1[from] > c.far[from] {
+		from++
+	}
+	for to >= from && l.h1[to] > c.far[to] {
+		to--
+	}
+	if from > to {
+		from, to = end+1, 0
 	}
 	if c.felt {
 		from, to = min(from, c.first), max(to, c.last)
@@ -173,15 +198,6 @@ func (c *cavities) reach(l *line) (from, to int) {
 		return from, to
 	}
 	return max(1, from-1), min(end, to+1)
-}
-
-// positive is the positive root of a x² + b x + c with a > 0 > c.
-func positive(a, b, c float64) float64 {
-	d := math.Sqrt(b*b - 4*a*c)
-	if b > 0 {
-		return -2 * c / (b + d)
-	}
-	return (d - b) / (2 * a)
 }
 
 func (c *cavities) turn() {
@@ -201,18 +217,20 @@ func (c *cavities) watch(l *line, timeS float64) {
 		c.seenFrom, c.seenTo = min(c.seenFrom, c.first), max(c.seenTo, c.last)
 	}
 	for i := c.seenFrom; i <= c.seenTo; i++ {
-		s := &c.seen[i]
 		switch v := c.volume[i]; {
 		case v > c.openFrom:
-			if s.MostM3 == 0 {
-				s.OpensS = timeS
+			if v > c.most[i] {
+				if c.most[i] == 0 {
+					c.seen[i].OpensS = timeS
+				}
+				c.most[i] = v
 			}
-			s.MostM3 = math.Max(s.MostM3, v)
-		case s.MostM3 > 0:
+		case c.most[i] > 0:
+			s := &c.seen[i]
 			if s.ShutsS == 0 {
 				s.ShutsS, s.JoinedHeadM = timeS, math.Inf(-1)
 			}
-			s.JoinedHeadM = math.Max(s.JoinedHeadM, l.h[i])
+			s.JoinedHeadM = max(s.JoinedHeadM, l.h[i])
 		}
 	}
 }

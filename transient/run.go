@@ -158,7 +158,8 @@ func (n *Network) cavities() []Cavity {
 	}
 	for _, l := range n.lines {
 		for i, c := range l.gas.seen {
-			if c.MostM3 > 0 {
+			if most := l.gas.most[i]; most > 0 {
+				c.MostM3 = most
 				c.Pipe, c.ChainageM, c.LiquidReachM3 = l.pipe.Name, l.pipe.LengthM*float64(i)/float64(l.last()), l.gas.reachM3
 				out = append(out, c)
 			}

@@ -73,3 +73,35 @@ func TestBandNarrows(t *testing.T) {
 		t.Error("a band without deceleration was given")
 	}
 }
+
+// TestEndsAreCloseEnough holds the wider steps at the ends of ranges to what is said of
+// them, against steps a thousand times as fine.
+func TestEndsAreCloseEnough(t *testing.T) {
+	for _, typ := range Types() {
+		m := example(t, typ, typ.Positions[0])
+		var sum, count float64
+		for _, rate := range []float64{0.5, 1, 2, 4, 8, 16} {
+			for _, start := range []float64{0.7, 1, 1.5, 2, 3} {
+				fine, err := m.Close(Deceleration{StartMS: start, RateMS2: rate, Tolerance: endTolerance / 1000})
+				if err != nil {
+					t.Fatal(err)
+				}
+				if fine.Outcome != ClosedShut {
+					continue
+				}
+				wide, err := m.Close(Deceleration{StartMS: start, RateMS2: rate, Tolerance: endTolerance})
+				if err != nil {
+					t.Fatal(err)
+				}
+				off := math.Abs(wide.ReverseVelocityMS-fine.ReverseVelocityMS) / max(fine.ReverseVelocityMS, 0.02)
+				sum, count = sum+off, count+1
+				if off > 0.01 {
+					t.Errorf("%s from %g m/s at %g m/s²: %.2f %% off", typ.Key, start, rate, 100*off)
+				}
+			}
+		}
+		if count < 10 || sum/count > 0.002 {
+			t.Errorf("%s: %.3f %% off in the mean of %g closings", typ.Key, 100*sum/count, count)
+		}
+	}
+}

@@ -27,7 +27,11 @@ type hinged struct {
 
 // closing is the torque at the angle.
 func (h *hinged) closing(angle float64) float64 {
-	return h.moment*math.Sin(angle+h.tilt) + h.lever*math.Cos(angle+h.leverAngle) + h.spring + h.rate*angle
+	torque := h.moment*math.Sin(angle+h.tilt) + h.spring + h.rate*angle
+	if h.lever != 0 {
+		torque += h.lever * math.Cos(angle+h.leverAngle)
+	}
+	return torque
 }
 
 // state is the Law.

@@ -67,6 +67,7 @@ type attempt struct {
 // the opening at which a steady one holds it.
 func NewInLine(m *Mechanism, xi, velocityMS float64) *InLine {
 	l := &InLine{m: m, e: NewElement(m, xi, velocityMS), g: m.GravityMS2}
+	l.e.tolerance = 5*Tolerance
 	if l.g == 0 {
 		l.g = quantity.StandardGravity
 	}

@@ -15,10 +15,25 @@ type instant struct {
 //
 // with V from the node. The impulse p = M u − C V stands in for u, so that the pull
 // of accelerating water needs no derivative of V.
+//
+// A step begins where the one before has ended, and one that is made again, shorter,
+// begins where it did: the right-hand side there is kept.
 type system struct {
 	e    *Element
 	node Node
+
+	ended slope // at the end of the last step tried
+	begun slope // at the beginning of the one being tried, with all derivatives
+	tried State // of the element at the end of the last step tried
+	ready int   // what of the two holds for the step to come
 }
+
+// What is ready for a step.
+const (
+	nothing  = iota
+	ended    // the rates, as the step before has ended there
+	beginAll // and the derivatives, as the step was tried before
+)
 
 // slope is the right-hand side with its derivatives.
 type slope struct {
@@ -30,19 +45,25 @@ type slope struct {
 }
 
 func (y *system) rates(t, xi, p float64) slope {
+	s := y.e.m.At(xi)
+	return y.ratesOf(&s, t, xi, p)
+}
+
+func (y *system) ratesOf(s *State, t, xi, p float64) slope {
 	e, m := y.e, y.e.m
-	s := m.At(xi)
-	f := solveFlow(&s, m.DensityKgM3, y.node.Admittance, y.node.Free+y.node.Slope*t, p, false)
+	f := solveFlow(s, m.DensityKgM3, y.node.Admittance, y.node.Free+y.node.Slope*t, p, false)
 	vT := f.vFree * y.node.Slope
-	uP, uT := (1+s.Coupling*f.vImp)/s.Mass, s.Coupling*vT/s.Mass
+	light := 1 / s.Mass
+	uP, uT := (1+s.Coupling*f.vImp)*light, s.Coupling*vT*light
 
 	var push, pushP, pushT float64
-	for i := range s.Terms {
-		term := &s.Terms[i]
+	terms := s.terms()
+	for i := range terms {
+		term := &terms[i]
 		side := term.side(f.y[i])
 		ks := m.DensityKgM3 * side.Loss * side.Area * math.Abs(f.y[i])
 		push += 0.5 * ks * f.y[i]
-		pushP += ks * (f.slip[i]*f.vImp - term.Swept/s.Mass)
+		pushP += ks * (f.slip[i]*f.vImp - term.Swept*light)
 		pushT += ks * f.slip[i] * vT
 	}
 	u, drag := f.u, s.Drag
@@ -61,16 +82,26 @@ func (y *system) rates(t, xi, p float64) slope {
 	}
 }
 
-// linear adds the derivatives by ξ, by difference.
-func (y *system) linear(t, xi, p float64) slope {
-	here := y.rates(t, xi, p)
+// begin is the right-hand side where the element is, with the derivatives by ξ, by
+// difference.
+func (y *system) begin(t float64) {
+	xi, p := y.e.Xi, y.e.p
+	switch y.ready {
+	case beginAll:
+		return
+	case ended:
+		y.begun = y.ended
+	default:
+		y.begun = y.ratesOf(y.e.state(), t, xi, p)
+	}
+	here := &y.begun
 	d := 1e-6 * max(xi, y.e.m.seat())
 	if xi+d > y.e.m.Stroke {
 		d = -d
 	}
 	there := y.rates(t, xi+d, p)
 	here.xiXi, here.pXi = (there.xi-here.xi)/d, (there.p-here.p)/d
-	return here
+	y.ready = beginAll
 }
 
 // step takes one Rosenbrock step of length h from the element's state and returns
@@ -80,7 +111,8 @@ func (y *system) linear(t, xi, p float64) slope {
 // the element must move as the water moves.
 func (y *system) step(t, h float64) (instant, float64) {
 	e := y.e
-	base := y.linear(t, e.Xi, e.p)
+	y.begin(t)
+	base := &y.begun
 
 	// (1/(γh) − J) k = right-hand side, with γ = 1/2.
 	a, b := 2/h-base.xiXi, -base.xiP
@@ -96,7 +128,9 @@ func (y *system) step(t, h float64) (instant, float64) {
 	k4x, k4p := solve(f4.xi+(k1x-k2x-8.0/3*k3x)/h, f4.p+(k1p-k2p-8.0/3*k3p)/h)
 
 	xi, p := e.Xi+2*k1x+k3x+k4x, e.p+2*k1p+k3p+k4p
-	end := y.rates(t+h, xi, p).at
+	y.tried = e.m.At(xi)
+	y.ended = y.ratesOf(&y.tried, t+h, xi, p)
+	end := y.ended.at
 	errX := k4x / (max(xi, 0) + 0.01*e.m.Stroke)
 	// The error of p is judged against the element's own share M u of it.
 	mass := 1 / base.xiP

@@ -43,13 +43,24 @@ type State struct {
 	Friction      float64 // constant, against motion
 	Drag          float64 // force = Drag u², against motion
 	Cushion       float64 // force = Cushion u², against closing only
+
+	single bool // only the first term is used, as far as is known
+}
+
+// terms are those that may be used.
+func (s *State) terms() []Term {
+	if s.single {
+		return s.Terms[:1]
+	}
+	return s.Terms[:]
 }
 
 // Loss is the sum of the losses for steady flow in the direction of sign.
 func (s *State) Loss(sign float64) float64 {
 	var k float64
-	for i := range s.Terms {
-		k += s.Terms[i].side(sign).Loss
+	terms := s.terms()
+	for i := range terms {
+		k += terms[i].side(sign).Loss
 	}
 	return k
 }
@@ -63,8 +74,9 @@ func (s *State) Push(densityKgM3, velocityMS float64) float64 {
 // pushed is Σ K S in the direction of sign.
 func (s *State) pushed(sign float64) float64 {
 	var ks float64
-	for i := range s.Terms {
-		side := s.Terms[i].side(sign)
+	terms := s.terms()
+	for i := range terms {
+		side := terms[i].side(sign)
 		ks += side.Loss * side.Area
 	}
 	return ks
@@ -222,8 +234,11 @@ func (m *Mechanism) seat() float64 { return seatShare * m.Stroke }
 // of its ends: the element cannot be there.
 func (m *Mechanism) At(xi float64) State {
 	s := m.law(min(max(xi, m.seat()), m.Stroke))
-	for i := range s.Terms {
-		s.Terms[i].Reverse.Loss *= m.reverse
+	// A term that loses nothing neither holds the water nor moves the element.
+	s.single = s.Terms[1].Forward.Loss+s.Terms[1].Reverse.Loss+s.Terms[2].Forward.Loss+s.Terms[2].Reverse.Loss == 0
+	terms := s.terms()
+	for i := range terms {
+		terms[i].Reverse.Loss *= m.reverse
 	}
 	s.Coupling *= m.coupling
 	s.CouplingSlope *= m.coupling

@@ -59,6 +59,17 @@ type Element struct {
 	sense     float64 // +1 opening, −1 closing: the way friction opposes
 	h         float64 // next step to try, s
 	tolerance float64
+	there     State // at the opening thereXi, where it was asked last
+	thereXi   float64
+}
+
+// state is that of the mechanism where the element is. It is not worked out anew while the
+// element stays.
+func (e *Element) state() *State {
+	if e.thereXi != e.Xi || e.there.Mass == 0 {
+		e.there, e.thereXi = e.m.At(e.Xi), e.Xi
+	}
+	return &e.there
 }
 
 // Tolerance is the relative error allowed in one step by default. It resolves the
@@ -91,15 +102,17 @@ func (e *Element) Advance(dt float64, node Node, watch Watch) error {
 		return fmt.Errorf("valve: a step of %g s", dt)
 	}
 	t := 0.0
+	sys := system{e: e, node: node}
 	for range maxSteps {
 		if t >= dt {
 			return nil
 		}
 		var event Event
 		if e.Mode == Moving {
-			t, event = e.move(t, dt, node)
+			t, event = e.move(&sys, t, dt)
 		} else {
 			t, event = e.hold(t, dt, node)
+			sys.ready = nothing
 		}
 		if watch != nil && !watch(t, e, event) {
 			return nil
@@ -110,16 +123,16 @@ func (e *Element) Advance(dt float64, node Node, watch Watch) error {
 
 // hold keeps a resting element until the node moves it or the time is over.
 func (e *Element) hold(t, end float64, node Node) (float64, Event) {
-	s := e.m.At(e.Xi)
-	if e.sets(&s, node, t) == 0 {
-		if e.sets(&s, node, end) == 0 {
-			e.rest(&s, node, end)
+	s := e.state()
+	if e.sets(s, node, t) == 0 {
+		if e.sets(s, node, end) == 0 {
+			e.rest(s, node, end)
 			return end, None
 		}
 		early, late := t, end
 		for range 60 {
 			mid := early + (late-early)/2
-			if e.sets(&s, node, mid) == 0 {
+			if e.sets(s, node, mid) == 0 {
 				early = mid
 			} else {
 				late = mid
@@ -127,8 +140,8 @@ func (e *Element) hold(t, end float64, node Node) (float64, Event) {
 		}
 		t = late
 	}
-	e.sense = e.sets(&s, node, t)
-	e.rest(&s, node, t)
+	e.sense = e.sets(s, node, t)
+	e.rest(s, node, t)
 	e.p = -s.Coupling * e.V
 	e.Mode = Moving
 	return t, Released
@@ -178,8 +191,7 @@ func (e *Element) seatedPush(s *State, free, admittance float64) float64 {
 }
 
 // move takes one step of a moving element, cut at an event.
-func (e *Element) move(t, end float64, node Node) (float64, Event) {
-	sys := system{e: e, node: node}
+func (e *Element) move(sys *system, t, end float64) (float64, Event) {
 	left := end - t
 	for {
 		h := min(e.h, left)
@@ -204,7 +216,12 @@ func (e *Element) move(t, end float64, node Node) (float64, Event) {
 			t += h
 		}
 		e.take(next)
-		return t, e.settle(event, node.Free+node.Slope*t, node.Admittance)
+		if event != None {
+			sys.ready = nothing
+			return t, e.settle(event, sys.node.Free+sys.node.Slope*t, sys.node.Admittance)
+		}
+		sys.ready, e.there, e.thereXi = ended, sys.tried, next.xi
+		return t, None
 	}
 }
 

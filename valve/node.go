@@ -42,12 +42,13 @@ type flow struct {
 func solveFlow(s *State, density, admittance, free, p float64, held bool) flow {
 	var f flow
 	big, n := 0, 0
-	for i := range s.Terms {
-		t := &s.Terms[i]
+	terms, light := s.terms(), 1/s.Mass
+	for i := range terms {
+		t := &terms[i]
 		f.slip[i], f.offset[i] = 1, 0
 		if !held {
-			f.slip[i] -= t.Swept * s.Coupling / s.Mass
-			f.offset[i] = t.Swept * p / s.Mass
+			f.slip[i] -= t.Swept * s.Coupling * light
+			f.offset[i] = t.Swept * p * light
 		}
 		if k := t.Forward.Loss + t.Reverse.Loss; k > 0 {
 			n++
@@ -139,24 +140,25 @@ func (f *flow) excess(s *State, half, free, v float64) (g, slope float64) {
 // finish fills in what follows from V.
 func (f *flow) finish(s *State, half, p float64, held bool) {
 	slope, byImpulse := 1.0, 0.0
-	for i := range s.Terms {
+	terms, light := s.terms(), 1/s.Mass
+	for i := range terms {
 		f.y[i] = f.slip[i]*f.v - f.offset[i]
-		k := 2 * half * s.Terms[i].side(f.y[i]).Loss * math.Abs(f.y[i])
+		k := 2 * half * terms[i].side(f.y[i]).Loss * math.Abs(f.y[i])
 		slope += k * f.slip[i]
-		byImpulse += k * s.Terms[i].Swept / s.Mass
+		byImpulse += k * terms[i].Swept * light
 	}
 	f.vFree = 1 / slope
 	if held {
 		return
 	}
 	f.vImp = byImpulse / slope
-	f.u = (p + s.Coupling*f.v) / s.Mass
+	f.u = (p + s.Coupling*f.v) * light
 }
 
 // drop is the pressure drop of the valve in this flow, Pa.
 func (f *flow) drop(s *State, density float64) float64 {
 	var dp float64
-	for i := range s.Terms {
+	for i := range s.terms() {
 		dp += 0.5 * density * s.Terms[i].side(f.y[i]).Loss * f.y[i] * math.Abs(f.y[i])
 	}
 	return dp
@@ -165,7 +167,7 @@ func (f *flow) drop(s *State, density float64) float64 {
 // push is the hydraulic force on the element in this flow.
 func (f *flow) push(s *State, density float64) float64 {
 	var force float64
-	for i := range s.Terms {
+	for i := range s.terms() {
 		side := s.Terms[i].side(f.y[i])
 		force += 0.5 * density * side.Loss * side.Area * f.y[i] * math.Abs(f.y[i])
 	}

@@ -2,6 +2,8 @@ package valve
 
 import (
 	"math"
+
+	"seatward/internal/root"
 )
 
 // Standing is how the element rests in steady flow.
@@ -112,31 +114,10 @@ func (m *Mechanism) net(xi, velocityMS float64) float64 {
 	return s.Push(m.DensityKgM3, velocityMS) - s.Closing
 }
 
-// balance finds the opening between a and b at which the net force changes sign, by
-// false position that halves the weight of an end that stays (Illinois).
+// balance finds the opening between a and b at which the net force changes sign.
 func (m *Mechanism) balance(a, b, velocityMS float64) float64 {
-	fa, fb := m.net(a, velocityMS), m.net(b, velocityMS)
-	last := b
-	for range 100 {
-		x := a + (b-a)*fa/(fa-fb)
-		if !(x > a && x < b) {
-			x = a + (b-a)/2
-		}
-		f := m.net(x, velocityMS)
-		if math.Abs(x-last) < 1e-12*m.Stroke {
-			return x
-		}
-		last = x
-		switch {
-		case f == 0:
-			return x
-		case (f > 0) == (fa > 0):
-			a, fa, fb = x, f, fb/2
-		default:
-			b, fb, fa = x, f, fa/2
-		}
-	}
-	return a + (b-a)/2
+	net := func(xi float64) float64 { return m.net(xi, velocityMS) }
+	return root.Find(net, root.Point{X: a, Y: net(a)}, root.Point{X: b, Y: net(b)}, 1e-12*m.Stroke)
 }
 
 // LossHeadM is the head lost in the valve, m, at the opening that the velocity in the
