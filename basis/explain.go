@@ -56,13 +56,21 @@ func (v Value) grounds() []string {
 // order in which they are met.
 func References(values ...Value) []string {
 	var out []string
-	seen := map[string]bool{}
+	met, seen := map[string]bool{"": true}, map[string]bool{} // as written, and as cited
+	walked := map[*Value]bool{}                               // lists of inputs: many values share theirs
 	for _, v := range values {
 		v.Walk(func(_ int, v Value) bool {
-			if c := Cite(v.Source); v.Source != "" && v.Origin != Catalog && !seen[c] {
-				seen[c] = true
-				out = append(out, c)
+			if v.Origin != Catalog && !met[v.Source] {
+				met[v.Source] = true
+				if c := Cite(v.Source); !seen[c] {
+					seen[c] = true
+					out = append(out, c)
+				}
 			}
+			if len(v.Inputs) == 0 || walked[&v.Inputs[0]] {
+				return false
+			}
+			walked[&v.Inputs[0]] = true
 			return true
 		})
 	}

@@ -49,7 +49,8 @@ type OperatingPoint struct {
 // bench is one judgement at work.
 type bench struct {
 	Input
-	out Assessment
+	out   Assessment
+	about []basis.Value // what params has listed
 }
 
 // check weighs one point and gives its findings.

@@ -1,6 +1,8 @@
 package judge
 
 import (
+	"slices"
+
 	"seatward/basis"
 	"seatward/pipe"
 	"seatward/quantity"
@@ -27,6 +29,13 @@ func (b *bench) measure() {
 
 // params lists the item's mechanical data, completed with what the type assumes.
 func (b *bench) params() []basis.Value {
+	if b.about == nil {
+		b.about = slices.Clip(b.listParams())
+	}
+	return b.about
+}
+
+func (b *bench) listParams() []basis.Value {
 	full, err := b.Item.Family.Type.Complete(b.Item.Params)
 	if err != nil {
 		return nil

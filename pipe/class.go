@@ -30,13 +30,16 @@ var standardNames = []string{
 	"ANSI", "AWWA", "ASME", "ASTM", "ISO 2531", "EN 545", "C150", "C151", "C900", "C905", "C906", "C115", "B36.10M", "B36.10", "PE4710", "DIPS", "CIOD",
 }
 
+// closeUp takes out what may stand between the parts of a class.
+var closeUp = strings.NewReplacer(" ", "", "-", "", "_", "", "/", "")
+
 // readClass takes a written class apart.
 func readClass(text string) className {
 	t := " " + strings.ToUpper(strings.Join(strings.Fields(text), " ")) + " "
 	for _, name := range standardNames {
 		t = strings.Replace(t, " "+name+" ", " ", 1)
 	}
-	t = strings.NewReplacer(" ", "", "-", "", "_", "", "/", "").Replace(t)
+	t = closeUp.Replace(t)
 	cut := strings.IndexAny(t, "0123456789")
 	if cut < 0 {
 		cut = len(t)

@@ -39,11 +39,13 @@ func (e *LookupError) Error() string {
 	return b.String()
 }
 
+var plainly = strings.NewReplacer("-", " ", "_", " ", ",", " ", "°", " ", "½", " 1/2", "¼", " 1/4")
+
 // spell makes the spellings of a name comparable: small letters, without
 // degrees, hyphens, commas and doubled blanks.
 func spell(name string) string {
 	name = strings.ToLower(name)
-	name = strings.NewReplacer("-", " ", "_", " ", ",", " ", "°", " ", "½", " 1/2", "¼", " 1/4").Replace(name)
+	name = plainly.Replace(name)
 	words := strings.Fields(name)
 	kept := words[:0]
 	for _, w := range words {

@@ -238,6 +238,10 @@ func (b *bandOf) doubts(m *valve.Mechanism, variants []variant) error {
 		}
 		var ends [2]*Trip
 		for k, x := range []float64{v.Low, v.High} {
+			if x == v.SI {
+				ends[k] = b.best
+				continue
+			}
 			varied, err := b.item.VariedAll(b.setting, map[string]float64{key: x})
 			if err != nil {
 				return err

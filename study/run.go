@@ -236,13 +236,14 @@ func (s *Study) references() []string {
 			add(basis.Cite(f.Basis))
 		}
 	}
+	var told []basis.Value
 	for _, n := range s.Values() {
-		if n.Value.Origin == basis.Catalog {
-			continue
+		if n.Value.Origin != basis.Catalog {
+			told = append(told, n.Value)
 		}
-		for _, ref := range basis.References(n.Value) {
-			add(ref)
-		}
+	}
+	for _, ref := range basis.References(told...) {
+		add(ref)
 	}
 	return out
 }

@@ -119,7 +119,10 @@ func (p *plant) once(ctx context.Context, m *valve.Mechanism, ev Event, opt runO
 		return nil, true, nil
 	}
 	t.gas = gas
-	p.report(t, l, result)
+	p.notes(t, l, result)
+	if opt.record {
+		p.report(t, l, result)
+	}
 	if l.reel != nil {
 		t.Film = p.film(t, l, l.reel)
 	}

@@ -76,6 +76,11 @@ func (p *plant) report(t *Trip, l *layout, r *transient.Result) {
 		}
 		return 0
 	})
+	p.envelope(t, l, r)
+}
+
+// notes tells what the run takes for granted, and what it could not do.
+func (p *plant) notes(t *Trip, l *layout, r *transient.Result) {
 	if l.pockets != "" {
 		t.Notes = append(t.Notes, l.pockets)
 	}
@@ -96,7 +101,6 @@ func (p *plant) report(t *Trip, l *layout, r *transient.Result) {
 			t.Notes = append(t.Notes, "Beyond normal operation "+q.Outside+".")
 		}
 	}
-	p.envelope(t, l, r)
 }
 
 // shutShare is the part of the stroke below which an element stands on its seat.

@@ -178,6 +178,9 @@ type recorder struct {
 
 func newRecorder(probes []Probe, rows int) *recorder {
 	n := len(probes)
+	if n == 0 {
+		rows = 0
+	}
 	r := &recorder{probes: probes, rows: make([]Row, 0, rows), store: make([]float64, 3*n*rows)}
 	r.now, r.least, r.most = make([]float64, n), make([]float64, n), make([]float64, n)
 	r.fresh()

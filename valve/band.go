@@ -79,15 +79,18 @@ func (t *Type) ClosingBand(p Params, s Setting, d Duty, calibrate func(*Mechanis
 		if !v.Ranged() {
 			return nil
 		}
-		low, err := run(v.Low)
-		if err != nil {
-			return err
+		found := [2]float64{b.Best, b.Best}
+		for i, x := range []float64{v.Low, v.High} {
+			if spec := t.Param(key); x == v.SI || spec != nil && spec.After {
+				continue // the range ends at the best estimate, or bears on nothing that is asked here
+			}
+			c, err := run(x)
+			if err != nil {
+				return err
+			}
+			found[i] = c.ReverseVelocityMS
 		}
-		high, err := run(v.High)
-		if err != nil {
-			return err
-		}
-		b.Doubts = append(b.Doubts, Doubt{Key: key, Value: v, LowMS: low.ReverseVelocityMS, HighMS: high.ReverseVelocityMS})
+		b.Doubts = append(b.Doubts, Doubt{Key: key, Value: v, LowMS: found[0], HighMS: found[1]})
 		return nil
 	}
 	for i := range t.Params {

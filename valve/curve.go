@@ -7,20 +7,45 @@ import (
 )
 
 // curve is a smooth curve through points that makes no wave between them
-// (Fritsch and Butland 1984), level outside its ends.
-type curve struct{ interp.FritschButland }
+// (Fritsch and Butland 1984), level outside its ends. A step of a closing reads half a
+// dozen of them several times, so its cubics are kept where they are read fast.
+type curve struct {
+	cubics []cubic
+	last   float64 // x and height at the end
+	end    float64
+}
+
+// cubic is the curve from one point to the next: a₀ + a₁ d + a₂ d² + a₃ d³ at the distance
+// d from the first.
+type cubic struct {
+	from           float64
+	a0, a1, a2, a3 float64
+}
 
 func newCurve(x, y []float64) (curve, error) {
-	var c curve
 	if len(x) != len(y) || len(x) < 2 {
-		return c, fmt.Errorf("a curve of %d and %d numbers: at least two points are needed", len(x), len(y))
+		return curve{}, fmt.Errorf("a curve of %d and %d numbers: at least two points are needed", len(x), len(y))
 	}
 	for i := 1; i < len(x); i++ {
 		if !(x[i] > x[i-1]) {
-			return c, fmt.Errorf("points that do not run up: %g after %g", x[i], x[i-1])
+			return curve{}, fmt.Errorf("points that do not run up: %g after %g", x[i], x[i-1])
 		}
 	}
-	return c, c.Fit(x, y)
+	var fitted interp.FritschButland
+	if err := fitted.Fit(x, y); err != nil {
+		return curve{}, err
+	}
+	n := len(x) - 1
+	c := curve{last: x[n], end: y[n]}
+	for i := range n {
+		w, rise := x[i+1]-x[i], y[i+1]-y[i]
+		from, to := fitted.PredictDerivative(x[i]), fitted.PredictDerivative(x[i+1])
+		c.cubics = append(c.cubics, cubic{
+			from: x[i], a0: y[i], a1: from,
+			a2: (3*rise/w - 2*from - to) / w, a3: (from + to - 2*rise/w) / (w * w),
+		})
+	}
+	return c, nil
 }
 
 // tabulated is the curve through a table of this package.
@@ -32,6 +57,31 @@ func tabulated(x, y []float64) curve {
 	return c
 }
 
-// at is the height at x, slope its derivative; level outside the ends.
-func (c *curve) at(x float64) float64    { return c.Predict(x) }
-func (c *curve) slope(x float64) float64 { return c.PredictDerivative(x) }
+// piece is the cubic at x and the distance from where it begins.
+func (c *curve) piece(x float64) (*cubic, float64) {
+	i := 0
+	for i+1 < len(c.cubics) && x >= c.cubics[i+1].from {
+		i++
+	}
+	p := &c.cubics[i]
+	return p, x - p.from
+}
+
+// at is the height at x; level outside the ends.
+func (c *curve) at(x float64) float64 {
+	if x >= c.last {
+		return c.end
+	}
+	p, d := c.piece(x)
+	d = max(d, 0)
+	return p.a0 + d*(p.a1+d*(p.a2+d*p.a3))
+}
+
+// slope is the derivative at x, 0 outside the ends.
+func (c *curve) slope(x float64) float64 {
+	p, d := c.piece(x)
+	if d < 0 || x > c.last {
+		return 0
+	}
+	return p.a1 + d*(2*p.a2+d*3*p.a3)
+}

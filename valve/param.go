@@ -23,6 +23,7 @@ type Param struct {
 	Least    float64 // smallest and largest value that makes sense, SI;
 	Most     float64 // both 0 where there is no limit
 	Default  *Default
+	After    bool // bears on what follows the first blow on the seat, not on that blow
 }
 
 // Default is what stands in for a number that is not given.

@@ -38,40 +38,46 @@ const pocketGapBelow = 0.05
 // pocketFlow are the curves of one body: logarithm of the loss, force per pressure
 // drop on the bore's area (η), in both directions, and the rest.
 type pocketFlow struct {
-	logLoss, efficiency           curve
-	logReverseRatio, reverseForce curve // K reverse over forward; η reverse
-	pull, exposed, added          curve
+	*pocketShape
+	efficiency, reverseForce curve
 }
+
+// pocketShape are those of the curves that all bodies share.
+type pocketShape struct {
+	logLoss, logReverseRatio curve // K, and K reverse over forward
+	pull, exposed, added     curve
+}
+
+var thePocket = func() *pocketShape {
+	var s, logLoss, pull, exposed, added []float64
+	for _, p := range pocketForward {
+		s, logLoss = append(s, p.s), append(logLoss, math.Log(p.loss))
+		pull, exposed, added = append(pull, p.pull), append(exposed, p.exposed/pocketForward[0].exposed), append(added, p.added)
+	}
+	out := &pocketShape{logLoss: tabulated(s, logLoss), pull: tabulated(s, pull), exposed: tabulated(s, exposed), added: tabulated(s, added)}
+	reverseS, ratio := []float64{0}, []float64{0}
+	for _, p := range pocketReverse {
+		reverseS, ratio = append(reverseS, p.s), append(ratio, math.Log(p.loss)-out.logLoss.at(p.s))
+	}
+	out.logReverseRatio = tabulated(reverseS, ratio)
+	return out
+}()
 
 // newPocketFlow makes the curves. seated is η on the seat. opening and closing shift
 // the force by so many standard deviations in forward and reverse flow.
 func newPocketFlow(seated, opening, closing float64) (f pocketFlow, err error) {
-	var s, logLoss, eta, pull, exposed, added []float64
+	s, eta := []float64{0}, []float64{seated}
 	for _, p := range pocketForward {
-		s = append(s, p.s)
-		logLoss = append(logLoss, math.Log(p.loss))
-		eta = append(eta, (p.along+opening*p.sigma)/p.loss)
-		pull, exposed, added = append(pull, p.pull), append(exposed, p.exposed/pocketForward[0].exposed), append(added, p.added)
+		s, eta = append(s, p.s), append(eta, (p.along+opening*p.sigma)/p.loss)
 	}
-	var logAt curve
-	fit := func(c *curve, x, y []float64) {
-		if err == nil {
-			*c, err = newCurve(x, y)
-		}
+	f.pocketShape = thePocket
+	if f.efficiency, err = newCurve(s, eta); err != nil {
+		return f, err
 	}
-	fit(&logAt, s, logLoss)
-	reverseS, ratio, reverseEta := []float64{0}, []float64{0}, []float64{seated}
+	s, eta = []float64{0}, []float64{seated}
 	for _, p := range pocketReverse {
-		reverseS = append(reverseS, p.s)
-		ratio = append(ratio, math.Log(p.loss)-logAt.at(p.s))
-		reverseEta = append(reverseEta, max(0, p.along+closing*p.sigma)/p.loss)
+		s, eta = append(s, p.s), append(eta, max(0, p.along+closing*p.sigma)/p.loss)
 	}
-	f.logLoss = logAt
-	fit(&f.efficiency, append([]float64{0}, s...), append([]float64{seated}, eta...))
-	fit(&f.logReverseRatio, reverseS, ratio)
-	fit(&f.reverseForce, reverseS, reverseEta)
-	fit(&f.pull, s, pull)
-	fit(&f.exposed, s, exposed)
-	fit(&f.added, s, added)
+	f.reverseForce, err = newCurve(s, eta)
 	return f, err
 }

@@ -89,6 +89,7 @@ func common(addedMass *Default) []Param {
 		{
 			Key: "restitution", Title: "share of its speed with which the element leaves the seat again", Kind: quantity.Fraction, Most: 0.9,
 			Doc:     "Speed after the blow on the seat over speed before it.",
+			After:   true,
 			Default: fixed(0, 0, 0.2, "the water that leaves the gap takes up the blow", basis.FromMemory),
 		},
 	}
