@@ -2,6 +2,7 @@ package study
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"seatward/catalog"
@@ -39,27 +40,16 @@ func candidates(st *station.Station, opt Options) (items []*catalog.Item, notMad
 			}
 		}
 	}
-	items, err = through(items, opt)
-	return items, notMade, err
-}
-
-// through puts the valve that is to be run through before the others, which do not take as
-// long; where it is of another size, it comes beside them.
-func through(items []*catalog.Item, opt Options) ([]*catalog.Item, error) {
-	if opt.Through == "" || opt.Through == FirstRanked {
-		return items, nil
-	}
-	asked, err := catalog.Find(opt.Catalogs, opt.Through)
-	if err != nil {
-		return nil, err
-	}
-	out := []*catalog.Item{asked}
-	for _, it := range items {
-		if it != asked {
-			out = append(out, it)
+	if opt.Also != "" {
+		asked, err := catalog.Find(opt.Catalogs, opt.Also)
+		if err != nil {
+			return nil, nil, err
+		}
+		if !slices.Contains(items, asked) {
+			items = append(items, asked)
 		}
 	}
-	return out, nil
+	return items, notMade, nil
 }
 
 // SizeMade is nil where some family is made in the size of the station's pipe; else a list

@@ -40,31 +40,20 @@ func Run(ctx context.Context, st *station.Station, opt Options) (*Study, error) 
 	if err != nil {
 		return nil, err
 	}
-	if opt.Quick && opt.Through != "" && opt.Through != FirstRanked {
-		opt.Through = items[0].ID // as the catalog writes it
-	}
 	out := &Study{Station: st, Catalogs: opt.Catalogs, NotMade: notMade, Stops: judge.NewStops(st, p.forValve(bare, spread))}
-	var variants []variant
-	if st.Depth >= station.Layout && (!opt.Quick || opt.Through != "") {
-		if err := p.forRuns(); err != nil {
-			return nil, err
-		}
-		if variants, err = p.variants(); err != nil {
+	d := desk{p, out.Stops, spread, nil, opt}
+	if !opt.Quick {
+		if err := d.forRuns(); err != nil {
 			return nil, err
 		}
 	}
-	d := desk{p, out.Stops, spread, variants, opt}
+	out.desk = d
 	out.Assessments, err = d.assessAll(ctx, items)
 	if err != nil {
 		return nil, err
 	}
 	judge.Rank(out.Assessments)
-	if opt.Quick && opt.Through != "" {
-		if err := d.through(ctx, out); err != nil {
-			return nil, err
-		}
-	}
-	if err := out.finish(p, opt); err != nil {
+	if err := out.finish(); err != nil {
 		return nil, err
 	}
 	return out, nil
@@ -75,8 +64,21 @@ type desk struct {
 	plant    *plant
 	stops    judge.Stops
 	spread   basis.Value
-	variants []variant // nil where too little is known for runs
+	variants []variant // nil where nothing is run through
 	opt      Options
+}
+
+// forRuns makes ready what runs need, where enough is known for them.
+func (d *desk) forRuns() error {
+	if d.plant.st.Depth < station.Layout {
+		return nil
+	}
+	if err := d.plant.forRuns(); err != nil {
+		return err
+	}
+	var err error
+	d.variants, err = d.plant.variants()
+	return err
 }
 
 // assessAll judges the items on all processors. The order of the result is that of
@@ -140,7 +142,7 @@ func (d desk) assess(ctx context.Context, it *catalog.Item) (judge.Assessment, e
 	}
 	in.Points = p.forValve(points, d.spread)
 	first := judge.Assess(in)
-	if d.variants == nil || rejectedBesidesSlam(first) || d.opt.Quick && d.opt.Through != it.ID {
+	if d.variants == nil || rejectedBesidesSlam(first) {
 		return first, nil
 	}
 	if in.Run, err = p.coupled(ctx, it, mechanism, valve.In(p.st.Fluid.Density.SI, position), d.variants); err != nil {
@@ -149,30 +151,10 @@ func (d desk) assess(ctx context.Context, it *catalog.Item) (judge.Assessment, e
 	return judge.Assess(in), nil
 }
 
-// through has the trips of the first valve run through, and ranks anew, until the first is
-// one whose trips were. A valve that was named has been run through with the rest.
-func (d desk) through(ctx context.Context, s *Study) error {
-	s.Through = d.opt.Through
-	if s.Through != FirstRanked {
-		return nil
-	}
-	known := map[string]bool{}
-	for len(s.Assessments) > 0 {
-		first := &s.Assessments[0]
-		s.Through = first.Item.ID
-		if known[s.Through] || first.Rank == 0 {
-			return nil
-		}
-		known[s.Through] = true
-		d.opt.Through = s.Through
-		a, err := d.assess(ctx, first.Item)
-		if err != nil {
-			return err
-		}
-		*first = a
-		judge.Rank(s.Assessments)
-	}
-	return nil
+// WouldRun is true for a valve of a quick study of which running its trips through may say
+// more.
+func (s *Study) WouldRun(a *judge.Assessment) bool {
+	return s.Station.Depth >= station.Layout && !rejectedBesidesSlam(*a)
 }
 
 // rejectedBesidesSlam is true for a valve that no run could save.
@@ -187,7 +169,8 @@ func rejectedBesidesSlam(a judge.Assessment) bool {
 
 // finish fills in what goes with the answer: the operating points with the first
 // valve in place, assumptions, cautions, references and the decisive fact.
-func (s *Study) finish(p *plant, opt Options) error {
+func (s *Study) finish() error {
+	s.Points, s.Assumed, s.DecisiveFact = nil, nil, ""
 	var mechanism *valve.Mechanism
 	id := "no valve"
 	if len(s.Assessments) > 0 {
@@ -200,19 +183,19 @@ func (s *Study) finish(p *plant, opt Options) error {
 			mechanism, id = m, first.ID
 		}
 	}
-	points, err := p.points(mechanism)
+	points, err := s.desk.plant.points(mechanism)
 	if err != nil {
 		return err
 	}
 	for i := range points {
-		s.Points = append(s.Points, p.point(&points[i], id))
+		s.Points = append(s.Points, s.desk.plant.point(&points[i], id))
 	}
 	station.Walk(s.Station, func(path string, v basis.Value) {
 		if v.Origin == basis.Assumed {
 			s.Assumed = append(s.Assumed, Assumed{path, v})
 		}
 	})
-	s.Cautions = judge.Cautions(s.Station, s.Assessments, opt.Rules)
+	s.Cautions = judge.Cautions(s.Station, s.Assessments, s.desk.opt.Rules)
 	s.References = s.references()
 	if len(s.Assessments) > 0 {
 		s.DecisiveFact = s.Assessments[0].Slam.DecisiveInput

@@ -17,14 +17,9 @@ type Options struct {
 	Rules    *rules.Book
 	Valve    string                // judge only this valve, by its ID; "" for all
 	Quick    bool                  // slam by closed formulas only, without running pump trips through
-	Through  string                // ID of the one valve whose trips are run through all the same; FirstRanked for the first
+	Also     string                // ID of a valve judged beside those near the pipe's size; "" for none
 	Progress func(done, total int) // called after each candidate; may be nil
 }
-
-// FirstRanked stands for the first of the ranking in Options.Through: the valve that
-// closed formulas put first is run through, and whichever comes first by that, until the
-// first is one that was run through.
-const FirstRanked = "first"
 
 // Study is the answer for one station.
 type Study struct {
@@ -39,6 +34,8 @@ type Study struct {
 	References   []string
 	DecisiveFact string // the missing fact that would move the verdict most
 	Through      string // the valve whose trips were run through where the others' were not; "" where all or none were
+
+	desk desk // with which it was made
 }
 
 // Assumed is a value that the program filled in, and where it stands.

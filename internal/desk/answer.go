@@ -27,8 +27,16 @@ type AnswerReply struct {
 	Rows         []Row               `json:"rows"`
 	DecisiveFact string              `json:"decisive_fact"`
 	Cautions     []study.CautionJSON `json:"cautions"`
-	Full         bool                `json:"full"` // every valve that could be helped by it was run through
+	Runs         string              `json:"runs" jsonschema:"enum=none,enum=shown,enum=all"` // whose pump trips were run through: the judgement of the others is by closed formulas
+	ToRun        bool                `json:"to_run"`                                          // running those of the shown valve through may change what is said of it
 }
+
+// Whose pump trips were run through.
+const (
+	RunsNone  = "none"
+	RunsShown = "shown"
+	RunsAll   = "all"
+)
 
 // Shown is the valve that is told in full.
 type Shown struct {
@@ -43,17 +51,26 @@ type Verdict struct {
 	Sentence string `json:"sentence"`
 }
 
-// Answer judges the whole catalog by closed formulas, and the valve that is shown by its
-// pump trips: what is said of that valve is what AnswerFull says of it. Without a valve
-// named, the first of the ranking is shown: the one whose trips, run through, keep it
-// before all others. Another may come first once the trips of all are run through, where
-// closed formulas were hard on it; the sentence says that they have not been.
-func (d *Desk) Answer(ctx context.Context, in AnswerRequest) (*AnswerReply, error) {
-	s, err := d.study(ctx, in, study.Options{Quick: true, Through: orFirst(in.Valve)})
+// Rows judges the whole catalog by closed formulas alone: the answer that is there at once.
+func (d *Desk) Rows(ctx context.Context, in AnswerRequest) (*AnswerReply, error) {
+	s, err := d.quick(ctx, in)
 	if err != nil {
 		return nil, err
 	}
-	return d.reply(s, s.Through, false)
+	return d.reply(s, in.Valve, RunsNone)
+}
+
+// Answer is Rows with the pump trips of the shown valve run through: what is said of that
+// valve is what AnswerFull says of it. Without a valve named, the first of the ranking is
+// shown: the one whose trips, run through, keep it before all others. Another may come
+// first once the trips of all are run through, where closed formulas were hard on it; the
+// sentence says that they have not been.
+func (d *Desk) Answer(ctx context.Context, in AnswerRequest) (*AnswerReply, error) {
+	s, err := d.through(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	return d.reply(s, s.Through, RunsShown)
 }
 
 // AnswerFull runs the trips of every valve that could be helped by it through, as the
@@ -66,18 +83,27 @@ func (d *Desk) AnswerFull(ctx context.Context, in AnswerRequest, progress func(d
 		}
 		in.Valve = it.ID
 	}
-	s, err := d.study(ctx, in, study.Options{Progress: progress, Through: in.Valve})
+	s, err := d.study(ctx, in, study.Options{Progress: progress, Also: in.Valve})
 	if err != nil {
 		return nil, err
 	}
-	return d.reply(s, in.Valve, true)
+	return d.reply(s, in.Valve, RunsAll)
 }
 
-func orFirst(valve string) string {
-	if valve == "" {
-		return study.FirstRanked
+// quick is the study by closed formulas.
+func (d *Desk) quick(ctx context.Context, in AnswerRequest) (*study.Study, error) {
+	return d.study(ctx, in, study.Options{Quick: true, Also: in.Valve})
+}
+
+// through is the quick study with the shown valve run through.
+func (d *Desk) through(ctx context.Context, in AnswerRequest) (*study.Study, error) {
+	s, err := d.quick(ctx, in)
+	if err != nil {
+		return nil, err
 	}
-	return valve
+	key := sha256.Sum256(fmt.Appendf(nil, "through %q %v %q", in.Text, s.Station.Units, in.Valve))
+	t, err := d.studies.get(ctx, key, func() (*study.Study, error) { return s.RunThrough(ctx, in.Valve) })
+	return t, asked(err)
 }
 
 // study answers for the text, or gives the answer that is kept for it.
@@ -92,14 +118,14 @@ func (d *Desk) study(ctx context.Context, in AnswerRequest, opt study.Options) (
 		}
 	}
 	opt.Catalogs, opt.Rules = d.catalogs, d.rules
-	key := sha256.Sum256(fmt.Appendf(nil, "%q %v %t %q %q", in.Text, st.Units, opt.Quick, opt.Through, opt.Valve))
+	key := sha256.Sum256(fmt.Appendf(nil, "%q %v %t %q %q", in.Text, st.Units, opt.Quick, opt.Also, opt.Valve))
 	s, err := d.studies.get(ctx, key, func() (*study.Study, error) { return study.Run(ctx, st, opt) })
 	return s, asked(err)
 }
 
 // reply words a study. The study is shared: nothing in it is changed.
-func (d *Desk) reply(s *study.Study, valve string, full bool) (*AnswerReply, error) {
-	out := &AnswerReply{Study: s.JSON(), Rows: []Row{}, Full: full, Cautions: []study.CautionJSON{}}
+func (d *Desk) reply(s *study.Study, valve, runs string) (*AnswerReply, error) {
+	out := &AnswerReply{Study: s.JSON(), Rows: []Row{}, Runs: runs, Cautions: []study.CautionJSON{}}
 	out.Cautions = append(out.Cautions, out.Study.Cautions...)
 	if len(s.Assessments) == 0 {
 		return nil, &Error{ID: "no-valve", Text: "the catalog has no valve near this size", Mend: "mend valve.size"}
@@ -119,12 +145,13 @@ func (d *Desk) reply(s *study.Study, valve string, full bool) (*AnswerReply, err
 	c := out.Study.Candidates[at]
 	out.Shown = Shown{Candidate: c, Findings: c.Findings, Slam: c.Slam}
 	out.DecisiveFact = a.Slam.DecisiveInput
-	out.Verdict = verdict(s, a, full)
+	out.Verdict = verdict(s, a, runs)
+	out.ToRun = runs == RunsNone && s.WouldRun(a)
 	return out, nil
 }
 
 // verdict is what is said of the shown valve first.
-func verdict(s *study.Study, a *judge.Assessment, full bool) Verdict {
+func verdict(s *study.Study, a *judge.Assessment, runs string) Verdict {
 	out := Verdict{Word: a.Verdict.String()}
 	name := title(a) + ", " + a.Item.Size.Format(s.Station.Units)
 	best := a == &s.Assessments[0]
@@ -136,10 +163,13 @@ func verdict(s *study.Study, a *judge.Assessment, full bool) Verdict {
 		out.Sentence = fmt.Sprintf("%s cannot be used here: %s", name, judge.WhyNot(*a))
 	default:
 		place := fmt.Sprintf("ranks %d of %d", a.Rank, ranked(s))
-		if best && full {
+		switch {
+		case best && runs == RunsAll:
 			place = "is the best valve here"
-		} else if best {
+		case best && runs == RunsShown:
 			place = "comes first, the others judged by closed formulas"
+		case best:
+			place = "comes first by closed formulas"
 		}
 		out.Sentence = fmt.Sprintf("%s %s: %s.%s", name, place, a.Verdict, decisive(a))
 	}

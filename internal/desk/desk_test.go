@@ -196,7 +196,7 @@ func TestAnswerIsThatOfTheStudy(t *testing.T) {
 						}
 					}
 				}
-				if !found || quick.Verdict.Sentence == "" || quick.Full || valve != "" && quick.Shown.Candidate.ID != valve {
+				if !found || quick.Verdict.Sentence == "" || quick.Runs != RunsShown || valve != "" && quick.Shown.Candidate.ID != valve {
 					t.Errorf("%q shows %s: %q", valve, quick.Shown.Candidate.ID, quick.Verdict.Sentence)
 				}
 				noNulls(t, quick)
@@ -384,5 +384,67 @@ func TestCompare(t *testing.T) {
 		if len(f.Cells) != 2 || f.Cells[0] == nil && f.Cells[1] == nil {
 			t.Errorf("%+v", f)
 		}
+	}
+}
+
+// TestRowsAreTheQuickStudy: the rows are those of a study by closed formulas, tell that runs
+// may say more where they may, and a number of them is explained as it was computed there.
+func TestRowsAreTheQuickStudy(t *testing.T) {
+	d, ctx := newDesk(t), context.Background()
+	for name, toRun := range map[string]bool{"first-call": false, "layout": true} {
+		text := example(t, name)
+		rows, err := d.Rows(ctx, AnswerRequest{Text: text})
+		if err != nil {
+			t.Fatal(err)
+		}
+		st, _ := station.Load(fileName, []byte(text))
+		want, err := study.Run(ctx, st, study.Options{Catalogs: d.catalogs, Rules: d.rules, Quick: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if rows.Runs != RunsNone || rows.ToRun != toRun || jsonOf(t, rows.Study) != jsonOf(t, want.JSON()) || !strings.Contains(rows.Verdict.Sentence, "comes first by closed formulas") {
+			t.Errorf("%s: runs %s, to run %t: %s", name, rows.Runs, rows.ToRun, rows.Verdict.Sentence)
+		}
+		noNulls(t, rows)
+	}
+	text, path := example(t, "layout"), "flap/6in reverse_velocity"
+	said := map[string]string{}
+	for _, runs := range []string{RunsNone, RunsShown} {
+		e, err := d.Explain(ctx, ExplainRequest{Text: text, Path: path, Valve: "flap/6in", Runs: runs})
+		if err != nil {
+			t.Fatal(err)
+		}
+		said[runs] = e.Text
+	}
+	if !strings.Contains(said[RunsShown], "characteristics") || strings.Contains(said[RunsNone], "characteristics") {
+		t.Errorf("by closed formulas:\n%s\nby runs:\n%s", said[RunsNone], said[RunsShown])
+	}
+}
+
+// TestRunsLeaveTheRows: a valve run through leaves the rows by closed formulas, which others
+// read at the same time, as they are.
+func TestRunsLeaveTheRows(t *testing.T) {
+	d, ctx, ask := newDesk(t), context.Background(), AnswerRequest{Text: example(t, "layout")}
+	before, err := d.Rows(ctx, ask)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all sync.WaitGroup
+	for _, valve := range []string{"", "flap/6in", "swing/6in", "ball-pocket/6in"} {
+		all.Go(func() {
+			ask := ask
+			ask.Valve = valve
+			if _, err := d.Answer(ctx, ask); err != nil {
+				t.Error(valve, err)
+			}
+		})
+	}
+	all.Wait()
+	after, err := d.Rows(ctx, ask)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if jsonOf(t, before) != jsonOf(t, after) {
+		t.Error("the rows have changed")
 	}
 }

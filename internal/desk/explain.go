@@ -16,7 +16,7 @@ type ExplainRequest struct {
 	Path  string `json:"path"`            // as the command explain takes it
 	Valve string `json:"valve,omitempty"` // that was shown with the number, as in AnswerRequest
 	Units string `json:"units,omitempty"`
-	Full  bool   `json:"full,omitempty"` // the number is of AnswerFull
+	Runs  string `json:"runs,omitempty" jsonschema:"enum=none,enum=shown,enum=all"` // as in the reply that has the number; shown without it
 }
 
 // ExplainReply is the calculation of a number, down to what was given, assumed or taken
@@ -35,12 +35,7 @@ type Line struct {
 
 // Explain tells a number of the answer to the same text, units and valve.
 func (d *Desk) Explain(ctx context.Context, in ExplainRequest) (*ExplainReply, error) {
-	ask := AnswerRequest{Text: in.Text, Valve: in.Valve, Units: in.Units}
-	opt := study.Options{Quick: !in.Full}
-	if opt.Quick {
-		opt.Through = orFirst(in.Valve)
-	}
-	s, err := d.study(ctx, ask, opt)
+	s, err := d.asShown(ctx, in)
 	if err != nil {
 		return nil, err
 	}
@@ -54,6 +49,18 @@ func (d *Desk) Explain(ctx context.Context, in ExplainRequest) (*ExplainReply, e
 		out.Lines = append(out.Lines, Line{(len(line) - len(bare)) / 2, strings.TrimRight(bare, "\n")})
 	}
 	return out, nil
+}
+
+// asShown is the study of which the number was read.
+func (d *Desk) asShown(ctx context.Context, in ExplainRequest) (*study.Study, error) {
+	ask := AnswerRequest{Text: in.Text, Valve: in.Valve, Units: in.Units}
+	switch in.Runs {
+	case RunsAll:
+		return d.study(ctx, ask, study.Options{Also: in.Valve})
+	case RunsNone:
+		return d.quick(ctx, ask)
+	}
+	return d.through(ctx, ask)
 }
 
 // unknown says that no number has the path, and which may have been meant.

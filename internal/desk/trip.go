@@ -46,7 +46,7 @@ func (d *Desk) Trip(ctx context.Context, in TripRequest) (*TripReply, error) {
 		return nil, err
 	}
 	if in.Valve == "" {
-		s, err := d.study(ctx, AnswerRequest{Text: in.Text, Units: in.Units}, study.Options{Quick: true, Through: study.FirstRanked})
+		s, err := d.through(ctx, AnswerRequest{Text: in.Text, Units: in.Units})
 		if err != nil {
 			return nil, err
 		}

@@ -61,15 +61,16 @@ func (c *counters) request(route, method string, status int, took time.Duration)
 func (s *Server) metrics(context.Context, struct{}) (*download, error) {
 	var b strings.Builder
 	s.count.write(&b)
+	running, waiting := s.places.count()
 	for _, m := range []struct {
 		name, kind, help string
 		value            int64
 	}{
 		{"seatward_panics_total", "counter", "Faults of the program that were caught.", s.count.panics.Load()},
 		{"seatward_wrong_tokens_total", "counter", "Wrong tokens.", s.count.wrongTokens.Load()},
-		{"seatward_computations_running", "gauge", "Computations under way.", int64(s.places.running())},
-		{"seatward_computations_waiting", "gauge", "Computations that wait for a place.", s.places.waiting.Load()},
-		{"seatward_computations_limit", "gauge", "Computations that may be under way at once.", int64(cap(s.places.free))},
+		{"seatward_computations_running", "gauge", "Computations under way.", int64(running)},
+		{"seatward_computations_waiting", "gauge", "Computations that wait for a place.", int64(waiting)},
+		{"seatward_computations_limit", "gauge", "Computations that may be under way at once.", int64(s.places.most)},
 		{"go_goroutines", "gauge", "Goroutines that exist.", int64(runtime.NumGoroutine())},
 	} {
 		fmt.Fprintf(&b, "# HELP %s %s\n# TYPE %s %s\n%s %d\n", m.name, m.help, m.name, m.kind, m.name, m.value)

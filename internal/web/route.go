@@ -14,6 +14,7 @@ type route struct {
 	media                 string       // of the answer
 	status                int          // of a good answer
 	computes              bool         // takes one of the places for computations
+	length                length       // of them
 	conflicts             bool         // may answer 409 with yours and newest
 	forms                 bool         // takes the JSON as the field of a form as well, and answers a browser's frame
 	open                  bool         // needs no token
@@ -84,8 +85,8 @@ func row[In any](pattern, summary string) route {
 }
 
 // computing marks a route that takes a place among the computations.
-func (rt route) computing() route {
-	rt.computes = true
+func (rt route) computing(l length) route {
+	rt.computes, rt.length = true, l
 	return rt
 }
 

@@ -7,6 +7,7 @@ func (f *fixture) samples() map[string]sample {
 		"GET /api/examples":                        {"/api/examples", ""},
 		"POST /api/sheet":                          {"/api/sheet", asJSON(map[string]any{"text": text})},
 		"POST /api/edit":                           {"/api/edit", asJSON(map[string]any{"text": text, "edits": []any{map[string]any{"path": "duty.head", "value": "62 ft"}, map[string]any{"path": "place", "value": nil}}})},
+		"POST /api/rows":                           {"/api/rows", asJSON(map[string]any{"text": text, "units": "SI"})},
 		"POST /api/answer":                         {"/api/answer", asJSON(map[string]any{"text": text, "valve": valve})},
 		"POST /api/trip":                           {"/api/trip", asJSON(map[string]any{"text": layout, "valve": valve, "quick": true})},
 		"POST /api/explain":                        {"/api/explain", asJSON(map[string]any{"text": text, "path": "operating_points[0].flow"})},

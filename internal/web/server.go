@@ -161,7 +161,7 @@ func (s *Server) ask(rt *route, w http.ResponseWriter, r *http.Request) error {
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, maxBodyBytes)
 	if rt.computes {
-		leave, err := s.places.take(r.Context())
+		leave, err := s.places.take(r.Context(), rt.length)
 		if err != nil {
 			return err
 		}

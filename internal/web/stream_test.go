@@ -33,7 +33,7 @@ func counting(step func(ctx context.Context, i int) error) route {
 			progress(i+1, in.To)
 		}
 		return &countReply{in.To}, nil
-	}).computing()
+	}).computing(long)
 }
 
 // TestStream: lines of progress, then the answer; a fault before or among them.
@@ -136,44 +136,8 @@ func TestCancel(t *testing.T) {
 			t.Fatalf("%d goroutines, before %d", runtime.NumGoroutine(), before)
 		}
 	}
-	if n := f.places.running(); n != 0 {
+	if n, _ := f.places.count(); n != 0 {
 		t.Errorf("%d places are still taken", n)
-	}
-}
-
-// TestBusy: no more computations at once than there are places; who waits too long or finds
-// too many waiting is told to come again.
-func TestBusy(t *testing.T) {
-	p := newPlaces(1)
-	leave, err := p.take(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	short, stop := context.WithTimeout(t.Context(), time.Millisecond)
-	defer stop()
-	if _, err := p.take(short); !errors.Is(err, context.DeadlineExceeded) {
-		t.Errorf("a second place: %v", err)
-	}
-	p.waiting.Store(queueLength)
-	_, err = p.take(t.Context())
-	var f *Fault
-	if !errors.As(err, &f) || f.Status != http.StatusServiceUnavailable || f.RetryAfter == 0 {
-		t.Errorf("behind a full queue: %v", err)
-	}
-	p.waiting.Store(0)
-	go leave()
-	again, err := p.take(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	again()
-	if p.running() != 0 || p.waiting.Load() != 0 {
-		t.Errorf("%d running, %d waiting", p.running(), p.waiting.Load())
-	}
-	w := httptest.NewRecorder()
-	writeFault(w, request("GET", "/", ""), f, f)
-	if w.Header().Get("Retry-After") != "2" {
-		t.Errorf("Retry-After %q", w.Header().Get("Retry-After"))
 	}
 }
 

@@ -53,12 +53,12 @@ function stop() {
 
 /** @param {number} [done] @param {number} [total] */
 function draw(done, total) {
-  const a = /** @type {any} */ (state.answer);
+  const a = state.answer;
   if (running) {
     put(at("all-runs"), h("progress", { max: total || 1, value: done || 0, "aria-label": "Valves run through" }), h("span", {}, total ? ` ${done} of ${total} valves ` : " beginning … "), h("button", { type: "button", onclick: stop }, "Stop"));
     return;
   }
-  put(at("all-runs"), a && a.full === false ? h("button", { type: "button", onclick: run, title: "The answer above runs the pump stop for the valve shown; this does it for all, which takes some seconds" }, "Run the pump stop with every valve") : null);
+  put(at("all-runs"), a && a.runs !== "all" ? h("button", { type: "button", onclick: run, title: "The answer above runs the pump stop for the valve shown; this does it for all, which takes some seconds" }, "Run the pump stop with every valve") : null);
 }
 
 /** Begins to offer it. */

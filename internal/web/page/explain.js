@@ -66,7 +66,7 @@ export async function explain(path, title) {
   }
   const mine = ++asked;
   try {
-    const r = await post("explain", { text: state.text, path });
+    const r = await post("explain", { text: state.text, path, valve: state.valve || undefined, runs: state.answer?.runs });
     if (mine !== asked) return;
     const kids = tree(r.lines).filter((l) => l.text !== path);
     put(at("explain-body"), ...kids.map((l) => branch(l, 0)), r.references?.length ? h("section", {}, h("h3", {}, "Sources"), h("ol", {}, ...r.references.map((/** @type {any} */ x) => h("li", {}, typeof x === "string" ? x : x.text)))) : null);

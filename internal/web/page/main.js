@@ -86,7 +86,7 @@ let watched = "";
 
 function watch() {
   const now = shownValve() + "\n" + state.text;
-  if (!player || !state.answer || !shownValve() || now === watched) return;
+  if (!player || !state.answer || (state.answer.to_run && state.busy) || !shownValve() || now === watched) return;
   watched = now;
   player.show(shownValve());
 }
@@ -122,7 +122,7 @@ async function begin() {
   beginLesson();
   on("text sheet answer base error busy", showMenu);
   on("busy", () => document.body.toggleAttribute("data-busy", state.busy));
-  on("answer", watch);
+  on("answer busy", watch);
   document.addEventListener("keydown", keys);
   document.addEventListener("seatward:watch", () => (watch(), at("player-part").scrollIntoView()));
   takeDropped();

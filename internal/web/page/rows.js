@@ -1,6 +1,6 @@
 // The verdict line, and the valves as rows with bars.
 import { at, css, h, put, say, toast, upper } from "./dom.js";
-import { choose, on, shownValve, state } from "./state.js";
+import { choose, on, refresh, shownValve, state } from "./state.js";
 import { icon } from "./symbols.js";
 import { number } from "./explain.js";
 import { compare } from "./compare.js";
@@ -163,14 +163,21 @@ function focused() {
   return row ? { valve: row.getAttribute("data-valve") || "", i: [...row.querySelectorAll("button, input, summary")].indexOf(/** @type {Element} */ (document.activeElement)) } : null;
 }
 
+/** What is said while the pump stops of the shown valve are still to be run. @param {Answer} a */
+function toRun(a) {
+  if (!a.to_run) return null;
+  if (state.busy) return h("p", { class: "soft" }, "This is by closed formulas; its pump stops are being run through …");
+  return h("p", {}, "This is by closed formulas: the server had no time for its pump stops. ", h("button", { type: "button", onclick: () => refresh(state.sheet || undefined) }, "Run them"));
+}
+
 function show() {
   const a = state.answer;
   if (!a) return;
   const [s, kind] = sign(a.verdict.word);
   const [, head, rest] = /^(.*?\.)\s+([A-Z].*)$/s.exec(a.verdict.sentence) || ["", a.verdict.sentence, ""];
-  put(at("verdict"), h("span", { class: `stamp ${kind}`, "aria-hidden": "true" }, s), h("div", {}, h("p", { class: "sentence" }, head), rest ? h("p", {}, rest) : null,
+  put(at("verdict"), h("span", { class: `stamp ${kind}`, "aria-hidden": "true" }, s), h("div", {}, h("p", { class: "sentence" }, head), rest ? h("p", {}, rest) : null, toRun(a),
     h("p", { class: "soft" }, a.decisive_fact ? `Knowing this better would narrow the answer most: ${a.decisive_fact}.` : "", a.study.operating_points?.[0] ? " " : "")));
-  say(a.verdict.sentence);
+  if (!a.to_run || !state.busy) say(a.verdict.sentence);
   const rows = whole ? a.rows : fewer(a.rows);
   const max = (/** @type {(r: Row) => number|null|undefined} */ f) => Math.max(1e-9, ...rows.map((r) => f(r) ?? 0));
   const lim = slamLimits(a);
@@ -185,4 +192,5 @@ function show() {
 /** Begins to show verdict and rows. */
 export function begin() {
   on("answer valve", show);
+  on("busy", () => state.answer?.to_run && show());
 }

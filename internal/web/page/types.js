@@ -22,7 +22,7 @@
  *   cautions: Caution[], references: string[], [key: string]: any}} Study
  * @typedef {{id: string, text: string}} Caution
  * @typedef {{study: Study, shown: {candidate: Candidate, findings?: Finding[]}, verdict: {word: string, sentence: string},
- *   rows: Row[], decisive_fact: string, cautions: Caution[]|string[]|null}} Answer
+ *   rows: Row[], decisive_fact: string, cautions: Caution[]|string[]|null, runs: "none"|"shown"|"all", to_run: boolean}} Answer
  *
  * @typedef {{type: string, bore_m?: number, position?: string, [key: string]: any}} CutawayInfo
  * @typedef {{t: number[], x_m: number[], elevation_m: number[], ground?: number[], limit_m: (number|null)[], vapor_m: number[], heads: string,
