@@ -41,12 +41,29 @@ type demand struct {
 // reaches' ends of the end's height and the losses down to it. Beyond the end
 // that sets it the main runs partly open.
 func (m *mainLine) need(q float64) demand {
-	d := demand{headM: math.Inf(-1)}
-	for i, r := range m.reaches {
+	var few [4]float64 // a main has hardly more reaches
+	return m.needOf(m.losses(few[:0], q))
+}
+
+// losses appends what is lost down to the end of each reach at a flow: it is the same at
+// all levels.
+func (m *mainLine) losses(to []float64, q float64) []float64 {
+	loss := 0.0
+	for _, r := range m.reaches {
 		for _, e := range r.Elements {
-			d.lossM = m.fault.finite(d.lossM+m.fault.finite(e.Settle(q), "reach", r.Name), "reach", r.Name)
+			loss = m.fault.finite(loss+m.fault.finite(e.Settle(q), "reach", r.Name), "reach", r.Name)
 		}
-		if h := m.liftM(i) + d.lossM; h >= d.headM {
+		to = append(to, loss)
+	}
+	return to
+}
+
+// needOf is the need at the flow with these losses.
+func (m *mainLine) needOf(losses []float64) demand {
+	d := demand{headM: math.Inf(-1)}
+	for i, loss := range losses {
+		d.lossM = loss
+		if h := m.liftM(i) + loss; h >= d.headM {
 			d.headM, d.control = h, i
 		}
 	}
@@ -78,6 +95,24 @@ type line struct {
 	knots     []knot
 	stretches []stretch
 	unlimited bool // nothing was found that limits its flow
+
+	atKnots map[int][][]float64 // by how many such branches run: losses of the main at the flow of each knot
+}
+
+// mainLosses are the losses of the main while so many branches like this one run at the
+// flow of each knot, worked out once for all levels.
+func (l *line) mainLosses(m *mainLine, count int) [][]float64 {
+	if l.atKnots[count] == nil {
+		all := make([][]float64, len(l.knots))
+		for i, k := range l.knots {
+			all[i] = m.losses(nil, float64(count)*k.q)
+		}
+		if l.atKnots == nil {
+			l.atKnots = map[int][][]float64{}
+		}
+		l.atKnots[count] = all
+	}
+	return l.atKnots[count]
 }
 
 // net is the head that the branch gives at the header at the flow q, m above the

@@ -15,13 +15,15 @@ const searchSteps = 24
 func (b *balance) alone() []state {
 	p := b.parties[0]
 	excess := func(q float64) float64 { return p.net(q) - b.main.need(p.count()*q).headM }
+	losses := p.mainLosses(b.main, len(p.members))
+	atKnot := func(i int) float64 { return p.knots[i].h - b.main.needOf(losses[i]).headM }
 	var out []state
-	before, found := p.knots[0].q, excess(p.knots[0].q)
+	before, found := p.knots[0].q, atKnot(0)
 	if found <= 0 {
 		out = append(out, b.settle([]float64{0}))
 	}
-	for _, k := range p.knots[1:] {
-		e := excess(k.q)
+	for i, k := range p.knots[1:] {
+		e := atKnot(i + 1)
 		if found > 0 && e <= 0 || found < 0 && e >= 0 {
 			out = append(out, b.settle([]float64{root.Find(excess, root.Point{X: before, Y: found}, root.Point{X: k.q, Y: e}, 0)}))
 		}
