@@ -201,8 +201,8 @@ func free(in Inputs, closing func(xi float64) float64, friction float64) (valve.
 		drag = in.F("k")
 	}
 	mass := in.F("M")
-	m, err := valve.NewMechanism(valve.Frame{BoreM: 1, Stroke: stroke, DensityKgM3: 1000, GravityMS2: 9.81}, func(xi float64) valve.State {
-		return valve.State{Closing: closing(xi), Mass: mass, Drag: drag, Friction: friction}
+	m, err := valve.NewMechanism(valve.Frame{BoreM: 1, Stroke: stroke, DensityKgM3: 1000, GravityMS2: 9.81}, func(xi float64, s *valve.State) {
+		s.Closing, s.Mass, s.Drag, s.Friction = closing(xi), mass, drag, friction
 	})
 	if err != nil {
 		return valve.Element{}, 0, err

@@ -77,14 +77,10 @@ type axial struct {
 func (a *axial) closing(lift float64) float64 { return a.spring + a.rate*lift + a.weight }
 
 // state is the Law.
-func (a *axial) state(lift float64) State {
-	return State{
-		Terms:    [3]Term{a.term(lift)},
-		Closing:  a.closing(lift),
-		Mass:     a.mass,
-		Coupling: a.pull,
-		Friction: a.friction,
-	}
+func (a *axial) state(lift float64, s *State) {
+	s.Terms[0] = a.term(lift)
+	s.Closing, s.Friction = a.closing(lift), a.friction
+	s.Mass, s.Coupling = a.mass, a.pull
 }
 
 var _ = register(Type{

@@ -60,14 +60,10 @@ type cage struct {
 }
 
 // state is the Law.
-func (c *cage) state(lift float64) State {
+func (c *cage) state(lift float64, s *State) {
 	gap := GapLoss(c.bore, BallGapArea(c.radius, c.seat, lift), c.contraction)
-	return State{
-		Terms:    [3]Term{c.chamber, Both(gap, c.seatArea, c.seatArea/c.bore), Both(c.body, 0, 0)},
-		Closing:  c.closing,
-		Mass:     c.mass,
-		Coupling: c.pull,
-	}
+	s.Terms[0], s.Terms[1], s.Terms[2] = c.chamber, Both(gap, c.seatArea, c.seatArea/c.bore), Both(c.body, 0, 0)
+	s.Closing, s.Mass, s.Coupling = c.closing, c.mass, c.pull
 }
 
 func buildBallCage(v Values, s Setting) (Frame, Law, error) {

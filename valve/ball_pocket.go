@@ -157,20 +157,15 @@ func (p *pocket) gap(x float64) float64 {
 }
 
 // state is the Law.
-func (p *pocket) state(x float64) State {
-	s := x / p.travel
-	exposed := p.flow.exposed.at(s)
-	added := p.factor * p.water
-	return State{
-		Terms:         [3]Term{p.term(x, s, exposed)},
-		Closing:       p.closing,
-		Mass:          p.rolling + added*p.flow.added.at(s),
-		MassSlope:     added * p.flow.added.slope(s) / p.travel,
-		Coupling:      1.5 * p.water * p.flow.pull.at(s),
-		CouplingSlope: 1.5 * p.water * p.flow.pull.slope(s) / p.travel,
-		// The share of the ball that is out of the stream is in the pocket.
-		Drag: p.drag * (1 - exposed),
-	}
+func (p *pocket) state(x float64, s *State) {
+	share := x / p.travel
+	exposed := p.flow.exposed.at(share)
+	added, displaced := p.factor*p.water, 1.5*p.water
+	s.Terms[0] = p.term(x, share, exposed)
+	s.Closing = p.closing
+	s.Mass, s.MassSlope = p.rolling+added*p.flow.added.at(share), added*p.flow.added.slope(share)/p.travel
+	s.Coupling, s.CouplingSlope = displaced*p.flow.pull.at(share), displaced*p.flow.pull.slope(share)/p.travel
+	s.Drag = p.drag * (1 - exposed) // the share of the ball that is out of the stream is in the pocket
 }
 
 // term is the one resistance. What the ball sweeps falls with its exposed share; on

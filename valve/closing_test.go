@@ -100,8 +100,8 @@ func TestFreeFunction(t *testing.T) {
 // TestNeverCloses: an element that its weight holds open, and that the water does not
 // push, stays open. The run ends, and says so.
 func TestNeverCloses(t *testing.T) {
-	m, err := NewMechanism(Frame{BoreM: 0.2, Stroke: 0.1, DensityKgM3: 1000, GravityMS2: 9.81}, func(float64) State {
-		return State{Terms: [3]Term{Both(1, 0, 1)}, Closing: -5, Mass: 2}
+	m, err := NewMechanism(Frame{BoreM: 0.2, Stroke: 0.1, DensityKgM3: 1000, GravityMS2: 9.81}, func(_ float64, s *State) {
+		*s = State{Terms: [3]Term{Both(1, 0, 1)}, Closing: -5, Mass: 2}
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -58,16 +58,11 @@ func (h *halves) closing(angle float64) float64 {
 }
 
 // state is the Law.
-func (h *halves) state(angle float64) State {
+func (h *halves) state(angle float64, s *State) {
 	sin, cos := math.Sincos(angle)
-	return State{
-		Terms:         [3]Term{h.term(angle)},
-		Closing:       h.closing(angle),
-		Mass:          h.inertia,
-		Coupling:      h.pull * cos,
-		CouplingSlope: -h.pull * sin,
-		Friction:      h.friction,
-	}
+	s.Terms[0] = h.term(angle)
+	s.Closing, s.Friction = h.closing(angle), h.friction
+	s.Mass, s.Coupling, s.CouplingSlope = h.inertia, h.pull*cos, -h.pull*sin
 }
 
 var _ = register(Type{

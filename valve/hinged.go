@@ -35,20 +35,14 @@ func (h *hinged) closing(angle float64) float64 {
 }
 
 // state is the Law.
-func (h *hinged) state(angle float64) State {
+func (h *hinged) state(angle float64, s *State) {
 	sin, cos := math.Sincos(angle + h.seatAngle)
-	s := State{
-		Terms:         [3]Term{h.term(angle)},
-		Closing:       h.closing(angle),
-		Mass:          h.inertia,
-		Coupling:      h.pull * cos,
-		CouplingSlope: -h.pull * sin,
-		Friction:      h.friction,
-	}
+	s.Terms[0] = h.term(angle)
+	s.Closing, s.Friction = h.closing(angle), h.friction
+	s.Mass, s.Coupling, s.CouplingSlope = h.inertia, h.pull*cos, -h.pull*sin
 	if angle < h.cushionBelow {
 		s.Cushion = h.cushion
 	}
-	return s
 }
 
 // hingedParams are the numbers of any hinged disc. density is that of the moving

@@ -22,9 +22,9 @@ type system struct {
 	e    *Element
 	node Node
 
-	ended slope // at the end of the last step tried
+	ended slope // where it was asked last: after a step, at the end of it
 	begun slope // at the beginning of the one being tried, with all derivatives
-	tried State // of the element at the end of the last step tried
+	tried State // of the element there
 	ready int   // what of the two holds for the step to come
 }
 
@@ -44,12 +44,12 @@ type slope struct {
 	xiXi, pXi float64 // derivatives by ξ
 }
 
-func (y *system) rates(t, xi, p float64) slope {
-	s := y.e.m.At(xi)
-	return y.ratesOf(&s, t, xi, p)
+func (y *system) rates(t, xi, p float64, out *slope) {
+	y.e.m.at(xi, &y.tried)
+	y.ratesOf(&y.tried, t, xi, p, out)
 }
 
-func (y *system) ratesOf(s *State, t, xi, p float64) slope {
+func (y *system) ratesOf(s *State, t, xi, p float64, out *slope) {
 	e, m := y.e, y.e.m
 	f := solveFlow(s, m.DensityKgM3, y.node.Admittance, y.node.Free+y.node.Slope*t, p, false)
 	vT := f.vFree * y.node.Slope
@@ -72,14 +72,11 @@ func (y *system) ratesOf(s *State, t, xi, p float64) slope {
 	}
 	byU := s.MassSlope*u - s.CouplingSlope*f.v - 2*drag*math.Abs(u)
 	byV := -s.CouplingSlope * u
-	return slope{
-		at:  instant{xi: xi, p: p, u: u, v: f.v, friction: s.Friction},
-		xi:  u,
-		p:   push - s.Closing - e.sense*s.Friction - drag*u*math.Abs(u) + 0.5*s.MassSlope*u*u - s.CouplingSlope*u*f.v,
-		xiP: uP, xiT: uT,
-		pP: pushP + byU*uP + byV*f.vImp,
-		pT: pushT + byU*uT + byV*vT,
-	}
+	out.at = instant{xi: xi, p: p, u: u, v: f.v, friction: s.Friction}
+	out.xi = u
+	out.p = push - s.Closing - e.sense*s.Friction - drag*u*math.Abs(u) + 0.5*s.MassSlope*u*u - s.CouplingSlope*u*f.v
+	out.xiP, out.xiT = uP, uT
+	out.pP, out.pT = pushP+byU*uP+byV*f.vImp, pushT+byU*uT+byV*vT
 }
 
 // begin is the right-hand side where the element is, with the derivatives by ξ, by
@@ -92,14 +89,15 @@ func (y *system) begin(t float64) {
 	case ended:
 		y.begun = y.ended
 	default:
-		y.begun = y.ratesOf(y.e.state(), t, xi, p)
+		y.ratesOf(y.e.state(), t, xi, p, &y.begun)
 	}
 	here := &y.begun
 	d := 1e-6 * max(xi, y.e.m.seat())
 	if xi+d > y.e.m.Stroke {
 		d = -d
 	}
-	there := y.rates(t, xi+d, p)
+	var there slope
+	y.rates(t, xi+d, p, &there)
 	here.xiXi, here.pXi = (there.xi-here.xi)/d, (there.p-here.p)/d
 	y.ready = beginAll
 }
@@ -122,14 +120,15 @@ func (y *system) step(t, h float64) (instant, float64) {
 
 	k1x, k1p := solve(base.xi+h/2*base.xiT, base.p+h/2*base.pT)
 	k2x, k2p := solve(base.xi+4*k1x/h+h*1.5*base.xiT, base.p+4*k1p/h+h*1.5*base.pT)
-	f3 := y.rates(t+h, e.Xi+2*k1x, e.p+2*k1p)
+	y.rates(t+h, e.Xi+2*k1x, e.p+2*k1p, &y.ended)
+	f3 := &y.ended
 	k3x, k3p := solve(f3.xi+(k1x-k2x)/h, f3.p+(k1p-k2p)/h)
-	f4 := y.rates(t+h, e.Xi+2*k1x+k3x, e.p+2*k1p+k3p)
+	y.rates(t+h, e.Xi+2*k1x+k3x, e.p+2*k1p+k3p, &y.ended)
+	f4 := &y.ended
 	k4x, k4p := solve(f4.xi+(k1x-k2x-8.0/3*k3x)/h, f4.p+(k1p-k2p-8.0/3*k3p)/h)
 
 	xi, p := e.Xi+2*k1x+k3x+k4x, e.p+2*k1p+k3p+k4p
-	y.tried = e.m.At(xi)
-	y.ended = y.ratesOf(&y.tried, t+h, xi, p)
+	y.rates(t+h, xi, p, &y.ended)
 	end := y.ended.at
 	errX := k4x / (max(xi, 0) + 0.01*e.m.Stroke)
 	// The error of p is judged against the element's own share M u of it.

@@ -46,7 +46,7 @@ type calibrated struct {
 // The errors wrap ErrMeasured: curves that do not run up, numbers that are not positive,
 // or a type whose element feels more than one resistance.
 func (m *Mechanism) Calibrate(c Measured) (*Mechanism, error) {
-	if s := m.law(m.Stroke / 2); s.Terms[1] != (Term{}) {
+	if s := m.lawAt(m.Stroke / 2); s.Terms[1] != (Term{}) {
 		return nil, fmt.Errorf("%w: this type feels several resistances, and one curve cannot tell them apart", ErrMeasured)
 	}
 	if len(c.Floating) > 0 && len(c.Push) > 0 {
@@ -95,20 +95,24 @@ func (k *calibrated) takeLoss(points []Point) error {
 	if err != nil {
 		return fmt.Errorf("%w: loss against opening: %w", ErrMeasured, err)
 	}
-	at := k.law(s[0] * k.stroke)
+	var at State
+	k.law(s[0]*k.stroke, &at)
 	k.loss, k.lossFrom, k.join = &fitted, s[0], points[0].Y/at.Terms[0].Forward.Loss
 	return nil
 }
 
 func (k *calibrated) takeFloating(points []Point, tested *Mechanism) error {
-	seat := k.law(seatShare * k.stroke)
+	var seat State
+	k.law(seatShare*k.stroke, &seat)
 	s, areas := []float64{0}, []float64{seat.Terms[0].Forward.Area}
 	for _, p := range points {
 		if !(p.X > 0 && p.Y > 0 && p.Y <= 1) {
 			return fmt.Errorf("%w: opening %g at %g m/s; openings must be above 0 to 1, velocities positive", ErrMeasured, p.Y, p.X)
 		}
 		xi := p.Y * k.stroke
-		here, there := k.state(xi), tested.At(xi)
+		var here State
+		k.state(xi, &here)
+		there := tested.At(xi)
 		s = append(s, p.Y)
 		areas = append(areas, there.Closing/(0.5*tested.DensityKgM3*here.Terms[0].Forward.Loss*p.X*p.X))
 	}
@@ -126,13 +130,15 @@ func (k *calibrated) takePush(points []Point, sign, lever float64, known *curve)
 	if len(points) == 0 {
 		return known, nil
 	}
-	seat := k.law(seatShare * k.stroke)
+	var seat State
+	k.law(seatShare*k.stroke, &seat)
 	s, areas := []float64{0}, []float64{seat.Terms[0].side(sign).Area}
 	for _, p := range points {
 		if !(p.X > 0 && p.X <= 1 && p.Y > 0) {
 			return nil, fmt.Errorf("%w: force coefficient %g at opening %g; openings must be above 0 to 1, coefficients positive", ErrMeasured, p.Y, p.X)
 		}
-		here := k.state(p.X * k.stroke)
+		var here State
+		k.state(p.X*k.stroke, &here)
 		s, areas = append(s, p.X), append(areas, p.Y*lever/here.Terms[0].side(sign).Loss)
 	}
 	fitted, err := newCurve(s, areas)
@@ -143,8 +149,9 @@ func (k *calibrated) takePush(points []Point, sign, lever float64, known *curve)
 }
 
 // state is the Law.
-func (k *calibrated) state(xi float64) State {
-	s, share := k.law(xi), xi/k.stroke
+func (k *calibrated) state(xi float64, s *State) {
+	k.law(xi, s)
+	share := xi / k.stroke
 	t := &s.Terms[0]
 	alike := t.Forward == t.Reverse
 	if k.loss != nil {
@@ -164,5 +171,4 @@ func (k *calibrated) state(xi float64) State {
 	if k.areaBack != nil {
 		t.Reverse.Area = k.areaBack.at(share)
 	}
-	return s
 }

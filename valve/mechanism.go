@@ -123,8 +123,9 @@ type Note struct {
 	Text string
 }
 
-// Law gives the state at the opening ξ, from just above the seat to the stroke.
-type Law func(xi float64) State
+// Law fills in the state, zero before, at the opening ξ, from just above the seat to the
+// stroke.
+type Law func(xi float64, s *State)
 
 // Mechanism is the moving element of one valve of one type and size, in one
 // position and one liquid. It is immutable.
@@ -146,10 +147,12 @@ type still struct {
 // look takes down what the law says where Settle looks for a balance: it asks for these
 // openings over and over, with other velocities. Each state is shown to check, which may
 // be nil.
-func (m *Mechanism) look(check func(s State, share float64) error) error {
+func (m *Mechanism) look(check func(s *State, share float64) error) error {
 	m.scanned = new([len(scan)]still)
+	s := new(State)
 	for i, share := range scan {
-		s := m.law(share * m.Stroke)
+		*s = State{}
+		m.law(share*m.Stroke, s)
 		if check != nil {
 			if err := check(s, share); err != nil {
 				return err
@@ -195,7 +198,7 @@ func NewMechanism(f Frame, law Law) (*Mechanism, error) {
 const freeLoss = 5
 
 // possible says why a state cannot be that of a real element at the share of the stroke.
-func possible(s State, share float64) error {
+func possible(s *State, share float64) error {
 	for _, of := range []struct {
 		name  string
 		value float64
@@ -233,7 +236,15 @@ func (m *Mechanism) seat() float64 { return seatShare * m.Stroke }
 // At returns the state at the opening ξ. Openings outside the stroke are those
 // of its ends: the element cannot be there.
 func (m *Mechanism) At(xi float64) State {
-	s := m.law(min(max(xi, m.seat()), m.Stroke))
+	var s State
+	m.at(xi, &s)
+	return s
+}
+
+// at is At for who asks often and has a State at hand.
+func (m *Mechanism) at(xi float64, s *State) {
+	*s = State{}
+	m.law(min(max(xi, m.seat()), m.Stroke), s)
 	// A term that loses nothing neither holds the water nor moves the element.
 	s.single = s.Terms[1].Forward.Loss+s.Terms[1].Reverse.Loss+s.Terms[2].Forward.Loss+s.Terms[2].Reverse.Loss == 0
 	terms := s.terms()
@@ -242,6 +253,12 @@ func (m *Mechanism) At(xi float64) State {
 	}
 	s.Coupling *= m.coupling
 	s.CouplingSlope *= m.coupling
+}
+
+// lawAt is the state as the law has it.
+func (m *Mechanism) lawAt(xi float64) State {
+	var s State
+	m.law(xi, &s)
 	return s
 }
 

@@ -61,13 +61,15 @@ type Element struct {
 	tolerance float64
 	there     State // at the opening thereXi, where it was asked last
 	thereXi   float64
+	work      *system // for steps; copies of the element share it, since it holds nothing between two advances
 }
 
 // state is that of the mechanism where the element is. It is not worked out anew while the
 // element stays.
 func (e *Element) state() *State {
 	if e.thereXi != e.Xi || e.there.Mass == 0 {
-		e.there, e.thereXi = e.m.At(e.Xi), e.Xi
+		e.m.at(e.Xi, &e.there)
+		e.thereXi = e.Xi
 	}
 	return &e.there
 }
@@ -78,7 +80,7 @@ const Tolerance = 2e-4
 
 // NewElement puts the element at rest at the opening ξ in the velocity V.
 func NewElement(m *Mechanism, xi, velocityMS float64) Element {
-	e := Element{m: m, V: velocityMS, tolerance: Tolerance, h: 1e-3}
+	e := Element{m: m, V: velocityMS, tolerance: Tolerance, h: 1e-3, work: new(system)}
 	switch {
 	case xi <= m.seat():
 		e.Xi, e.Mode = m.seat(), Seated
@@ -102,14 +104,15 @@ func (e *Element) Advance(dt float64, node Node, watch Watch) error {
 		return fmt.Errorf("valve: a step of %g s", dt)
 	}
 	t := 0.0
-	sys := system{e: e, node: node}
+	sys := e.work
+	sys.e, sys.node, sys.ready = e, node, nothing
 	for range maxSteps {
 		if t >= dt {
 			return nil
 		}
 		var event Event
 		if e.Mode == Moving {
-			t, event = e.move(&sys, t, dt)
+			t, event = e.move(sys, t, dt)
 		} else {
 			t, event = e.hold(t, dt, node)
 			sys.ready = nothing

@@ -104,8 +104,8 @@ func TestReopens(t *testing.T) {
 
 // TestSticks: friction greater than any force holds the element where it is.
 func TestSticks(t *testing.T) {
-	m, err := NewMechanism(Frame{BoreM: 0.2, Stroke: 0.1, DensityKgM3: 1000, GravityMS2: 9.81}, func(xi float64) State {
-		return State{Closing: 1000 * (xi - 0.05), Mass: 1, Friction: 5}
+	m, err := NewMechanism(Frame{BoreM: 0.2, Stroke: 0.1, DensityKgM3: 1000, GravityMS2: 9.81}, func(xi float64, s *State) {
+		s.Closing, s.Mass, s.Friction = 1000*(xi-0.05), 1, 5
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -130,8 +130,8 @@ func TestAdvanceFaults(t *testing.T) {
 			t.Errorf("a step of %g s was taken", dt)
 		}
 	}
-	light, err := NewMechanism(Frame{BoreM: 0.2, Stroke: 0.1, DensityKgM3: 1000, GravityMS2: 9.81}, func(xi float64) State {
-		return State{Closing: math.Sin(1e9 * xi), Mass: 1e-12}
+	light, err := NewMechanism(Frame{BoreM: 0.2, Stroke: 0.1, DensityKgM3: 1000, GravityMS2: 9.81}, func(xi float64, s *State) {
+		s.Closing, s.Mass = math.Sin(1e9*xi), 1e-12
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -144,7 +144,7 @@ func TestAdvanceFaults(t *testing.T) {
 
 func TestNewMechanismFaults(t *testing.T) {
 	good := Frame{BoreM: 0.2, Stroke: 0.1, DensityKgM3: 1000, GravityMS2: 9.81}
-	law := func(float64) State { return State{Mass: 1} }
+	law := func(_ float64, s *State) { s.Mass = 1 }
 	for name, bad := range map[string]func(*Frame){
 		"bore":    func(f *Frame) { f.BoreM = 0 },
 		"stroke":  func(f *Frame) { f.Stroke = math.NaN() },
@@ -163,7 +163,7 @@ func TestNewMechanismFaults(t *testing.T) {
 		"closing without bound":     {Mass: 1, Closing: math.Inf(1)},
 		"pull greater than inertia": {Mass: 1, Coupling: 2, Terms: [3]Term{Both(100, 0.03, 1)}},
 	} {
-		if _, err := NewMechanism(good, func(float64) State { return s }); err == nil {
+		if _, err := NewMechanism(good, func(_ float64, to *State) { *to = s }); err == nil {
 			t.Errorf("%s was taken", name)
 		}
 	}

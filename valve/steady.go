@@ -108,15 +108,13 @@ func (m *Mechanism) firstRest(velocityMS float64) (rest Rest, from int) {
 	return rest, from
 }
 
-// net is the force that opens the element at rest at ξ in the velocity.
-func (m *Mechanism) net(xi, velocityMS float64) float64 {
-	s := m.At(xi)
-	return s.Push(m.DensityKgM3, velocityMS) - s.Closing
-}
-
 // balance finds the opening between a and b at which the net force changes sign.
 func (m *Mechanism) balance(a, b, velocityMS float64) float64 {
-	net := func(xi float64) float64 { return m.net(xi, velocityMS) }
+	s := new(State)
+	net := func(xi float64) float64 { // the force that opens the element at rest
+		m.at(xi, s)
+		return s.Push(m.DensityKgM3, velocityMS) - s.Closing
+	}
 	return root.Find(net, root.Point{X: a, Y: net(a)}, root.Point{X: b, Y: net(b)}, 1e-12*m.Stroke)
 }
 
@@ -182,7 +180,7 @@ func (m *Mechanism) FullOpenVelocity() Opening {
 	a, b := m.seat(), last
 	for range 60 {
 		mid := a + (b-a)/2
-		if s := m.At(mid); s.Loss(1) > limit {
+		if m.at(mid, &s); s.Loss(1) > limit {
 			a = mid
 		} else {
 			b = mid
@@ -195,9 +193,9 @@ func (m *Mechanism) FullOpenVelocity() Opening {
 // the greatest of those that float it on the way.
 func (m *Mechanism) opening(end float64, meaning Clear) Opening {
 	best := m.FloatingVelocityMS(end)
-	for _, share := range scan {
-		if xi := share * m.Stroke; xi < end {
-			best = max(best, m.FloatingVelocityMS(xi))
+	for i, share := range scan {
+		if share*m.Stroke < end {
+			best = max(best, floats(m.scanned[i].closing, m.push(i, 1)))
 		}
 	}
 	s := m.At(end)
@@ -211,11 +209,15 @@ func (m *Mechanism) opening(end float64, meaning Clear) Opening {
 // balance at the opening ξ; 0 where nothing closes it or the water does not open it.
 func (m *Mechanism) FloatingVelocityMS(xi float64) float64 {
 	s := m.At(xi)
-	push := s.Push(m.DensityKgM3, 1)
-	if !(push > 0 && s.Closing > 0) {
+	return floats(s.Closing, s.Push(m.DensityKgM3, 1))
+}
+
+// floats is the velocity at which the push, that of unit velocity, balances what closes.
+func floats(closing, push float64) float64 {
+	if !(push > 0 && closing > 0) {
 		return 0
 	}
-	return math.Sqrt(s.Closing / push)
+	return math.Sqrt(closing / push)
 }
 
 // CrackingHeadM is the head, m, across the seated element at which it leaves the seat;

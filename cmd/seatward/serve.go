@@ -79,6 +79,7 @@ func (a *app) serve(ctx context.Context, in *serveFlags) error {
 		}
 		defer config.Store.Close()
 	}
+	web.UseMemory()
 	server, err := web.New(config)
 	if err != nil {
 		return err

@@ -30,6 +30,7 @@ const (
 // memory that clients and server took from the system together. The time for an operation
 // is that of the whole load and says nothing by itself.
 func BenchmarkLoad(b *testing.B) {
+	UseMemory()
 	f := newFixture(b, nil)
 	address, stop, done := listening(b, f)
 	for b.Loop() {

@@ -44,11 +44,9 @@ var _ = register(Type{
 			return Frame{}, nil, err
 		}
 		added := v["added_mass_factor"] * s.DensityKgM3 * volume
-		law := func(lift float64) State {
-			return State{
-				Terms: [3]Term{w.term(lift)}, Closing: along(s),
-				Mass: v["moving_mass"] + added, Coupling: added + s.DensityKgM3*volume,
-			}
+		law := func(lift float64, out *State) {
+			out.Terms[0], out.Closing = w.term(lift), along(s)
+			out.Mass, out.Coupling = v["moving_mass"]+added, added+s.DensityKgM3*volume
 		}
 		return Frame{BoreM: v["bore"], Stroke: w.stroke, Efficiency: w.atStop, Notes: notes, SubmergedN: submerged(s)}, law, nil
 	},
