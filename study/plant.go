@@ -2,6 +2,7 @@ package study
 
 import (
 	"fmt"
+	"sync"
 
 	"seatward/pump"
 	"seatward/station"
@@ -19,6 +20,7 @@ type plant struct {
 
 	quadrants []*pump.Quadrants // of each group of pumps; nil until a run asks for them
 	usualFlow float64           // of one pump at the middle level, m³/s, where runs start from rest
+	rested    *sync.Map         // by name of an operating point: what it rests on, whatever the valve
 }
 
 // forRuns makes ready what runs in time need beside the steady station.
@@ -50,7 +52,7 @@ const (
 
 // newPlant prepares the station. The error says what cannot be computed.
 func newPlant(st *station.Station) (*plant, error) {
-	p := &plant{st: st, branch: elements(st.Branch, st.Fluid), main: reaches(st)}
+	p := &plant{st: st, rested: new(sync.Map), branch: elements(st.Branch, st.Fluid), main: reaches(st)}
 	for g, group := range st.Pumps {
 		slow := group.Performance
 		if group.LeastSpeed.SI < group.Speed.SI {

@@ -2,6 +2,7 @@ package study
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"seatward/basis"
@@ -125,6 +126,10 @@ func (p *plant) static(s *solved) basis.Value {
 
 // rests lists the values that an operating point rests on.
 func (p *plant) rests(s *solved) []basis.Value {
+	key := fmt.Sprint(s.Level.Name, s.Running)
+	if known, ok := p.rested.Load(key); ok {
+		return known.([]basis.Value)
+	}
 	in := []basis.Value{p.static(s)}
 	for _, i := range s.Running {
 		g := p.st.Pumps[p.units[i].group]
@@ -133,7 +138,9 @@ func (p *plant) rests(s *solved) []basis.Value {
 	for _, line := range [][]basis.Value{lineValues(p.st.Branch), lineValues(p.st.Main)} {
 		in = append(in, line...)
 	}
-	return unique(in)
+	in = slices.Clip(unique(in))
+	p.rested.Store(key, in)
+	return in
 }
 
 func unique(in []basis.Value) []basis.Value {

@@ -44,7 +44,7 @@ func (d Duty) at(startMS, rateMS2 float64) Deceleration {
 // a range at its low and at its high end, alone. The deviations up, and those down,
 // are joined as independent ones are, by the root of the sum of their squares. A run
 // in which the valve does not close counts with the reverse velocity it reached. Ends of
-// ranges are closed in wider steps: there half a percent is nothing.
+// ranges are closed in wider steps: there a percent is nothing.
 //
 // Calibrate, where it is not nil, gives each mechanism its measured curves.
 //
@@ -116,8 +116,8 @@ func (t *Type) ClosingBand(p Params, s Setting, d Duty, calibrate func(*Mechanis
 }
 
 // endTolerance is the relative error allowed in one step of a closing at an end of a range.
-// It resolves the reverse velocity to better than 1 %, in the mean to 0.2 %.
-const endTolerance = 10 * Tolerance
+// It resolves the reverse velocity to better than 2 %, in the mean to 0.25 %.
+const endTolerance = 30 * Tolerance
 
 // vary is the complete values with one number changed. Defaults are not drawn from
 // the change: each range stands for itself.
