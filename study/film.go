@@ -43,6 +43,7 @@ type reel struct {
 
 type reelPipe struct {
 	now         func() []float64
+	heads       []float64 // as now gives them at the instant that is taken
 	least, most []float64
 }
 
@@ -58,7 +59,7 @@ func newReel(l *layout, frames, steps int) (*reel, error) {
 		if err != nil {
 			return nil, err
 		}
-		r.pipes = append(r.pipes, reelPipe{now, least, most})
+		r.pipes = append(r.pipes, reelPipe{now: now, least: least, most: most})
 		for k := range least {
 			all = append(all, reelPlace{i, k})
 		}
@@ -68,6 +69,8 @@ func newReel(l *layout, frames, steps int) (*reel, error) {
 		r.places = append(r.places, all[k*(len(all)-1)/max(n-1, 1)])
 	}
 	r.low, r.high = make([]float64, n), make([]float64, n)
+	instants := steps/r.stride + 2
+	r.times, r.heads = make([]float64, 0, instants), make([]float32, 0, instants*n)
 	r.take()
 	return r, nil
 }
@@ -85,9 +88,12 @@ func (r *reel) step() {
 func (r *reel) take() {
 	first := len(r.times) == 0
 	r.times = append(r.times, r.net.TimeS())
+	for i := range r.pipes {
+		r.pipes[i].heads = r.pipes[i].now()
+	}
 	for i, at := range r.places {
 		p := &r.pipes[at.pipe]
-		head, low, high := p.now()[at.node], p.least[at.node], p.most[at.node]
+		head, low, high := p.heads[at.node], p.least[at.node], p.most[at.node]
 		switch {
 		case first:
 		case high > r.high[i] && high-r.high[i] >= r.low[i]-low:

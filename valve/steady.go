@@ -70,7 +70,7 @@ func (m *Mechanism) Settle(velocityMS float64) Rest {
 		net := push - m.scanned[i].closing
 		parks = parks || push <= 0
 		if (net > 0) != (last > 0) {
-			rest.Others = append(rest.Others, Balance{Xi: m.balance(scan[i-1]*m.Stroke, xi, v), Stable: net <= 0})
+			rest.Others = append(rest.Others, Balance{Xi: m.balance(new(State), scan[i-1]*m.Stroke, xi, v), Stable: net <= 0})
 		}
 		last = net
 	}
@@ -92,9 +92,10 @@ func (m *Mechanism) firstRest(velocityMS float64) (rest Rest, from int) {
 		return rest, 1
 	}
 	rest.Xi, rest.Standing, from = m.Stroke, FullOpen, -1
+	s := new(State)
 	for i := 1; i < len(scan); i++ {
 		if m.push(i, v)-m.scanned[i].closing <= 0 {
-			rest.Xi, rest.Standing, from = m.balance(scan[i-1]*m.Stroke, scan[i]*m.Stroke, v), Floating, i
+			rest.Xi, rest.Standing, from = m.balance(s, scan[i-1]*m.Stroke, scan[i]*m.Stroke, v), Floating, i
 			break
 		}
 	}
@@ -102,15 +103,15 @@ func (m *Mechanism) firstRest(velocityMS float64) (rest Rest, from int) {
 		rest.Xi, rest.Standing, from = m.Stroke, FullOpen, -1
 	}
 	rest.Share = rest.Xi / m.Stroke
-	s := m.At(rest.Xi)
+	m.at(rest.Xi, s)
 	rest.Loss = s.Loss(1)
 	rest.HeadM = rest.Loss * v * v / (2 * m.GravityMS2)
 	return rest, from
 }
 
-// balance finds the opening between a and b at which the net force changes sign.
-func (m *Mechanism) balance(a, b, velocityMS float64) float64 {
-	s := new(State)
+// balance finds the opening between a and b at which the net force changes sign. It works
+// in s.
+func (m *Mechanism) balance(s *State, a, b, velocityMS float64) float64 {
 	net := func(xi float64) float64 { // the force that opens the element at rest
 		m.at(xi, s)
 		return s.Push(m.DensityKgM3, velocityMS) - s.Closing
