@@ -55,6 +55,9 @@ func (b *bandOf) joint(even evenBand, late bool) (*valve.Mechanism, error) {
 	}
 	share := math.Sqrt(squares) / sum
 	for _, d := range even.Doubts {
+		if d.moves(even.Best, late) == 0 {
+			continue
+		}
 		v := full[d.Key]
 		end := v.Low
 		if (d.HighMS > d.LowMS) == late {
@@ -68,12 +71,17 @@ func (b *bandOf) joint(even evenBand, late bool) (*valve.Mechanism, error) {
 // evenDoubt is a number of the valve by its closing under an even deceleration.
 type evenDoubt struct{ valve.Doubt }
 
-// moves is how far the number moves the reverse velocity to one side of the best.
+// moves is how far the number moves the reverse velocity to one side of the best; 0 where
+// that is next to nothing, so that its side would be by chance.
 func (d evenDoubt) moves(best float64, late bool) float64 {
+	x := best - math.Min(d.LowMS, d.HighMS)
 	if late {
-		return math.Max(0, math.Max(d.LowMS, d.HighMS)-best)
+		x = math.Max(d.LowMS, d.HighMS) - best
 	}
-	return math.Max(0, best-math.Min(d.LowMS, d.HighMS))
+	if x < felt*best {
+		return 0
+	}
+	return x
 }
 
 // evenBand is a closing under an even deceleration with what its numbers do to it.

@@ -44,7 +44,7 @@ func (d Duty) at(startMS, rateMS2 float64) Deceleration {
 // a range at its low and at its high end, alone. The deviations up, and those down,
 // are joined as independent ones are, by the root of the sum of their squares. A run
 // in which the valve does not close counts with the reverse velocity it reached. Ends of
-// ranges are closed in wider steps: there a percent is nothing.
+// ranges are closed in wider steps, and what these do to the best estimate is taken off.
 //
 // Calibrate, where it is not nil, gives each mechanism its measured curves.
 //
@@ -72,8 +72,14 @@ func (t *Type) ClosingBand(p Params, s Setting, d Duty, calibrate func(*Mechanis
 		return Band{}, err
 	}
 	b := Band{Best: best.ReverseVelocityMS, Closing: best}
+	off := 0.0 // of the wider steps, at the best estimate
 	if d.Pipes.Tolerance == 0 {
 		d.Pipes.Tolerance = endTolerance
+		wide, err := closing(values, d.at(d.Start.SI, d.Deceleration.SI))
+		if err != nil {
+			return Band{}, err
+		}
+		off = wide.ReverseVelocityMS - b.Best
 	}
 	ends := func(key string, v basis.Value, run func(x float64) (Closing, error)) error {
 		if !v.Ranged() {
@@ -88,7 +94,7 @@ func (t *Type) ClosingBand(p Params, s Setting, d Duty, calibrate func(*Mechanis
 			if err != nil {
 				return err
 			}
-			found[i] = c.ReverseVelocityMS
+			found[i] = max(0, c.ReverseVelocityMS-off)
 		}
 		b.Doubts = append(b.Doubts, Doubt{Key: key, Value: v, LowMS: found[0], HighMS: found[1]})
 		return nil
