@@ -10,9 +10,10 @@ import (
 	"time"
 )
 
-// BenchmarkEditAnswer is one edit of a user with the answer to it: the whole catalog, the
-// shown valve by its pump trips. Each edit is another, so that no answer is kept. Wanted is
-// a median under 150 ms on two cores.
+// BenchmarkEditAnswer is one edit of a user with the answer to it, as the page asks for it:
+// the whole catalog by closed formulas, then the shown valve by its pump trips. Each edit is
+// another, so that no answer is kept. Wanted is a median under 150 ms on two cores, and a
+// 95th percentile under 400 ms.
 func BenchmarkEditAnswer(b *testing.B) {
 	d, text := newDesk(b), example(b, "layout")
 	for _, valve := range []string{"flap/6in", ""} {
@@ -32,6 +33,7 @@ func BenchmarkEditAnswer(b *testing.B) {
 			}
 			slices.Sort(took)
 			b.ReportMetric(took[len(took)/2], "ms-median")
+			b.ReportMetric(took[len(took)*95/100], "ms-p95")
 		})
 	}
 }
@@ -42,7 +44,11 @@ func editAnswer(b *testing.B, d *Desk, text, valve string, n int) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	if _, err := d.Answer(context.Background(), AnswerRequest{Text: e.Text, Valve: valve}); err != nil {
+	ask := AnswerRequest{Text: e.Text, Valve: valve}
+	if _, err := d.Rows(context.Background(), ask); err != nil {
+		b.Fatal(err)
+	}
+	if _, err := d.Answer(context.Background(), ask); err != nil {
 		b.Fatal(err)
 	}
 }
