@@ -47,6 +47,9 @@ type Value struct {
 	Record
 }
 
+// WhatIf is the place of a given value that nobody wrote: one that is tried.
+const WhatIf = "what if"
+
 // NewGiven makes a value that the user wrote at the place.
 func NewGiven(name string, kind quantity.Kind, si float64, place string) Value {
 	return Value{Name: name, Kind: kind, SI: si, Low: si, High: si, Record: Record{Origin: Given, Place: place}}

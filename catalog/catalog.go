@@ -91,6 +91,7 @@ type Item struct {
 
 	size    *SizeFile // as written, for the places of faults
 	variant *VariantFile
+	tested  valve.Params // of the valve on which the curves were measured; nil for Params
 }
 
 // Covers is true when the ends are offered in the size.

@@ -96,6 +96,24 @@ func (it *Item) VariedAll(s valve.Setting, at map[string]float64) (*valve.Mechan
 	return it.calibrate(m, s)
 }
 
+// WhatIf is the item with some mechanical numbers replaced, as valve.Type.WhatIf has it.
+// Measured loss and force stay; a measured closing is that of the valve as it is sold, and
+// is left out.
+func (it *Item) WhatIf(at map[string]float64) (*Item, error) {
+	params, err := it.Family.Type.WhatIf(it.Params, at)
+	if err != nil {
+		return nil, err
+	}
+	out := *it
+	out.Params, out.tested, out.Measured = params, it.Params, nil
+	for _, m := range it.Measured {
+		if m.Kind != closingCurve {
+			out.Measured = append(out.Measured, m)
+		}
+	}
+	return &out, nil
+}
+
 // calibrate gives the mechanism the item's measured curves.
 func (it *Item) calibrate(m *valve.Mechanism, s valve.Setting) (*valve.Mechanism, error) {
 	position := nearest(s.InclinationRad)
@@ -113,7 +131,11 @@ func (it *Item) calibrate(m *valve.Mechanism, s valve.Setting) (*valve.Mechanism
 		if err != nil {
 			return nil, err
 		}
-		if c.Tested, err = it.Family.Type.Build(it.Params, valve.In(testWaterKgM3, tested)); err != nil {
+		params := it.Params
+		if it.tested != nil {
+			params = it.tested
+		}
+		if c.Tested, err = it.Family.Type.Build(params, valve.In(testWaterKgM3, tested)); err != nil {
 			return nil, err
 		}
 	}

@@ -40,7 +40,7 @@ func (r *resolver) levels() {
 		r.st.StaticLow, r.st.StaticHigh = r.givenStatic()
 	case out.Known() && (high.Known() || low.Known()):
 		high, low = r.pairLevels(high, low)
-		r.st.WetWellHigh = high
+		r.st.WetWellHigh, r.st.Outlet = high, out
 		r.st.StaticLow, r.st.StaticHigh = r.staticFrom(leastStatic, out, high), r.staticFrom(greatestStatic, out, low)
 	case in.OutletPressure.Set:
 		lift, datum := r.assume(defaults.lift), r.assume(defaults.datum)

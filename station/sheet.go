@@ -164,7 +164,7 @@ var renamed = map[string]string{
 	"fluid.greatest_temperature": "fluid.max_temperature", "fluid.friction_multiplier": "fluid.friction_factor",
 	"duty.flow": "pumps[0].duty_flow", "duty.head": "pumps[0].duty_head", "duty.static_head": "static_low", "duty.shutoff_head": "pumps[0].shutoff_head",
 	"duty.least_flow": "flows.least", "duty.greatest_flow": "flows.greatest",
-	"levels.wet_well_high": "wet_well_high", "operation.running_time_per_year": "operation.running_time",
+	"levels.wet_well_high": "wet_well_high", "levels.outlet": "outlet", "operation.running_time_per_year": "operation.running_time",
 }
 
 // resolvedPath is where the station holds what the file has at the path.

@@ -36,6 +36,7 @@ type Station struct {
 	StaticLow   basis.Value // least static head: wet well high
 	StaticHigh  basis.Value // greatest static head: wet well low
 	WetWellHigh basis.Value // elevation of the highest level; unknown where only the static head is given
+	Outlet      basis.Value // elevation of the outlet; unknown where no level of it makes the static head
 	Branch      Line        // of one pump, without the check valve
 	Main        Line
 	Surge       Surge

@@ -42,7 +42,7 @@ func (st *Station) Vary(path string, si float64) (*Station, error) {
 	if math.IsNaN(si) || math.IsInf(si, 0) || si < 0 && !signed(v) {
 		return nil, fmt.Errorf("%s cannot be %g %s", v.Name, si, v.Kind.Symbol())
 	}
-	fixed := map[string]basis.Value{v.Name: basis.NewGiven(v.Name, v.Kind, si, "what if")}
+	fixed := map[string]basis.Value{v.Name: basis.NewGiven(v.Name, v.Kind, si, basis.WhatIf)}
 	for name, before := range st.origin.fixed {
 		if _, again := fixed[name]; !again {
 			fixed[name] = before

@@ -109,7 +109,7 @@ func (p *plant) cures(opt TripOptions, ev Event) []cure {
 	}
 	if ev.Kind == NormalStop {
 		slow := ev
-		slow.RampS = basis.NewGiven("length of the stop ramp", quantity.Time, ramp, "what if")
+		slow.RampS = basis.NewGiven("length of the stop ramp", quantity.Time, ramp, basis.WhatIf)
 		out = append(out, cure{"ramped stop", "the stop by a speed ramp of " + show(quantity.Time, ramp), slow, Change{RampS: ramp}})
 	}
 	return out

@@ -19,6 +19,7 @@ type TripJSON struct {
 	Schema   string            `json:"schema"`
 	Station  StationJSON       `json:"station"`
 	Valve    string            `json:"valve"`
+	WhatIf   []WhatIfJSON      `json:"what_if"` // numbers that are other than in the station file and the catalog
 	Datum    string            `json:"datum"`
 	Event    string            `json:"event"`
 	Closing  *TripClosingJSON  `json:"closing,omitempty"`
@@ -35,6 +36,15 @@ type TripJSON struct {
 	Notes    []string          `json:"notes"`
 	Grid     TripGridJSON      `json:"grid"`
 	Closed   *TripClosedFormMS `json:"closed_form,omitempty"`
+}
+
+// WhatIfJSON is one number that was tried.
+type WhatIfJSON struct {
+	Path  string  `json:"path"`
+	Name  string  `json:"name"`
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit"`
+	Text  string  `json:"text"`
 }
 
 // TripClosingJSON is what the valve did in the event.
@@ -204,7 +214,7 @@ func (s *TripStudy) Told() *Trip { return s.Trips[max(s.Slam, 0)] }
 func (s *TripStudy) JSON() TripJSON {
 	t := s.Told()
 	out := TripJSON{
-		Schema: TripSchema, Valve: s.Item.ID, Datum: s.Datum, Event: t.Event.ID,
+		Schema: TripSchema, Valve: s.Item.ID, WhatIf: []WhatIfJSON{}, Datum: s.Datum, Event: t.Event.ID,
 		Station: stationJSON(s.Station),
 		Events:  []TripEventJSON{}, Timeline: []TripMomentJSON{}, Envelope: []EnvelopeJSON{}, Cavities: []CavityJSON{}, Findings: []FindingJSON{},
 		Remedies: []RemedyJSON{}, Assumed: []AssumedJSON{}, Cautions: []CautionJSON{}, Notes: append([]string{}, t.Notes...),
@@ -236,6 +246,9 @@ func (s *TripStudy) JSON() TripJSON {
 }
 
 func (s *TripStudy) restJSON(out *TripJSON) {
+	for _, w := range s.WhatIfs() {
+		out.WhatIf = append(out.WhatIf, WhatIfJSON{w.Path, w.Value.Name, w.Value.SI, w.Value.Kind.Symbol(), w.Tell(s.Station.Units)})
+	}
 	for _, f := range s.Findings {
 		out.Findings = append(out.Findings, findingJSON(f))
 	}

@@ -24,12 +24,15 @@ type TripOptions struct {
 	Event    string // as EventIDs gives it, or without its level; "" for all
 	Size     Change // sizes of the what-ifs; those not given are usual ones
 	With     Change // made to the station before all runs
-	Frames   int    // of a film of each run; 0 for none
-	Quick    bool   // one event, until its valve has shut and the wave has run through the main; no band, no bound
-	Samples  int    // of all ranges; 0 for none
-	Seed     uint64
-	Remedies bool // what-ifs beside the run
-	Progress func(done float64, what string)
+	// Mechanics are numbers of the valve that are tried in place of the catalog's, SI, by
+	// their keys.
+	Mechanics map[string]float64
+	Frames    int  // of a film of each run; 0 for none
+	Quick     bool // one event, until its valve has shut and the wave has run through the main; no band, no bound
+	Samples   int  // of all ranges; 0 for none
+	Seed      uint64
+	Remedies  bool // what-ifs beside the run
+	Progress  func(done float64, what string)
 }
 
 // TripStudy is what the stops of a station do with one valve in it.
@@ -50,13 +53,17 @@ type TripStudy struct {
 	Assumed  []Assumed
 	Cautions []judge.Caution
 	Datum    string // what heads are told above
+
+	with Change
+	sold *catalog.Item // as the catalog has it; Item may have numbers that are tried
 }
 
 // ErrValve means that the valve cannot be run.
 var ErrValve = errors.New("the valve cannot be run")
 
 // RunTrip runs the events through with the valve. The errors are those of the station,
-// of an unknown event or valve, of the context, and ErrValve.
+// of an unknown event or valve, of the context, a *valve.ParamError of a number that cannot
+// be tried, and ErrValve.
 func RunTrip(ctx context.Context, st *station.Station, opt TripOptions) (*TripStudy, error) {
 	p, err := newPlant(st)
 	if err != nil {
@@ -75,7 +82,10 @@ func RunTrip(ctx context.Context, st *station.Station, opt TripOptions) (*TripSt
 	if err != nil {
 		return nil, err
 	}
-	out := &TripStudy{Station: st, Item: it, Mech: m, Slam: -1, Datum: "the wet well's high level"}
+	out := &TripStudy{Station: st, Item: it, Mech: m, Slam: -1, Datum: "the wet well's high level", with: opt.With}
+	if out.sold, err = catalog.Find(opt.Catalogs, opt.Valve); err != nil {
+		return nil, err
+	}
 	say := opt.Progress
 	if say == nil {
 		say = func(float64, string) {}
@@ -147,13 +157,20 @@ func (p *plant) theValve(opt TripOptions) (*catalog.Item, *valve.Mechanism, valv
 	if err != nil {
 		return nil, nil, valve.Setting{}, err
 	}
+	if it, err = opt.asTried(it); err != nil {
+		return nil, nil, valve.Setting{}, err
+	}
 	position, err := valve.PositionNamed(p.st.Valve.Position)
 	if err != nil {
 		return nil, nil, valve.Setting{}, err
 	}
 	setting := valve.In(p.st.Fluid.Density.SI, position)
 	m, err := it.Build(setting)
-	if err != nil {
+	var tried *valve.ParamError
+	switch {
+	case len(opt.Mechanics) > 0 && errors.As(err, &tried):
+		return nil, nil, setting, err
+	case err != nil:
 		return nil, nil, setting, fmt.Errorf("%w: %s: %w", ErrValve, it.ID, err)
 	}
 	return it, m, setting, nil

@@ -26,7 +26,7 @@ var axialParams = []Param{
 		Key: "cone_half_angle", Title: "half angle of the disc's cone", Kind: quantity.Angle, Positive: true, Most: math.Pi / 2, Doc: "90° for a flat disc.",
 		Default: fixed(math.Pi/2, math.Pi/2, math.Pi/2, "a flat disc", basis.CommonPractice),
 	},
-	{Key: "moving_mass", Title: "mass of the moving parts", Kind: quantity.Mass, Required: true, Positive: true, Doc: "Disc, stem and a third of the spring."},
+	{Key: "moving_mass", Title: "mass of the moving parts", Kind: quantity.Mass, Tried: true, Required: true, Positive: true, Doc: "Disc, stem and a third of the spring."},
 	{
 		Key: "displaced_volume", Title: "volume of the moving parts", Kind: quantity.Volume, Most: 100, Doc: "Water that they displace.",
 		Default: &Default{
@@ -34,8 +34,8 @@ var axialParams = []Param{
 			Reason: steelWhy, Source: basis.CommonPractice,
 		},
 	},
-	{Key: "spring_force", Title: "force of the spring when the valve is closed", Kind: quantity.Force, Required: true, Most: 1e7, Doc: "Closing is positive."},
-	{Key: "spring_rate", Title: "rate of the spring", Kind: quantity.SpringRate, Required: true, Most: 1e9, Doc: "Force added for each length of lift."},
+	{Key: "spring_force", Title: "force of the spring when the valve is closed", Kind: quantity.Force, Tried: true, Required: true, Most: 1e7, Doc: "Closing is positive."},
+	{Key: "spring_rate", Title: "rate of the spring", Kind: quantity.SpringRate, Tried: true, Required: true, Most: 1e9, Doc: "Force added for each length of lift."},
 	{
 		Key: "contraction", Title: "contraction of the jet in the gap", Kind: quantity.Number, Positive: true, Most: 1, Doc: "Jet area over gap area.",
 		Default: &Default{

@@ -13,7 +13,7 @@ func ballParams(diameter *Default) []Param {
 		{Key: "bore", Title: "bore of the valve", Kind: quantity.Diameter, Required: true, Positive: true, Doc: "Diameter on which velocities and losses rest."},
 		{Key: "ball_diameter", Title: "diameter of the ball", Kind: quantity.Diameter, Required: diameter == nil, Positive: true, Doc: "With its rubber.", Default: diameter},
 		{
-			Key: "ball_density", Title: "density of the ball", Kind: quantity.Density, Required: true, Positive: true,
+			Key: "ball_density", Title: "density of the ball", Kind: quantity.Density, Tried: true, Required: true, Positive: true,
 			Doc: "Of the whole ball: above the liquid's it sinks, below it floats.",
 		},
 		{

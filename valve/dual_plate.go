@@ -13,7 +13,7 @@ var dualPlateParams = []Param{
 		Key: "disc_diameter", Title: "diameter of the two plates together", Kind: quantity.Diameter, Positive: true, Doc: "Of the circle that the two halves make.",
 		Default: scaled("bore", 1, 0.95, 1.05, "plates as wide as the bore", basis.CommonPractice),
 	},
-	{Key: "plates_mass", Title: "mass of both plates", Kind: quantity.Mass, Required: true, Positive: true, Doc: "The pair."},
+	{Key: "plates_mass", Title: "mass of both plates", Kind: quantity.Mass, Tried: true, Required: true, Positive: true, Doc: "The pair."},
 	{
 		Key: "displaced_volume", Title: "volume of both plates", Kind: quantity.Volume, Most: 100, Doc: "Water that they displace.",
 		Default: &Default{
@@ -32,8 +32,8 @@ var dualPlateParams = []Param{
 		},
 	},
 	{Key: "stroke_angle", Title: "angle from the seat to the stop", Kind: quantity.Angle, Required: true, Positive: true, Most: math.Pi / 2, Doc: "Of each plate."},
-	{Key: "spring_torque", Title: "torque of the springs when the valve is closed", Kind: quantity.Torque, Required: true, Most: 1e6, Doc: "Of both plates together; closing is positive."},
-	{Key: "spring_stiffness", Title: "stiffness of the springs", Kind: quantity.Stiffness, Required: true, Most: 1e6, Doc: "Torque of both plates together, added for each angle of opening."},
+	{Key: "spring_torque", Title: "torque of the springs when the valve is closed", Kind: quantity.Torque, Tried: true, Required: true, Most: 1e6, Doc: "Of both plates together; closing is positive."},
+	{Key: "spring_stiffness", Title: "stiffness of the springs", Kind: quantity.Stiffness, Tried: true, Required: true, Most: 1e6, Doc: "Torque of both plates together, added for each angle of opening."},
 	{
 		Key: "contraction", Title: "contraction of the jet in the gap", Kind: quantity.Number, Positive: true, Most: 1, Doc: "Jet area over gap area.",
 		Default: fixed(0.7, 0.6, 0.8, "sharp edges on both sides of the gap", basis.FromMemory),

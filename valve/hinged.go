@@ -58,7 +58,7 @@ func hingedParams(seatAngle *Default, density [3]float64, why string) []Param {
 		length("hinge_to_center", "distance from the hinge to the middle of the disc", "Along the disc.", nil),
 		length("hinge_to_gravity_center", "distance from the hinge to the center of gravity of the moving parts", "Disc and arm together.", scaled("hinge_to_center", 0.95, 0.85, 1, "the arm draws the center of gravity toward the hinge", basis.CommonPractice)),
 		{
-			Key: "disc_mass", Title: "mass of the moving parts", Kind: quantity.Mass, Required: true, Positive: true,
+			Key: "disc_mass", Title: "mass of the moving parts", Kind: quantity.Mass, Tried: true, Required: true, Positive: true,
 			Doc: "Disc and arm, without a weight on an outside lever.",
 		},
 		{

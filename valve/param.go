@@ -19,6 +19,7 @@ type Param struct {
 	Kind     quantity.Kind // unit kind
 	Doc      string        // what it is and how it is measured
 	Required bool
+	Tried    bool    // worth a what-if: what a maker changes to have the valve close otherwise
 	Positive bool    // must be greater than 0
 	Least    float64 // smallest and largest value that makes sense, SI;
 	Most     float64 // both 0 where there is no limit

@@ -10,7 +10,7 @@ import (
 // assistParams are lever, weight and spring.
 var assistParams = []Param{
 	{
-		Key: "lever_mass", Title: "mass of the weight on the lever", Kind: quantity.Mass, Most: 1e5,
+		Key: "lever_mass", Title: "mass of the weight on the lever", Kind: quantity.Mass, Tried: true, Most: 1e5,
 		Doc: "Outside, in air.", Default: fixed(0, 0, 0, "no weight is mentioned", basis.CommonPractice),
 	},
 	{
@@ -29,11 +29,11 @@ var assistParams = []Param{
 		},
 	},
 	{
-		Key: "spring_torque", Title: "torque of the spring when the valve is closed", Kind: quantity.Torque, Most: 1e6,
+		Key: "spring_torque", Title: "torque of the spring when the valve is closed", Kind: quantity.Torque, Tried: true, Most: 1e6,
 		Doc: "Closing is positive.", Default: fixed(0, 0, 0, "no spring is mentioned", basis.CommonPractice),
 	},
 	{
-		Key: "spring_stiffness", Title: "stiffness of the spring", Kind: quantity.Stiffness, Most: 1e6,
+		Key: "spring_stiffness", Title: "stiffness of the spring", Kind: quantity.Stiffness, Tried: true, Most: 1e6,
 		Doc: "Torque added per angle of opening.", Default: fixed(0, 0, 0, "no spring is mentioned", basis.CommonPractice),
 	},
 }

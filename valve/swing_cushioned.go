@@ -51,7 +51,7 @@ var cushionParams = []Param{
 		Doc: "Pressed area of the oil cylinder.",
 	},
 	{
-		Key: "orifice_diameter", Title: "diameter of the cushion's orifice", Kind: quantity.Diameter, Required: true, Positive: true,
+		Key: "orifice_diameter", Title: "diameter of the cushion's orifice", Kind: quantity.Diameter, Tried: true, Required: true, Positive: true,
 		Doc: "The free opening at the setting of the needle valve, as a round hole of equal area.",
 	},
 	{

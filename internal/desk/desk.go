@@ -17,6 +17,7 @@ import (
 	"seatward/rules"
 	"seatward/station"
 	"seatward/study"
+	"seatward/valve"
 )
 
 // Desk answers with one set of catalogs and rules. It may be used from many goroutines.
@@ -91,15 +92,16 @@ func fileError(list diag.List) *Error {
 // context stay as they are.
 func asked(err error) error {
 	var list diag.List
-	var valve *catalog.NotFoundError
+	var unknown *catalog.NotFoundError
 	var pack *rules.NoPackError
 	var event *study.NoEventError
+	var number *valve.ParamError
 	switch {
 	case err == nil, errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return err
 	case errors.As(err, &list):
 		return fileError(list)
-	case errors.As(err, &valve):
+	case errors.As(err, &unknown):
 		return &Error{ID: "valve-unknown", Text: err.Error(), Mend: "take one of the rows"}
 	case errors.As(err, &pack):
 		return &Error{ID: "rule-pack-unknown", Text: err.Error(), Mend: "mend rule_packs"}
@@ -109,6 +111,8 @@ func asked(err error) error {
 		return &Error{ID: "no-flow", Text: err.Error(), Mend: "look at the pump curve and the levels"}
 	case errors.Is(err, study.ErrValve):
 		return &Error{ID: "valve-unusable", Text: err.Error(), Mend: "take another valve"}
+	case errors.As(err, &number):
+		return &Error{ID: "not-varied", Text: fmt.Sprintf("the %s of the valve type %s cannot be varied so: found %s, expected %s", number.Key, number.Type, number.Found, number.Expected), Mend: number.Mend}
 	}
 	return &Error{ID: "no-answer", Text: err.Error(), Mend: "look for a number that is far off"}
 }

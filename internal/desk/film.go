@@ -37,6 +37,7 @@ type Film struct {
 	Cutaway    Cutaway      `json:"cutaway"`
 	Moments    []FilmMoment `json:"moments"`
 	Events     []FilmEvent  `json:"events"`
+	Vary       []FilmTrial  `json:"vary"`    // what-ifs that make sense here
 	Thinned    string       `json:"thinned"` // how frames and traces stand for the steps between them
 }
 
@@ -74,6 +75,18 @@ type FilmEvent struct {
 	Title string `json:"title"`
 }
 
+// FilmTrial is a number that may be tried. Its path goes into vary of a trip.
+type FilmTrial struct {
+	Path   string  `json:"path"`
+	Label  string  `json:"label"`
+	SI     float64 `json:"si"` // as it is
+	Low    float64 `json:"low"`
+	High   float64 `json:"high"`
+	Unit   string  `json:"unit"`   // in which the station's reader reads it
+	PerSI  float64 `json:"per_si"` // so many units in one of SI
+	Reason string  `json:"reason"` // for how far it is tried
+}
+
 // mostTraceRows is how many rows of readings a film has.
 const mostTraceRows = 1000
 
@@ -94,6 +107,11 @@ func film(s *study.TripStudy, events []study.Event) Film {
 	out.Cutaway = cutaway(s, out.Opening)
 	for _, m := range t.Moments {
 		out.Moments = append(out.Moments, FilmMoment(m))
+	}
+	out.Vary = []FilmTrial{}
+	for _, v := range s.Trials() {
+		u, kind := s.Station.Units, v.Value.Kind
+		out.Vary = append(out.Vary, FilmTrial{v.Path, v.Value.Name, v.Value.SI, v.Low, v.High, u.Unit(kind), u.In(kind, 1) - u.In(kind, 0), v.Reason})
 	}
 	for _, e := range events {
 		out.Events = append(out.Events, FilmEvent{e.ID, e.Title})

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"seatward/station"
 	"seatward/study"
@@ -16,7 +17,7 @@ type TripRequest struct {
 	Valve  string             `json:"valve,omitempty"` // the first-ranked without it
 	Event  string             `json:"event,omitempty"` // the worst for slam of all without it
 	Units  string             `json:"units,omitempty"`
-	Vary   map[string]float64 `json:"vary,omitempty"` // what if: values of the station, in SI, by their paths
+	Vary   map[string]float64 `json:"vary,omitempty"` // what if: values of the station, or mechanics of the valve, in SI, by the paths that a film lists
 	Change TripChange         `json:"change,omitzero"`
 	Frames int                `json:"frames,omitempty"` // of the film, at most 600
 	Quick  bool               `json:"quick,omitempty"`  // one event, until the valve has shut; no band, no remedies
@@ -52,7 +53,8 @@ func (d *Desk) Trip(ctx context.Context, in TripRequest) (*TripReply, error) {
 		}
 		in.Valve = s.Through
 	}
-	if st, err = varied(st, in.Vary); err != nil {
+	ofStation, mechanics := apart(in.Vary)
+	if st, err = varied(st, ofStation); err != nil {
 		return nil, err
 	}
 	if err := in.Change.possible(); err != nil {
@@ -62,7 +64,7 @@ func (d *Desk) Trip(ctx context.Context, in TripRequest) (*TripReply, error) {
 		return nil, &Error{ID: "frames-impossible", Text: fmt.Sprintf("a film of %d frames", in.Frames), Mend: fmt.Sprintf("ask for 2 to %d", study.MostFrames)}
 	}
 	opt := study.TripOptions{
-		Catalogs: d.catalogs, Rules: d.rules, Valve: in.Valve, Event: in.Event, With: study.Change(in.Change), Frames: in.Frames, Quick: in.Quick, Remedies: !in.Quick,
+		Catalogs: d.catalogs, Rules: d.rules, Valve: in.Valve, Event: in.Event, With: study.Change(in.Change), Mechanics: mechanics, Frames: in.Frames, Quick: in.Quick, Remedies: !in.Quick,
 	}
 	if opt.Frames == 0 {
 		opt.Frames = usualFrames
@@ -78,6 +80,19 @@ func (d *Desk) Trip(ctx context.Context, in TripRequest) (*TripReply, error) {
 	out := &TripReply{Trip: s.JSON(), Film: film(s, events)}
 	out.Trip.History = nil
 	return out, nil
+}
+
+// apart parts what is varied of the station from what is varied of the valve.
+func apart(at map[string]float64) (ofStation, mechanics map[string]float64) {
+	ofStation, mechanics = map[string]float64{}, map[string]float64{}
+	for path, si := range at {
+		if key, ok := strings.CutPrefix(path, study.MechanicsPath); ok {
+			mechanics[key] = si
+		} else {
+			ofStation[path] = si
+		}
+	}
+	return ofStation, mechanics
 }
 
 // varied is the station with values replaced, in the order of their paths.

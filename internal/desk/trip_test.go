@@ -94,3 +94,119 @@ func TestLongProfile(t *testing.T) {
 		t.Error("no film")
 	}
 }
+
+// What if the ball were lighter? The run moves as it should, says what was tried, and the
+// film still tells what the catalog has; quick and in full.
+func TestTripWithTheValvesOwnNumbers(t *testing.T) {
+	d := newDesk(t)
+	const density = "mechanics.ball_density"
+	in := TripRequest{Text: example(t, "layout"), Valve: "ball-cage/6in/sinking", Event: "one-trips-high", Quick: true}
+	still, _ := filmOf(t, d, in)
+	trial := func(r *TripReply, path string) FilmTrial {
+		t.Helper()
+		for _, v := range r.Film.Vary {
+			if v.Path == path {
+				return v
+			}
+		}
+		t.Fatalf("the film offers no %s: %+v", path, r.Film.Vary)
+		return FilmTrial{}
+	}
+	offer := trial(still, density)
+	if offer.SI != 1500 || offer.Low != 750 || offer.High != 3000 || offer.Label != "density of the ball" || offer.Unit != "lb/ft³" || math.Abs(offer.PerSI*16.018463-1) > 1e-6 || offer.Reason == "" {
+		t.Errorf("%+v", offer)
+	}
+	if len(still.Trip.WhatIf) != 0 {
+		t.Errorf("%+v", still.Trip.WhatIf)
+	}
+	back := still.Trip.Closing.ReverseMS.Best
+	for _, quick := range []bool{true, false} {
+		in.Quick, in.Vary = quick, map[string]float64{density: 2200, "pumps[0].inertia": 0.2}
+		heavy, _ := filmOf(t, d, in)
+		in.Vary[density] = 1200
+		light, _ := filmOf(t, d, in)
+		if !(heavy.Trip.Closing.ReverseMS.Best < light.Trip.Closing.ReverseMS.Best) {
+			t.Errorf("quick %v: a heavy ball runs back at %g, a light one at %g", quick, heavy.Trip.Closing.ReverseMS.Best, light.Trip.Closing.ReverseMS.Best)
+		}
+		if heavy.Film.Cutaway.Parts["ball_density"] != 2200 || trial(heavy, density).SI != 1500 {
+			t.Errorf("quick %v: the film has the density %g and offers %+v", quick, heavy.Film.Cutaway.Parts["ball_density"], trial(heavy, density))
+		}
+		var paths []string
+		for _, w := range heavy.Trip.WhatIf {
+			paths = append(paths, w.Path)
+		}
+		if len(paths) != 2 || paths[0] != "pumps[0].inertia" || paths[1] != density || !strings.Contains(heavy.Trip.WhatIf[1].Text, "where the catalog has") {
+			t.Errorf("quick %v: what if %+v", quick, heavy.Trip.WhatIf)
+		}
+	}
+	in.Quick, in.Vary = true, map[string]float64{density: 1500}
+	if same, _ := filmOf(t, d, in); same.Trip.Closing.ReverseMS.Best != back {
+		t.Errorf("the catalog's density gives %g, the catalog %g", same.Trip.Closing.ReverseMS.Best, back)
+	}
+}
+
+// Every number that a film offers can be put to both ends of its range; a type offers only
+// what it has.
+func TestFilmOffersWhatCanBeVaried(t *testing.T) {
+	d := newDesk(t)
+	for _, tt := range []struct{ valve, has, lacks string }{
+		{"ball-pocket/6in", "mechanics.ball_density", "mechanics.disc_mass"},
+		{"swing/6in", "mechanics.disc_mass", "mechanics.ball_density"},
+		{"axial-spring/6in", "mechanics.spring_force", "mechanics.ball_density"},
+		{"swing-cushioned/6in", "mechanics.orifice_diameter", "mechanics.spring_force"},
+	} {
+		in := TripRequest{Text: example(t, "layout"), Valve: tt.valve, Event: "one-trips-high", Quick: true, Frames: 20}
+		r, _ := filmOf(t, d, in)
+		found := map[string]bool{}
+		for _, v := range r.Film.Vary {
+			found[v.Path] = true
+			for _, si := range []float64{v.Low, v.High} {
+				in.Vary = map[string]float64{v.Path: si}
+				if varied, _ := filmOf(t, d, in); len(varied.Trip.WhatIf) != 1 || varied.Trip.WhatIf[0].Value != si {
+					t.Errorf("%s, %s = %g: what if %+v", tt.valve, v.Path, si, varied.Trip.WhatIf)
+				}
+			}
+		}
+		for _, path := range []string{tt.has, "outlet", "pumps[0].inertia", "main.runs[0].wave_speed"} {
+			if !found[path] {
+				t.Errorf("%s offers no %s", tt.valve, path)
+			}
+		}
+		if found[tt.lacks] {
+			t.Errorf("%s offers %s", tt.valve, tt.lacks)
+		}
+	}
+}
+
+// What cannot be is told in one error, at the number.
+func TestTripRefusesNumbers(t *testing.T) {
+	d := newDesk(t)
+	for _, tt := range []struct {
+		path string
+		si   float64
+		hint string
+	}{
+		{"mechanics.disc_mass", 3, "does not know"},
+		{"mechanics.ball_densty", 1200, "did you mean ball_density?"},
+		{"mechanics.ball_density", -1, "more than 0"},
+		{"mechanics.ball_diameter", 0.01, "ball_diameter"},
+		{"mechanics.", 1, "does not know"},
+		{"outlett", 1, `did you mean "outlet"?`},
+	} {
+		_, err := d.Trip(context.Background(), TripRequest{Text: example(t, "layout"), Valve: "ball-cage/6in/sinking", Quick: true, Vary: map[string]float64{tt.path: tt.si}})
+		e, ok := err.(*Error)
+		if !ok || e.ID != "not-varied" || !strings.Contains(e.Error(), tt.hint) {
+			t.Errorf("%s = %g: %v lacks %q", tt.path, tt.si, err, tt.hint)
+		}
+	}
+	for _, si := range []float64{1e-300, 1e300} { // the type knows no end, the run may find none: it says so or gives numbers
+		r, err := d.Trip(context.Background(), TripRequest{Text: example(t, "layout"), Valve: "ball-cage/6in/sinking", Quick: true, Vary: map[string]float64{"mechanics.ball_density": si}})
+		if e, ok := err.(*Error); err != nil && !ok {
+			t.Errorf("%g: %v", si, err)
+		} else if err == nil {
+			noNulls(t, r)
+		} else {
+			t.Log(e)
+		}
+	}
+}

@@ -90,16 +90,16 @@ test("strips span what is seen, with peaks between rows", () => {
   assert.deepEqual([opening.low, opening.high], [0, 100]);
 });
 
-test("what-ifs come from what the station has or the server allows, never from nothing", () => {
+test("what-ifs are what the server offers, and what may be added", () => {
   const u = unitsOf("SI");
-  const field = (path, si) => ({ path, si });
-  const sheet = { drawing: { outlet_m: 14, wet_well: { high_m: 4 } }, fields: [{ path: "levels.outlet", value: "14 m", si: null }, field("pumps[0].inertia", null), { path: "main.runs[0].wave_speed", si: 400, explain: "main.wave" }] };
-  const keys = sliders(sheet, {}, u).map((s) => s.key);
-  assert.deepEqual(keys, ["levels.outlet", "main.wave", "ramp_s"]);
-  const outlet = sliders(sheet, {}, u)[0];
-  assert.deepEqual([outlet.low, outlet.high], [9, 19]);
-  const allowed = sliders(null, { vary: [{ path: "mechanics.ball_density", si: 1500, low: 1000, high: 3000, label: "ball" }] }, u);
-  assert.deepEqual([allowed[0].label, allowed[0].low, allowed[0].high], ["ball", 1000, 3000]);
+  const ball = { path: "mechanics.ball_density", label: "density of the ball", si: 1500, low: 750, high: 3000, unit: "lb/ft³", per_si: 0.0624, reason: "why" };
+  const [first, ...rest] = sliders(decode(answer({ vary: [ball] })), u);
+  assert.deepEqual(first, { key: ball.path, to: "vary", label: ball.label, base: 1500, low: 750, high: 3000, unit: { k: 0.0624, unit: "lb/ft³" }, reason: "why" });
+  assert.deepEqual(rest.map((s) => s.key), ["ramp_s"]);
+  const inertia = { path: "pumps[0].inertia", label: "inertia", si: 0.2, low: 0.1, high: 0.4, unit: "kg m²", per_si: 1, reason: "why" };
+  const wheel = sliders(decode(answer({ vary: [inertia] })), u).find((s) => s.key === "flywheel_kg_m2");
+  assert.deepEqual([wheel.to, wheel.base, wheel.high], ["change", 0, 1]);
+  assert.deepEqual(sliders(decode(answer()), u).map((s) => s.key), ["ramp_s"]);
 });
 
 test("one request at a time: quick ones finish, the newest follows, a long one is broken off", async () => {

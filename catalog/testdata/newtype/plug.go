@@ -12,7 +12,7 @@ import (
 var plugParams = []Param{
 	{Key: "bore", Title: "bore of the valve", Kind: quantity.Diameter, Required: true, Positive: true, Doc: "Diameter on which velocities and losses rest."},
 	{Key: "stroke", Title: "lift of the plug from the seat to its stop", Kind: quantity.Diameter, Required: true, Positive: true, Doc: "Along the guide."},
-	{Key: "moving_mass", Title: "mass of the plug", Kind: quantity.Mass, Required: true, Positive: true, Doc: "Dry."},
+	{Key: "moving_mass", Title: "mass of the plug", Kind: quantity.Mass, Tried: true, Required: true, Positive: true, Doc: "Dry."},
 	{Key: "guide_angle", Title: "angle between the guide and the axis of the pipe", Kind: quantity.Angle, Required: true, Positive: true, Most: math.Pi / 2, Doc: "Upward along the flow when the pipe lies."},
 }
 

@@ -38,6 +38,9 @@ func (t *trip) title() {
 	if t.s.Item.Family.Catalog.Invented {
 		t.paraIn(faint, "", "Catalog: "+Clean(t.s.Item.Family.Catalog.Maker)+", invented for demonstration: no such valve can be bought.")
 	}
+	for _, w := range t.s.WhatIfs() {
+		t.paraIn(amber, "", "What if: "+w.Tell(t.opt.Units)+".")
+	}
 }
 
 // closing tells the valve's closing in the worst event.

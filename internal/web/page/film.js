@@ -21,6 +21,7 @@
  * @property {{t: number, text: string}[]} moments
  * @property {{id: string, title: string}[]} events
  * @property {import("./types.js").CutawayInfo} cutaway
+ * @property {import("./types.js").Trial[]} vary numbers that may be tried
  * @property {any} trip
  * @property {number} end time of the last frame, s
  */
@@ -111,7 +112,7 @@ export function decode(answer) {
   return {
     t: numbers(f.t), x: numbers(f.x_m), pipe: numbers(f.elevation_m), ground: f.ground ? numbers(f.ground) : null, limit: numbers(f.limit_m), vapor: numbers(f.vapor_m),
     heads, low, high, least: whole(f.head_min, low), most: whole(f.head_max, high), series: seriesOf(f.traces), moments: fold(f.moments || []), events: f.events || [],
-    cutaway: f.cutaway, trip: answer.trip, end: f.t[f.t.length - 1],
+    cutaway: f.cutaway, vary: f.vary || [], trip: answer.trip, end: f.t[f.t.length - 1],
   };
 }
 

@@ -44,7 +44,7 @@ export function mountPlayer(root, api, getState) {
   let before = 0;
   let toldAt = 0;
   let inks = inksOf(root);
-  let edited = { text: "", key: "", made: "" };
+  let edited = { text: "", value: "", made: "" };
 
   const acts = { play: () => (clock.playing ? pause() : play()), seek, jump: look, step, speed, loop, home: () => seek(0), end: () => seek(last(clock)) };
   const bar = controls(acts, calm);
@@ -84,16 +84,14 @@ export function mountPlayer(root, api, getState) {
   });
 
   /** Whether anything is other than in the station. @param {Wish|null} wish */
-  const changed = (wish) => wish !== null && ([wish.vary, wish.change, wish.edit].some((o) => Object.keys(o).length > 0) || wish.valve !== want.valves[0] || wish.position !== (getState().sheet?.station.position || ""));
+  const changed = (wish) => wish !== null && ([wish.vary, wish.change].some((o) => Object.keys(o).length > 0) || wish.valve !== want.valves[0] || wish.position !== (getState().sheet?.station.position || ""));
 
-  /** The text with what a what-if edits in it; the station's own text stays. @param {Wish|null} wish @param {AbortSignal} signal */
+  /** The text with the valve's position that is tried; the station's own text stays. @param {Wish|null} wish @param {AbortSignal} signal */
   async function textFor(wish, signal) {
     const { text, sheet } = getState();
-    const edits = Object.entries(wish?.edit || {}).map(([path, m]) => ({ path, value: `${Number(m.toFixed(4))} m` }));
-    if (wish?.position && wish.position !== sheet?.station.position) edits.push({ path: "valve.position", value: wish.position });
-    if (!edits.length) return text;
-    const key = JSON.stringify(edits);
-    if (edited.text !== text || edited.key !== key) edited = { text, key, made: (await api.post("edit", { text, edits }, { signal })).text };
+    const value = wish?.position;
+    if (!value || value === sheet?.station.position) return text;
+    if (edited.text !== text || edited.value !== value) edited = { text, value, made: (await api.post("edit", { text, edits: [{ path: "valve.position", value }] }, { signal })).text };
     return edited.made;
   }
 

@@ -1,16 +1,16 @@
 // Scales, units and inks of the player's drawings.
 
 /** @typedef {{k: number, unit: string}} Unit number of units in one SI unit */
-/** @typedef {{head: Unit, length: Unit, velocity: Unit, inertia: Unit, density: Unit, time: Unit}} Units */
+/** @typedef {{head: Unit, length: Unit, velocity: Unit, inertia: Unit, time: Unit}} Units */
 
 /** @type {Units} */
-const SI = { head: { k: 1, unit: "m" }, length: { k: 1, unit: "m" }, velocity: { k: 1, unit: "m/s" }, inertia: { k: 1, unit: "kg m²" }, density: { k: 1, unit: "kg/m³" }, time: { k: 1, unit: "s" } };
+const SI = { head: { k: 1, unit: "m" }, length: { k: 1, unit: "m" }, velocity: { k: 1, unit: "m/s" }, inertia: { k: 1, unit: "kg m²" }, time: { k: 1, unit: "s" } };
 const FT = 1 / 0.3048;
 const LB = 1 / 0.45359237;
 /** @type {Units} */
 const US = {
   head: { k: FT, unit: "ft" }, length: { k: FT, unit: "ft" }, velocity: { k: FT, unit: "ft/s" }, inertia: { k: LB * FT * FT, unit: "lb ft²" },
-  density: { k: LB / FT ** 3, unit: "lb/ft³" }, time: { k: 1, unit: "s" },
+  time: { k: 1, unit: "s" },
 };
 
 /** The units in which a station is read. @param {string|undefined} system @returns {Units} */

@@ -37,6 +37,7 @@ export function facts(r, u) {
 export function inWords(r, u, name) {
   return h("div", { class: "pl-words-one" },
     h("h3", {}, name),
+    r.trip.what_if?.length ? h("p", { class: "pl-tried" }, `What if: ${r.trip.what_if.map((/** @type {{text: string}} */ w) => w.text).join("; ")}.`) : null,
     h("table", {}, h("tbody", {}, facts(r, u).map(([k, v]) => h("tr", {}, h("th", { scope: "row" }, k), h("td", {}, v))))),
     h("ol", { class: "pl-told" }, r.moments.map((m) => h("li", {}, `${digits(m.t)} s: ${m.text}`))));
 }

@@ -25,11 +25,12 @@
  *   rows: Row[], decisive_fact: string, cautions: Caution[]|string[]|null, runs: "none"|"shown"|"all", to_run: boolean}} Answer
  *
  * @typedef {{type: string, bore_m?: number, position?: string, [key: string]: any}} CutawayInfo
+ * @typedef {{path: string, label: string, si: number, low: number, high: number, unit: string, per_si: number, reason: string}} Trial
  * @typedef {{t: number[], x_m: number[], elevation_m: number[], ground?: number[], limit_m: (number|null)[], vapor_m: number[], heads: string,
  *   head_min: number, head_max: number, traces: {names: string[], units: string[], t: number[], values: number[][], least?: number[][], most?: number[][]},
  *   opening: number[], velocity: number[], pump_speed: number[], cutaway: CutawayInfo, moments: {t: number, text: string}[]|null,
- *   events: {id: string, title: string}[]|null}} Film
- * @typedef {{valve: string, event: string, closing: any, events: any[], findings: Finding[]|null, remedies?: any[]|null, [key: string]: any}} Trip
+ *   events: {id: string, title: string}[]|null, vary: Trial[]|null}} Film
+ * @typedef {{valve: string, event: string, closing: any, events: any[], findings: Finding[]|null, remedies?: any[]|null, what_if?: {path: string, text: string}[]|null, [key: string]: any}} Trip
  * @typedef {{trip: Trip, film: Film}} TripAnswer
  *
  * @typedef {{line: number, column: number, path: string, text: string, found: string, expected: string, mend: string}} Message

@@ -4,8 +4,8 @@ import { h, put } from "./dom.js";
 import { told } from "./tripwords.js";
 
 /** @typedef {import("./scales.js").Units} Units */
-/** @typedef {{vary: Record<string, number>, change: Record<string, number>, edit: Record<string, number>, position: string, valve: string}} Wish edit: lengths in m, put into the text at their paths */
-/** @typedef {{key: string, to: "vary"|"change"|"edit", label: string, base: number, low: number, high: number, unit: import("./scales.js").Unit, reason: string}} Slider */
+/** @typedef {{vary: Record<string, number>, change: Record<string, number>, position: string, valve: string}} Wish */
+/** @typedef {{key: string, to: "vary"|"change", label: string, base: number, low: number, high: number, unit: import("./scales.js").Unit, reason: string}} Slider */
 
 /**
  * Runs at most one request at a time; of those asked for meanwhile only the newest follows.
@@ -46,33 +46,14 @@ export function latest(run, done, failed) {
   };
 }
 
-/** How far a slider without a range of the server's reaches: common spans to try, not ranges of doubt. */
-const HALF_TO_TWICE = "from half to twice what the station has";
-
 /**
- * The sliders that make sense: what the server says may be varied, or else what the sheet holds.
- * @param {import("./types.js").Sheet|null} sheet @param {any} film @param {Units} u @returns {Slider[]}
+ * The sliders that make sense: what the server says may be varied, and what may be added.
+ * @param {import("./film.js").Reel} reel @param {Units} u @returns {Slider[]}
  */
-export function sliders(sheet, film, u) {
-  const field = (/** @type {string} */ path) => sheet?.fields.find((f) => f.path === path && f.si !== null);
-  /** @type {Slider[]} */ const out = [];
-  /** @param {string} key @param {string} label @param {import("./scales.js").Unit} unit */
-  const vary = (key, label, unit) => {
-    const given = film?.vary?.find((/** @type {any} */ v) => v.path === key);
-    const base = given?.si ?? field(key)?.si;
-    if (!(Number.isFinite(base) && base !== 0)) return;
-    const [low, high] = given ? [given.low, given.high] : [base / 2, base * 2];
-    if (low < high) out.push({ key: given ? key : field(key)?.explain || key, to: "vary", label: given?.label || label, base, low, high, unit, reason: given?.reason || HALF_TO_TWICE });
-  };
-  vary("mechanics.ball_density", "density of the ball", u.density);
-  if (sheet?.fields.some((f) => f.path === "levels.outlet" && f.value)) {
-    const at = sheet.drawing.outlet_m;
-    const half = (at - sheet.drawing.wet_well.high_m) / 2;
-    if (half > 0) out.push({ key: "levels.outlet", to: "edit", label: "outlet level (static head)", base: at, low: at - half, high: at + half, unit: u.head, reason: "half the lift up or down" });
-  }
-  vary("pumps[0].inertia", "inertia of pump and motor", u.inertia);
-  vary("main.runs[0].wave_speed", "wave speed of the main", u.velocity);
-  const inertia = field("pumps[0].inertia")?.si;
+export function sliders(reel, u) {
+  /** @type {Slider[]} */
+  const out = reel.vary.map((v) => ({ key: v.path, to: "vary", label: v.label, base: v.si, low: v.low, high: v.high, unit: { k: v.per_si, unit: v.unit }, reason: v.reason }));
+  const inertia = reel.vary.find((v) => v.path === "pumps[0].inertia")?.si;
   if (inertia) out.push({ key: "flywheel_kg_m2", to: "change", label: "flywheel added", base: 0, low: 0, high: 5 * inertia, unit: u.inertia, reason: "up to five times the inertia that is there" });
   out.push({ key: "ramp_s", to: "change", label: "stop by a ramp (0: switched off)", base: 0, low: 0, high: 60, unit: u.time, reason: "normal stops alone follow a ramp" });
   return out;
@@ -88,14 +69,14 @@ const POSITIONS = ["horizontal", "flow up", "flow down"];
 
 /**
  * The panel.
- * @param {{valve: string, position: string, film: any, units: Units, getState: () => any}} base
+ * @param {{valve: string, position: string, film: import("./film.js").Reel, units: Units, getState: () => any}} base
  * @param {(wish: Wish, released: boolean) => void} run
  */
 export function whatif(base, run) {
   /** @type {Wish} */
-  const wish = { vary: {}, change: {}, edit: {}, position: base.position, valve: base.valve };
+  const wish = { vary: {}, change: {}, position: base.position, valve: base.valve };
   const st = base.getState();
-  const list = sliders(st.sheet, base.film, base.units);
+  const list = sliders(base.film, base.units);
   const result = h("p", { class: "pl-result", role: "status" });
   /** @type {(() => void)[]} */ const resets = [];
 
