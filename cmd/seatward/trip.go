@@ -14,13 +14,14 @@ import (
 	"seatward/internal/render/text"
 	"seatward/quantity"
 	"seatward/study"
+	"seatward/valve"
 )
 
 // tripFlags are the flags of trip beside those in common.
 type tripFlags struct {
 	inputs
 	pictures
-	valves                        []string
+	valves, whatIf                []string
 	event, flywheel, vessel, ramp string
 	csv                           string
 	samples                       int
@@ -58,6 +59,7 @@ func (a *app) tripCommand() *cobra.Command {
 	f.StringVar(&in.flywheel, "flywheel", "", "what if each pump had a flywheel of this `INERTIA`, such as \"10 lb ft2\"")
 	f.StringVar(&in.vessel, "air-vessel", "", "what if an air vessel stood at the header, with this `VOLUME` of air")
 	f.StringVar(&in.ramp, "ramp", "", "what if normal stops took this `TIME` by a speed ramp")
+	f.StringArrayVar(&in.whatIf, "what-if", nil, "what if a number of the station or of the valve's mechanics were other: `PATH=VALUE`, such as \"mechanics.ball_density=1.2 SG\"")
 	f.BoolVar(&in.bare, "no-remedies", false, "leave out the table of what would cure it")
 	f.IntVar(&in.samples, "samples", 0, "draw all ranges at once for so many `RUNS`, and tell percentiles")
 	f.Uint64Var(&in.seed, "seed", 1, "`seed` of the sample: the same seed gives the same answer")
@@ -101,6 +103,10 @@ func (a *app) trip(c *cobra.Command, file string, in *tripFlags) error {
 	if err != nil {
 		return err
 	}
+	tried, err := whatIf(&shown, in.valves[0], in.whatIf, &opt)
+	if err != nil {
+		return err
+	}
 	last := -1
 	if a.color {
 		opt.Progress = func(done float64, what string) {
@@ -112,7 +118,7 @@ func (a *app) trip(c *cobra.Command, file string, in *tripFlags) error {
 	}
 	var all []*study.TripStudy
 	for _, opt.Valve = range in.valves {
-		s, failed := study.RunTrip(c.Context(), &shown, opt)
+		s, failed := study.RunTrip(c.Context(), tried, opt)
 		if err = failed; err != nil {
 			break
 		}
@@ -123,11 +129,14 @@ func (a *app) trip(c *cobra.Command, file string, in *tripFlags) error {
 	}
 	var unknown *catalog.NotFoundError
 	var event *study.NoEventError
+	var number *valve.ParamError
 	switch {
 	case c.Context().Err() != nil:
 		return fmt.Errorf("%w: stopped before the end; nothing is written", errNoAnswer)
 	case errors.As(err, &unknown), errors.As(err, &event), errors.Is(err, study.ErrNoFlow):
 		return err
+	case errors.As(err, &number) && len(in.whatIf) > 0:
+		return fmt.Errorf("--what-if: %w", err)
 	case err != nil:
 		return fmt.Errorf("%w: %w", errNoAnswer, err)
 	}

@@ -17,6 +17,11 @@ func Trips(w io.Writer, all []*study.TripStudy, opt Options) error {
 	st := first.Station
 	p.put(p.paint(strong, pad(Clean(st.Name), Width-width(Clean(st.Place)))) + p.paint(faint, Clean(st.Place)))
 	p.para("", fmt.Sprintf("Pump trips with %d valves, %s, each in the event that is worst for its slam.", len(all), st.Valve.Position))
+	for _, s := range all {
+		for _, w := range s.WhatIfs() {
+			p.paraIn(amber, "", "What if, for "+s.Item.ID+": "+w.Tell(p.opt.Units)+".")
+		}
+	}
 	p.heading("Side by side")
 	t := &table{indent: "  ", cols: []column{
 		{head: "valve", gives: true},
