@@ -4,7 +4,8 @@ import { advance, jump, last, newClock, nextStop, SPEEDS, speedFor, speedText, s
 import { heights, linear, roundStep, span, ticks, tickText, unitsOf } from "../../internal/web/page/scales.js";
 import { decode } from "../../internal/web/page/film.js";
 import { strips } from "../../internal/web/page/traces.js";
-import { latest, sliders } from "../../internal/web/page/whatif.js";
+import { latest } from "../../internal/web/page/runs.js";
+import { sliders } from "../../internal/web/page/whatif.js";
 import { answer } from "./films.mjs";
 
 const clock = (over) => ({ ...newClock(), end: 10, to: 2, playing: true, ...over });

@@ -1,5 +1,5 @@
 // The bar of the player, its moments and its keys.
-import { digits, h, put } from "./dom.js";
+import { digits, h, put, teller } from "./dom.js";
 import { SPEEDS, speedText } from "./clock.js";
 
 /** @typedef {{play: () => void, seek: (t: number) => void, jump: (t: number) => void, step: (way: 1|-1) => void, speed: (v: number) => void, loop: (on: boolean) => void}} Acts */
@@ -18,6 +18,10 @@ export function controls(acts, calm) {
   const speed = h("select", { "aria-label": "speed", onchange: () => acts.speed(Number(speed.value)) }, SPEEDS.map((v) => h("option", { value: v }, speedText(v))));
   const loop = h("input", { type: "checkbox", checked: true, onchange: () => acts.loop(loop.checked) });
   const caption = h("p", { class: "pl-caption" });
+  const tellClock = teller(clock);
+  const tellCaption = teller(caption);
+  let parts = -1;
+  let told = "";
   const list = h("ol", { class: "pl-moments", "aria-label": "moments of the trip" });
   /** @type {{t: number, text: string, b: HTMLButtonElement}[]} */ let moments = [];
   let at = -2;
@@ -37,20 +41,22 @@ export function controls(acts, calm) {
     },
     /** @param {number} t */
     set(t) {
-      scrub.value = String(Math.round((Math.min(t, end) / end) * PARTS));
+      const at = Math.round((Math.min(t, end) / end) * PARTS);
+      if (at !== parts || Number(scrub.value) !== at) scrub.value = String((parts = at));
     },
     /** The words, which change less often than the pictures. @param {number} t */
     tell(t) {
       const text = `${t.toFixed(3)} s`;
-      if (clock.textContent !== text) {
-        clock.textContent = text;
+      if (text !== told) {
+        told = text;
+        tellClock(text);
         scrub.setAttribute("aria-valuetext", text);
       }
       const i = moments.findLastIndex((m) => m.t <= t + 1e-9);
       if (i === at) return;
       moments[at]?.b.removeAttribute("aria-current");
       moments[i]?.b.setAttribute("aria-current", "step");
-      caption.textContent = i < 0 ? "" : moments[i].text;
+      tellCaption(i < 0 ? "" : moments[i].text);
       at = i;
     },
     /** @param {boolean} on */

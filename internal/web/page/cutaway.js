@@ -23,10 +23,11 @@ export function cutaway(info) {
   const a = anatomy(info);
   const moving = a.parts.map((p) => ({ p, g: svg("g", { class: p.outside ? "cut-part cut-outside" : "cut-part" }, p.shapes.map(draw)) }));
   const spring = a.spring ? svg("path", { class: "cut-spring" }) : null;
-  const arrow = svg("g", { class: "cut-flow" }, svg("path", { d: "M0,0H1", class: "cut-shaft" }), svg("path", { d: "M0,-9L15,0L0,9Z", class: "cut-head" }));
-  const [shaft, head] = /** @type {[SVGElement, SVGElement]} */ ([...arrow.children]);
+  const shaft = svg("path", { d: "M-0.5,0H0.5", class: "cut-shaft" });
+  const head = svg("path", { d: "M0,-9L15,0L0,9Z", class: "cut-head" });
+  const arrow = svg("g", { class: "cut-flow" }, shaft, head);
   const angle = turn(info.position);
-  const g = svg("g", { transform: `rotate(${angle})` }, body(a), a.still.map(draw), moving.filter((m) => !m.p.outside).map((m) => m.g), spring, moving.filter((m) => m.p.outside).map((m) => m.g), svg("g", { transform: `translate(${-a.half + 62},0)` }, arrow));
+  const g = svg("g", { transform: `rotate(${angle})` }, body(a), a.still.map(draw), moving.filter((m) => !m.p.outside).map((m) => m.g), spring, moving.filter((m) => m.p.outside).map((m) => m.g), arrow);
   const [x0, y0, x1, y1] = bounds(a, angle);
   const position = info.position || "horizontal";
   const words = `Cut-away of the valve: ${a.kind}, ${position}; ${a.words}.`;
@@ -35,6 +36,7 @@ export function cutaway(info) {
   const box = h("figure", { class: "cut-box" }, picture, h("figcaption", {}, `${a.kind}, ${position}. ${note}`));
 
   let shown = NaN;
+  let long = NaN; // of the arrow, to a tenth of a unit: less cannot be seen
   return {
     box,
     words,
@@ -47,10 +49,12 @@ export function cutaway(info) {
         }
         if (spring && a.spring) spring.setAttribute("d", coil(a.spring.x1, a.spring.y1, a.spring.x2(opening), a.spring.y2(opening)));
       }
-      const l = Number.isFinite(flowShare) ? 60 * Math.max(-1, Math.min(1, flowShare)) : 0;
-      arrow.setAttribute("visibility", Math.abs(l) < 0.6 ? "hidden" : "visible");
-      shaft.setAttribute("d", `M${-l / 2},0H${l / 2}`);
-      head.setAttribute("transform", `translate(${l / 2},0) scale(${l < 0 ? -1 : 1},1)`);
+      const l = Number.isFinite(flowShare) ? Math.round(600 * Math.max(-1, Math.min(1, flowShare))) / 10 : 0;
+      if (l === long) return;
+      long = l;
+      arrow.setAttribute("transform", `translate(${-a.half + 62},0) scale(${l < 0 ? -1 : 1},1)`);
+      shaft.setAttribute("transform", `scale(${Math.abs(l)},1)`);
+      head.setAttribute("transform", `translate(${Math.abs(l) / 2},0) scale(${Math.abs(l) < 0.6 ? 0 : 1})`);
     },
   };
 }

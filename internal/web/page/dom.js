@@ -64,6 +64,15 @@ export function put(e, ...kids) {
   fill(e, kids);
 }
 
+/** A text that changes often: its node stays, and is left alone while it says the same. @param {Element} e @returns {(text: string) => void} */
+export function teller(e) {
+  const node = document.createTextNode("");
+  e.append(node);
+  return (text) => {
+    if (node.data !== text) node.data = text;
+  };
+}
+
 /** Says something to those who listen instead of look. @param {string} text */
 export function say(text) {
   const live = at("live");

@@ -1,5 +1,5 @@
 // One valve in the player: the main, the valve cut open, and what it does now in numbers.
-import { digits, h, put } from "./dom.js";
+import { digits, h, put, teller } from "./dom.js";
 import { cutaway } from "./cutaway.js";
 import { READ, reading, valueAt, velocity } from "./film.js";
 import { profile } from "./profile.js";
@@ -24,7 +24,10 @@ export function lane(r, range, u, inks, name) {
   const main = profile(r, range, u, inks);
   const holder = h("div", { class: "pl-cut" });
   const title = h("h3", { class: "pl-name" }, name);
-  const cells = ["now", "opening", "velocity", "head behind", "pump speed"].map((k) => ({ k, v: h("dd", {}) }));
+  const cells = ["now", "opening", "velocity", "head behind", "pump speed"].map((k) => {
+    const v = h("dd", {});
+    return { k, v, tell: teller(v) };
+  });
   const box = h("section", { class: "pl-lane" }, title, h("div", { class: "pl-pictures" }, main.box, holder), h("dl", { class: "pl-now" }, cells.map(({ k, v }) => h("div", {}, h("dt", {}, k), v))));
   /** @type {ReturnType<typeof cutaway>} */ let cut;
   let cutOf = "";
@@ -60,9 +63,7 @@ export function lane(r, range, u, inks, name) {
     tell(t) {
       const [o, v] = [valueAt(s.opening, t), valueAt(s.velocity, t)];
       const texts = [doing(o, v), share(o), told(v, u.velocity), told(valueAt(s.head, t), u.head), share(valueAt(s.speed, t))];
-      cells.forEach((c, i) => {
-        if (c.v.textContent !== texts[i]) c.v.textContent = texts[i];
-      });
+      cells.forEach((c, i) => c.tell(texts[i]));
     },
   };
 }

@@ -8,45 +8,6 @@ import { told } from "./tripwords.js";
 /** @typedef {{key: string, to: "vary"|"change", label: string, base: number, low: number, high: number, unit: import("./scales.js").Unit, reason: string}} Slider */
 
 /**
- * Runs at most one request at a time; of those asked for meanwhile only the newest follows.
- * A quick one is left to finish, so that the picture follows the hand; a long one is broken
- * off as soon as something newer is asked for.
- * @template A, R
- * @param {(arg: A, signal: AbortSignal) => Promise<R>} run @param {(result: R, arg: A) => void} done @param {(e: unknown, arg: A) => void} failed
- */
-export function latest(run, done, failed) {
-  /** @type {{ctl: AbortController, long: boolean}|null} */ let flying = null;
-  /** @type {{arg: A, long: boolean}|null} */ let next = null;
-  /** @param {A} arg @param {boolean} long */
-  async function ask(arg, long) {
-    if (flying) {
-      next = { arg, long };
-      if (flying.long) flying.ctl.abort();
-      return;
-    }
-    const mine = (flying = { ctl: new AbortController(), long });
-    try {
-      const r = await run(arg, mine.ctl.signal);
-      if (!mine.ctl.signal.aborted) done(r, arg);
-    } catch (e) {
-      if (!mine.ctl.signal.aborted && !next) failed(e, arg);
-    } finally {
-      flying = null;
-      const then = next;
-      next = null;
-      if (then) ask(then.arg, then.long);
-    }
-  }
-  return {
-    ask,
-    stop() {
-      next = null;
-      flying?.ctl.abort();
-    },
-  };
-}
-
-/**
  * The sliders that make sense: what the server says may be varied, and what may be added.
  * @param {import("./film.js").Reel} reel @param {Units} u @returns {Slider[]}
  */

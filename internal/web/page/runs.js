@@ -1,0 +1,94 @@
+// The runs behind the player: one job at a time is asked of the server and becomes films.
+// A job whose slider is still held needs a quick run alone; one that is meant to stand gets
+// the whole run after it.
+import { decode, splice } from "./film.js";
+
+/** @typedef {import("./film.js").Reel} Reel */
+/** @typedef {import("./whatif.js").Wish} Wish */
+/** @typedef {{post: (path: string, body: any, how?: {signal?: AbortSignal}) => Promise<any>, wording: (e: unknown) => string}} Api */
+/** @typedef {{text: string, sheet: import("./types.js").Sheet|null, answer: import("./types.js").Answer|null}} Held */
+/** @typedef {{valves: string[], event: string, wish: Wish|null, long: boolean, fresh: boolean}} Job fresh: another film, seen from its beginning */
+
+const FRAMES = 300; // of a film: the most that its fine part needs
+const DRAGGED = 100; // while a slider is dragged
+
+/**
+ * Runs at most one request at a time; of those asked for meanwhile only the newest follows.
+ * A quick one is left to finish, so that the picture follows the hand; a long one is broken
+ * off as soon as something newer is asked for.
+ * @template A, R
+ * @param {(arg: A, signal: AbortSignal) => Promise<R>} run @param {(result: R, arg: A) => void} done @param {(e: unknown, arg: A) => void} failed
+ */
+export function latest(run, done, failed) {
+  /** @type {{ctl: AbortController, long: boolean}|null} */ let flying = null;
+  /** @type {{arg: A, long: boolean}|null} */ let next = null;
+  /** @param {A} arg @param {boolean} long */
+  async function ask(arg, long) {
+    if (flying) {
+      next = { arg, long };
+      if (flying.long) flying.ctl.abort();
+      return;
+    }
+    const mine = (flying = { ctl: new AbortController(), long });
+    try {
+      const r = await run(arg, mine.ctl.signal);
+      if (!mine.ctl.signal.aborted) done(r, arg);
+    } catch (e) {
+      if (!mine.ctl.signal.aborted && !next) failed(e, arg);
+    } finally {
+      flying = null;
+      const then = next;
+      next = null;
+      if (then) ask(then.arg, then.long);
+    }
+  }
+  return {
+    ask,
+    stop() {
+      next = null;
+      flying?.ctl.abort();
+    },
+  };
+}
+
+/** @template T @param {Record<string, T>|undefined} o */
+const some = (o) => (o && Object.keys(o).length ? o : undefined);
+
+/**
+ * The queue of jobs. `got` is called with the films of a job, and twice for a long one: as
+ * soon as there is something to see, and when it is whole.
+ * @param {Api} api @param {() => Held} getState
+ * @param {{got: (reels: Reel[], job: Job) => void, ended: (fault: string) => void}} to
+ */
+export function runs(api, getState, to) {
+  let placed = { text: "", value: "", made: "" };
+
+  /** The text with the valve's position that is tried; the station's own text stays. @param {Wish|null} wish @param {AbortSignal} signal */
+  async function textFor(wish, signal) {
+    const { text, sheet } = getState();
+    const value = wish?.position;
+    if (!value || value === sheet?.station.position) return text;
+    if (placed.text !== text || placed.value !== value) placed = { text, value, made: (await api.post("edit", { text, edits: [{ path: "valve.position", value }] }, { signal })).text };
+    return placed.made;
+  }
+
+  /** @param {Job} job @param {AbortSignal} signal @returns {Promise<Reel[]>} */
+  async function run(job, signal) {
+    const text = await textFor(job.wish, signal);
+    const one = async (/** @type {string} */ valve, /** @type {string} */ event, /** @type {boolean} */ quick) =>
+      decode(await api.post("trip", { text, valve, event: event || undefined, vary: some(job.wish?.vary), change: some(job.wish?.change), frames: quick && !job.long ? DRAGGED : FRAMES, quick: quick || undefined }, { signal }));
+    /** @type {Reel[]} */ const fine = [];
+    for (const v of job.valves) fine.push(await one(v, job.event || fine[0]?.trip.event || "", true));
+    if (!job.long) return fine;
+    if (!signal.aborted) to.got(fine, job); // seen while the whole run is on its way
+    /** @type {Reel[]} */ const whole = [];
+    for (const f of fine) whole.push(splice(f, await one(f.trip.valve, f.trip.event, false)));
+    return whole;
+  }
+
+  const queue = latest(run, (reels, job) => {
+    to.got(reels, job);
+    to.ended("");
+  }, (e) => to.ended(api.wording(e)));
+  return { ask: (/** @type {Job} */ job) => void queue.ask(job, job.long), stop: queue.stop };
+}
