@@ -15,19 +15,45 @@ function body(a) {
 }
 
 /**
- * The picture of one valve.
+ * A valve cut open along its axis, in the units of its anatomy. What happens to it is set by
+ * its opening.
+ * @param {import("./types.js").CutawayInfo} info
+ * @returns {{a: import("./anatomy.js").Anatomy, g: SVGGElement, set: (opening: number) => void}}
+ */
+export function section(info) {
+  const a = anatomy(info);
+  const moving = a.parts.map((p) => ({ p, g: svg("g", { class: p.outside ? "cut-part cut-outside" : "cut-part" }, p.shapes.map(draw)) }));
+  const spring = a.spring ? svg("path", { class: "cut-spring" }) : null;
+  const of = (/** @type {boolean} */ outside) => moving.filter((m) => !!m.p.outside === outside).map((m) => m.g);
+  const g = svg("g", {}, body(a), a.still.map(draw), of(false), spring, of(true));
+  let shown = NaN;
+  return {
+    a, g,
+    set(opening) {
+      if (!Number.isFinite(opening) || opening === shown) return;
+      shown = opening;
+      for (const { p, g: e } of moving) {
+        const at = p.place(opening);
+        e.setAttribute("transform", `translate(${at.x},${at.y}) rotate(${at.deg})`);
+      }
+      if (spring && a.spring) spring.setAttribute("d", coil(a.spring.x1, a.spring.y1, a.spring.x2(opening), a.spring.y2(opening)));
+    },
+  };
+}
+
+/**
+ * The picture of one valve in the player, with the water that runs through it.
  * @param {import("./types.js").CutawayInfo} info
  * @returns {{box: HTMLElement, set: (opening: number, flowShare: number) => void, words: string}}
  */
 export function cutaway(info) {
-  const a = anatomy(info);
-  const moving = a.parts.map((p) => ({ p, g: svg("g", { class: p.outside ? "cut-part cut-outside" : "cut-part" }, p.shapes.map(draw)) }));
-  const spring = a.spring ? svg("path", { class: "cut-spring" }) : null;
+  const { a, g, set } = section(info);
   const shaft = svg("path", { d: "M-0.5,0H0.5", class: "cut-shaft" });
   const head = svg("path", { d: "M0,-9L15,0L0,9Z", class: "cut-head" });
   const arrow = svg("g", { class: "cut-flow" }, shaft, head);
   const angle = turn(info.position);
-  const g = svg("g", { transform: `rotate(${angle})` }, body(a), a.still.map(draw), moving.filter((m) => !m.p.outside).map((m) => m.g), spring, moving.filter((m) => m.p.outside).map((m) => m.g), arrow);
+  g.append(arrow);
+  g.setAttribute("transform", `rotate(${angle})`);
   const [x0, y0, x1, y1] = bounds(a, angle);
   const position = info.position || "horizontal";
   const words = `Cut-away of the valve: ${a.kind}, ${position}; ${a.words}.`;
@@ -35,20 +61,12 @@ export function cutaway(info) {
   const note = a.usual.length ? `Drawn with usual proportions for: ${a.usual.join(", ")}.` : "To the proportions of its size.";
   const box = h("figure", { class: "cut-box" }, picture, h("figcaption", {}, `${a.kind}, ${position}. ${note}`));
 
-  let shown = NaN;
   let long = NaN; // of the arrow, to a tenth of a unit: less cannot be seen
   return {
     box,
     words,
     set(opening, flowShare) {
-      if (Number.isFinite(opening) && opening !== shown) {
-        shown = opening;
-        for (const { p, g: e } of moving) {
-          const at = p.place(opening);
-          e.setAttribute("transform", `translate(${at.x},${at.y}) rotate(${at.deg})`);
-        }
-        if (spring && a.spring) spring.setAttribute("d", coil(a.spring.x1, a.spring.y1, a.spring.x2(opening), a.spring.y2(opening)));
-      }
+      set(opening);
       const l = Number.isFinite(flowShare) ? Math.round(600 * Math.max(-1, Math.min(1, flowShare))) / 10 : 0;
       if (l === long) return;
       long = l;

@@ -2,7 +2,8 @@
 // distance along the main are true to scale, each on its own; the station itself is
 // a symbol of its parts in their order.
 import { svg } from "./dom.js";
-import { pump, turn, valve } from "./symbols.js";
+import { turn } from "./anatomy.js";
+import { pump, valve } from "./symbols.js";
 
 /** @typedef {import("./types.js").Drawing} Drawing */
 /** @typedef {{x: number, y: number}} P */
