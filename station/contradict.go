@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"seatward/fluid"
+	"seatward/internal/yamlfile"
 	"seatward/quantity"
 )
 
@@ -69,15 +70,20 @@ func (r *resolver) dutyHead() {
 	}
 }
 
-// profile holds the points of the main's axis to its runs and levels.
+// profile holds the points of the main's axis, and of the ground over it, to its runs and
+// levels.
 func (r *resolver) profile() {
-	points := r.f.Main.Profile
+	r.along("profile", r.f.Main.Profile)
+	r.along("ground", r.f.Main.Ground)
+}
+
+func (r *resolver) along(what string, points []yamlfile.Tuple) {
 	if len(points) == 0 {
 		return
 	}
 	for i := 1; i < len(points); i++ {
 		if points[i].Items[0].SI() <= points[i-1].Items[0].SI() {
-			r.error(points[i].At, "profile-order", "the chainage does not rise from the point before", "more than "+r.show(quantity.Length, points[i-1].Items[0].SI()), "order the points in the direction of flow")
+			r.error(points[i].At, what+"-order", "the chainage does not rise from the point before", "more than "+r.show(quantity.Length, points[i-1].Items[0].SI()), "order the points in the direction of flow")
 			return
 		}
 	}
@@ -87,12 +93,12 @@ func (r *resolver) profile() {
 	}
 	first, last := points[0], points[len(points)-1]
 	if start := first.Items[0].SI(); math.Abs(start) > 0.02*math.Max(total, 1) {
-		r.error(first.At, "profile-start", "the profile begins at "+r.show(quantity.Length, start)+", the main at the station", r.show(quantity.Length, 0), "count the chainage from the station")
+		r.error(first.At, what+"-start", "the "+what+" begins at "+r.show(quantity.Length, start)+", the main at the station", r.show(quantity.Length, 0), "count the chainage from the station")
 	} else if end := last.Items[0].SI(); total > 0 && math.Abs(end-total) > 0.02*total {
-		r.error(last.At, "profile-length", "the profile ends at "+r.show(quantity.Length, end)+" but the runs are "+r.show(quantity.Length, total)+" long", "the same length to 2 %", "mend the profile or the runs' lengths")
+		r.error(last.At, what+"-length", "the "+what+" ends at "+r.show(quantity.Length, end)+" but the runs are "+r.show(quantity.Length, total)+" long", "the same length to 2 %", "mend the "+what+" or the runs' lengths")
 	}
 	if !r.f.Levels.WetWellHigh.Set && !r.f.Levels.WetWellLow.Set {
-		r.error(first.At, "profile-without-levels", "the profile has elevations, but the wet well has none", "levels: wet_well_high and wet_well_low above the same datum", "add levels")
+		r.error(first.At, what+"-without-levels", "the "+what+" has elevations, but the wet well has none", "levels: wet_well_high and wet_well_low above the same datum", "add levels")
 	}
 }
 

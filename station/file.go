@@ -15,8 +15,8 @@ type File struct {
 	Valve     ValveFile       `yaml:"valve" doc:"The place where the check valve goes"`
 	Pumps     []PumpFile      `yaml:"pumps" doc:"The pumps, equal ones in one entry with a count"`
 	Levels    LevelsFile      `yaml:"levels" doc:"Wet-well levels and outlet, as elevations, or the static head itself"`
-	Branch    LineFile        `yaml:"branch" doc:"Pipe of one pump from its discharge flange to the header"`
-	Main      LineFile        `yaml:"main" doc:"Force main from the header to the outlet"`
+	Branch    BranchFile        `yaml:"branch" doc:"Pipe of one pump from its discharge flange to the header"`
+	Main      MainFile        `yaml:"main" doc:"Force main from the header to the outlet"`
 	Surge     SurgeFile       `yaml:"surge" doc:"Surge equipment and how pumps are stopped"`
 	Operation OperationFile   `yaml:"operation" doc:"Hours, tariff and money"`
 	Events    []EventFile     `yaml:"events" doc:"Stops and starts to look at"`
@@ -95,10 +95,16 @@ type LevelsFile struct {
 	SuctionPressure yamlfile.Q `yaml:"suction_pressure" kind:"pressure" doc:"Pressure at the pump's suction, for a booster"`
 }
 
-// LineFile is a line of pipe runs in the direction of flow.
-type LineFile struct {
+// BranchFile is the pipe of one pump.
+type BranchFile struct {
+	Runs []RunFile `yaml:"runs" doc:"Pipe runs in the direction of flow"`
+}
+
+// MainFile is the force main, with where it lies.
+type MainFile struct {
 	Runs    []RunFile        `yaml:"runs" doc:"Pipe runs in the direction of flow"`
 	Profile []yamlfile.Tuple `yaml:"profile" kind:"length,length" doc:"Points [chainage, elevation] of the pipe axis"`
+	Ground  []yamlfile.Tuple `yaml:"ground" kind:"length,length" doc:"Points [chainage, elevation] of the ground over the main; drawings show it, nothing is computed from it"`
 }
 
 // RunFile is one run of equal pipe.

@@ -1,8 +1,10 @@
 package station
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"seatward/internal/yamlfile"
@@ -12,7 +14,7 @@ import (
 // branch resolves the pipe of one pump, or assumes one run.
 func (r *resolver) branch() {
 	if len(r.f.Branch.Runs) > 0 {
-		r.st.Branch = r.line("branch", &r.f.Branch)
+		r.st.Branch = r.line("branch", r.f.Branch.Runs)
 	} else {
 		r.st.Branch = Line{Runs: []Run{r.assumedBranch()}}
 	}
@@ -21,23 +23,29 @@ func (r *resolver) branch() {
 // main resolves the force main, or assumes one run.
 func (r *resolver) main() {
 	if len(r.f.Main.Runs) > 0 {
-		r.st.Main = r.line("main", &r.f.Main)
+		r.st.Main = r.line("main", r.f.Main.Runs)
 	} else {
 		r.st.Main = Line{Runs: []Run{r.assumedMain()}}
 	}
-	for _, p := range r.f.Main.Profile {
-		r.st.Main.Profile = append(r.st.Main.Profile, ProfilePoint{p.Items[0].SI(), p.Items[1].SI()})
-	}
+	r.st.Main.Profile, r.st.Main.Ground = profilePoints(r.f.Main.Profile), profilePoints(r.f.Main.Ground)
 }
 
-func (r *resolver) line(which string, in *LineFile) Line {
+func profilePoints(in []yamlfile.Tuple) []ProfilePoint {
+	var out []ProfilePoint
+	for _, p := range in {
+		out = append(out, ProfilePoint{p.Items[0].SI(), p.Items[1].SI()})
+	}
+	return out
+}
+
+func (r *resolver) line(which string, runs []RunFile) Line {
 	var out Line
-	for i := range in.Runs {
+	for i := range runs {
 		name := which
-		if len(in.Runs) > 1 {
+		if len(runs) > 1 {
 			name = fmt.Sprintf("%s run %d", which, i+1)
 		}
-		out.Runs = append(out.Runs, r.pipeRun(name, &in.Runs[i]))
+		out.Runs = append(out.Runs, r.pipeRun(name, &runs[i]))
 	}
 	return out
 }
@@ -87,4 +95,18 @@ func (r *resolver) lookup(in *RunFile, err error) {
 		mend = fmt.Sprintf("did you mean %q? Or give inner_diameter and wall", l.Near)
 	}
 	r.error(at, "pipe-"+l.What+"-unknown", text+" in the tables", "one of: "+strings.Join(l.Known, ", "), mend)
+}
+
+// GroundAt is the elevation of the ground at the chainage, m, straight between the points
+// that are given; beyond them it stays level. False where no ground is given.
+func (l Line) GroundAt(chainageM float64) (elevationM float64, known bool) {
+	if len(l.Ground) == 0 {
+		return 0, false
+	}
+	i, _ := slices.BinarySearchFunc(l.Ground, chainageM, func(p ProfilePoint, x float64) int { return cmp.Compare(p.ChainageM, x) })
+	if i == 0 || i == len(l.Ground) {
+		return l.Ground[min(i, len(l.Ground)-1)].ElevationM, true
+	}
+	a, b := l.Ground[i-1], l.Ground[i]
+	return a.ElevationM + (b.ElevationM-a.ElevationM)*(chainageM-a.ChainageM)/(b.ChainageM-a.ChainageM), true
 }

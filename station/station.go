@@ -114,10 +114,11 @@ type Pump struct {
 // Line is a line of pipe runs.
 type Line struct {
 	Runs    []Run
-	Profile []ProfilePoint // empty where not given
+	Profile []ProfilePoint // of the pipe axis; empty where not given
+	Ground  []ProfilePoint // of the ground over it, for drawings; empty where not given
 }
 
-// ProfilePoint is a point of the pipe axis.
+// ProfilePoint is a point of the pipe axis or of the ground.
 type ProfilePoint struct{ ChainageM, ElevationM float64 }
 
 // Run is one run of equal pipe.

@@ -13,7 +13,7 @@ func (r *resolver) steps() []step {
 		{"check static head", nil, nil, r.staticTwice},
 		{"check flows", nil, nil, r.flowOrder},
 		{"check duty", nil, nil, r.dutyHead},
-		{"check profile", []string{"main.runs", "main.profile", "levels"}, nil, r.profile},
+		{"check profile", []string{"main.runs", "main.profile", "main.ground", "levels"}, nil, r.profile},
 		{"check temperature", []string{"site"}, nil, r.temperatures},
 		{"check service", nil, nil, r.service},
 		{"check pumps", nil, nil, r.pumpList},
@@ -24,8 +24,8 @@ func (r *resolver) steps() []step {
 		{"flows", []string{"duty"}, []string{"check flows", "check duty"}, r.flows},
 		{"levels", []string{"levels", "duty"}, []string{"fluid", "check levels", "check static head", "check duty"}, r.levels},
 	}
-	branch := step{"branch", []string{"branch", "units"}, append([]string{"fluid"}, ifFalse(sized(&r.f.Branch), "valve")...), r.branch}
-	main := step{"main", []string{"main", "units"}, append([]string{"fluid", "check profile"}, ifFalse(sized(&r.f.Main), "valve")...), r.main}
+	branch := step{"branch", []string{"branch", "units"}, append([]string{"fluid"}, ifFalse(sized(r.f.Branch.Runs), "valve")...), r.branch}
+	main := step{"main", []string{"main", "units"}, append([]string{"fluid", "check profile"}, ifFalse(sized(r.f.Main.Runs), "valve")...), r.main}
 	all = append(all, branch)
 	if len(r.f.Main.Runs) > 0 {
 		all = append(all, main)
@@ -71,13 +71,13 @@ func names(steps []step) []string {
 }
 
 // sized is true when every run of the line says its size.
-func sized(line *LineFile) bool {
-	for i := range line.Runs {
-		if !line.Runs[i].Size.Set {
+func sized(runs []RunFile) bool {
+	for i := range runs {
+		if !runs[i].Size.Set {
 			return false
 		}
 	}
-	return len(line.Runs) > 0
+	return len(runs) > 0
 }
 
 // ifFalse is the name where the condition does not hold, else nothing.

@@ -25,6 +25,7 @@ type Film struct {
 	TimeS      []float64    `json:"t"`
 	ChainageM  []float64    `json:"x_m"`
 	ElevationM []float64    `json:"elevation_m"` // of the pipe
+	GroundM    []float64    `json:"ground_m"`    // over the pipe; empty where not given
 	LimitM     []Number     `json:"limit_m"`     // head at the pipe's rating; null where not known
 	VaporM     []float64    `json:"vapor_m"`     // head at which the liquid boils
 	Heads      string       `json:"heads"`       // base64 of little-endian float32, place by place for each time
@@ -107,6 +108,12 @@ func film(s *study.TripStudy, events []study.Event) Film {
 	out.Cutaway = cutaway(s, out.Opening)
 	for _, m := range t.Moments {
 		out.Moments = append(out.Moments, FilmMoment(m))
+	}
+	out.GroundM = []float64{}
+	for _, x := range f.ChainageM {
+		if z, known := s.Station.Main.GroundAt(x); known {
+			out.GroundM = append(out.GroundM, z-s.Station.WetWellHigh.SI)
+		}
 	}
 	out.Vary = []FilmTrial{}
 	for _, v := range s.Trials() {

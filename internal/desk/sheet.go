@@ -142,6 +142,7 @@ type Drawing struct {
 	Header        bool         `json:"header"`
 	Main          []DrawnPoint `json:"main"`
 	ProfileGiven  bool         `json:"profile_given"`
+	Ground        []DrawnPoint `json:"ground"` // over the main; empty where not given
 	MainDiameterM float64      `json:"main_diameter_m"`
 	MainAssumed   bool         `json:"main_assumed"`
 	AirVessel     bool         `json:"air_vessel"`
@@ -220,14 +221,24 @@ func drawing(st *station.Station, fields []station.Field) Drawing {
 		out.MainDiameterM = r.InnerDiameter.SI
 		out.MainAssumed = out.MainAssumed || r.Length.Origin == basis.Assumed
 	}
-	for _, p := range st.Main.Profile {
-		out.Main = append(out.Main, DrawnPoint{p.ChainageM, p.ElevationM})
-	}
+	out.Main, out.Ground = drawn(st.Main.Profile), drawn(st.Main.Ground)
 	if len(out.Main) == 0 {
 		out.Main = []DrawnPoint{{0, out.Valve.ElevationM}, {length, out.OutletM}}
 	}
-	if len(out.Main) > mostDrawn {
-		out.Main, out.Thinned = thinned(out.Main, mostDrawn), "of each stretch the lowest and the highest point"
+	if max(len(st.Main.Profile), len(st.Main.Ground)) > mostDrawn {
+		out.Thinned = "of each stretch the lowest and the highest point"
+	}
+	return out
+}
+
+// drawn are the points of a profile, at most mostDrawn.
+func drawn(all []station.ProfilePoint) []DrawnPoint {
+	out := []DrawnPoint{}
+	for _, p := range all {
+		out = append(out, DrawnPoint{p.ChainageM, p.ElevationM})
+	}
+	if len(out) > mostDrawn {
+		return thinned(out, mostDrawn)
 	}
 	return out
 }

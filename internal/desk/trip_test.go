@@ -210,3 +210,24 @@ func TestTripRefusesNumbers(t *testing.T) {
 		}
 	}
 }
+
+// The ground is drawn where it is given, above the datum of the film; else nothing is.
+func TestGroundIsDrawn(t *testing.T) {
+	d := newDesk(t)
+	ground := "[[0 ft, 20 ft], [3400 ft, 54 ft]]"
+	r, err := d.Edit(context.Background(), EditRequest{example(t, "layout"), []Change{{"main.ground", &ground}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if g := r.Sheet.Drawing.Ground; len(g) != 2 || math.Abs(g[1].ElevationM-54*0.3048) > 1e-9 {
+		t.Errorf("drawn ground %+v", g)
+	}
+	f, _ := filmOf(t, d, TripRequest{Text: r.Text, Valve: "flap/6in", Event: "one-trips-high", Quick: true, Frames: 10})
+	if g := f.Film.GroundM; len(g) != len(f.Film.ChainageM) || math.Abs(g[0]-12*0.3048) > 1e-9 || math.Abs(g[len(g)-1]-46*0.3048) > 1e-9 {
+		t.Errorf("ground of the film %v", g)
+	}
+	f, _ = filmOf(t, d, TripRequest{Text: example(t, "layout"), Valve: "flap/6in", Event: "one-trips-high", Quick: true, Frames: 10})
+	if f.Film.GroundM == nil || len(f.Film.GroundM) != 0 {
+		t.Errorf("ground that nobody gave: %v", f.Film.GroundM)
+	}
+}

@@ -42,13 +42,19 @@ function stand(e, x, y, how = "") {
   return e;
 }
 
+const TALL = 152; // of the tag of the pumps, px
+
 /** Where the tags of a wide drawing stand. @param {Plan} p @returns {Record<string, [number, number, number, string]>} */
 function spots(p) {
   const mid = (p.start.x + p.end.x) / 2;
   const midY = (p.start.y + p.end.y) / 2;
+  // Beside the riser there is room where the water goes up in it; else the valve stands there.
+  const over = Math.min(p.valve.y - 66, p.header.y - 20) - TALL;
+  const beside = p.valve.x - p.riserX < 10 || over < 150;
   return {
-    service: [58, 14, 4, ""], valve: [p.well.x2 + 26, 14, 4, ""], pump: [Math.max(p.pump.x + 60, p.riserX + 62), p.floor - 78, 4, "under"], branch: [p.well.x2 + 220, 14, 3, ""],
-    main: [mid + 30, midY + 46, 5, ""], outlet: [p.end.x + 4, Math.max(4, p.outlet - 96), 1, "right"], header: [p.well.x2 + 372, 14, 2, ""],
+    service: [58, 14, 4, ""], valve: [p.well.x2 + 26, 14, 4, ""], branch: [p.well.x2 + 220, 14, 3, ""], header: [p.well.x2 + 372, 14, p.w < 1100 ? 1 : 2, ""],
+    pump: beside ? [Math.max(p.pump.x + 60, p.riserX + 62), p.floor - 78, 4, "under"] : [p.riserX + 24, over, 4, ""],
+    main: [mid + 30, midY + 46, 5, ""], outlet: [p.end.x + 4, Math.max(4, p.outlet - 96), 1, "right"],
   };
 }
 

@@ -110,7 +110,7 @@ export function decode(answer) {
   const last = (/** @type {Float32Array} */ a) => Float64Array.from(a.subarray(a.length - places));
   const whole = (/** @type {any} */ given, /** @type {Float32Array} */ seen) => (Array.isArray(given) && given.length === places ? numbers(given) : last(seen));
   return {
-    t: numbers(f.t), x: numbers(f.x_m), pipe: numbers(f.elevation_m), ground: f.ground ? numbers(f.ground) : null, limit: numbers(f.limit_m), vapor: numbers(f.vapor_m),
+    t: numbers(f.t), x: numbers(f.x_m), pipe: numbers(f.elevation_m), ground: f.ground_m?.length ? numbers(f.ground_m) : null, limit: numbers(f.limit_m), vapor: numbers(f.vapor_m),
     heads, low, high, least: whole(f.head_min, low), most: whole(f.head_max, high), series: seriesOf(f.traces), moments: fold(f.moments || []), events: f.events || [],
     cutaway: f.cutaway, vary: f.vary || [], trip: answer.trip, end: f.t[f.t.length - 1],
   };

@@ -10,7 +10,7 @@ const short = {
   "duty.flow": "flow", "duty.head": "head", "duty.static_head": "static head", "duty.shutoff_head": "shutoff head", "duty.pumps_in_service": "run together",
   "pumps.name": "name", "pumps.count": "pumps", "pumps.standby": "standby", "pumps.curve": "curve", "pumps.efficiency": "efficiency", "pumps.speed": "speed", "pumps.motor_power": "motor", "pumps.inertia": "inertia", "pumps.submersible": "submersible",
   "branch.runs.size": "size", "branch.runs.length": "length", "branch.runs.material": "of", "branch.runs.class": "class", "branch.runs.fittings": "fittings",
-  "main.runs.size": "size", "main.runs.length": "length", "main.runs.material": "of", "main.runs.class": "class", "main.runs.fittings": "fittings", "main.profile": "profile", "main.runs.wave_speed": "wave speed",
+  "main.runs.size": "size", "main.runs.length": "length", "main.runs.material": "of", "main.runs.class": "class", "main.runs.fittings": "fittings", "main.profile": "profile", "main.ground": "ground", "main.runs.wave_speed": "wave speed",
   "surge.common_header": "common header", "surge.normal_stop": "stop", "surge.air_vessel": "air vessel", "operation.running_time_per_year": "runs a year", "operation.tariff": "tariff",
 };
 

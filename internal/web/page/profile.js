@@ -74,21 +74,32 @@ function label(g, text, x, y, color, paper) {
 
 /** Ground, pipe and limits. @param {CanvasRenderingContext2D} g @param {Plot} p @param {Reel} r @param {Heights} range @param {Float64Array} px @param {Inks} inks @param {import("./scales.js").Units} u */
 function still(g, p, r, range, px, inks, u) {
-  const ground = r.ground && r.ground.length === r.x.length ? r.ground : r.pipe;
-  line(g, px, (i) => p.y(ground[i]));
-  g.lineTo(p.right, p.bottom);
-  g.lineTo(p.left, p.bottom);
-  g.closePath();
-  g.fillStyle = inks.earth;
-  g.fill();
+  const ground = r.ground;
+  if (ground) {
+    line(g, px, (i) => p.y(ground[i]));
+    g.lineTo(p.right, p.bottom);
+    g.lineTo(p.left, p.bottom);
+    g.closePath();
+    g.fillStyle = inks.earth;
+    g.fill();
+  }
   axes(g, p, r, range, u, inks);
+  if (ground) {
+    line(g, px, (i) => p.y(ground[i]));
+    g.strokeStyle = inks.warn;
+    g.lineWidth = 1.5;
+    g.stroke();
+    g.textBaseline = "bottom";
+    g.textAlign = "left";
+    label(g, "ground", p.left + 8, p.y(ground[0]) - 4, inks.warn, inks.paper);
+  }
   line(g, px, (i) => p.y(r.pipe[i]));
   g.strokeStyle = inks.ink;
   g.lineWidth = 3;
   g.stroke();
-  g.textBaseline = "bottom";
+  g.textBaseline = ground ? "top" : "bottom";
   g.textAlign = "left";
-  label(g, r.ground ? "pipe" : "pipe axis", p.left + 8, p.y(r.pipe[0]) - 5, inks.ink, inks.paper);
+  label(g, ground ? "pipe axis" : "pipe axis; the ground is not given", p.left + 8, p.y(r.pipe[0]) + (ground ? 6 : -5), inks.ink, inks.paper);
   const far = limits(g, p, r, range, px, inks, u);
   g.textBaseline = "top";
   g.textAlign = "right";

@@ -68,7 +68,7 @@ export function span(...lists) {
  * @returns {{low: number, high: number, limit: boolean, vapor: boolean}}
  */
 export function heights(reels) {
-  let [low, high] = span(...reels.flatMap((r) => [r.least, r.most, r.pipe]));
+  let [low, high] = span(...reels.flatMap((r) => [r.least, r.most, r.pipe, r.ground || []]));
   const range = Math.max(high - low, 1);
   const [limit] = span(...reels.map((r) => r.limit));
   const [vapor, vaporHigh] = span(...reels.map((r) => r.vapor));

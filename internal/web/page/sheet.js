@@ -10,15 +10,19 @@ import { pump, valve } from "./symbols.js";
 /** @typedef {{w: number, h: number, wide: boolean, y: (m: number) => number, x: (m: number) => number, well: {x1: number, x2: number}, high: number, low: number,
  *   floor: number, pump: P, valve: P, header: P, start: P, end: P, outlet: number, riserX: number}} Plan */
 
+/** From this width in px on the numbers stand on the drawing, below it under it. */
+const WIDE = 900;
+
 /**
  * Where everything stands, in px.
  * @param {Drawing} d @param {number} w
  * @returns {Plan}
  */
 export function plan(d, w) {
-  const wide = w >= 860;
-  const h = wide ? Math.min(560, Math.max(470, w * 0.44)) : 330;
-  const heights = [d.outlet_m, d.wet_well.high_m, d.wet_well.low_m, d.valve.elevation_m, ...d.main.map((p) => p.elevation_m)];
+  const wide = w >= WIDE;
+  const up = d.valve.position.includes("up");
+  const h = wide ? Math.min(560, Math.max(up ? 470 : 530, w * 0.44)) : 330;
+  const heights = [d.outlet_m, d.wet_well.high_m, d.wet_well.low_m, d.valve.elevation_m, ...[...d.main, ...d.ground].map((p) => p.elevation_m)];
   const top = Math.max(...heights);
   const least = Math.min(...heights);
   const range = Math.max(top - least, 0.5);
@@ -27,13 +31,13 @@ export function plan(d, w) {
   const y1 = h - (wide ? 64 : 44);
   const y = (/** @type {number} */ m) => y0 + ((top - m) / (top - bottom)) * (y1 - y0);
   const long = Math.max(...d.main.map((p) => p.x_m), 1e-9);
-  const mx0 = w * (wide ? 0.5 : 0.52);
+  // The tag of the pumps stands between riser and main.
+  const mx0 = wide ? Math.max(w * 0.5, w * 0.3 + 301) : w * 0.52;
   const mx1 = w * (wide ? 0.885 : 0.86);
   const x = (/** @type {number} */ m) => mx0 + (m / long) * (mx1 - mx0);
   const well = { x1: w * (wide ? 0.13 : 0.06), x2: w * (wide ? 0.235 : 0.22) };
   const under = d.pumps.some((p) => p.submersible);
   const vy = Math.min(y(d.valve.elevation_m), h - 40);
-  const up = d.valve.position.includes("up");
   const floor = Math.max(Math.min(h - 30, y(bottom)), up ? Math.min(h - 26, vy + (wide ? 104 : 78)) : 0);
   const px = under ? (well.x1 + well.x2) / 2 + 4 : w * (wide ? 0.3 : 0.31);
   const py = Math.max(y(d.wet_well.low_m) + (under ? 24 : 20), floor - 20);
@@ -72,7 +76,7 @@ function inWords(d, us) {
   const u = (/** @type {number} */ m) => (us ? `${(m / 0.3048).toFixed(1)} ft` : `${m.toFixed(2)} m`);
   const n = d.pumps.reduce((s, p) => s + p.count, 0);
   return `Elevation of the station. Wet well between ${u(d.wet_well.low_m)} and ${u(d.wet_well.high_m)}; ${n} ${n === 1 ? "pump" : "pumps"}${d.pumps.some((p) => p.submersible) ? " in the wet well" : " beside it"}; ` +
-    `check valve at ${u(d.valve.elevation_m)}, ${d.valve.position}; main of ${u(Math.max(...d.main.map((p) => p.x_m)))}${d.profile_given ? ", profile as given" : ", taken straight"}; outlet at ${u(d.outlet_m)}.`;
+    `check valve at ${u(d.valve.elevation_m)}, ${d.valve.position}; main of ${u(Math.max(...d.main.map((p) => p.x_m)))}${d.profile_given ? ", profile as given" : ", taken straight"}${d.ground.length ? "" : ", ground not given"}; outlet at ${u(d.outlet_m)}.`;
 }
 
 function patterns() {
@@ -89,7 +93,7 @@ function stepOf(range, most) {
 /** Elevations at the left edge. @param {Plan} p @param {Drawing} d @param {boolean} us */
 function scale(p, d, us) {
   const k = us ? 0.3048 : 1;
-  const all = [d.outlet_m, d.wet_well.low_m, d.wet_well.high_m, d.valve.elevation_m, ...d.main.map((q) => q.elevation_m)];
+  const all = [d.outlet_m, d.wet_well.low_m, d.wet_well.high_m, d.valve.elevation_m, ...[...d.main, ...d.ground].map((q) => q.elevation_m)];
   const lo = Math.min(...all) / k;
   const hi = Math.max(...all) / k;
   const step = stepOf(Math.max(hi - lo, 1), p.wide ? 6 : 4);
@@ -128,8 +132,11 @@ function profile(d, p, us) {
   const k = us ? 0.3048 : 1;
   const g = svg("g", { class: "main" });
   const base = p.h - 22;
+  const ground = d.ground.map((q) => `${p.x(q.x_m)},${p.y(q.elevation_m)}`).join("L");
+  if (ground) g.append(svg("path", { d: `M${ground}V${base}H${p.x(d.ground[0].x_m)}Z`, class: "earth" }), svg("path", { d: `M${ground}`, class: "ground" }));
+  else if (pts) g.append(svg("text", { x: p.start.x + 8, y: base - 7, class: "key", "aria-hidden": "true" }, `pipe axis${d.profile_given ? "" : ", taken straight"}; ground not given`));
   if (pts) {
-    g.append(svg("path", { d: `M${pts}L${p.end.x},${base}L${p.start.x},${base}Z`, class: "earth" }), svg("path", { d: `M${pts}`, class: "pipe-wall" }),
+    g.append(svg("path", { d: `M${pts}`, class: "pipe-wall" }),
       svg("path", { d: `M${pts}`, class: d.profile_given ? "pipe-bore" : "pipe-bore guess" }));
     if (d.profile_given) for (const q of d.main) g.append(svg("circle", { cx: p.x(q.x_m), cy: p.y(q.elevation_m), r: 3, class: "knot" }));
   }

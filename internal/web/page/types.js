@@ -6,7 +6,7 @@
  * @typedef {{x_m: number, elevation_m: number}} Point
  * @typedef {{wet_well: {high_m: number, low_m: number, assumed?: boolean}, valve: {elevation_m: number, position: string, assumed?: boolean},
  *   outlet_m: number, pumps: {name: string, count: number, standby: number, submersible: boolean}[],
- *   branch: {length_m: number, diameter_m: number}|null, header: boolean, main: Point[], profile_given: boolean,
+ *   branch: {length_m: number, diameter_m: number}|null, header: boolean, main: Point[], profile_given: boolean, ground: Point[],
  *   main_diameter_m: number, air_vessel: boolean}} Drawing
  * @typedef {{name: string, place: string, units: string, depth: string, hash: string, fluid: string, position: string, size: string}} Station
  * @typedef {{station: Station, fields: Field[], drawing: Drawing, warnings: string[]|null, assumed_count: number}} Sheet
@@ -26,7 +26,7 @@
  *
  * @typedef {{type: string, bore_m?: number, position?: string, [key: string]: any}} CutawayInfo
  * @typedef {{path: string, label: string, si: number, low: number, high: number, unit: string, per_si: number, reason: string}} Trial
- * @typedef {{t: number[], x_m: number[], elevation_m: number[], ground?: number[], limit_m: (number|null)[], vapor_m: number[], heads: string,
+ * @typedef {{t: number[], x_m: number[], elevation_m: number[], ground_m: number[], limit_m: (number|null)[], vapor_m: number[], heads: string,
  *   head_min: number, head_max: number, traces: {names: string[], units: string[], t: number[], values: number[][], least?: number[][], most?: number[][]},
  *   opening: number[], velocity: number[], pump_speed: number[], cutaway: CutawayInfo, moments: {t: number, text: string}[]|null,
  *   events: {id: string, title: string}[]|null, vary: Trial[]|null}} Film
