@@ -15,7 +15,7 @@ type File struct {
 	Valve     ValveFile       `yaml:"valve" doc:"The place where the check valve goes"`
 	Pumps     []PumpFile      `yaml:"pumps" doc:"The pumps, equal ones in one entry with a count"`
 	Levels    LevelsFile      `yaml:"levels" doc:"Wet-well levels and outlet, as elevations, or the static head itself"`
-	Branch    BranchFile        `yaml:"branch" doc:"Pipe of one pump from its discharge flange to the header"`
+	Branch    BranchFile      `yaml:"branch" doc:"Pipe of one pump from its discharge flange to the header"`
 	Main      MainFile        `yaml:"main" doc:"Force main from the header to the outlet"`
 	Surge     SurgeFile       `yaml:"surge" doc:"Surge equipment and how pumps are stopped"`
 	Operation OperationFile   `yaml:"operation" doc:"Hours, tariff and money"`

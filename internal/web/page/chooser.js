@@ -1,6 +1,7 @@
 // Where a station comes from: a new one, an example, a file, a kept study.
 import { at, h, put, toast } from "./dom.js";
-import { get, wording } from "./api.js";
+import { get, post, Refused, wording } from "./api.js";
+import { fileText } from "./filetext.js";
 import { show } from "./compare.js";
 import { open, state, unsaved } from "./state.js";
 import { studies } from "./studies.js";
@@ -22,7 +23,14 @@ async function take(text, what) {
 async function read(f) {
   if (!f) return;
   if (f.size > MOST_BYTES) return toast(`${f.name} has ${Math.round(f.size / 1024)} kB; a station file has at most 1024 kB. Nothing was changed.`);
-  await take(await f.text(), f.name);
+  try {
+    const text = await f.text();
+    await post("sheet", { text });
+    await take(text, f.name);
+  } catch (e) {
+    if (e instanceof Refused && e.messages.length) return fileText({ name: f.name, text: await f.text(), messages: e.messages });
+    toast(e instanceof DOMException ? `${f.name} cannot be read as a file. Nothing was changed.` : wording(e));
+  }
 }
 
 /** @param {import("./types.js").Example} e */

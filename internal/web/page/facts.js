@@ -4,6 +4,7 @@ import { draw, plan } from "./sheet.js";
 import { state, on, shownValve } from "./state.js";
 import { value } from "./field.js";
 import { foremost, label } from "./labels.js";
+import { entries } from "./entries.js";
 
 /** @typedef {import("./types.js").Field} Field */
 /** @typedef {import("./sheet.js").Plan} Plan */
@@ -153,7 +154,7 @@ function list(fields) {
   put(at("facts-body"), ...places.map(([place, name]) => {
     const mine = standing(fields, place);
     return mine.length === 0 ? null : h("section", { class: "facts-group", id: "facts-" + place, "aria-label": name }, h("h3", {}, name),
-      h("dl", {}, ...mine.map((f) => h("div", {}, h("dt", {}, upper(f.label)), h("dd", {}, value(f))))));
+      ...entries(place, mine, (some) => h("dl", {}, ...some.map((f) => h("div", {}, h("dt", {}, upper(f.label)), h("dd", {}, value(f)))))));
   }));
 }
 

@@ -3,7 +3,7 @@ import { at, h, put, say, toast } from "./dom.js";
 import { post, Refused, wording } from "./api.js";
 import { fault } from "./notices.js";
 import { show } from "./compare.js";
-import { state, step } from "./state.js";
+import { open, state, step } from "./state.js";
 
 /** A name for a file from the station's name. @param {string} [ending] */
 export function fileName(ending = ".station.yaml") {
@@ -20,21 +20,26 @@ export function download(blob, name) {
   setTimeout(() => URL.revokeObjectURL(a.href), 1000);
 }
 
-/** Opens the text of the file. */
-export function fileText() {
-  const area = h("textarea", { id: "file-text", class: "file-text", spellcheck: "false", rows: 24, value: state.text, "aria-describedby": "file-faults" });
+/**
+ * Opens the text of the file; another's text where one is given, with what is wrong in it.
+ * @param {{name: string, text: string, messages: import("./types.js").Message[]}} [other]
+ */
+export function fileText(other) {
+  const area = h("textarea", { id: "file-text", class: "file-text", spellcheck: "false", rows: 24, value: other ? other.text : state.text, "aria-describedby": "file-faults" });
   const faults = h("div", { id: "file-faults" });
-  if (state.messages.length) put(faults, h("ul", { class: "fault", role: "alert" }, ...state.messages.map(fault)));
+  const messages = other ? other.messages : state.messages;
+  if (messages.length) put(faults, told(messages));
 
   async function apply() {
     try {
       const sheet = await post("sheet", { text: area.value });
       /** @type {HTMLDialogElement} */ (at("dialog")).close();
-      await step(area.value, sheet);
+      if (other) await open(area.value, null);
+      else await step(area.value, sheet);
       say("The file is on the sheet");
     } catch (e) {
       const list = e instanceof Refused ? e.messages : [];
-      put(faults, list.length ? h("ul", { class: "fault", role: "alert" }, ...list.map(fault)) : h("p", { class: "fault", role: "alert" }, wording(e)));
+      put(faults, list.length ? told(list) : h("p", { class: "fault", role: "alert" }, wording(e)));
       if (list[0]?.line) select(area, list[0].line);
     }
   }
@@ -50,12 +55,16 @@ export function fileText() {
     }
   }
 
-  put(at("dialog-body"), h("p", { class: "soft" }, "All that you write on the drawing stands here, with your remarks. This file is yours: the command line reads it too."),
+  put(at("dialog-body"), h("p", { class: "soft" }, other ? `${other.name} is at fault, and nothing was changed. Mend it here, or leave it.` : "All that you write on the drawing stands here, with your remarks. This file is yours: the command line reads it too."),
     h("label", { for: "file-text", class: "sr" }, "Text of the station file"), area, faults,
     h("div", { class: "acts" }, h("button", { type: "button", class: "main", onclick: apply }, "Put on the sheet"), h("button", { type: "button", onclick: copy }, "Copy"),
       h("button", { type: "button", onclick: () => download(new Blob([area.value], { type: "text/yaml" }), fileName()) }, "Download")));
-  show("Station file");
+  show(other ? other.name : "Station file");
+  if (other?.messages[0]?.line) select(area, other.messages[0].line);
 }
+
+/** @param {import("./types.js").Message[]} messages */
+const told = (messages) => h("div", { class: "fault", role: "alert" }, h("ul", {}, ...messages.map(fault)));
 
 /** Marks a line of a text area. @param {HTMLTextAreaElement} area @param {number} line */
 function select(area, line) {

@@ -24,7 +24,7 @@ function menu() {
   put(at("menu"),
     item("Station", "Start, open a file, or take an example", choosing, "m-station"),
     item("Undo", "Take the last change back (Ctrl Z)", undo, "m-undo"), item("Redo", "Do it again (Ctrl Shift Z)", redo, "m-redo"),
-    item("File", "The station file behind the drawing", fileText, "m-file"), item("Studies", "Keep this work, or take up kept work", studies, "m-studies"),
+    item("File", "The station file behind the drawing", () => fileText(), "m-file"), item("Studies", "Keep this work, or take up kept work", studies, "m-studies"),
     item("Papers", "Submittal, specification, calculation and the rest", papers, "m-papers"), item("Class", "Large type, one question at a time", lesson, "m-class"), themeButton());
 }
 

@@ -8,7 +8,7 @@ import { refresh } from "./state.js";
 
 /** One fault with its place and its mend. @param {Message} m */
 export function fault(m) {
-  const place = m.line ? `Line ${m.line}` : "";
+  const place = m.line ? `Line ${m.line}${m.column ? `, column ${m.column}` : ""}` : "";
   return h("li", {}, place ? h("strong", {}, place + ": ") : null, m.text, m.found && !m.text.includes(m.found) ? `; found ${m.found}` : "", m.expected ? `; expected ${m.expected}` : "", ".",
     m.mend ? h("span", { class: "mend" }, ` To mend it: ${m.mend}.`) : null);
 }
@@ -21,7 +21,7 @@ function showFault() {
   const list = state.messages;
   put(at("fault"), h("div", { class: "fault box", role: "alert" }, h("p", {}, h("span", { "aria-hidden": "true" }, "✕ "), h("strong", {}, list.length ? "The station file is at fault. " : ""), list.length ? "Below stands the last good answer." : state.error),
     list.length ? h("ul", {}, ...list.slice(0, 6).map(fault)) : null, list.length > 6 ? h("p", {}, `and ${list.length - 6} more.`) : null,
-    h("div", { class: "acts" }, h("button", { type: "button", onclick: fileText }, "Open the file text"), list.length ? null : h("button", { type: "button", onclick: () => refresh() }, "Ask again"))));
+    h("div", { class: "acts" }, h("button", { type: "button", onclick: () => fileText() }, "Open the file text"), list.length ? null : h("button", { type: "button", onclick: () => refresh() }, "Ask again"))));
   say(state.error);
 }
 
