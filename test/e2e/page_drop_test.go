@@ -58,6 +58,9 @@ func TestDropAFaultyStation(t *testing.T) {
 	if got := value[string](b, "(() => { const a = document.activeElement; return a.value.slice(a.selectionStart, a.selectionEnd); })()"); got != strings.Split(bad, "\n")[line-1] {
 		t.Errorf("the line %q is marked, not the first at fault", got)
 	}
+	if !value[bool](b, "(() => { const a = document.activeElement; const y = a.scrollHeight * "+jsNumber(float64(line))+" / a.value.split('\\n').length; return y > a.scrollTop && y < a.scrollTop + a.clientHeight; })()") {
+		t.Error("the line at fault is out of sight")
+	}
 	b.shot("drop-fault")
 	b.axe("faulty file dropped")
 	if value[string](b, kept) != before || !value[bool](b, at("levels.outlet")+".textContent.includes('46 ft')") {

@@ -59,12 +59,15 @@ function spots(p) {
   };
 }
 
-/** Draws sheet and tags anew. */
-function show() {
+/** Of a drawing on paper, px: what stands on it must keep its place when the sheet is narrow. */
+const PAPER = 680;
+
+/** Draws sheet and tags anew. @param {number} [width] that of the window where left out */
+function show(width) {
   const s = state.sheet;
   if (!s) return;
   const box = at("drawing");
-  const w = Math.max(300, box.clientWidth);
+  const w = width || Math.max(300, box.clientWidth);
   const p = plan(s.drawing, w);
   const row = state.answer?.rows.find((r) => r.id === shownValve());
   const c = state.answer?.study?.candidates?.find((x) => x.id === shownValve());
@@ -160,7 +163,9 @@ function list(fields) {
 
 /** Begins to show the sheet. */
 export function begin() {
-  on("sheet answer", show);
+  on("sheet answer", () => show());
+  addEventListener("beforeprint", () => show(PAPER));
+  addEventListener("afterprint", () => show());
   let wide = 0;
   new ResizeObserver(() => {
     const w = at("drawing").clientWidth;

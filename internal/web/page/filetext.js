@@ -72,4 +72,5 @@ function select(area, line) {
   const from = lines.slice(0, line - 1).reduce((s, l) => s + l.length + 1, 0);
   area.focus();
   area.setSelectionRange(from, from + (lines[line - 1] || "").length);
+  area.scrollTop = (area.scrollHeight * (line - 0.5)) / lines.length - area.clientHeight / 2;
 }

@@ -16,6 +16,7 @@ export function pictures(root, units, titleOf, seek) {
   /** @type {Reel|null} */ let asItIs = null; // the first valve without a what-if, to hold beside one
   /** @type {ReturnType<typeof lane>[]} */ let lanes = [];
   /** @type {ReturnType<typeof traces>|null} */ let strips = null;
+  /** @type {ReturnType<typeof units>|null} */ let built = null; // the units in which they are drawn
   const laneBox = h("div", { class: "pl-lanes" });
   const stripBox = h("div", { class: "pl-strips" });
   const legendBox = h("div", {});
@@ -23,7 +24,7 @@ export function pictures(root, units, titleOf, seek) {
   /** @param {ReturnType<typeof heights>} range */
   function build(range) {
     drop();
-    const u = units();
+    const u = (built = units());
     lanes = reels.map((r) => lane(r, range, u, () => inks, titleOf(r.trip.valve)));
     laneBox.classList.toggle("pl-two", lanes.length > 1);
     put(laneBox, lanes.map((l) => l.box));
@@ -42,7 +43,7 @@ export function pictures(root, units, titleOf, seek) {
     load(all, tried) {
       reels = all;
       const range = heights(reels);
-      if (lanes.length !== reels.length) build(range);
+      if (lanes.length !== reels.length || built !== units()) build(range);
       reels.forEach((r, i) => lanes[i].load(r, range, titleOf(r.trip.valve)));
       if (!tried) asItIs = reels[0];
     },

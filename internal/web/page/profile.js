@@ -60,6 +60,8 @@ function axes(g, p, r, range, u, inks) {
   g.fillText(`head, ${u.head.unit}`, 2, 2);
   g.textAlign = "right";
   g.fillText(`along the main, ${u.length.unit}`, p.right, p.bottom + 21);
+  g.textAlign = "left";
+  if (!r.ground) g.fillText("ground not given", p.left, p.bottom + 21);
 }
 
 /** A label with paper round it, so that it reads on any line. @param {CanvasRenderingContext2D} g @param {string} text @param {number} x @param {number} y @param {string} color @param {string} paper */
@@ -97,9 +99,9 @@ function still(g, p, r, range, px, inks, u) {
   g.strokeStyle = inks.ink;
   g.lineWidth = 3;
   g.stroke();
-  g.textBaseline = ground ? "top" : "bottom";
+  g.textBaseline = "top"; // under the pipe, which rises as a rule
   g.textAlign = "left";
-  label(g, ground ? "pipe axis" : "pipe axis; the ground is not given", p.left + 8, p.y(r.pipe[0]) + (ground ? 6 : -5), inks.ink, inks.paper);
+  label(g, "pipe axis", p.left + 8, p.y(r.pipe[0]) + 6, inks.ink, inks.paper);
   const far = limits(g, p, r, range, px, inks, u);
   g.textBaseline = "top";
   g.textAlign = "right";

@@ -134,7 +134,7 @@ function profile(d, p, us) {
   const base = p.h - 22;
   const ground = d.ground.map((q) => `${p.x(q.x_m)},${p.y(q.elevation_m)}`).join("L");
   if (ground) g.append(svg("path", { d: `M${ground}V${base}H${p.x(d.ground[0].x_m)}Z`, class: "earth" }), svg("path", { d: `M${ground}`, class: "ground" }));
-  else if (pts) g.append(svg("text", { x: p.start.x + 8, y: base - 7, class: "key", "aria-hidden": "true" }, `pipe axis${d.profile_given ? "" : ", taken straight"}; ground not given`));
+  else if (pts) g.append(svg("text", { x: p.start.x + 8, y: base - 7, class: "key", "aria-hidden": "true" }, p.wide ? `pipe axis${d.profile_given ? "" : ", taken straight"}; ground not given` : "ground not given"));
   if (pts) {
     g.append(svg("path", { d: `M${pts}`, class: "pipe-wall" }),
       svg("path", { d: `M${pts}`, class: d.profile_given ? "pipe-bore" : "pipe-bore guess" }));
