@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/chromedp/chromedp"
 )
 
 // A person who has never seen the page gets an answer, and then one for their own station.
@@ -89,7 +91,10 @@ func TestDarkRoomAndPaper(t *testing.T) {
 	b.await("light colors", "document.documentElement.dataset.theme === 'light'")
 	b.press(query("#m-theme"))
 	b.await("dark colors", "document.documentElement.dataset.theme === 'dark'")
+	b.run(chromedp.Evaluate("addEventListener('beforeprint', () => { window.onPaper = !!document.querySelector('#drawing > .strip'); })", nil))
 	pdf := b.printed()
+	b.await("the numbers under the drawing, on paper", "window.onPaper")
+	b.await("the numbers on the drawing again", "document.querySelector('#drawing > .tag')")
 	b.keep("print.pdf", pdf)
 	if !strings.HasPrefix(string(pdf), "%PDF") || len(pdf) < 20_000 {
 		t.Errorf("the print has %d bytes", len(pdf))

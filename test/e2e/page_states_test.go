@@ -91,5 +91,6 @@ func TestStates(t *testing.T) {
 	b.run(chromedp.Evaluate("(() => { const w = JSON.parse(localStorage.getItem('seatward.work')); w.text = w.text.replace(/6 in/, '6 inn').replace('gpm', 'gmp'); localStorage.setItem('seatward.work', JSON.stringify(w)); })()", nil),
 		chromedp.Navigate("about:blank"), chromedp.Navigate(address))
 	b.await("the faults of the file", "document.querySelectorAll('#fault li').length > 0")
+	b.await("that there is no answer", "document.querySelector('#fault').textContent.includes('no answer until it is mended')")
 	look("faulty file")
 }
