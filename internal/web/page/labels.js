@@ -24,10 +24,16 @@ const order = [
 /** @param {string} path */
 const plain = (path) => path.replace(/\[\d+\]/g, "");
 
+/** Which of a list's entries a fact belongs to, from the second on. @param {string} path */
+const which = (path) => {
+  const i = Number(/\[(\d+)\]/.exec(path)?.[1] || 0);
+  return i > 0 ? ` ${i + 1}` : "";
+};
+
 /** The label as it stands on the drawing. @param {Field} f @returns {string} */
 export function label(f) {
   const s = short[plain(f.path)];
-  if (s) return s;
+  if (s) return s + which(f.path);
   const first = f.label.split(/[,;:]/)[0];
   return first.length > 26 ? first.slice(0, 25) + "…" : first;
 }
