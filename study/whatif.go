@@ -92,11 +92,15 @@ func (s *TripStudy) Trials() []Trial {
 	if sold, err := s.sold.Family.Type.Complete(s.sold.Params); err == nil {
 		for _, spec := range s.sold.Family.Type.Params {
 			v := sold[spec.Key]
-			switch _, err := s.sold.WhatIf(map[string]float64{spec.Key: v.SI}); {
-			case !spec.Tried || !v.Known() || err != nil:
-			case v.Origin == basis.Catalog && v.Ranged():
+			if !spec.Tried || !v.Known() {
+				continue
+			}
+			if _, err := s.sold.WhatIf(map[string]float64{spec.Key: v.SI}); err != nil {
+				continue
+			}
+			if v.Origin == basis.Catalog && v.Ranged() {
 				add(Trial{MechanicsPath + spec.Key, v, v.Low, v.High, "the range that the catalog gives"})
-			default:
+			} else {
 				add(twice(MechanicsPath+spec.Key, v))
 			}
 		}
