@@ -63,11 +63,15 @@ type attempt struct {
 	watch                     Watch
 }
 
+// lineTolerance is the relative error allowed in one step of an element inside a run. The
+// grid of the pipes is coarser than that: halving it moves a reverse velocity more.
+const lineTolerance = 5 * Tolerance
+
 // NewInLine puts the mechanism into a line at the opening ξ in the velocity; Settle gives
 // the opening at which a steady one holds it.
 func NewInLine(m *Mechanism, xi, velocityMS float64) *InLine {
 	l := &InLine{m: m, e: NewElement(m, xi, velocityMS), g: m.GravityMS2}
-	l.e.tolerance = 5*Tolerance
+	l.e.tolerance = lineTolerance
 	if l.g == 0 {
 		l.g = quantity.StandardGravity
 	}

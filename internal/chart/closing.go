@@ -146,6 +146,7 @@ func (c *Closing) add(v *Valve, rateMS2, ownMS2 float64) error {
 	}
 	band, err := v.Item.ClosingBand(v.Setting, valve.Duty{
 		Start: exact("velocity before the stop", quantity.Velocity, c.StartVelocityMS), Deceleration: exact("deceleration", quantity.Acceleration, rateMS2),
+		Pipes: valve.Deceleration{Tolerance: valve.Tolerance}, // the ends too, so that the bound without pull never stands outside the band
 	})
 	if err != nil {
 		return err
