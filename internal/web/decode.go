@@ -60,15 +60,27 @@ func decodeBody(rt *route, r *http.Request, into any) error {
 	return nil
 }
 
-// body reads the JSON of a request, whichever way it comes.
-func body(rt *route, r *http.Request) ([]byte, error) {
-	data, err := io.ReadAll(r.Body)
+// receive reads the body to its end and leaves it in memory. Until a body is read to its
+// end nobody learns that its sender has gone, and a slow one would hold a place among the
+// computations.
+func receive(w http.ResponseWriter, r *http.Request) error {
+	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, maxBodyBytes))
 	if err != nil {
 		var large *http.MaxBytesError
 		if errors.As(err, &large) {
-			return nil, tooLarge()
+			return tooLarge()
 		}
-		return nil, &Fault{Status: http.StatusBadRequest, ID: "body", Text: "the request broke off", Mend: "send it again"}
+		return &Fault{Status: http.StatusBadRequest, ID: "body", Text: "the request broke off", Mend: "send it again"}
+	}
+	r.Body = io.NopCloser(bytes.NewReader(data))
+	return nil
+}
+
+// body gives the JSON of a request that was received, whichever way it comes.
+func body(rt *route, r *http.Request) ([]byte, error) {
+	data, err := io.ReadAll(r.Body)
+	if err != nil {
+		return nil, err
 	}
 	if len(data) == 0 {
 		return nil, nil

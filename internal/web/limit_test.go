@@ -3,9 +3,11 @@ package web
 import (
 	"context"
 	"errors"
+	"io"
 	"net/http"
 	"net/http/httptest"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -118,4 +120,68 @@ func TestPlacesAreGivenBack(t *testing.T) {
 	if running, waiting := p.count(); running != 0 || waiting != 0 {
 		t.Errorf("%d running, %d waiting", running, waiting)
 	}
+}
+
+// TestWhoHasGoneWaitsNoMore: a request whose sender goes away leaves the queue, and one whose
+// body does not come takes no place.
+func TestWhoHasGoneWaitsNoMore(t *testing.T) {
+	f := newFixture(t, nil)
+	h := httptest.NewServer(f.Handler())
+	defer h.Close()
+	var hold []func()
+	for range f.places.most {
+		leave, err := f.places.take(t.Context(), long)
+		if err != nil {
+			t.Fatal(err)
+		}
+		hold = append(hold, leave)
+	}
+	waiting := func(n int) {
+		t.Helper()
+		for deadline := time.Now().Add(10 * time.Second); ; time.Sleep(time.Millisecond) {
+			if _, now := f.places.count(); now == n {
+				return
+			}
+			if time.Now().After(deadline) {
+				t.Fatalf("not %d waiting", n)
+			}
+		}
+	}
+	ctx, goAway := context.WithCancel(t.Context())
+	r, err := http.NewRequestWithContext(ctx, "POST", h.URL+"/api/answer", strings.NewReader(asJSON(map[string]any{"text": layout})))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", mediaJSON)
+	ended := make(chan error)
+	go func() {
+		_, err := http.DefaultClient.Do(r)
+		ended <- err
+	}()
+	waiting(1)
+	goAway()
+	if err := <-ended; !errors.Is(err, context.Canceled) {
+		t.Error(err)
+	}
+	waiting(0)
+	for _, leave := range hold {
+		leave()
+	}
+	body, never := io.Pipe()
+	slow := make(chan struct{})
+	go func() {
+		defer close(slow)
+		if res, err := http.Post(h.URL+"/api/answer", mediaJSON, body); err == nil {
+			res.Body.Close()
+		}
+	}()
+	if _, err := never.Write([]byte(`{"text": "`)); err != nil {
+		t.Fatal(err)
+	}
+	time.Sleep(20 * time.Millisecond)
+	if running, waiting := f.places.count(); running != 0 || waiting != 0 {
+		t.Errorf("half a request takes a place: %d running, %d waiting", running, waiting)
+	}
+	never.Close()
+	<-slow
 }

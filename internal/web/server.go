@@ -159,7 +159,9 @@ func (s *Server) ask(rt *route, w http.ResponseWriter, r *http.Request) error {
 	if !rt.open && !s.admitted(r) {
 		return s.unknown(r)
 	}
-	r.Body = http.MaxBytesReader(w, r.Body, maxBodyBytes)
+	if err := receive(w, r); err != nil {
+		return err
+	}
 	if rt.computes {
 		leave, err := s.places.take(r.Context(), rt.length)
 		if err != nil {
