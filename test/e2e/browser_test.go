@@ -300,23 +300,32 @@ func (b *tab) write(text string) {
 // open goes to the page and waits for the answer.
 func (b *tab) open(address string) {
 	b.t.Helper()
-	b.run(chromedp.Navigate(address))
-	// The page is left before the server ends, which is told apart from a server that fails.
-	b.t.Cleanup(func() { b.run(chromedp.Navigate("about:blank")) })
+	b.visit(address)
 	b.answered()
 }
 
-// answered waits until nothing is being worked out and a verdict stands there.
+// visit goes to the page.
+func (b *tab) visit(address string) {
+	b.t.Helper()
+	b.run(chromedp.Navigate(address))
+	// The page is left before the server ends, which is told apart from a server that fails.
+	b.t.Cleanup(func() { b.run(chromedp.Navigate("about:blank")) })
+}
+
+// answered waits until nothing is being worked out and the last verdict stands there: that
+// of all valves run through, where they can be.
 func (b *tab) answered() {
 	b.t.Helper()
-	b.await("the answer", "document.querySelector('#verdict .sentence') && !document.body.hasAttribute('data-busy')")
+	b.await("the answer", "document.querySelector('#verdict .sentence') && "+settledNow)
 }
 
 // settled waits until nothing is being worked out.
 func (b *tab) settled() {
 	b.t.Helper()
-	b.await("the end of the work", "!document.body.hasAttribute('data-busy')")
+	b.await("the end of the work", settledNow)
 }
+
+const settledNow = "!document.body.hasAttribute('data-busy') && !document.querySelector('#all-runs').hasAttribute('data-coming')"
 
 // shot keeps a picture of the page for people to look at.
 func (b *tab) shot(name string) {

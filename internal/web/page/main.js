@@ -1,7 +1,7 @@
 // The workbench: joins the parts of the page and brings up the first station.
 import * as api from "./api.js";
 import { at, h, put, toast } from "./dom.js";
-import { begin as beginAllRuns } from "./allruns.js";
+import { begin as beginAllRuns, coming } from "./allruns.js";
 import { begin as beginFacts } from "./facts.js";
 import { begin as beginRows } from "./rows.js";
 import { begin as beginNotices } from "./notices.js";
@@ -86,7 +86,8 @@ let watched = "";
 
 function watch() {
   const now = shownValve() + "\n" + state.text;
-  if (!player || !state.answer || (state.answer.to_run && state.busy) || !shownValve() || now === watched) return;
+  if (!player || !state.answer || state.busy || state.error || !shownValve() || now === watched) return;
+  if (!state.valve && coming()) return; // another valve may come first in a moment
   watched = now;
   player.show(shownValve());
 }
@@ -122,7 +123,7 @@ async function begin() {
   beginLesson();
   on("text sheet answer base error busy", showMenu);
   on("busy", () => document.body.toggleAttribute("data-busy", state.busy));
-  on("answer busy", watch);
+  on("answer busy runs", watch);
   document.addEventListener("keydown", keys);
   document.addEventListener("seatward:watch", () => (watch(), at("player-part").scrollIntoView()));
   takeDropped();
