@@ -134,6 +134,16 @@ e2e: ready browser ## the workbench driven in Chromium; pictures in artifacts/pa
 	cd test/e2e && npm ci --no-audit --no-fund && npm run -s types && go vet ./... && go test -count=1 ./...
 	node --test test/page/*.test.mjs
 
+# Pictures of docs/workbench: the walk, and some that other tests take under other names.
+STRIP := $(foreach p,walk-1-station walk-2-edit walk-3-answer walk-4-why-not walk-5-slam walk-6-remedy walk-7-paper,$p:$p:1000) \
+	class:class:700 phone:phone:320 first-dark:dark:700
+
+.PHONY: strip
+strip: e2e ## docs/workbench: the film strip of a first visit, from the pictures of the browser tests
+	@command -v convert >/dev/null || { run=; [ "$$(id -u)" = 0 ] || run=sudo; $$run apt-get install -y -q --no-install-recommends imagemagick; }
+	@for p in $(STRIP); do IFS=: read -r from to width <<<"$$p"; \
+		convert "artifacts/page/$$from.png" -resize "$$width" -strip -colors 128 "docs/workbench/$$to.png"; done
+
 .PHONY: gallery
 gallery: ready readers ## docs/gallery: every kind of document, from the example station
 	SEATWARD_UPDATE=1 go test -count=1 -run TestGallery ./cmd/seatward
