@@ -89,7 +89,14 @@ func chromiumPath() (string, error) {
 // serve starts the program on a free port with a fresh store, and gives its address.
 func serve(t *testing.T) string {
 	t.Helper()
-	cmd := exec.Command(program, "serve", "--listen", "127.0.0.1:0", "--store", filepath.Join(t.TempDir(), "studies.db"))
+	address, _ := serveAt(t, "127.0.0.1:0", filepath.Join(t.TempDir(), "studies.db"))
+	return address
+}
+
+// serveAt starts the program there with that store, and gives its address and the program.
+func serveAt(t *testing.T, listen, store string) (string, *os.Process) {
+	t.Helper()
+	cmd := exec.Command(program, "serve", "--listen", listen, "--store", store)
 	out, err := cmd.StderrPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -112,10 +119,10 @@ func serve(t *testing.T) string {
 	}()
 	select {
 	case a := <-found:
-		return a
+		return a, cmd.Process
 	case <-time.After(soon):
 		t.Fatal("the server told no address")
-		return ""
+		return "", nil
 	}
 }
 
@@ -128,6 +135,7 @@ type tab struct {
 	requests []string
 	answers  map[string]int64 // status by address
 	faults   []string
+	unheard  string // part of the text of faults that the test brings about; "" for none
 	bytes    float64
 }
 
@@ -193,7 +201,7 @@ func (b *tab) note(ev any) {
 		b.faults = append(b.faults, ev.ExceptionDetails.Error())
 	case *cdplog.EventEntryAdded:
 		// A refused edit is a 4xx, which the browser logs; the page handles it.
-		if e := ev.Entry; e.Level == cdplog.LevelError && !strings.Contains(e.Text, "the server responded with a status of 4") {
+		if e := ev.Entry; e.Level == cdplog.LevelError && !strings.Contains(e.Text, "the server responded with a status of 4") && (b.unheard == "" || !strings.Contains(e.Text, b.unheard)) {
 			b.faults = append(b.faults, e.Text+" "+e.URL)
 		}
 	}
