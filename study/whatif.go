@@ -1,6 +1,7 @@
 package study
 
 import (
+	"fmt"
 	"math"
 
 	"seatward/basis"
@@ -77,6 +78,9 @@ type Trial struct {
 // common span to try, no range of doubt.
 const halfToTwice = "from half to twice what it is"
 
+// mostAlike is how many numbers of one kind may be tried, each by itself: a hand moves no more.
+const mostAlike = 4
+
 // Trials are the numbers of station and valve that decide how a valve closes.
 func (s *TripStudy) Trials() []Trial {
 	var out []Trial
@@ -105,14 +109,25 @@ func (s *TripStudy) Trials() []Trial {
 			}
 		}
 	}
-	if st := s.Station; st.Outlet.Known() {
-		half := st.StaticLow.SI / 2
-		if half > 0 {
-			out = append(out, Trial{"outlet", st.Outlet, st.Outlet.SI - half, st.Outlet.SI + half, "half the static head up or down"})
-		}
+	switch st, half := s.Station, s.Station.StaticLow.SI/2; {
+	case half <= 0:
+	case st.Outlet.Known():
+		out = append(out, Trial{"outlet", st.Outlet, st.Outlet.SI - half, st.Outlet.SI + half, "half the static head up or down"})
+	default: // the file has the lift itself
+		add(Trial{"static_low", st.StaticLow, half, st.StaticHigh.SI, "from half of it to the greatest"})
+		add(Trial{"static_high", st.StaticHigh, st.StaticLow.SI, 2 * st.StaticHigh.SI, "from the least to twice what it is"})
 	}
-	add(twice("pumps[0].inertia", s.Station.Pumps[0].Inertia))
-	add(twice("main.runs[0].wave_speed", s.Station.Main.Runs[0].WaveSpeed))
+	for i := range min(len(s.Station.Pumps), mostAlike) {
+		add(twice(fmt.Sprintf("pumps[%d].inertia", i), s.Station.Pumps[i].Inertia))
+	}
+	for i := range min(len(s.Station.Main.Runs), mostAlike) {
+		t := twice(fmt.Sprintf("main.runs[%d].wave_speed", i), s.Station.Main.Runs[i].WaveSpeed)
+		f := s.Station.Fluid
+		if sound := math.Sqrt(f.BulkModulus.SI / f.Density.SI); t.Value.SI < sound && sound < t.High {
+			t.High, t.Reason = sound, "from half of it to that in a pipe that does not give way"
+		}
+		add(t)
+	}
 	return out
 }
 
