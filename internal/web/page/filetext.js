@@ -1,7 +1,7 @@
 // The station file itself: to read, write, copy and take along.
 import { at, h, put, say, toast } from "./dom.js";
 import { post, Refused, wording } from "./api.js";
-import { fault } from "./notices.js";
+import { fault } from "./fault.js";
 import { show } from "./compare.js";
 import { open, state, step } from "./state.js";
 

@@ -1,17 +1,8 @@
 // What is wrong with the file, what the station warns of, and the cautions.
 import { at, h, put, say } from "./dom.js";
-import { on, state } from "./state.js";
+import { on, refresh, state } from "./state.js";
+import { fault } from "./fault.js";
 import { fileText } from "./filetext.js";
-import { refresh } from "./state.js";
-
-/** @typedef {import("./types.js").Message} Message */
-
-/** One fault with its place and its mend. @param {Message} m */
-export function fault(m) {
-  const place = m.line ? `Line ${m.line}${m.column ? `, column ${m.column}` : ""}` : "";
-  return h("li", {}, place ? h("strong", {}, place + ": ") : null, m.text, m.found && !m.text.includes(m.found) ? `; found ${m.found}` : "", m.expected ? `; expected ${m.expected}` : "", ".",
-    m.mend ? h("span", { class: "mend" }, ` To mend it: ${m.mend}.`) : null);
-}
 
 function showFault() {
   if (!state.error) {
