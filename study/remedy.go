@@ -23,45 +23,41 @@ type Remedy struct {
 // remedies runs the event again with what might cure it, one thing at a time: what the
 // user gave, or else a usual size of it.
 func (p *plant) remedies(ctx context.Context, it *catalog.Item, m *valve.Mechanism, ev Event, opt TripOptions) ([]Remedy, error) {
-	var out []Remedy
-	add := func(name, what string, m *valve.Mechanism, id string, ev Event, ch Change) error {
-		t, err := p.run(ctx, m, id, ev, runOptions{record: true, duration: p.runTime(), change: ch})
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		r := Remedy{Name: name, What: what, Trip: t}
-		if err != nil {
-			r.Trip, r.Fault = nil, err.Error()
-		}
-		out = append(out, r)
-		return nil
+	type try struct {
+		mech   *valve.Mechanism
+		id     string
+		event  Event
+		change Change
 	}
-	if err := add("as it is", it.ID, m, it.ID, ev, Change{}); err != nil {
+	out, tries := []Remedy{{Name: "as it is", What: it.ID}}, []try{{m, it.ID, ev, Change{}}}
+	for _, c := range p.cures(opt, ev) {
+		out, tries = append(out, Remedy{Name: c.name, What: c.what}), append(tries, try{m, it.ID, c.event, c.change})
+	}
+	position, err := valve.PositionNamed(p.st.Valve.Position)
+	if err != nil {
 		return nil, err
 	}
-	for _, c := range p.cures(opt, ev) {
-		if err := add(c.name, c.what, m, it.ID, c.event, c.change); err != nil {
-			return nil, err
-		}
-	}
 	for _, o := range otherValves(opt.Catalogs, it) {
-		position, err := valve.PositionNamed(p.st.Valve.Position)
-		if err != nil {
-			return nil, err
-		}
 		other, err := o.item.Build(valve.In(p.st.Fluid.Density.SI, position))
 		if err != nil {
-			out = append(out, Remedy{Name: o.name, What: o.item.ID, Fault: err.Error()})
+			out, tries = append(out, Remedy{Name: o.name, What: o.item.ID, Fault: err.Error()}), append(tries, try{})
 			continue
 		}
 		if yes, _ := other.SelfClosing(); !yes || !o.item.Allows(p.st.Valve.Position) {
 			continue
 		}
-		if err := add(o.name, o.item.ID, other, o.item.ID, ev, Change{}); err != nil {
-			return nil, err
-		}
+		out, tries = append(out, Remedy{Name: o.name, What: o.item.ID}), append(tries, try{other, o.item.ID, ev, Change{}})
 	}
-	return out, nil
+	sideBySide(len(out), func(i int) {
+		if out[i].Fault != "" {
+			return
+		}
+		t, err := p.run(ctx, tries[i].mech, tries[i].id, tries[i].event, runOptions{record: true, duration: p.runTime(), change: tries[i].change})
+		if out[i].Trip = t; err != nil {
+			out[i].Trip, out[i].Fault = nil, err.Error()
+		}
+	})
+	return out, ctx.Err()
 }
 
 // cure is a change of the station.

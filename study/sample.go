@@ -126,7 +126,7 @@ func between(st *station.Station, u float64) *station.Station {
 
 // sample makes the runs on all processors. Each run's draw hangs on its number alone, so
 // the answer does not depend on which finished first.
-func (p *plant) sample(ctx context.Context, it *catalog.Item, setting valve.Setting, ev Event, opt TripOptions, say func(float64, string)) (*Sample, error) {
+func (p *plant) sample(ctx context.Context, it *catalog.Item, setting valve.Setting, ev Event, opt TripOptions) (*Sample, error) {
 	axes, left, err := p.axes(it)
 	if err != nil {
 		return nil, err
@@ -151,7 +151,6 @@ func (p *plant) sample(ctx context.Context, it *catalog.Item, setting valve.Sett
 		})
 	}
 	workers.Wait()
-	say(1, "sample")
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}

@@ -1,11 +1,13 @@
 package study
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"seatward/basis"
 	"seatward/catalog"
@@ -90,12 +92,8 @@ func RunTrip(ctx context.Context, st *station.Station, opt TripOptions) (*TripSt
 	if say == nil {
 		say = func(float64, string) {}
 	}
-	for i, ev := range events {
-		t, err := p.run(ctx, m, it.ID, ev, runOptions{record: true, duration: p.runTime(), change: opt.With, frames: opt.Frames, short: opt.Quick, progress: func(d float64) { say((float64(i)+d)/float64(len(events)), ev.ID) }})
-		if err != nil {
-			return nil, err
-		}
-		out.Trips = append(out.Trips, t)
+	if out.Trips, err = p.runEvents(ctx, m, it.ID, events, opt); err != nil {
+		return nil, err
 	}
 	out.worst()
 	if opt.Quick {
@@ -104,13 +102,14 @@ func RunTrip(ctx context.Context, st *station.Station, opt TripOptions) (*TripSt
 	} else if err := out.weigh(ctx, p, m, setting, opt); err != nil {
 		return nil, err
 	}
+	say(shareOfBand, "remedies")
 	if opt.Remedies && out.Slam >= 0 {
 		if out.Remedies, err = p.remedies(ctx, it, m, out.Trips[out.Slam].Event, opt); err != nil {
 			return nil, err
 		}
 	}
 	if opt.Samples > 0 && out.Slam >= 0 {
-		if out.Sample, err = p.sample(ctx, it, setting, out.Trips[out.Slam].Event, opt, say); err != nil {
+		if out.Sample, err = p.sample(ctx, it, setting, out.Trips[out.Slam].Event, opt); err != nil {
 			return nil, err
 		}
 	}
@@ -125,6 +124,47 @@ func RunTrip(ctx context.Context, st *station.Station, opt TripOptions) (*TripSt
 		}
 	}
 	out.Cautions = judge.Cautions(st, nil, opt.Rules)
+	say(1, "")
+	return out, nil
+}
+
+// How far the work has come when the events are run through, and when their band is known;
+// the rest are remedies.
+const (
+	shareOfEvents = 0.5
+	shareOfBand   = 0.75
+)
+
+// runEvents runs the events through, on all processors.
+func (p *plant) runEvents(ctx context.Context, m *valve.Mechanism, id string, events []Event, opt TripOptions) ([]*Trip, error) {
+	if err := p.forRuns(); err != nil {
+		return nil, err
+	}
+	out, errs := make([]*Trip, len(events)), make([]error, len(events))
+	var telling sync.Mutex
+	shares := make([]float64, len(events))
+	tell := func(i int, done float64) {
+		if opt.Progress == nil {
+			return
+		}
+		telling.Lock()
+		defer telling.Unlock()
+		shares[i] = done
+		sum := 0.0
+		for _, x := range shares {
+			sum += x
+		}
+		opt.Progress(shareOfEvents*sum/float64(len(events)), events[i].ID)
+	}
+	sideBySide(len(events), func(i int) {
+		o := runOptions{record: true, duration: p.runTime(), change: opt.With, frames: opt.Frames, short: opt.Quick, progress: func(d float64) { tell(i, d) }}
+		out[i], errs[i] = p.run(ctx, m, id, events[i], o)
+	})
+	for _, err := range errs { // one is told: that of the first event
+		if err != nil {
+			return nil, cmp.Or(ctx.Err(), err)
+		}
+	}
 	return out, nil
 }
 

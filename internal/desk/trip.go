@@ -42,6 +42,11 @@ const usualFrames = 240
 // Trip runs pump stops through with one valve in the station, or in the station as it
 // would be with what-ifs.
 func (d *Desk) Trip(ctx context.Context, in TripRequest) (*TripReply, error) {
+	return d.TripTold(ctx, in, nil)
+}
+
+// TripTold is Trip that tells how many hundredths are done; progress may be nil.
+func (d *Desk) TripTold(ctx context.Context, in TripRequest, progress func(done, total int)) (*TripReply, error) {
 	st, err := load(in.Text, in.Units)
 	if err != nil {
 		return nil, err
@@ -68,6 +73,15 @@ func (d *Desk) Trip(ctx context.Context, in TripRequest) (*TripReply, error) {
 	}
 	if opt.Frames == 0 {
 		opt.Frames = usualFrames
+	}
+	if progress != nil {
+		last := -1
+		opt.Progress = func(done float64, _ string) {
+			if p := int(100 * done); p > last {
+				last = p
+				progress(p, 100)
+			}
+		}
 	}
 	s, err := study.RunTrip(ctx, st, opt)
 	if err != nil {

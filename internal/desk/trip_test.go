@@ -6,6 +6,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -230,5 +231,32 @@ func TestGroundIsDrawn(t *testing.T) {
 	f, _ = filmOf(t, d, TripRequest{Text: example(t, "layout"), Valve: "flap/6in", Event: "one-trips-high", Quick: true, Frames: 10})
 	if f.Film.GroundM == nil || len(f.Film.GroundM) != 0 {
 		t.Errorf("ground that nobody gave: %v", f.Film.GroundM)
+	}
+}
+
+// A trip tells how far it has come, onward to the end, and gives the same as one that is
+// silent.
+func TestTripTellsHowFarItIs(t *testing.T) {
+	d := newDesk(t)
+	in := TripRequest{Text: example(t, "layout"), Valve: "flap/6in", Frames: 20}
+	var told []int
+	loud, err := d.TripTold(context.Background(), in, func(done, total int) {
+		if total != 100 {
+			t.Errorf("%d of %d", done, total)
+		}
+		told = append(told, done)
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.IsSorted(told) || len(told) < 10 || told[len(told)-1] != 100 || len(slices.Compact(slices.Clone(told))) != len(told) {
+		t.Errorf("told %v", told)
+	}
+	silent, err := d.Trip(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if jsonOf(t, loud) != jsonOf(t, silent) {
+		t.Error("who is told gets another trip")
 	}
 }

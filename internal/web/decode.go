@@ -147,7 +147,7 @@ func hasBody(t reflect.Type) bool {
 
 // decodeAddress fills the fields that carry path or query tags.
 func decodeAddress(rt *route, r *http.Request, v reflect.Value) error {
-	known := map[string]bool{"full": rt.stream != nil}
+	known := map[string]bool{rt.streamBy: rt.stream != nil}
 	query := r.URL.Query()
 	for _, f := range reflect.VisibleFields(v.Type()) {
 		for _, at := range []struct {

@@ -101,7 +101,7 @@ func parameters(rt *route) []object {
 	}
 	if rt.stream != nil {
 		out = append(out, object{
-			"name": "full", "in": "query", "schema": object{"enum": []string{"0", "1"}},
+			"name": rt.streamBy, "in": "query", "schema": object{"enum": []string{"0", "1"}},
 			"description": "1 answers in lines: how far the work has come, as {done, total}, and at the end {answer} or {error}",
 		})
 	}

@@ -19,7 +19,8 @@ type route struct {
 	forms                 bool         // takes the JSON as the field of a form as well, and answers a browser's frame
 	open                  bool         // needs no token
 	serve                 serving
-	stream                serving // with ?full=1, where not nil: progress, then the answer
+	stream                serving // progress, then the answer, where not nil
+	streamBy              string  // what in the query asks for it
 }
 
 // serving answers one request, or says why not before anything has been written.
@@ -61,9 +62,11 @@ func file[In any](pattern, summary, media string, fn func(context.Context, In) (
 	return out
 }
 
-// withProgress adds to a route what it answers with ?full=1: lines of progress and, at the
-// end, one with the answer. A client that goes away ends the work by its context.
-func withProgress[In, Out any](rt route, fn func(context.Context, In, func(done, total int)) (Out, error)) route {
+// withProgress adds to a route what it answers where the query has the name, =1: lines of
+// progress and, at the end, one with the answer. A client that goes away ends the work by
+// its context.
+func withProgress[In, Out any](rt route, name string, fn func(context.Context, In, func(done, total int)) (Out, error)) route {
+	rt.streamBy = name
 	rt.stream = func(rt *route, w http.ResponseWriter, r *http.Request) error {
 		in, err := decode[In](rt, r)
 		if err != nil {

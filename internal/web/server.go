@@ -172,7 +172,7 @@ func (s *Server) ask(rt *route, w http.ResponseWriter, r *http.Request) error {
 		defer stop()
 		r = r.WithContext(ctx)
 	}
-	if rt.stream != nil && r.URL.Query().Get("full") == "1" {
+	if rt.stream != nil && r.URL.Query().Get(rt.streamBy) == "1" {
 		return rt.stream(rt, w, r)
 	}
 	return rt.serve(rt, w, r)

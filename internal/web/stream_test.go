@@ -25,7 +25,7 @@ var errNotMany = &Fault{Status: http.StatusUnprocessableEntity, ID: "few", Text:
 // counting is a route that takes its time.
 func counting(step func(ctx context.Context, i int) error) route {
 	quick := answer("POST /api/count", "Count", func(_ context.Context, in countRequest) (countReply, error) { return countReply{in.To}, nil })
-	return withProgress(quick, func(ctx context.Context, in countRequest, progress func(done, total int)) (*countReply, error) {
+	return withProgress(quick, "full", func(ctx context.Context, in countRequest, progress func(done, total int)) (*countReply, error) {
 		for i := range in.To {
 			if err := step(ctx, i); err != nil {
 				return nil, err
@@ -160,16 +160,22 @@ func TestPanic(t *testing.T) {
 	}
 }
 
-// TestFullAnswer: the answer in lines is as documented, and has an answer at its end.
-func TestFullAnswer(t *testing.T) {
+// TestAnswersInLines: answers in lines are as documented, and have an answer at their end.
+func TestAnswersInLines(t *testing.T) {
 	f := newFixture(t, nil)
-	spec, rt := compiled(t, f), f.route("POST", "/api/answer")
-	res := f.do(request("POST", "/api/answer?full=1", asJSON(map[string]any{"text": text})))
-	media := res.Header.Get("Content-Type")
-	status, answer := read(t, res)
-	lines := strings.Split(strings.TrimSpace(answer), "\n")
-	if status != http.StatusOK || media != mediaLines || len(lines) < 3 || !strings.HasPrefix(lines[0], `{"done":`) || !strings.HasPrefix(lines[len(lines)-1], `{"answer":{`) {
-		t.Errorf("%d %s, %d lines: %.300s", status, media, len(lines), answer)
+	for path, in := range map[string]map[string]any{
+		"/api/answer?full=1":   {"text": text},
+		"/api/trip?progress=1": {"text": layout, "valve": valve},
+	} {
+		bare, _, _ := strings.Cut(path, "?")
+		spec, rt := compiled(t, f), f.route("POST", bare)
+		res := f.do(request("POST", path, asJSON(in)))
+		media := res.Header.Get("Content-Type")
+		status, answer := read(t, res)
+		lines := strings.Split(strings.TrimSpace(answer), "\n")
+		if status != http.StatusOK || media != mediaLines || len(lines) < 3 || !strings.HasPrefix(lines[0], `{"done":`) || !strings.HasPrefix(lines[len(lines)-1], `{"answer":{`) {
+			t.Errorf("%s: %d %s, %d lines: %.300s", path, status, media, len(lines), answer)
+		}
+		spec.holds(t, rt, status, media, answer)
 	}
-	spec.holds(t, rt, status, media, answer)
 }

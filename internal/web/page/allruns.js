@@ -3,7 +3,7 @@
 // all, so that the page says what the command line says; it tells how far it is, and can be
 // stopped.
 import { at, h, put, say, toast } from "./dom.js";
-import { aborted, raw, wording } from "./api.js";
+import { aborted, slowly, wording } from "./api.js";
 import { on, state, tell } from "./state.js";
 
 const IDLE_MS = 400;
@@ -15,22 +15,6 @@ let timer = 0;
 /** Whether the answer is about to be another. */
 export const coming = () => running !== null || (state.answer?.runs === "shown" && state.text !== declined);
 
-/** The lines of an answer as they come. @param {Response} r */
-async function* lines(r) {
-  if (!r.body) return;
-  const reader = r.body.pipeThrough(new TextDecoderStream()).getReader();
-  let rest = "";
-  for (;;) {
-    const { done, value } = await reader.read();
-    rest += value || "";
-    const all = rest.split("\n");
-    rest = all.pop() || "";
-    for (const l of all) if (l.trim()) yield JSON.parse(l);
-    if (done) break;
-  }
-  if (rest.trim()) yield JSON.parse(rest);
-}
-
 /** @param {boolean} asked whether somebody has asked for it, and is told why it cannot be */
 async function run(asked) {
   const mine = (running = new AbortController());
@@ -38,17 +22,12 @@ async function run(asked) {
   declined = text;
   draw(0, 0);
   try {
-    for await (const l of lines(await raw("answer?full=1", { text, valve: state.valve || undefined }, { signal: mine.signal }))) {
-      if (mine.signal.aborted) return;
-      if (l.error) throw new Error(l.error.text);
-      if (l.total) draw(l.done, l.total);
-      if (l.answer && text === state.text) {
-        state.answer = l.answer;
-        end();
-        tell("answer");
-        say(`Every valve has been run through. ${l.answer.verdict.sentence}`);
-      }
-    }
+    const answer = await slowly("answer?full=1", { text, valve: state.valve || undefined }, draw, mine.signal);
+    if (mine.signal.aborted || text !== state.text) return;
+    state.answer = answer;
+    end();
+    tell("answer");
+    say(`Every valve has been run through. ${answer.verdict.sentence}`);
   } catch (e) {
     if (asked && !aborted(e)) toast(wording(e));
   } finally {

@@ -62,6 +62,35 @@ export async function post(path, body, how) {
   return text ? JSON.parse(text) : null;
 }
 
+/** The lines of an answer as they come. @param {Response} r */
+async function* lines(r) {
+  if (!r.body) return;
+  const reader = r.body.pipeThrough(new TextDecoderStream()).getReader();
+  let rest = "";
+  for (;;) {
+    const { done, value } = await reader.read();
+    rest += value || "";
+    const all = rest.split("\n");
+    rest = all.pop() || "";
+    for (const l of all) if (l.trim()) yield JSON.parse(l);
+    if (done) break;
+  }
+  if (rest.trim()) yield JSON.parse(rest);
+}
+
+/**
+ * Asks for what takes long, and tells how far it has come.
+ * @param {string} path @param {any} body @param {(done: number, total: number) => void} told @param {AbortSignal} signal @returns {Promise<any>}
+ */
+export async function slowly(path, body, told, signal) {
+  for await (const l of lines(await raw(path, body, { signal }))) {
+    if (l.error) throw new Refused(200, l);
+    if (l.total) told(l.done, l.total);
+    if (l.answer) return l.answer;
+  }
+  throw new Error("The server broke off. Ask again.");
+}
+
 /**
  * Runs one request at a time; of those asked for meanwhile only the newest follows.
  * @template A, R

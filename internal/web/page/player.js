@@ -37,6 +37,7 @@ function summary(reels, u, titleOf) {
 function frame(root, bar, drawn, ask, compare) {
   const alert = h("p", { class: "pl-alert", role: "alert" });
   const busy = h("span", { class: "pl-busy", "aria-live": "polite" });
+  const far = h("progress", { max: 1, value: 0, hidden: true, "aria-label": "How far the run has come" });
   const event = h("select", { onchange: () => ask({ event: event.value, long: true, fresh: true }) });
   const other = h("select", { onchange: () => compare(other.value || null) });
   const words = h("div", { class: "pl-words" });
@@ -45,9 +46,14 @@ function frame(root, bar, drawn, ask, compare) {
     h("div", { class: "pl-stage", tabindex: 0, role: "group", "aria-label": "The pump trip. Space plays, arrow keys step, Home and End go to the ends." }, drawn.lanes),
     bar.caption, bar.box, h("div", { class: "pl-under" }, drawn.strips, h("section", {}, h("h3", {}, "What happens"), bar.list)),
     h("details", { class: "pl-details" }, h("summary", {}, "What if"), what), h("details", { class: "pl-details" }, h("summary", {}, "The trip in words"), words));
-  put(root, h("div", { class: "pl-head" }, h("label", { class: "pl-choice" }, "event ", event), h("label", { class: "pl-choice" }, "beside it ", other), busy), alert, body);
+  put(root, h("div", { class: "pl-head" }, h("label", { class: "pl-choice" }, "event ", event), h("label", { class: "pl-choice" }, "beside it ", other), busy, far), alert, body);
   return {
     alert, busy, words, what, body,
+    /** Shows how far a run has come; 1 is the end. @param {number} share */
+    far(share) {
+      far.hidden = share >= 1;
+      far.value = share;
+    },
     /** @param {Reel} r @param {string[]} valves that are shown @param {Held} held */
     choices(r, valves, held) {
       const events = r.events.length ? r.events : [{ id: r.trip.event, title: r.moments[0]?.text || r.trip.event }];
@@ -98,7 +104,9 @@ export function mountPlayer(root, api, getState) {
   const page = frame(root, bar, drawn, ask, compare);
   const queue = runs(api, getState, {
     got: paint,
+    told: page.far,
     ended(fault) {
+      page.far(1);
       page.busy.textContent = "";
       if (fault) page.alert.textContent = fault;
     },

@@ -5,7 +5,7 @@ import { decode, splice } from "./film.js";
 
 /** @typedef {import("./film.js").Reel} Reel */
 /** @typedef {import("./whatif.js").Wish} Wish */
-/** @typedef {{post: (path: string, body: any, how?: {signal?: AbortSignal}) => Promise<any>, wording: (e: unknown) => string}} Api */
+/** @typedef {{post: (path: string, body: any, how?: {signal?: AbortSignal}) => Promise<any>, slowly: (path: string, body: any, told: (done: number, total: number) => void, signal: AbortSignal) => Promise<any>, wording: (e: unknown) => string}} Api */
 /** @typedef {{text: string, sheet: import("./types.js").Sheet|null, answer: import("./types.js").Answer|null}} Held */
 /** @typedef {{valves: string[], event: string, wish: Wish|null, long: boolean, fresh: boolean}} Job fresh: another film, seen from its beginning */
 
@@ -58,7 +58,7 @@ const some = (o) => (o && Object.keys(o).length ? o : undefined);
  * The queue of jobs. `got` is called with the films of a job, and twice for a long one: as
  * soon as there is something to see, and when it is whole.
  * @param {Api} api @param {() => Held} getState
- * @param {{got: (reels: Reel[], job: Job) => void, ended: (fault: string) => void}} to
+ * @param {{got: (reels: Reel[], job: Job) => void, told: (share: number) => void, ended: (fault: string) => void}} to
  */
 export function runs(api, getState, to) {
   let placed = { text: "", value: "", made: "" };
@@ -75,14 +75,16 @@ export function runs(api, getState, to) {
   /** @param {Job} job @param {AbortSignal} signal @returns {Promise<Reel[]>} */
   async function run(job, signal) {
     const text = await textFor(job.wish, signal);
-    const one = async (/** @type {string} */ valve, /** @type {string} */ event, /** @type {boolean} */ quick) =>
-      decode(await api.post("trip", { text, valve, event: event || undefined, vary: some(job.wish?.vary), change: some(job.wish?.change), frames: quick && !job.long ? DRAGGED : FRAMES, quick: quick || undefined }, { signal }));
+    const one = async (/** @type {string} */ valve, /** @type {string} */ event, /** @type {boolean} */ quick, told = to.told) => {
+      const ask = { text, valve, event: event || undefined, vary: some(job.wish?.vary), change: some(job.wish?.change), frames: quick && !job.long ? DRAGGED : FRAMES, quick: quick || undefined };
+      return decode(await (quick ? api.post("trip", ask, { signal }) : api.slowly("trip?progress=1", ask, (done, total) => told(done / total), signal)));
+    };
     /** @type {Reel[]} */ const fine = [];
     for (const v of job.valves) fine.push(await one(v, job.event || fine[0]?.trip.event || "", true));
     if (!job.long) return fine;
     if (!signal.aborted) to.got(fine, job); // seen while the whole run is on its way
     /** @type {Reel[]} */ const whole = [];
-    for (const f of fine) whole.push(splice(f, await one(f.trip.valve, f.trip.event, false)));
+    for (const [i, f] of fine.entries()) whole.push(splice(f, await one(f.trip.valve, f.trip.event, false, (share) => to.told((i + share) / fine.length))));
     return whole;
   }
 
