@@ -75,7 +75,7 @@ func (p *plant) coupled(ctx context.Context, it *catalog.Item, m *valve.Mechanis
 	if worst == nil {
 		return &judge.Run{Fault: "no stop was found"}, nil
 	}
-	opt.gas = worst.gas
+	opt.gas, opt.bare = worst.gas, true
 	b := bandOf{plant: p, item: it, setting: setting, event: worst.Event, opt: opt, ctx: ctx, best: worst}
 	if err := b.together(m, variants); err != nil {
 		return nil, err

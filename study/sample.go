@@ -180,7 +180,7 @@ func (p *plant) draw(ctx context.Context, it *catalog.Item, setting valve.Settin
 	}
 	for _, e := range q.events() {
 		if e.ID == ev.ID {
-			if t, err := q.run(ctx, m, it.ID, e, runOptions{duration: q.runTime()}); err == nil {
+			if t, err := q.run(ctx, m, it.ID, e, runOptions{duration: q.runTime(), bare: true}); err == nil {
 				return t.Closing
 			}
 		}

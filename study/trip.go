@@ -68,6 +68,7 @@ type EnvelopePoint struct {
 // runOptions say how a run is made.
 type runOptions struct {
 	record   bool // histories and the whole time, not only until the valve has shut
+	bare     bool // what the valve does is all that is asked
 	duration float64
 	gas      bool // with cavities from the first: a like run needed them
 	change   Change
@@ -150,7 +151,7 @@ func (l *layout) follow(ctx context.Context, ev Event, opt runOptions, floorM fl
 	w := newWatch(l)
 	start := w.line.Element().V
 	duration := opt.duration
-	o := transient.Options{DurationS: duration, Until: w.step, FloorM: floorM}
+	o := transient.Options{DurationS: duration, Until: w.step, FloorM: floorM, Bare: opt.bare && floorM == 0}
 	if opt.progress != nil {
 		o.Progress = func(t float64) { opt.progress(t / duration) }
 	}

@@ -266,13 +266,13 @@ func (s *TripStudy) weigh(ctx context.Context, p *plant, m *valve.Mechanism, set
 			return err
 		}
 		worst := s.Trips[s.Slam]
-		b := bandOf{plant: p, item: s.Item, setting: setting, event: worst.Event, opt: runOptions{duration: p.runTime(), gas: worst.gas, change: opt.With}, ctx: ctx, best: worst}
+		b := bandOf{plant: p, item: s.Item, setting: setting, event: worst.Event, opt: runOptions{duration: p.runTime(), gas: worst.gas, bare: true, change: opt.With}, ctx: ctx, best: worst}
 		if err := b.doubts(m, variants); err != nil {
 			return err
 		}
 		s.Run = b.result()
 		in.Run = s.Run
-		bound, err := p.run(ctx, m.WithoutAcceleration(), s.Item.ID, worst.Event, runOptions{duration: p.runTime(), gas: worst.gas, change: opt.With})
+		bound, err := p.run(ctx, m.WithoutAcceleration(), s.Item.ID, worst.Event, runOptions{duration: p.runTime(), gas: worst.gas, bare: true, change: opt.With})
 		if err != nil {
 			return err
 		}

@@ -1,7 +1,9 @@
 package transient
 
 import (
+	"context"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -328,5 +330,35 @@ func TestCavityAtTheFirstNode(t *testing.T) {
 	}
 	if !opened {
 		t.Error("no cavity is kept")
+	}
+}
+
+// TestBareRun: a run that keeps nothing beside has the same heads, to the bit, and one that is
+// to end at vapor cannot be such.
+func TestBareRun(t *testing.T) {
+	run := func(opt Options) (*Network, *Result, error) {
+		n := line1(t, Junction{}, Level{10}, func(m *Model) {
+			m.Pipes[0].HeadM, m.Pipes[0].FlowM3S, m.Gas = 10, 0.4, &Gas{VaporHeadM: -10}
+		})
+		opt.DurationS = 12
+		r, err := n.Run(context.Background(), opt)
+		return n, r, err
+	}
+	whole, kept, err := run(Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	bare, none, err := run(Options{Bare: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.Equal(whole.lines[0].h, bare.lines[0].h) || !slices.Equal(whole.lines[0].q, bare.lines[0].q) || kept.Steps != none.Steps {
+		t.Error("a bare run is another run")
+	}
+	if len(kept.Envelopes) != 1 || len(kept.Cavities) == 0 || none.Envelopes != nil || none.Cavities != nil {
+		t.Errorf("%d envelopes and %d cavities; bare %d and %d", len(kept.Envelopes), len(kept.Cavities), len(none.Envelopes), len(none.Cavities))
+	}
+	if _, _, err := run(Options{Bare: true, FloorM: -10}); err == nil {
+		t.Error("a bare run is to end at vapor")
 	}
 }

@@ -85,6 +85,7 @@ type line struct {
 	lo, hi  []float64 // least and greatest head so far
 	z       []float64 // elevations
 	gas     *cavities // nil while the liquid is taken as whole
+	bare    bool      // lo and hi are not kept
 	history *convolution
 }
 
@@ -182,5 +183,7 @@ func (l *line) turn() {
 	if l.gas != nil {
 		l.gas.turn()
 	}
-	moc.Extremes(l.lo, l.hi, l.h)
+	if !l.bare {
+		moc.Extremes(l.lo, l.hi, l.h)
+	}
 }

@@ -2,6 +2,7 @@ package transient
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 )
@@ -21,6 +22,7 @@ type Options struct {
 	Progress  func(timeS float64) // told some hundred times; may be nil
 	Until     func() bool         // ends the run early when true; may be nil
 	FloorM    float64             // head above the pipe's axis at which a run without gas ends, because vapor would form; 0 for none
+	Bare      bool                // keep no envelopes and no cavities: what a boundary does is all that is asked; not beside FloorM
 }
 
 const (
@@ -70,6 +72,9 @@ func (n *Network) Run(ctx context.Context, opt Options) (*Result, error) {
 	if !(opt.DurationS > 0) || math.IsInf(opt.DurationS, 0) {
 		return nil, fmt.Errorf("transient: a run of %g s", opt.DurationS)
 	}
+	if opt.Bare && opt.FloorM != 0 {
+		return nil, errors.New("transient: a run that keeps no envelope cannot tell when a head falls below the floor")
+	}
 	steps := int(math.Min(math.Ceil(opt.DurationS/n.stepS), float64(math.MaxInt32)))
 	out := &Result{}
 	if steps > budget {
@@ -79,6 +84,7 @@ func (n *Network) Run(ctx context.Context, opt Options) (*Result, error) {
 	rec := newRecorder(opt.Probes, steps/stride+2)
 	start := make([][]float64, len(n.lines))
 	for i, l := range n.lines {
+		l.bare = opt.Bare
 		start[i] = append([]float64(nil), l.h...)
 	}
 	rec.note()
@@ -88,7 +94,7 @@ func (n *Network) Run(ctx context.Context, opt Options) (*Result, error) {
 			return nil, err
 		}
 		rec.note()
-		if n.gas != nil {
+		if n.gas != nil && !opt.Bare {
 			for _, l := range n.lines {
 				l.gas.watch(l, n.timeS)
 			}
@@ -117,7 +123,9 @@ func (n *Network) Run(ctx context.Context, opt Options) (*Result, error) {
 	for _, d := range n.nodes {
 		out.Loose += d.loose
 	}
-	out.Envelopes, out.Cavities = n.envelopes(start), n.cavities()
+	if !opt.Bare {
+		out.Envelopes, out.Cavities = n.envelopes(start), n.cavities()
+	}
 	return out, nil
 }
 
