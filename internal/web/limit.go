@@ -25,8 +25,8 @@ const (
 )
 
 // places are those for computations: who finds none free waits, who finds too many waiting
-// is told to come again. Short ones go first, and long ones begin only where no short one
-// wants the place. Of long ones the newest goes first, because who waits for long has often
+// is told to come again. Short ones go first, and long ones begin only while no short one is
+// under way. Of long ones the newest goes first, because who waits for long has often
 // asked anew by then; but every so often it is the oldest, so that each comes to its turn.
 type places struct {
 	mu      sync.Mutex
@@ -110,7 +110,7 @@ func (p *places) call() {
 	for len(p.waiting[short]) > 0 && p.under[short] < p.most {
 		p.begin(short, 0)
 	}
-	for len(p.waiting[long]) > 0 && p.under[short]+p.under[long] < p.most {
+	for len(p.waiting[long]) > 0 && p.under[short] == 0 && p.under[long] < p.most {
 		next := len(p.waiting[long]) - 1
 		if p.turns++; p.turns%oldestEvery == 0 {
 			next = 0

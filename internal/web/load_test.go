@@ -114,28 +114,29 @@ func (l *load) edit(ctx context.Context, value string, pause time.Duration, next
 	if !l.ask(ctx, "edit", in, &edited) {
 		return
 	}
-	var rows struct {
+	type reply struct {
 		ToRun   bool `json:"to_run"`
 		Verdict struct{ Sentence string }
 	}
-	if !l.ask(ctx, "rows", map[string]any{"text": edited.Text}, &rows) {
-		return
-	}
-	l.note(func() { l.verdicts = append(l.verdicts, time.Since(began)) })
-	if !strings.Contains(edited.Text, value) || rows.Verdict.Sentence == "" || !rows.ToRun {
-		l.note(func() { l.failed, l.said = l.failed+1, edited.Text })
-	}
-	if pause == 0 {
-		return
-	}
+	ask := map[string]any{"text": edited.Text}
 	ran := make(chan struct{})
 	go func() {
 		defer close(ran)
-		if l.ask(ctx, "answer", map[string]any{"text": edited.Text}, &rows) && !rows.ToRun {
+		var whole reply
+		if pause > 0 && l.ask(ctx, "answer", ask, &whole) && !whole.ToRun {
 			l.note(func() { l.trips = append(l.trips, time.Since(began)) })
 		}
 	}()
-	<-next
+	var rows reply
+	if l.ask(ctx, "rows", ask, &rows) {
+		l.note(func() { l.verdicts = append(l.verdicts, time.Since(began)) })
+		if !strings.Contains(edited.Text, value) || rows.Verdict.Sentence == "" || !rows.ToRun {
+			l.note(func() { l.failed, l.said = l.failed+1, edited.Text })
+		}
+	}
+	if pause > 0 {
+		<-next
+	}
 	stop() // as the page does when the next edit comes
 	<-ran
 }

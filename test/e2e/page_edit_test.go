@@ -1,6 +1,8 @@
 package e2e
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -132,4 +134,26 @@ func TestUnsavedWorkSurvives(t *testing.T) {
 	again.await("the number in another tab", at("levels.outlet")+".textContent.includes('57 ft')")
 	again.press(query("#m-undo"))
 	again.await("undo reaches back before the crash", at("levels.outlet")+".textContent.includes('46 ft')")
+}
+
+// How long it takes from an edit to the new verdict, as the browser sees it: from asking for
+// the edit until the answer, with the pump stops of the shown valve, has arrived. The times
+// are told; what is held is that each edit has its own answer.
+func TestEditToVerdict(t *testing.T) {
+	b := newTab(t, desktop)
+	b.open(serve(t))
+	const edits = 12
+	for i := range edits {
+		b.edit("main.runs[0].length", fmt.Sprintf("%d ft", 3380+i))
+	}
+	took := value[[]float64](b, `(() => {
+		const of = (path) => performance.getEntriesByType("resource").filter((e) => e.name.endsWith(path));
+		const answers = of("/api/answer");
+		return of("/api/edit").map((e) => answers.find((a) => a.startTime > e.startTime)?.responseEnd - e.startTime);
+	})()`)
+	if len(took) != edits {
+		t.Fatalf("%d edits with an answer: %v", len(took), took)
+	}
+	slices.Sort(took)
+	t.Logf("from an edit to the new verdict: median %.0f ms, slowest of %d %.0f ms", took[edits/2], edits, took[edits-1])
 }

@@ -24,7 +24,7 @@ func TestServerKilled(t *testing.T) {
 	b.await("revision 2", "document.querySelector('#station-name').textContent.includes('revision 2')")
 
 	b.mu.Lock()
-	b.unheard = "ERR_CONNECTION"
+	b.unheard = "net::ERR_"
 	b.mu.Unlock()
 	if err := server.Kill(); err != nil {
 		t.Fatal(err)

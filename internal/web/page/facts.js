@@ -62,16 +62,24 @@ function spots(p) {
 /** Of a drawing on paper, px: what stands on it must keep its place when the sheet is narrow. */
 const PAPER = 680;
 
+/** The valve that is drawn, and how it stands: all that an answer brings to the sheet. */
+function valveDrawn() {
+  const row = state.answer?.rows.find((r) => r.id === shownValve());
+  const c = state.answer?.study?.candidates?.find((x) => x.id === shownValve());
+  return { family: row ? row.family : "swing", opening: c?.opening ?? 0.5 };
+}
+
+/** What was drawn last, so that an answer with the same valve draws nothing. */ let last = "";
+
 /** Draws sheet and tags anew. @param {number} [width] that of the window where left out */
 function show(width) {
   const s = state.sheet;
   if (!s) return;
+  last = JSON.stringify(valveDrawn());
   const box = at("drawing");
   const w = width || Math.max(300, box.clientWidth);
   const p = plan(s.drawing, w);
-  const row = state.answer?.rows.find((r) => r.id === shownValve());
-  const c = state.answer?.study?.candidates?.find((x) => x.id === shownValve());
-  const pic = draw(s.drawing, p, { family: row ? row.family : "swing", opening: c?.opening ?? 0.5, us: s.station.units === "US" });
+  const pic = draw(s.drawing, p, { ...valveDrawn(), us: s.station.units === "US" });
   const tags = [];
   const high = standing(s.fields, "wet_well.high");
   const low = standing(s.fields, "wet_well.low");
@@ -150,10 +158,14 @@ function title(s) {
   return h("dl", { class: "title-block" }, cell("Station", t.name), cell("Place", t.place), cell("Known to the depth of", t.depth), cell("Assumed", `${s.assumed_count} facts`), cell("Sheet", t.hash));
 }
 
-/** All facts by place. @param {Field[]} fields */
+/** All facts by place, once somebody looks at them. @param {Field[]} fields */
 function list(fields) {
   const n = { a: fields.filter((f) => f.origin === "assumed").length, u: fields.filter((f) => f.origin === "unknown").length };
   put(at("facts-summary"), `All ${fields.length} facts of the station`, h("span", { class: "soft" }, ` ${n.a} assumed here, ${n.u} unknown`));
+  if (!(/** @type {HTMLDetailsElement} */ (at("facts")).open)) {
+    put(at("facts-body"));
+    return;
+  }
   put(at("facts-body"), ...places.map(([place, name]) => {
     const mine = standing(fields, place);
     return mine.length === 0 ? null : h("section", { class: "facts-group", id: "facts-" + place, "aria-label": name }, h("h3", {}, name),
@@ -163,7 +175,9 @@ function list(fields) {
 
 /** Begins to show the sheet. */
 export function begin() {
-  on("sheet answer", () => show());
+  on("sheet", () => show());
+  on("answer", () => last !== JSON.stringify(valveDrawn()) && show());
+  at("facts").addEventListener("toggle", () => state.sheet && list(state.sheet.fields));
   addEventListener("beforeprint", () => show(PAPER));
   addEventListener("afterprint", () => show());
   let wide = 0;

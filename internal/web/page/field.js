@@ -70,6 +70,7 @@ export function openEditor(given, anchor) {
 
   /** @param {string|null} v */
   async function apply(v) {
+    if (form.hasAttribute("aria-busy")) return; // Enter may come twice
     if (v === f.value || (v === null && !f.value)) return stop();
     form.setAttribute("aria-busy", "true");
     put(fault);

@@ -13,7 +13,7 @@ import { papers } from "./papers.js";
 import { save, studies } from "./studies.js";
 import { canRedo, canUndo, kept, on, open, redo, resume, shownValve, state, undo, unsaved } from "./state.js";
 
-/** @typedef {{show: (valve: string) => void, stop: () => void}} Player */
+/** @typedef {{show: (valve: string) => void, halt: () => void}} Player */
 
 /** @type {Player|null} */ let player = null;
 
@@ -86,7 +86,7 @@ let watched = "";
 
 function watch() {
   const now = shownValve() + "\n" + state.text;
-  if (!player || !state.answer || state.busy || state.error || !shownValve() || now === watched) return;
+  if (!player || !state.answer || state.answered !== state.text || state.busy || !shownValve() || now === watched) return;
   if (!state.valve && coming()) return; // another valve may come first in a moment
   watched = now;
   player.show(shownValve());
@@ -124,6 +124,7 @@ async function begin() {
   on("text sheet answer base error busy", showMenu);
   on("busy", () => document.body.toggleAttribute("data-busy", state.busy));
   on("answer busy runs", watch);
+  on("text", () => player?.halt());
   document.addEventListener("keydown", keys);
   document.addEventListener("seatward:watch", () => (watch(), at("player-part").scrollIntoView()));
   takeDropped();

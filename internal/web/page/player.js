@@ -81,7 +81,7 @@ function onTheme(changed) {
 /**
  * Puts the player into the element.
  * @param {HTMLElement} root @param {import("./runs.js").Api} api @param {() => Held} getState
- * @returns {{show: (valve: string) => void, compare: (valve: string|null) => void, stop: () => void}}
+ * @returns {{show: (valve: string) => void, compare: (valve: string|null) => void, halt: () => void, stop: () => void}}
  */
 export function mountPlayer(root, api, getState) {
   root.classList.add("player"); // the inks hang on it
@@ -192,6 +192,12 @@ export function mountPlayer(root, api, getState) {
       ask({ valves: want.valves[1] && want.valves[1] !== valve ? [valve, want.valves[1]] : [valve], wish: null, long: true, fresh: true });
     },
     compare,
+    /** Breaks off what is being run: another answer is on its way. */
+    halt() {
+      queue.stop();
+      page.busy.textContent = "";
+      page.far(1);
+    },
     stop() {
       head.pause();
       queue.stop();

@@ -12,6 +12,7 @@ export const state = {
   /** the file as it is being read; when it is at fault, the last good sheet stays */
   /** @type {import("./types.js").Sheet|null} */ sheet: null,
   /** @type {import("./types.js").Answer|null} */ answer: null,
+  /** the text that the answer is for */ answered: "",
   /** @type {string} the valve chosen by the reader; "" for the first-ranked */ valve: "",
   /** @type {Base|null} the kept study that this text came from */ base: null,
   /** @type {string} */ error: "",
@@ -120,28 +121,32 @@ const PATIENCE = 350;
 /**
  * The rows by closed formulas come first and the pump trips of the shown valve a moment
  * later: as a rule so soon that one answer is shown. A server that is busy has its rows
- * shown meanwhile.
+ * shown meanwhile. Both are asked for at once; the server works out together what they share.
  * @param {{text: string, valve: string|undefined}} ask @param {AbortSignal} signal
  */
 async function answer(ask, signal) {
-  /** @type {import("./types.js").Answer} */
-  const rows = await post("rows", ask, { signal });
-  if (!rows.to_run) return shown(rows);
-  const timer = setTimeout(() => signal.aborted || shown(rows), PATIENCE);
+  let waiting = true;
+  const rows = post("rows", ask, { signal });
+  const meanwhile = () => rows.then((r) => waiting && !signal.aborted && shown(r, ask.text), () => {}); // what is wrong, the answer tells too
+  const timer = setTimeout(meanwhile, PATIENCE);
   try {
     const whole = await post("answer", ask, { signal });
-    clearTimeout(timer);
-    shown(whole);
+    waiting = false;
+    shown(whole, ask.text);
   } catch (e) {
-    clearTimeout(timer);
-    if (!aborted(e)) shown(rows);
+    if (!aborted(e)) await meanwhile();
     throw e;
+  } finally {
+    waiting = false;
+    clearTimeout(timer);
+    rows.catch(() => {});
   }
 }
 
-/** @param {import("./types.js").Answer} a */
-function shown(a) {
+/** @param {import("./types.js").Answer} a @param {string} text that it is for */
+function shown(a, text) {
   state.answer = a;
+  state.answered = text;
   if (state.valve && !a.rows.some((r) => r.id === state.valve)) state.valve = "";
   tell("answer");
 }
@@ -153,12 +158,14 @@ export async function refresh(sheet) {
   state.busy = true;
   tell("busy");
   try {
-    if (sheet) state.sheet = sheet;
-    else state.sheet = await post("sheet", { text: state.text }, { signal: mine.signal });
+    const ask = { text: state.text, valve: state.valve || undefined };
+    state.sheet = sheet || (await post("sheet", { text: ask.text }, { signal: mine.signal }));
     state.error = "";
     state.messages = [];
+    const coming = answer(ask, mine.signal); // asked for before the sheet is drawn, which takes its time
+    coming.catch(() => {}); // awaited below
     tell("sheet");
-    await answer({ text: state.text, valve: state.valve || undefined }, mine.signal);
+    await coming;
   } catch (e) {
     if (aborted(e)) return;
     state.error = wording(e);
@@ -190,7 +197,7 @@ export function choose(id) {
  */
 export async function edit(edits) {
   const r = await post("edit", { text: state.text, edits });
-  await step(r.text, r.sheet);
+  void step(r.text, r.sheet); // the answer takes its time, and tells its faults itself
 }
 
 /** @param {Base|null} base */
