@@ -35,6 +35,7 @@ func TestDropAStation(t *testing.T) {
 	b.drop("mine.station.yaml", []byte(strings.Replace(string(good), "units: US", "units: SI", 1)))
 	b.await("the dropped station", "[...document.querySelectorAll('.toast')].some((e) => e.textContent.includes('mine.station.yaml is on the sheet'))")
 	b.answered()
+	b.press("document.querySelector('#facts-summary')")
 	b.await("its units", "document.querySelector('#sheet-part').textContent.includes(' m³/h') || document.querySelector('#sheet-part').textContent.includes(' L/s')")
 	b.press(query("#m-undo"))
 	b.settled()
