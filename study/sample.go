@@ -4,10 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"seatward/basis"
 	"seatward/catalog"
@@ -133,24 +130,15 @@ func (p *plant) sample(ctx context.Context, it *catalog.Item, setting valve.Sett
 	}
 	seq := newSobol(len(axes), opt.Seed)
 	draws, found := make([][]float64, opt.Samples), make([]TripClosing, opt.Samples)
-	var next, done atomic.Int64
-	var workers sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		workers.Go(func() {
-			for ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= opt.Samples {
-					return
-				}
-				u := make([]float64, len(axes))
-				seq.point(i+1, u)
-				draws[i] = u
-				found[i] = p.draw(ctx, it, setting, ev, axes, u)
-				done.Add(1)
-			}
-		})
-	}
-	workers.Wait()
+	sideBySide(opt.Samples, func(i int) {
+		if ctx.Err() != nil {
+			return
+		}
+		u := make([]float64, len(axes))
+		seq.point(i+1, u)
+		draws[i] = u
+		found[i] = p.draw(ctx, it, setting, ev, axes, u)
+	})
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
