@@ -1,10 +1,11 @@
-package study
+package plant
 
 import (
 	"fmt"
 	"math"
 	"slices"
 
+	"seatward/basis"
 	"seatward/pipe"
 	"seatward/pump"
 	"seatward/quantity"
@@ -13,8 +14,6 @@ import (
 	"seatward/transient"
 	"seatward/valve"
 )
-
-const kindTime = quantity.Time
 
 // Change is a what-if: what is added to the station or done differently.
 type Change struct {
@@ -29,17 +28,18 @@ type layout struct {
 	machines []*pump.Machine // of the running or starting units
 	valves   []*valve.InLine // theirs
 	chains   []*transient.Chain
-	watched  int    // index of the first unit that stops or starts
-	name     string // of its branch
+	pumps    []string // their names; "" where all pumps are alike
+	names    []string // of their branches
+	stops    []bool   // which of them the event stops
+	watched  int      // index of the first unit that stops or starts
 	branch   float64
 	rigid    bool
 	waveMS   float64 // of the branch
 	boreM    float64
 	vessel   *transient.AirVessel
 	profile  []mainPart // where the pipes of the main lie
-	outletM  float64
-	headerM  float64 // steady head
-	pockets  string  // what was simplified, in words
+	headerM  float64    // steady head
+	pockets  string     // what was simplified, in words
 
 	main       station.Line
 	reel       *reel   // nil unless a film is asked for
@@ -62,12 +62,14 @@ const (
 )
 
 // network lays the station out with the valve in every branch.
-func (p *plant) network(m *valve.Mechanism, ev Event, ch Change, gas bool, fine int) (*layout, error) {
+func (p *Plant) network(m *valve.Mechanism, ev Event, ch Change, gas bool, fine int) (*layout, error) {
 	flows, err := p.steadyFlows(m, ev)
 	if err != nil {
 		return nil, err
 	}
-	b := builder{plant: p, mech: m, event: ev, change: ch, out: &layout{main: p.st.Main}, nodes: map[string]transient.Boundary{}, flows: flows}
+	st := *p.st
+	st.Branch, st.Main = merged(st.Branch), merged(st.Main)
+	b := builder{plant: p, st: &st, mech: m, event: ev, change: ch, out: &layout{main: st.Main}, nodes: map[string]transient.Boundary{}, flows: flows}
 	for _, q := range flows {
 		b.total += q
 	}
@@ -75,9 +77,6 @@ func (p *plant) network(m *valve.Mechanism, ev Event, ch Change, gas bool, fine 
 	b.grid()
 	b.stepS /= float64(max(fine, 1))
 	b.main()
-	if len(b.pipes) == 0 {
-		return nil, fmt.Errorf("no part of the main is long enough for a wave: its runs are all shorter than a step of %.3g ms", 1000*b.stepS)
-	}
 	if err := b.branches(); err != nil {
 		return nil, err
 	}
@@ -92,17 +91,41 @@ func (p *plant) network(m *valve.Mechanism, ev Event, ch Change, gas bool, fine 
 	return b.out, nil
 }
 
-// gas is the vapor pressure of the liquid under the air of the place.
-func (p *plant) gas() *transient.Gas {
+// gas is the free gas of the liquid, and its vapor pressure under the air of the place. At
+// a fraction of none the gas acts as vapor alone.
+func (p *Plant) gas() *transient.Gas {
 	f := p.st.Fluid
 	head := func(pa float64) float64 { return pa / (f.Density.SI * quantity.StandardGravity) }
 	air := head(p.st.Site.AirPressure.SI)
-	return &transient.Gas{VaporHeadM: head(f.VaporPressure.SI) - air, ReferenceHeadM: air}
+	return &transient.Gas{VaporHeadM: head(f.VaporPressure.SI) - air, ReferenceHeadM: air, Fraction: f.FreeGas.SI}
+}
+
+// merged joins neighboring runs that are the same pipe: it makes no difference whether a
+// pipe is described in one run or in two.
+func merged(line station.Line) station.Line {
+	var out []station.Run
+	for _, r := range line.Runs {
+		if n := len(out); n > 0 && samePipe(&out[n-1], &r) {
+			last := &out[n-1]
+			last.Length.SI += r.Length.SI
+			last.Loss.SI += r.Loss.SI
+			continue
+		}
+		out = append(out, r)
+	}
+	line.Runs = out
+	return line
+}
+
+func samePipe(a, b *station.Run) bool {
+	same := func(x, y basis.Value) bool { return x.Known() == y.Known() && (!x.Known() || x.SI == y.SI) }
+	return same(a.InnerDiameter, b.InnerDiameter) && same(a.WaveSpeed, b.WaveSpeed) && same(a.Roughness, b.Roughness) &&
+		same(a.HazenWilliams, b.HazenWilliams) && same(a.Rating, b.Rating) && same(a.SurgeAllowance, b.SurgeAllowance)
 }
 
 // steadyFlows are the flows of the running units before the event; those that start have
 // none.
-func (p *plant) steadyFlows(m *valve.Mechanism, ev Event) ([]float64, error) {
+func (p *Plant) steadyFlows(m *valve.Mechanism, ev Event) ([]float64, error) {
 	if ev.Kind == Start {
 		return make([]float64, len(ev.stopping)), nil
 	}
@@ -114,7 +137,7 @@ func (p *plant) steadyFlows(m *valve.Mechanism, ev Event) ([]float64, error) {
 		return nil, err
 	}
 	if op.Outcome != steady.Flowing {
-		return nil, fmt.Errorf("before the event, %s: %s", ev.Title, op.Outcome)
+		return nil, fmt.Errorf("%w before the event: the pumps do not open the valve at this level", errIdle)
 	}
 	units := ev.units()
 	out := make([]float64, len(units))
@@ -126,7 +149,8 @@ func (p *plant) steadyFlows(m *valve.Mechanism, ev Event) ([]float64, error) {
 
 // builder makes a layout.
 type builder struct {
-	plant  *plant
+	plant  *Plant
+	st     *station.Station // with runs of one pipe joined
 	mech   *valve.Mechanism
 	event  Event
 	change Change
@@ -139,6 +163,9 @@ type builder struct {
 	stepS  float64
 	at     map[int]int // where the branch of each unit that has its own was laid
 	head   float64     // steady, as the builder walks up from the outlet
+	axis   []transient.Elevation
+
+	outletM float64
 }
 
 // joined is a line of runs as one pipe of equal travel time, inertia and length.
@@ -152,26 +179,41 @@ func joined(line station.Line) (lengthM, travelS, areaM2 float64) {
 	return lengthM, travelS, lengthM / inertia
 }
 
-// grid chooses the step: that of the branch cut into reaches, as long as the main does
-// not become too many of them.
+// grid chooses the step: that of the branch cut into reaches, as long as the main does not
+// become too many of them; and no longer than a wave takes through the longest run of the
+// main, so that there is always one that carries waves.
 func (b *builder) grid() {
-	st := b.plant.st
-	length, travel, area := joined(st.Branch)
-	_, main, _ := joined(st.Main)
+	length, travel, area := joined(b.st.Branch)
+	_, main, _ := joined(b.st.Main)
 	parts := math.Floor(usualMainReaches * travel / main)
 	parts = math.Min(mostBranchReaches, math.Max(1, parts))
 	b.stepS = travel / parts
 	b.out.branch, b.out.waveMS, b.out.boreM = travel, length/travel, math.Sqrt(4/math.Pi*area)
-	if main/travel > rigidBelow {
+	if main/travel > rigidBelow && !b.vessel() {
 		b.out.rigid = true
 		b.stepS = main / usualMainReaches
 	}
-	// A main shorter than the branch is cut into one reach at least.
-	for _, r := range st.Main.Runs {
-		if t := r.Length.SI / r.WaveSpeed.SI; t == main && t < b.stepS {
-			b.stepS = travel / math.Ceil(travel/t)
-		}
+	longest := 0.0
+	for _, r := range b.st.Main.Runs {
+		longest = math.Max(longest, r.Length.SI/r.WaveSpeed.SI)
 	}
+	if longest < b.stepS {
+		b.stepS = travel / math.Ceil(travel/longest*(1-1e-9))
+	}
+}
+
+// vessel is true where an air vessel stands at the header.
+func (b *builder) vessel() bool { return b.change.VesselM3 > 0 || b.st.Surge.AirVessel }
+
+// unsteady is the friction that remembers, in a pipe of the diameter in the flow.
+func (b *builder) unsteady(diameterM, flow float64) *transient.Unsteady {
+	f := b.st.Fluid
+	nu := f.Viscosity.SI / f.Density.SI
+	if flow == 0 {
+		flow = b.usual
+	}
+	re := math.Abs(flow) / pipe.AreaM2(diameterM) * diameterM / nu
+	return &transient.Unsteady{Weights: transient.Turbulent(re, 4*nu*b.stepS/(diameterM*diameterM)), ViscosityM2: nu}
 }
 
 // loss is the k of k Q|Q| of runs at the flow, or at the usual one where there is none.
@@ -180,7 +222,7 @@ func (b *builder) loss(line station.Line, flow float64) float64 {
 		flow = b.usual
 	}
 	sum := 0.0
-	for _, e := range elements(line, b.plant.st.Fluid) {
+	for _, e := range elements(line, b.st.Fluid) {
 		sum += e.Settle(flow)
 	}
 	return sum / (flow * flow)
@@ -188,14 +230,13 @@ func (b *builder) loss(line station.Line, flow float64) float64 {
 
 // main lays the main from the outlet, or the high point at which it takes air, upstream.
 func (b *builder) main() {
-	st := b.plant.st
-	line, end := st.Main, b.event.level.OutletM
-	if top, high := highPoint(st); high {
-		line, _ = split(st.Main, top.ChainageM)
-		end = top.ElevationM - st.WetWellHigh.SI
+	line, end := b.st.Main, b.event.level.OutletM
+	if top, high := highPoint(b.st); high {
+		line, _ = split(b.st.Main, top.ChainageM)
+		end = b.st.AboveDatum(top.ElevationM)
 		b.out.pockets = "The main is followed up to its high point, where it takes air; what runs on beyond drains freely."
 	}
-	b.out.outletM, b.head = end, end
+	b.outletM, b.head = end, end
 	joints := map[string]*transient.Chain{"outlet": {}}
 	node := "outlet"
 	for i := len(line.Runs) - 1; i >= 0; i-- {
@@ -235,11 +276,12 @@ func (b *builder) run(line station.Line, i int) (transient.Pipe, transient.Chain
 	share := length / r.Length.SI
 	name := fmt.Sprintf("main %d", i+1)
 	if n > 0 {
-		b.out.profile = append([]mainPart{{name, start, &b.plant.st.Main.Runs[i]}}, b.out.profile...)
+		b.out.profile = append([]mainPart{{name, start, &line.Runs[i]}}, b.out.profile...)
 	}
 	return transient.Pipe{
 		Name: name, LengthM: length, DiameterM: r.InnerDiameter.SI, WaveSpeedMS: r.WaveSpeed.SI,
 		LocalLoss: share * k * 2 * quantity.StandardGravity * area * area, FlowM3S: b.total, Profile: b.elevations(start),
+		Unsteady: b.unsteady(r.InnerDiameter.SI, b.total),
 	}, transient.Chain{
 		InertanceS2: (1 - share) * r.Length.SI / (quantity.StandardGravity * area), LossS2M5: (1 - share) * k,
 	}
@@ -264,9 +306,9 @@ func (b *builder) joints(chains map[string]*transient.Chain, first string) {
 		switch still := c.InertanceS2 == 0 && c.LossS2M5 == 0; {
 		case node == first:
 		case node == "outlet" && still:
-			b.nodes[node] = transient.Level{HeadM: b.out.outletM}
+			b.nodes[node] = transient.Level{HeadM: b.outletM}
 		case node == "outlet":
-			b.nodes[node] = &transient.Branch{Supply: transient.Level{HeadM: b.out.outletM}, Chain: c}
+			b.nodes[node] = &transient.Branch{Supply: transient.Level{HeadM: b.outletM}, Chain: c}
 		case still:
 			b.nodes[node] = transient.Junction{}
 		default:
@@ -281,7 +323,7 @@ func (b *builder) joints(chains map[string]*transient.Chain, first string) {
 	b.out.headerM = b.head
 	b.nodes["header"] = transient.Junction{}
 	air := b.change.VesselM3
-	if air == 0 && b.plant.st.Surge.AirVessel {
+	if air == 0 && b.st.Surge.AirVessel {
 		air = b.plant.usualAir()
 		b.out.assumedAir = air
 	}
@@ -291,17 +333,16 @@ func (b *builder) joints(chains map[string]*transient.Chain, first string) {
 	}
 }
 
-// elevations is the profile from a chainage on, above the datum; without one, straight
-// from the wet well's high level to the outlet.
+// elevations are those of the main's axis from a chainage on, above the datum.
 func (b *builder) elevations(startM float64) []transient.Elevation {
-	st := b.plant.st
-	if len(st.Main.Profile) == 0 || !st.WetWellHigh.Known() {
-		length, _, _ := joined(st.Main)
-		return []transient.Elevation{{ChainageM: -startM, ElevationM: 0}, {ChainageM: length - startM, ElevationM: b.event.level.OutletM}}
+	if b.axis == nil {
+		for _, e := range b.st.Axis() {
+			b.axis = append(b.axis, transient.Elevation{ChainageM: e.ChainageM, ElevationM: e.ElevationM})
+		}
 	}
-	out := make([]transient.Elevation, 0, len(st.Main.Profile))
-	for _, e := range st.Main.Profile {
-		out = append(out, transient.Elevation{ChainageM: e.ChainageM - startM, ElevationM: e.ElevationM - st.WetWellHigh.SI})
+	out := make([]transient.Elevation, len(b.axis))
+	for i, e := range b.axis {
+		out[i] = transient.Elevation{ChainageM: e.ChainageM - startM, ElevationM: e.ElevationM}
 	}
 	return out
 }

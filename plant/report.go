@@ -1,6 +1,7 @@
-package study
+package plant
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -21,66 +22,67 @@ const (
 	ReadOther   = "flow through another valve"
 )
 
-// probes read the watched valve, its pump and the header.
+// readingsOf are those of one valve, in the order of its probes.
+var readingsOf = []string{ReadDown, ReadUp, ReadFlow, ReadOpening, ReadSpeed}
+
+// probes read the header, and every valve with its pump.
 func (l *layout) probes() []transient.Probe {
-	down := l.behind()
-	chain, line, machine := l.chains[l.watched], l.valves[l.watched], l.machines[l.watched]
 	header, err := l.net.HeadAt(l.profile[0].name, 0)
 	if err != nil {
-		header = down
+		header = l.behind(l.watched)
 	}
-	out := []transient.Probe{
-		{Name: ReadDown, Read: down},
-		{Name: ReadUp, Read: func() float64 { return down() + chain.DropM() }},
-		{Name: ReadHeader, Read: header},
-		{Name: ReadFlow, Read: chain.FlowM3S},
-		{Name: ReadOpening, Read: line.Share},
-		{Name: ReadSpeed, Read: machine.Ratio},
-	}
+	out := []transient.Probe{{Name: ReadHeader, Read: header}}
 	for i := range l.chains {
-		if i != l.watched {
-			return append(out, transient.Probe{Name: ReadOther, Read: l.chains[i].FlowM3S})
-		}
+		down, chain := l.behind(i), l.chains[i]
+		out = append(out, transient.Probe{Name: ReadDown, Read: down},
+			transient.Probe{Name: ReadUp, Read: func() float64 { return down() + chain.DropM() }},
+			transient.Probe{Name: ReadFlow, Read: chain.FlowM3S},
+			transient.Probe{Name: ReadOpening, Read: l.valves[i].Share},
+			transient.Probe{Name: ReadSpeed, Read: l.machines[i].Ratio})
 	}
 	return out
 }
 
-// report fills in the time line and the envelope.
-func (p *plant) report(t *Trip, l *layout, r *transient.Result) {
-	line, machine := l.valves[l.watched], l.machines[l.watched]
-	m := &line.Motion
-	t.Reopened, t.Bounces, t.VaporM = m.Reopened, m.Bounces, p.gas().VaporHeadM
-	add := func(at float64, text string) { t.Moments = append(t.Moments, Moment{at, text}) }
-	add(0, t.Event.Title)
+// readings are the places of one valve's probes, the header's, and of the flow of another
+// valve, with their names.
+func (l *layout) readings(valve int, probes []transient.Probe) (at []int, names []string) {
+	first := 1 + valve*len(readingsOf)
+	at = []int{first, first + 1, 0, first + 2, first + 3, first + 4}
+	names = []string{ReadDown, ReadUp, ReadHeader, ReadFlow, ReadOpening, ReadSpeed}
+	for i := range l.chains {
+		if i != valve {
+			return append(at, 1+i*len(readingsOf)+2), append(names, ReadOther)
+		}
+	}
+	return at, names
+}
+
+// timeLine lists what happened, by the valve that closed hardest.
+func (p *Plant) timeLine(s *Stop, l *layout, w *watch) {
+	v := w.hardest()
+	machine, m := l.machines[v.index], &v.line.Motion
+	add := func(at float64, text string) { s.Moments = append(s.Moments, Moment{at, text}) }
+	add(0, s.Event.Title)
 	if m.ReversedS > 0 {
-		add(m.ReversedS, "the water turns back")
+		add(m.ReversedS, "flow reverses")
 	}
 	if at := machine.ReversedS(); at > 0 {
-		add(at, "the pump begins to turn back")
+		add(at, "the pump begins to spin backward")
 	}
 	for _, x := range m.Moments {
-		add(x.TimeS, p.momentText(x, line.Mechanism()))
+		add(x.TimeS, p.momentText(x, v.line.Mechanism()))
 	}
-	if m.More > 0 {
-		add(t.TimeS, fmt.Sprintf("the valve chatters: %d more movements are not listed", m.More))
+	if m.More > 0 && len(m.Moments) > 0 {
+		add(m.Moments[len(m.Moments)-1].TimeS, fmt.Sprintf("the valve chatters: %d more movements follow and are not listed", m.More))
 	}
-	for _, c := range t.Cavities {
-		add(c.OpensS, fmt.Sprintf("vapor at %s, %s along it", c.Pipe, p.st.Units.Format(quantity.Length, c.ChainageM)))
+	for _, c := range s.Cavities {
+		add(c.OpensS, fmt.Sprintf("vapor forms in %s, %s along it", c.Pipe, p.st.Units.Format(quantity.Length, c.ChainageM)))
 	}
-	slices.SortStableFunc(t.Moments, func(a, b Moment) int {
-		switch {
-		case a.TimeS < b.TimeS:
-			return -1
-		case a.TimeS > b.TimeS:
-			return 1
-		}
-		return 0
-	})
-	p.envelope(t, l, r)
+	slices.SortStableFunc(s.Moments, func(a, b Moment) int { return cmp.Compare(a.TimeS, b.TimeS) })
 }
 
 // notes tells what the run takes for granted, and what it could not do.
-func (p *plant) notes(t *Trip, l *layout, r *transient.Result) {
+func (p *Plant) notes(t *Stop, l *layout, r *transient.Result) {
 	if l.pockets != "" {
 		t.Notes = append(t.Notes, l.pockets)
 	}
@@ -106,12 +108,12 @@ func (p *plant) notes(t *Trip, l *layout, r *transient.Result) {
 // shutShare is the part of the stroke below which an element stands on its seat.
 const shutShare = 0.001
 
-func (p *plant) momentText(x valve.Moment, m *valve.Mechanism) string {
+func (p *Plant) momentText(x valve.Moment, m *valve.Mechanism) string {
 	switch x.Event {
 	case valve.Bounce:
-		return "the valve strikes its seat and bounces, the water at " + p.st.Units.Format(quantity.Velocity, x.VelocityMS)
+		return "the valve strikes its seat and bounces, reverse velocity " + p.st.Units.Format(quantity.Velocity, math.Max(0, -x.VelocityMS))
 	case valve.Seating:
-		return "the valve seats, the water at " + p.st.Units.Format(quantity.Velocity, x.VelocityMS)
+		return "the valve closes, reverse velocity " + p.st.Units.Format(quantity.Velocity, math.Max(0, -x.VelocityMS))
 	case valve.Released:
 		if x.Xi <= shutShare*m.Stroke {
 			return "the valve begins to open"
@@ -124,7 +126,7 @@ func (p *plant) momentText(x valve.Moment, m *valve.Mechanism) string {
 }
 
 // envelope joins the pipes of the main and sets their limits beside them.
-func (p *plant) envelope(t *Trip, l *layout, r *transient.Result) {
+func (p *Plant) envelope(t *Stop, l *layout, r *transient.Result) {
 	for _, part := range l.profile {
 		limit := math.NaN()
 		if run := part.station; run.Rating.Known() {

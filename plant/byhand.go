@@ -1,4 +1,4 @@
-package judge
+package plant
 
 import (
 	"fmt"
@@ -12,15 +12,15 @@ import (
 	"seatward/valve"
 )
 
-// Stops are the pump stops that can happen at a station, each with the deceleration
+// HandStops are the pump stops that can happen at a station, each with the deceleration
 // that it gives the water, told as velocity in the branch at the valve.
-type Stops struct {
-	All  []Stop
+type HandStops struct {
+	All  []HandStop
 	Bore basis.Value // inner diameter of the branch, to which decelerations refer
 }
 
-// Stop is one pump stop.
-type Stop struct {
+// HandStop is one pump stop.
+type HandStop struct {
 	Name         string // "1 of 2 pumps trips, the rest run"
 	Level        string // of the wet well, or the operating point
 	Method       string // formula, in a sentence
@@ -34,9 +34,9 @@ type Stop struct {
 	Waves        bool // waves return before the flow turns: the formula does not hold
 }
 
-// NewStops works out the stops from the operating points without a valve.
-func NewStops(st *station.Station, points []OperatingPoint) Stops {
-	out := Stops{Bore: st.Branch.Runs[0].InnerDiameter}
+// ByHand works out the stops from the operating points without a valve.
+func ByHand(st *station.Station, points []OperatingPoint) HandStops {
+	out := HandStops{Bore: st.Branch.Runs[0].InnerDiameter}
 	most := 1
 	for _, p := range points {
 		most = max(most, p.PumpsRunning)
@@ -63,8 +63,8 @@ func NewStops(st *station.Station, points []OperatingPoint) Stops {
 }
 
 // Worst is the stop with the greatest deceleration; false where there is none.
-func (s Stops) Worst() (Stop, bool) {
-	var out Stop
+func (s HandStops) Worst() (HandStop, bool) {
+	var out HandStop
 	for _, x := range s.All {
 		if x.Deceleration.SI > out.Deceleration.SI {
 			out = x
@@ -77,19 +77,19 @@ var gravity = basis.NewCatalog("standard gravity", quantity.Acceleration, quanti
 
 // held is a stop at which the header keeps its head: the branch's water alone is
 // stopped and driven back.
-func (s Stops) held(st *station.Station, p OperatingPoint, name string) Stop {
+func (s HandStops) held(st *station.Station, p OperatingPoint, name string) HandStop {
 	length := columnLength("length of the branch's water column, "+p.Name, s.Bore, 1, st.Branch.Runs, nil)
 	return s.stop(st, p, name, length, p.HeaderHead, true)
 }
 
 // long is a stop of all pumps: the whole column, driven back by the static head.
-func (s Stops) long(st *station.Station, p OperatingPoint, name string) Stop {
+func (s HandStops) long(st *station.Station, p OperatingPoint, name string) HandStop {
 	length := columnLength("length of the whole water column, "+p.Name, s.Bore, p.PumpsRunning, st.Branch.Runs, st.Main.Runs)
 	return s.stop(st, p, name, length, p.StaticHead, false)
 }
 
-func (s Stops) stop(st *station.Station, p OperatingPoint, name string, length, head basis.Value, held bool) Stop {
-	out := Stop{Name: name, Level: p.Name, Flow: p.Flow, Length: length, Head: head, InertiaTime: inertiaTime(st, p), Held: held}
+func (s HandStops) stop(st *station.Station, p OperatingPoint, name string, length, head basis.Value, held bool) HandStop {
+	out := HandStop{Name: name, Level: p.Name, Flow: p.Flow, Length: length, Head: head, InertiaTime: inertiaTime(st, p), Held: held}
 	out.Velocity = pipe.VelocityMSFormula.Eval("velocity in the branch, "+p.Name, func(x []float64) float64 { return pipe.VelocityMS(x[0], x[1]) }, p.Flow, s.Bore)
 	out.rigid()
 	if held {
@@ -102,7 +102,7 @@ func (s Stops) stop(st *station.Station, p OperatingPoint, name string, length, 
 
 // rigid takes the water column as rigid, and pump head and torque as falling with the
 // square of the speed.
-func (x *Stop) rigid() {
+func (x *HandStop) rigid() {
 	x.Method = "Rigid water column, pump running down by its inertia."
 	x.Deceleration = valve.ReversalDecelerationFormula.Eval("deceleration at flow reversal, "+x.Name+", "+x.Level, func(v []float64) float64 {
 		return valve.ReversalDeceleration(v[0], v[1], v[2], v[3], v[4])
@@ -111,7 +111,7 @@ func (x *Stop) rigid() {
 
 // elastic replaces the rigid column where the flow turns before the first wave comes
 // back from the outlet, and says so where waves matter but the formula does not hold.
-func (x *Stop) elastic(st *station.Station, p OperatingPoint) {
+func (x *HandStop) elastic(st *station.Station, p OperatingPoint) {
 	wave, period := st.Main.Runs[0].WaveSpeed, wavePeriod(st.Main.Runs)
 	if x.reversal() >= period {
 		return
@@ -137,7 +137,7 @@ func (x *Stop) elastic(st *station.Station, p OperatingPoint) {
 }
 
 // reversal is the time in s until the rigid column turns.
-func (x *Stop) reversal() float64 {
+func (x *HandStop) reversal() float64 {
 	return valve.ReversalTime(valve.ColumnTime(x.Length.SI, x.Velocity.SI, x.Head.SI, gravity.SI), x.InertiaTime.SI)
 }
 

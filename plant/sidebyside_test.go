@@ -1,4 +1,4 @@
-package study
+package plant
 
 import (
 	"slices"
@@ -10,19 +10,19 @@ import (
 // them reaches who asked.
 func TestSideBySide(t *testing.T) {
 	done := make([]int, 50)
-	sideBySide(len(done), func(i int) { done[i] = i + 1 })
+	SideBySide(len(done), func(i int) { done[i] = i + 1 })
 	for i, x := range done {
 		if x != i+1 {
 			t.Errorf("number %d holds %d", i, x)
 		}
 	}
-	sideBySide(0, func(int) { t.Error("nothing was asked for") })
+	SideBySide(0, func(int) { t.Error("nothing was asked for") })
 	defer func() {
 		if fault, _ := recover().(string); !strings.HasPrefix(fault, "out of step\n") {
 			t.Errorf("the panic came as %q", fault)
 		}
 	}()
-	sideBySide(4, func(i int) {
+	SideBySide(4, func(i int) {
 		if slices.Contains([]int{1, 3}, i) {
 			panic("out of step")
 		}

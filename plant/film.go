@@ -1,4 +1,4 @@
-package study
+package plant
 
 import (
 	"math"
@@ -10,7 +10,7 @@ import (
 const (
 	MostFrames = 600
 	mostPlaces = 201 // along the main
-	finer      = 8   // instants that are kept for each frame until the end of the run is known
+	finer      = 8   // instants that are kept for each frame at the most
 )
 
 // Film is a run as pictures of the main, in time. A frame in which a head was greater, or
@@ -30,16 +30,20 @@ type Film struct {
 	PumpSpeed  []float64   // over full speed
 }
 
-// reel takes the heads of a run down.
+// reel takes the heads of a run down: at every step at first, and at every second, fourth …
+// as the run turns out to be long.
 type reel struct {
 	frames, stride, steps int
 	pipes                 []reelPipe
 	places                []reelPlace
 	times                 []float64
 	heads                 []float32 // instants by places
-	low, high             []float64 // least and greatest head until the last instant
+	low, high             []peak    // of each place
 	net                   *transient.Network
 }
+
+// peak is a least or greatest head and when it was.
+type peak struct{ headM, timeS float64 }
 
 type reelPipe struct {
 	now         func() []float64
@@ -49,10 +53,8 @@ type reelPipe struct {
 
 type reelPlace struct{ pipe, node int }
 
-// newReel makes a reel for a run of so many steps.
-func newReel(l *layout, frames, steps int) (*reel, error) {
-	r := &reel{frames: min(frames, MostFrames), net: l.net}
-	r.stride = max(1, steps/(finer*r.frames))
+func newReel(l *layout, frames int) (*reel, error) {
+	r := &reel{frames: min(frames, MostFrames), net: l.net, stride: 1}
 	var all []reelPlace
 	for i, part := range l.profile {
 		now, least, most, err := l.net.Heads(part.name)
@@ -68,42 +70,51 @@ func newReel(l *layout, frames, steps int) (*reel, error) {
 	for k := range n {
 		r.places = append(r.places, all[k*(len(all)-1)/max(n-1, 1)])
 	}
-	r.low, r.high = make([]float64, n), make([]float64, n)
-	instants := steps/r.stride + 2
-	r.times, r.heads = make([]float64, 0, instants), make([]float32, 0, instants*n)
+	r.low, r.high = make([]peak, n), make([]peak, n)
+	for i, at := range r.places {
+		h := r.pipes[at.pipe].now()[at.node]
+		r.low[i], r.high[i] = peak{headM: h}, peak{headM: h}
+	}
 	r.take()
 	return r, nil
 }
 
-// step is told each step of the run.
+// step is called at each step of the run.
 func (r *reel) step() {
+	for i, at := range r.places {
+		p := &r.pipes[at.pipe]
+		if low := p.least[at.node]; low < r.low[i].headM {
+			r.low[i] = peak{low, r.net.TimeS()}
+		}
+		if high := p.most[at.node]; high > r.high[i].headM {
+			r.high[i] = peak{high, r.net.TimeS()}
+		}
+	}
 	if r.steps++; r.steps%r.stride == 0 {
 		r.take()
 	}
 }
 
-// take keeps an instant. Where a head has passed the greatest or least so far since the
-// last instant, that head is kept: what passes between two instants is not lost. Where
-// both did, the one that went further does.
+// take keeps an instant. When there are too many, every second one goes.
 func (r *reel) take() {
-	first := len(r.times) == 0
 	r.times = append(r.times, r.net.TimeS())
 	for i := range r.pipes {
 		r.pipes[i].heads = r.pipes[i].now()
 	}
-	for i, at := range r.places {
-		p := &r.pipes[at.pipe]
-		head, low, high := p.heads[at.node], p.least[at.node], p.most[at.node]
-		switch {
-		case first:
-		case high > r.high[i] && high-r.high[i] >= r.low[i]-low:
-			head = high
-		case low < r.low[i]:
-			head = low
-		}
-		r.low[i], r.high[i] = low, high
-		r.heads = append(r.heads, float32(head))
+	for _, at := range r.places {
+		r.heads = append(r.heads, float32(r.pipes[at.pipe].heads[at.node]))
 	}
+	if len(r.times) <= finer*r.frames {
+		return
+	}
+	n, kept := len(r.places), 0
+	for k := 0; k < len(r.times); k += 2 {
+		r.times[kept] = r.times[k]
+		copy(r.heads[kept*n:(kept+1)*n], r.heads[k*n:(k+1)*n])
+		kept++
+	}
+	r.times, r.heads = r.times[:kept], r.heads[:kept*n]
+	r.stride *= 2
 }
 
 // film joins the instants to frames.
@@ -112,49 +123,35 @@ func (r *reel) film() *Film {
 		r.take() // the end
 	}
 	n, places := len(r.times), len(r.places)
-	out := &Film{LeastM: r.low, MostM: r.high}
-	peaks := make([][2]int, places) // instants of the least and greatest head of each place
-	for k := range n {
-		for i := range places {
-			h := r.heads[k*places+i]
-			if h < r.heads[peaks[i][0]*places+i] {
-				peaks[i][0] = k
-			}
-			if h > r.heads[peaks[i][1]*places+i] {
-				peaks[i][1] = k
-			}
-		}
+	out := &Film{}
+	for i := range places {
+		out.LeastM, out.MostM = append(out.LeastM, r.low[i].headM), append(out.MostM, r.high[i].headM)
 	}
-	group := (n - 2 + r.frames) / max(r.frames-1, 1) // the first instant is a frame of its own
-	for end := 0; ; {
-		start := end
-		if len(out.TimeS) > 0 {
-			start = end - max(group, 1) + 1
-		}
-		start = max(start, 0)
+	group := max(1, (n-2+r.frames)/max(r.frames-1, 1)) // the first instant is a frame of its own
+	since := -1.0
+	for end := 0; ; end = min(end+group, n-1) {
 		frame := append([]float32(nil), r.heads[end*places:(end+1)*places]...)
 		for i := range places {
-			at := func(k int) float32 { return r.heads[k*places+i] }
-			order := peaks[i] // the one further from the head before the event last
-			if at(0)-at(order[0]) > at(order[1])-at(0) {
-				order[0], order[1] = order[1], order[0]
+			first, last := r.low[i], r.high[i] // the one further from the head before the event counts
+			if before := float64(r.heads[i]); before-first.headM > last.headM-before {
+				first, last = last, first
 			}
-			for _, k := range order {
-				if k >= start && k <= end {
-					frame[i] = at(k)
+			for _, x := range []peak{first, last} {
+				if x.timeS > since && x.timeS <= r.times[end] && x.timeS > 0 {
+					frame[i] = float32(x.headM)
 				}
 			}
 		}
+		since = r.times[end]
 		out.TimeS, out.HeadM = append(out.TimeS, r.times[end]), append(out.HeadM, frame)
 		if end >= n-1 {
 			return out
 		}
-		end = min(end+max(group, 1), n-1)
 	}
 }
 
 // film makes the pictures of a run and what the valve and pump did in each.
-func (p *plant) film(t *Trip, l *layout, r *reel) *Film {
+func (p *Plant) film(t *Stop, l *layout, r *reel) *Film {
 	out := r.film()
 	first := make([]int, len(r.pipes)) // place of each pipe's beginning in the envelope
 	for i := range r.pipes[1:] {

@@ -1,4 +1,4 @@
-package study
+package plant
 
 import (
 	"fmt"
@@ -8,9 +8,9 @@ import (
 	"sync/atomic"
 )
 
-// sideBySide does n things that do not touch each other, on all processors. Each files its
+// SideBySide does n things that do not touch each other, on all processors. Each files its
 // result under its own number, so that it does not matter which is done first.
-func sideBySide(n int, do func(i int)) {
+func SideBySide(n int, do func(i int)) {
 	var next atomic.Int64
 	var workers sync.WaitGroup
 	var failed atomic.Value

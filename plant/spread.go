@@ -1,4 +1,4 @@
-package study
+package plant
 
 import (
 	"seatward/basis"
@@ -15,20 +15,24 @@ func lineValues(line station.Line) []basis.Value {
 	return out
 }
 
-// flowSpread is how far the normal flow may lie from its best estimate, as a range
-// of ratios round 1: the station is solved with every uncertain resistance and the
-// static head at the end that lowers, then at the end that raises the flow.
-func flowSpread(st *station.Station, best float64) basis.Value {
-	one := basis.NewSimulated("spread of the normal flow", quantity.Number, 1, "the station solved with all ranges at their adverse, then at their kind ends", unique(append(lineValues(st.Branch), lineValues(st.Main)...))...)
-	adverse, kind := normalFlow(extreme(st, true)), normalFlow(extreme(st, false))
-	if best <= 0 || adverse <= 0 || kind <= 0 {
-		return one
-	}
-	return one.WithRange(adverse/best, kind/best)
+// spread is how far the normal flow may lie from its best estimate, as a range of ratios
+// round 1: the station is solved with every uncertain resistance and the static head at the
+// end that lowers, then at the end that raises the flow.
+func (p *Plant) spread() basis.Value {
+	p.spreading.Do(func() {
+		st := p.st
+		one := basis.NewSimulated("spread of the normal flow", quantity.Number, 1, "the station solved with all ranges at their adverse, then at their favorable ends", unique(append(lineValues(st.Branch), lineValues(st.Main)...))...)
+		best, adverse, kind := normalFlow(st), normalFlow(extreme(st, true)), normalFlow(extreme(st, false))
+		if best > 0 && adverse > 0 && kind > 0 {
+			one = one.WithRange(adverse/best, kind/best)
+		}
+		p.flowSpread = one
+	})
+	return p.flowSpread
 }
 
 func normalFlow(st *station.Station) float64 {
-	p, err := newPlant(st)
+	p, err := New(st)
 	if err != nil {
 		return 0
 	}

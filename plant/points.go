@@ -1,4 +1,4 @@
-package study
+package plant
 
 import (
 	"fmt"
@@ -6,16 +6,12 @@ import (
 	"strings"
 
 	"seatward/basis"
-	"seatward/judge"
 	"seatward/pipe"
 	"seatward/pump"
 	"seatward/quantity"
 	"seatward/steady"
 	"seatward/valve"
 )
-
-// levelMiddle is the level of normal operation, half way between the two.
-const levelMiddle = "middle level"
 
 // solved is an operating point with what it was solved for.
 type solved struct {
@@ -24,11 +20,17 @@ type solved struct {
 	normal bool // the point by which losses and energy are told
 }
 
-// points solves every combination at both levels with the valve in place, at full
-// speed and, where speed varies, at least speed; and the normal point: the first
-// pump alone at the middle level.
-func (p *plant) points(m *valve.Mechanism) ([]solved, error) {
-	var out []solved
+// Points are the operating points of the station with one valve in every branch.
+type Points struct {
+	plant *Plant
+	all   []solved
+}
+
+// Solve finds the operating points of every combination of pumps at both levels with the
+// valve in place, at full speed and, where speed varies, at least speed; and the normal
+// point: the first pump alone at the middle level. A nil mechanism is no valve at all.
+func (p *Plant) Solve(m *valve.Mechanism) (Points, error) {
+	out := Points{plant: p}
 	speeds := []bool{false}
 	if p.varies() {
 		speeds = append(speeds, true)
@@ -37,26 +39,69 @@ func (p *plant) points(m *valve.Mechanism) ([]solved, error) {
 		system := p.system(m, slow)
 		cases, err := system.Cases()
 		if err != nil {
-			return nil, err
+			return out, err
 		}
 		if !slow {
 			cases = append([]steady.Case{{Running: []int{0}, Level: p.middle()}}, cases...)
 		}
 		all, err := system.SolveCases(cases)
 		if err != nil {
-			return nil, err
+			return out, err
 		}
 		for _, op := range all {
-			out = append(out, solved{OperatingPoint: op, slow: slow})
+			out.all = append(out.all, solved{OperatingPoint: op, slow: slow})
 		}
 	}
-	out[0].normal = true
+	out.all[0].normal = true
 	return out, nil
 }
 
-func (p *plant) middle() steady.Level {
-	high, low := p.levels[0], p.levels[1]
-	return steady.Level{Name: levelMiddle, WetWellM: (high.WetWellM + low.WetWellM) / 2, OutletM: high.OutletM}
+// Delivers is true where a pump delivers at some point.
+func (s Points) Delivers() bool {
+	for i := range s.all {
+		if s.all[i].Outcome == steady.Flowing {
+			return true
+		}
+	}
+	return false
+}
+
+// List gives the points as reports print them.
+func (s Points) List(valveID string) []Point {
+	out := make([]Point, 0, len(s.all))
+	for i := range s.all {
+		out = append(out, s.plant.point(&s.all[i], valveID))
+	}
+	return out
+}
+
+// OperatingPoint is a steady state of the station as one valve meets it.
+type OperatingPoint struct {
+	Name         string
+	Flow         basis.Value // through this valve
+	PumpsRunning int
+	Normal       bool        // the point by which losses and energy are told
+	HeaderHead   basis.Value // above the wet well
+	PumpHead     basis.Value
+	StaticHead   basis.Value
+}
+
+// Point is one operating point of the station.
+type Point struct {
+	Name         string // "2 pumps, low level"
+	Running      int    // pumps
+	Pumps        string // which, in words
+	Level        string // "high level" or "low level", of the wet well
+	Valve        string // ID of the valve in place
+	Flow         basis.Value
+	Head         basis.Value // of a running pump
+	StaticHead   basis.Value
+	Power        basis.Value // electrical, all running pumps; unknown without efficiency
+	Efficiency   basis.Value // of a running pump; unknown without a curve
+	MainVelocity basis.Value
+	ValveFlow    []basis.Value // through each running pump's valve
+	ValveLoss    []basis.Value
+	Notes        []string
 }
 
 // name says which point it is: "2 pumps, low level", "1 slow pump, high level".
@@ -71,12 +116,13 @@ func (s *solved) name() string {
 	return fmt.Sprintf("%d %s, %s", len(s.Running), kind, s.Level.Name)
 }
 
-// forValve gives the points as one valve meets them: the flow of the branch with
-// the least and the one with the greatest flow, where branches differ.
-func (p *plant) forValve(all []solved, spread basis.Value) []judge.OperatingPoint {
-	var out []judge.OperatingPoint
-	for i := range all {
-		s := &all[i]
+// ForValve gives the points as one valve meets them: each flow that it may get, where
+// branches differ.
+func (s Points) ForValve() []OperatingPoint {
+	p, spread := s.plant, s.plant.spread()
+	var out []OperatingPoint
+	for i := range s.all {
+		s := &s.all[i]
 		if s.Outcome != steady.Flowing {
 			continue
 		}
@@ -87,7 +133,7 @@ func (p *plant) forValve(all []solved, spread basis.Value) []judge.OperatingPoin
 			}
 			q := basis.NewSimulated("flow through the valve, "+name, quantity.Flow, b.FlowM3S, p.because(s), p.rests(s)...)
 			q = q.WithRange(b.FlowM3S*spread.Low, b.FlowM3S*spread.High)
-			out = append(out, judge.OperatingPoint{
+			out = append(out, OperatingPoint{
 				Name: name, Flow: q, PumpsRunning: len(s.Running), Normal: s.normal,
 				HeaderHead: basis.NewSimulated("head at the header, "+name, quantity.Head, s.HeaderHeadM, p.because(s), q),
 				PumpHead:   basis.NewSimulated("pump head, "+name, quantity.Head, b.SourceHeadM, p.because(s), q),
@@ -109,12 +155,12 @@ func distinct(branches []steady.BranchPoint) []steady.BranchPoint {
 	return out
 }
 
-func (p *plant) because(s *solved) string {
+func (p *Plant) because(s *solved) string {
 	return "operating point " + s.name() + ": " + steady.BalanceFormula.Expr
 }
 
 // static is the static head of the point.
-func (p *plant) static(s *solved) basis.Value {
+func (p *Plant) static(s *solved) basis.Value {
 	switch s.Level.Name {
 	case levelHigh:
 		return p.st.StaticLow
@@ -125,7 +171,7 @@ func (p *plant) static(s *solved) basis.Value {
 }
 
 // rests lists the values that an operating point rests on.
-func (p *plant) rests(s *solved) []basis.Value {
+func (p *Plant) rests(s *solved) []basis.Value {
 	key := fmt.Sprint(s.Level.Name, s.Running)
 	if known, ok := p.rested.Load(key); ok {
 		return known.([]basis.Value)
@@ -156,7 +202,7 @@ func unique(in []basis.Value) []basis.Value {
 }
 
 // point makes the printed form of an operating point.
-func (p *plant) point(s *solved, valveID string) Point {
+func (p *Plant) point(s *solved, valveID string) Point {
 	out := Point{
 		Name: s.name(), Running: len(s.Running), Level: s.Level.Name, Valve: valveID, StaticHead: p.static(s),
 		Flow: basis.NewSimulated("flow, "+s.name(), quantity.Flow, s.FlowM3S, p.because(s), p.rests(s)...),
@@ -193,7 +239,7 @@ func (p *plant) point(s *solved, valveID string) Point {
 	return out
 }
 
-func (p *plant) mainVelocity(s *solved, flow basis.Value) basis.Value {
+func (p *Plant) mainVelocity(s *solved, flow basis.Value) basis.Value {
 	last := p.st.Main.Runs[len(p.st.Main.Runs)-1].InnerDiameter
 	return pipe.VelocityMSFormula.Eval("velocity in the main, "+s.name(), func(x []float64) float64 { return pipe.VelocityMS(x[0], x[1]) }, flow, last)
 }
@@ -206,21 +252,4 @@ func dedupe(names []string) []string {
 		}
 	}
 	return out
-}
-
-func (pt *Point) json() PointJSON {
-	j := PointJSON{
-		PumpsRunning: pt.Running, Pumps: pt.Pumps, Level: pt.Level, Valve: pt.Valve, FlowM3S: pt.Flow.SI, HeadM: pt.Head.SI,
-		StaticHeadM: pt.StaticHead.SI, MainVelocity: pt.MainVelocity.SI, Efficiency: known(pt.Efficiency), Notes: pt.Notes,
-		ValveFlow: []float64{}, ValveLoss: []float64{},
-	}
-	if w := known(pt.Power); w != nil {
-		kw := *w / 1000
-		j.PowerKW = &kw
-	}
-	for i := range pt.ValveFlow {
-		j.ValveFlow = append(j.ValveFlow, pt.ValveFlow[i].SI)
-		j.ValveLoss = append(j.ValveLoss, pt.ValveLoss[i].SI)
-	}
-	return j
 }

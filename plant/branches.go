@@ -1,8 +1,8 @@
-package study
+package plant
 
 import (
-	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"seatward/pump"
@@ -33,11 +33,10 @@ func (e Event) units() []int {
 // branches lays a branch for each unit: wet well, pump, check valve, pipe to the header.
 // Units that stand still have their valves shut and are left out.
 func (b *builder) branches() error {
-	st := b.plant.st
-	length, _, area := joined(st.Branch)
+	length, _, area := joined(b.st.Branch)
 	header := &transient.Header{}
 	level := transient.Level{HeadM: b.event.level.WetWellM}
-	b.out.watched = -1
+	b.out.watched, b.at = -1, map[int]int{}
 	for i, unit := range b.event.units() {
 		if j := b.like(i); j >= 0 {
 			if b.out.rigid {
@@ -47,20 +46,12 @@ func (b *builder) branches() error {
 			}
 			continue
 		}
-		if b.at == nil {
-			b.at = map[int]int{}
-		}
 		q := b.flows[i]
-		k := b.loss(st.Branch, q)
-		machine, err := b.machine(unit, q)
+		k := b.loss(b.st.Branch, q)
+		name := fmt.Sprintf("branch %d", i+1)
+		chain, err := b.unit(unit, q, name)
 		if err != nil {
 			return err
-		}
-		line := b.valve(q)
-		chain := &transient.Chain{Sources: []transient.Source{machine}, Device: line}
-		b.out.machines, b.out.valves, b.out.chains = append(b.out.machines, machine), append(b.out.valves, line), append(b.out.chains, chain)
-		if b.out.watched < 0 && unit == b.event.stopping[0] {
-			b.out.watched, b.out.name = len(b.out.machines)-1, fmt.Sprintf("branch %d", i+1)
 		}
 		if b.out.rigid {
 			chain.LossS2M5, chain.InertanceS2 = k, length/(quantity.StandardGravity*area)
@@ -69,22 +60,56 @@ func (b *builder) branches() error {
 			header.FlowsM3S = append(header.FlowsM3S, q)
 			continue
 		}
-		name := fmt.Sprintf("branch %d", i+1)
 		b.at[i] = len(b.pipes)
 		b.nodes[name+" start"] = &transient.Branch{Supply: level, Chain: chain}
 		b.pipes = append(b.pipes, transient.Pipe{
 			Name: name, From: name + " start", To: "header", LengthM: length, Parallel: 1, DiameterM: b.out.boreM, WaveSpeedMS: b.out.waveMS,
 			LocalLoss: k * 2 * quantity.StandardGravity * area * area, FlowM3S: q, HeadM: b.out.headerM + k*q*q,
-			Profile: []transient.Elevation{{ElevationM: ValveElevationM(b.plant.st)}},
+			Profile: []transient.Elevation{{ElevationM: b.st.ValveAboveDatum()}}, Unsteady: b.unsteady(b.out.boreM, q),
 		})
 	}
 	if b.out.rigid {
-		if b.out.vessel != nil {
-			return errors.New("the branch is too short beside the main to carry waves, and an air vessel at such a header cannot be run")
-		}
 		b.nodes["header"] = header
 	}
 	return nil
+}
+
+// unit is the chain of one unit: its pump and its check valve.
+func (b *builder) unit(unit int, q float64, name string) (*transient.Chain, error) {
+	machine, err := b.machine(unit, q)
+	if err != nil {
+		return nil, err
+	}
+	out := b.out
+	chain := &transient.Chain{Sources: []transient.Source{machine}}
+	line := b.valve(q)
+	if b.mech != nil {
+		chain.Device = line
+	}
+	stops := slices.Contains(b.event.stopping, unit)
+	if out.watched < 0 && stops {
+		out.watched = len(out.machines)
+	}
+	pump := ""
+	if len(b.st.Pumps) > 1 {
+		pump = b.st.Pumps[b.plant.units[unit].group].Name
+	}
+	out.machines, out.valves, out.chains = append(out.machines, machine), append(out.valves, line), append(out.chains, chain)
+	out.pumps, out.names, out.stops = append(out.pumps, pump), append(out.names, name), append(out.stops, stops)
+	return chain, nil
+}
+
+// behind reads the head behind a valve of the run.
+func (l *layout) behind(i int) func() float64 {
+	name := l.names[i]
+	if l.rigid {
+		name = l.profile[0].name
+	}
+	f, err := l.net.HeadAt(name, 0)
+	if err != nil {
+		return func() float64 { return math.NaN() }
+	}
+	return f
 }
 
 // like finds an earlier unit of the event that does the same as this one: the same kind of
@@ -96,26 +121,17 @@ func (b *builder) like(i int) int {
 	}
 	stops := func(unit int) bool { return slices.Contains(b.event.stopping, unit) }
 	for j := range i {
-		if _, laid := b.at[j]; laid && b.plant.units[units[j]].group == b.plant.units[units[i]].group && b.flows[j] == b.flows[i] && stops(units[j]) == stops(units[i]) {
+		if _, laid := b.at[j]; laid && b.plant.units[units[j]].kind == b.plant.units[units[i]].kind && b.flows[j] == b.flows[i] && stops(units[j]) == stops(units[i]) {
 			return j
 		}
 	}
 	return -1
 }
 
-// ValveElevationM is the elevation of the check valve above the wet well's high level: the
-// start of the main's profile, or the wet well's low level.
-func ValveElevationM(st *station.Station) float64 {
-	if len(st.Main.Profile) > 0 && st.WetWellHigh.Known() {
-		return st.Main.Profile[0].ElevationM - st.WetWellHigh.SI
-	}
-	return st.StaticLow.SI - st.StaticHigh.SI
-}
-
 // machine is the unit's pump as the event drives it.
 func (b *builder) machine(unit int, flow float64) (*pump.Machine, error) {
 	g := b.plant.units[unit].group
-	m := &pump.Machine{Quadrants: b.plant.quadrants[g], InertiaKgM2: b.plant.st.Pumps[g].Inertia.SI + b.change.FlywheelKgM2, Drive: pump.Runs(1)}
+	m := &pump.Machine{Quadrants: b.plant.quadrants[g], InertiaKgM2: b.st.Pumps[g].Inertia.SI + b.change.FlywheelKgM2, Drive: pump.Runs(1)}
 	for _, s := range b.event.stopping {
 		if s == unit {
 			m.Drive = b.drive(unit)
@@ -146,7 +162,7 @@ func (b *builder) scheduled(unit int) pump.Drive {
 		drive = pump.Runs(0)
 	}
 	for _, s := range b.event.steps {
-		if s.Pump-1 != unit {
+		if b.plant.unitOf(s.Pump) != unit {
 			continue
 		}
 		before, from, at := drive, 0.0, s.At.SI
@@ -156,7 +172,7 @@ func (b *builder) scheduled(unit int) pump.Drive {
 			next = pump.Trips(1, at)
 		case "stops":
 			from, _ = before(at)
-			next = pump.Ramps(from, 0, at, rampOf(s, b.plant.st.Surge.RampTime.SI))
+			next = pump.Ramps(from, 0, at, rampOf(s, b.st.Surge.RampTime.SI))
 		default:
 			next = pump.Ramps(0, 1, at, runUp(s.RampTime).SI)
 		}
@@ -180,6 +196,9 @@ func rampOf(s station.EventStep, usual float64) float64 {
 
 // valve is the moving element at the opening at which the flow holds it.
 func (b *builder) valve(flow float64) *valve.InLine {
+	if b.mech == nil {
+		return nil
+	}
 	v := flow / b.mech.AreaM2()
 	xi := 0.0
 	if v > 0 {

@@ -1,0 +1,142 @@
+// Package plant runs a station in time: the pumps in four quadrants, the waves in branch
+// and main, and the check valves moved by the flow, for every stop and start that can
+// happen there. It gives one Stop for each event and one Answer for each valve; whatever is
+// said of slam, heads, ratings and vapor is read from these and from nowhere else.
+package plant
+
+import (
+	"fmt"
+	"sync"
+
+	"seatward/basis"
+	"seatward/pump"
+	"seatward/station"
+	"seatward/steady"
+	"seatward/valve"
+)
+
+// Plant is a station made ready for the solvers, but for the valve.
+type Plant struct {
+	st     *station.Station
+	units  []unit
+	branch []steady.Element
+	main   []steady.Reach
+	levels []steady.Level
+
+	quadrants []*pump.Quadrants // of each group of pumps; nil until a run asks for them
+	usualFlow float64           // of one pump at the middle level, m³/s, where runs start from rest
+	ready     sync.Once
+	fault     error     // why nothing can be run
+	rested    *sync.Map // by name of an operating point: what it rests on, whatever the valve
+
+	spreading  sync.Once
+	flowSpread basis.Value
+	turnings   sync.Map // by event: the flow without a valve, as it turns
+}
+
+// Station is what the plant was made of.
+func (p *Plant) Station() *station.Station { return p.st }
+
+// forRuns makes ready what runs in time need beside the steady station.
+func (p *Plant) forRuns() error {
+	p.ready.Do(func() {
+		op, err := p.system(nil, false).Solve([]int{0}, p.middle())
+		if err != nil {
+			p.fault = err
+			return
+		}
+		p.usualFlow = op.FlowM3S
+		p.quadrants, p.fault = newQuadrants(p.st)
+	})
+	return p.fault
+}
+
+// unit is one pump at one speed.
+type unit struct {
+	group int // index in Station.Pumps
+	kind  int // the first group of physically equal pumps
+	full  pump.Performance
+	slow  pump.Performance // at least speed; the same as full for fixed speed
+}
+
+// Names of the levels of the wet well, and what they are called in the IDs of events.
+const (
+	levelHigh   = "high level" // wet well high: least static head
+	levelMiddle = "middle level"
+	levelLow    = "low level"
+)
+
+var levelKey = map[string]string{levelHigh: "high", levelMiddle: "middle", levelLow: "low"}
+
+// New prepares the station. The error says what cannot be computed.
+func New(st *station.Station) (*Plant, error) {
+	p := &Plant{st: st, rested: new(sync.Map), branch: elements(st.Branch, st.Fluid), main: reaches(st)}
+	for g := range st.Pumps {
+		group := &st.Pumps[g]
+		slow := group.Performance
+		if group.LeastSpeed.SI < group.Speed.SI {
+			c, err := group.Performance.AtSpeed(group.LeastSpeed.SI / group.Speed.SI)
+			if err != nil {
+				return nil, fmt.Errorf("pump %s at its least speed: %w", group.Name, err)
+			}
+			slow = c
+		}
+		for range group.Count - group.Standby {
+			p.units = append(p.units, unit{group: g, kind: p.kindOf(g), full: group.Performance, slow: slow})
+		}
+	}
+	// Heads count from the suction's head line at the wet well's high level, so that one
+	// profile serves both levels.
+	p.levels = []steady.Level{
+		{Name: levelHigh, WetWellM: 0, OutletM: st.StaticLow.SI},
+		{Name: levelLow, WetWellM: st.StaticLow.SI - st.StaticHigh.SI, OutletM: st.StaticLow.SI},
+	}
+	return p, nil
+}
+
+// kindOf is the first group whose pumps are physically those of the group.
+func (p *Plant) kindOf(group int) int {
+	for g := range group {
+		if p.st.Pumps[g].Alike(&p.st.Pumps[group]) {
+			return g
+		}
+	}
+	return group
+}
+
+// middle is the level of normal operation, half way between the two.
+func (p *Plant) middle() steady.Level {
+	high, low := p.levels[0], p.levels[1]
+	return steady.Level{Name: levelMiddle, WetWellM: (high.WetWellM + low.WetWellM) / 2, OutletM: high.OutletM}
+}
+
+// system is the plant with a valve in every branch, at full or at least speed.
+func (p *Plant) system(m *valve.Mechanism, slow bool) *steady.System {
+	sys := &steady.System{Main: p.main, Levels: p.levels}
+	for i, u := range p.units {
+		performance := u.at(slow)
+		group := p.st.Pumps[u.group]
+		elements := append([]steady.Element{check{m}}, p.branch...)
+		sys.Branches = append(sys.Branches, steady.Branch{
+			Name: fmt.Sprintf("%s %d", group.Name, i+1), Alike: fmt.Sprint(u.kind), Source: performance.Source(), Elements: elements,
+		})
+	}
+	return sys
+}
+
+func (u unit) at(slow bool) pump.Performance {
+	if slow {
+		return u.slow
+	}
+	return u.full
+}
+
+// varies is true when a pump runs at more than one speed.
+func (p *Plant) varies() bool {
+	for i := range p.st.Pumps {
+		if p.st.Pumps[i].LeastSpeed.SI < p.st.Pumps[i].Speed.SI {
+			return true
+		}
+	}
+	return false
+}
