@@ -228,7 +228,7 @@ func (w *watch) step() bool {
 	down := w.down()
 	up := down + chain.DropM()
 	w.most = math.Max(w.most, down)
-	if seated := w.line.Motion.SeatedS; seated > 0 {
+	if seated := w.line.Motion.First.TimeS; seated > 0 {
 		if w.seated == 0 {
 			w.seated, w.before = seated, [2]float64{w.lastDn, w.lastUp}
 		}
@@ -244,13 +244,16 @@ func (w *watch) step() bool {
 }
 
 func (w *watch) closing() TripClosing {
-	m := w.line.Motion
+	m := &w.line.Motion
 	c := TripClosing{
-		Closed: m.SeatedS > 0, TimeS: m.SeatedS, ReversedS: m.ReversedS, DecelerationMS2: m.DecelerationMS2, ReverseMS: m.ReverseMS,
-		SeatingSpeed: m.SeatingSpeed, Rotary: w.line.Mechanism().Rotary, CushionS: m.CushionS, RiseM: w.rise, FallM: w.fall, MostM: w.most,
+		Closed: m.Seated(), TimeS: m.First.TimeS, ReversedS: m.ReversedS, DecelerationMS2: m.DecelerationMS2, ReverseMS: m.First.ReverseMS,
+		SeatingSpeed: m.First.SeatingSpeed, Rotary: w.line.Mechanism().Rotary, CushionS: m.First.CushionS, RiseM: w.rise, FallM: w.fall, MostM: w.most,
+	}
+	if !c.Closed {
+		c.ReverseMS = m.UnseatedReverseMS
 	}
 	if w.l.rigid && c.Closed { // the branch carries no waves: the sudden stop is that of Joukowsky
-		inPipe := math.Max(0, -m.SeatingMS) * w.line.Mechanism().AreaM2() / (math.Pi / 4 * w.l.boreM * w.l.boreM)
+		inPipe := math.Max(0, -m.First.SeatingMS) * w.line.Mechanism().AreaM2() / (math.Pi / 4 * w.l.boreM * w.l.boreM)
 		c.RiseM = valve.Joukowsky(w.l.waveMS, inPipe, quantity.StandardGravity)
 		c.FallM = c.RiseM
 	}
