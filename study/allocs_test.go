@@ -28,7 +28,7 @@ func TestStepsAllocateNothing(t *testing.T) {
 		}); got > 0 {
 			t.Errorf("%g allocations in a step, with gas: %v", got, gas)
 		}
-		if l.valves[l.watched].Motion.SeatedS == 0 {
+		if l.valves[l.watched].Motion.First.TimeS == 0 {
 			t.Error("the valve did not shut in the steps that were watched")
 		}
 	}

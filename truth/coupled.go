@@ -53,11 +53,11 @@ func coupled(stepS float64) func(Inputs) (float64, error) {
 		if err != nil {
 			return 0, err
 		}
-		for l.Motion.SeatedS == 0 && n.TimeS() < 20 {
+		for l.Motion.First.TimeS == 0 && n.TimeS() < 20 {
 			if err := n.Advance(); err != nil {
 				return 0, err
 			}
 		}
-		return l.Motion.ReverseMS, nil
+		return l.Motion.First.ReverseMS, nil
 	})
 }

@@ -21,7 +21,7 @@ func closingWith(t testing.TB, key string, restitution float64) *InLine {
 	l := NewInLine(m, m.Settle(3).Xi, 3)
 	area := m.AreaM2()
 	const step, z = 0.002, 3000.0
-	for i := 0; i < 5000 && (l.Motion.SeatedS == 0 || float64(i)*step < l.Motion.SeatedS+1); i++ {
+	for i := 0; i < 5000 && (l.Motion.First.TimeS == 0 || float64(i)*step < l.Motion.First.TimeS+1); i++ {
 		from, to := max(-3, 3-0.01*float64(i))*area, max(-3, 3-0.01*float64(i+1))*area
 		if _, err := l.Flow(float64(i+1)*step, step, from, to, z); err != nil {
 			t.Fatal(err)
@@ -36,13 +36,13 @@ func closingWith(t testing.TB, key string, restitution float64) *InLine {
 func TestBounce(t *testing.T) {
 	for _, key := range []string{"swing", "axial", "flap", "ball-pocket"} {
 		dead := closingWith(t, key, 0).Motion
-		if dead.SeatedS == 0 || dead.Bounces > 0 {
+		if dead.First.TimeS == 0 || dead.Bounces > 0 {
 			t.Fatalf("%s without restitution: %+v", key, dead)
 		}
 		rapid.Check(t, func(r *rapid.T) {
 			l := closingWith(t, key, rapid.Float64Range(0.05, 0.9).Draw(r, "restitution"))
 			m := l.Motion
-			if m.SeatedS != dead.SeatedS || m.SeatingSpeed != dead.SeatingSpeed || m.SeatingMS != dead.SeatingMS || m.ReverseMS != dead.ReverseMS {
+			if m.First.TimeS != dead.First.TimeS || m.First.SeatingSpeed != dead.First.SeatingSpeed || m.First.SeatingMS != dead.First.SeatingMS || m.First.ReverseMS != dead.First.ReverseMS {
 				r.Fatalf("%s: the first blow is not that of an element without restitution: %+v, %+v", key, m, dead)
 			}
 			if m.Bounces == 0 || l.Element().Mode != Seated {

@@ -15,19 +15,13 @@ type Moment struct {
 	VelocityMS float64 // in the bore
 }
 
-// Motion is what a moving element did in a run.
+// Motion is what a moving element did in a run, from its beginning to its end.
 type Motion struct {
 	Moments         []Moment
 	More            int     // moments beyond those kept
-	SeatedS         float64 // when it first seated after the water had turned, or while it slowed; 0 if it did not
-	SeatingSpeed    float64 // then, m/s or rad/s
-	SeatingMS       float64 // velocity in the bore then; negative back
-	ReverseMS       float64 // greatest reverse velocity before it first seated
-	ReversedS       float64 // when the water last turned back before that; 0 if it did not
+	ReversedS       float64 // when the water last turned back before the first seating; 0 if it did not
 	DecelerationMS2 float64 // of the velocity in the bore over the step in which it turned
-	CushionS        float64 // time in the cushion before it seated
-	Reopened        int     // times it left the seat after it had first seated
-	Bounces         int     // times it was thrown off the seat by its own blow
+	seatings
 }
 
 // mostMoments bounds the list of a valve that chatters.
@@ -44,11 +38,13 @@ const (
 // with the free flow running evenly from one value to another: the Node of Admittance
 // 1/(ρ g Z A). Flow may be asked many times for one step, Commit ends it.
 type InLine struct {
-	Motion Motion
-	m      *Mechanism
-	e      Element
-	g      float64
-	try    attempt
+	Motion  Motion
+	m       *Mechanism
+	e       Element
+	g       float64
+	swing   swing
+	rebound float64 // time of the bounce that it is still on; 0 when it is not
+	try     attempt
 }
 
 // attempt is a step tried, kept so that the same one is not worked out twice.
@@ -56,11 +52,17 @@ type attempt struct {
 	timeS, stepS, from, to, z float64
 	e                         Element
 	err                       error
-	reverse                   float64
-	cushionT                  float64 // when it met the cushion; negative if it did not
-	moments                   [12]Moment
+	reverse                   float64 // greatest reverse velocity in the step
+	swing                     swing
+	moments                   [12]turn
 	count, more               int
 	watch                     Watch
+}
+
+// turn is a moment of an attempt, with the slam where it is a blow.
+type turn struct {
+	Moment
+	slam Slam
 }
 
 // lineTolerance is the relative error allowed in one step of an element inside a run. The
@@ -76,7 +78,7 @@ func NewInLine(m *Mechanism, xi, velocityMS float64) *InLine {
 		l.g = quantity.StandardGravity
 	}
 	l.try.watch = l.noteStep
-	l.Motion.Moments = make([]Moment, 0, usualMoments)
+	l.Motion.Moments, l.Motion.Slams = make([]Moment, 0, usualMoments), make([]Slam, 0, usualMoments)
 	l.try.stepS = -1
 	return l
 }
@@ -117,7 +119,7 @@ func (l *InLine) attempt(timeS, stepS, from, to, z float64) {
 	}
 	area := l.m.AreaM2()
 	t.timeS, t.stepS, t.from, t.to, t.z = timeS, stepS, from, to, z
-	t.e, t.reverse, t.cushionT, t.count, t.more = l.e, 0, -1, 0, 0
+	t.e, t.reverse, t.swing, t.count, t.more = l.e, 0, l.swing, 0, 0
 	node := Node{Free: from / area, Slope: (to - from) / (area * stepS), Admittance: 1 / (l.m.DensityKgM3 * l.g * z * area)}
 	t.err = t.e.Advance(stepS, node, t.watch)
 }
@@ -125,26 +127,34 @@ func (l *InLine) attempt(timeS, stepS, from, to, z float64) {
 // noteStep is told every step of the element's motion in the attempt.
 func (l *InLine) noteStep(at float64, e *Element, event Event) bool {
 	t := &l.try
-	t.reverse = math.Max(t.reverse, -e.V)
-	if event == Bounce {
-		t.reverse = math.Max(t.reverse, -e.StruckV)
-	}
-	if t.cushionT < 0 && e.Mode != Seated && e.Xi < l.m.CushionXi {
-		t.cushionT = at
-	}
-	if event == None {
-		return true
-	}
-	if t.count == len(t.moments) {
-		t.more++
-		return true
-	}
-	x := Moment{TimeS: t.timeS - t.stepS + at, Event: event, Xi: e.Xi, Speed: e.U, VelocityMS: e.V}
+	x := turn{Moment: Moment{TimeS: t.timeS - t.stepS + at, Event: event, Xi: e.Xi, Speed: e.U, VelocityMS: e.V}}
+	w := &t.swing
 	if event == Bounce {
 		x.Speed, x.VelocityMS = e.StruckU, e.StruckV
 	}
-	t.moments[t.count] = x
-	t.count++
+	t.reverse = math.Max(t.reverse, -x.VelocityMS)
+	switch {
+	case event == Bounce || event == Seating:
+		x.slam = w.blow(x.TimeS, x.Speed, x.VelocityMS)
+	case event == Released && x.Xi <= l.m.seat():
+		*w = swing{}
+	case e.Mode != Seated:
+		w.reverse = math.Max(w.reverse, -e.V)
+		switch {
+		case e.Xi >= l.m.CushionXi:
+			w.cushionS = 0
+		case w.cushionS == 0:
+			w.cushionS = x.TimeS
+		}
+	}
+	switch {
+	case event == None:
+	case t.count == len(t.moments):
+		t.more++
+	default:
+		t.moments[t.count] = x
+		t.count++
+	}
 	return true
 }
 
@@ -154,19 +164,19 @@ func (l *InLine) Commit(timeS, stepS, from, to, zSM2 float64) {
 	t, m := &l.try, &l.Motion
 	before := l.e
 	l.e = t.e
-	if m.SeatedS == 0 && before.V > 0 && (t.e.V < 0 || t.reverse > 0) {
+	if m.Seatings == 0 && before.V > 0 && (t.e.V < 0 || t.reverse > 0) {
 		l.turned(before.V)
 	}
-	if m.SeatedS == 0 {
-		m.ReverseMS = math.Max(m.ReverseMS, t.reverse)
-		if t.cushionT >= 0 && l.m.CushionXi > 0 && before.Xi >= l.m.CushionXi {
-			m.CushionS = timeS - stepS + t.cushionT // the time it was met, until it seats
-		}
-	}
-	for _, x := range t.moments[:t.count] {
-		l.keep(x)
+	for i := range t.moments[:t.count] {
+		l.keep(&t.moments[i])
 	}
 	m.More += t.more
+	l.swing = t.swing
+	if l.rebound > 0 && l.e.Xi > reopenShare*l.m.Stroke {
+		m.leave(l.rebound)
+		l.rebound = 0
+	}
+	m.UnseatedReverseMS = l.swing.reverse
 	t.stepS = -1 // the state has moved on
 }
 
@@ -183,22 +193,27 @@ func (l *InLine) turned(beforeMS float64) {
 }
 
 // keep files a moment and what it means.
-func (l *InLine) keep(x Moment) {
+func (l *InLine) keep(x *turn) {
 	m := &l.Motion
 	switch {
-	case (x.Event == Seating || x.Event == Bounce) && m.SeatedS == 0:
-		m.SeatedS, m.SeatingSpeed, m.SeatingMS = x.TimeS, math.Abs(x.Speed), x.VelocityMS
-		if m.CushionS > 0 {
-			m.CushionS = x.TimeS - m.CushionS
-		}
-	case x.Event == Released && m.SeatedS > 0:
-		m.Reopened++
+	case x.Event == Released && x.Xi <= l.m.seat():
+		m.leave(x.TimeS)
+		l.rebound = 0
+	case x.Event != Seating && x.Event != Bounce:
+	case l.rebound > 0:
+		m.again(x.slam)
+	default:
+		m.seat(x.slam)
 	}
-	if x.Event == Bounce {
+	switch x.Event {
+	case Bounce:
 		m.Bounces++
+		l.rebound = x.TimeS
+	case Seating:
+		l.rebound = 0
 	}
 	if len(m.Moments) < mostMoments {
-		m.Moments = append(m.Moments, x)
+		m.Moments = append(m.Moments, x.Moment)
 	} else {
 		m.More++
 	}

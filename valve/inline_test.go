@@ -48,8 +48,8 @@ func TestQuestionsChangeNothing(t *testing.T) {
 				t.Fatalf("step %d: %v and %v", i, asked.Element(), alone.Element())
 			}
 		}
-		if asked.Motion.SeatedS == 0 || asked.Motion.SeatedS != alone.Motion.SeatedS {
-			t.Errorf("seated at %g and %g s", asked.Motion.SeatedS, alone.Motion.SeatedS)
+		if asked.Motion.First.TimeS == 0 || asked.Motion.First.TimeS != alone.Motion.First.TimeS {
+			t.Errorf("seated at %g and %g s", asked.Motion.First.TimeS, alone.Motion.First.TimeS)
 		}
 	})
 }
@@ -72,22 +72,22 @@ func TestMotionIsTold(t *testing.T) {
 			l := exampleInLine(t, key, 3)
 			area := l.Mechanism().AreaM2()
 			const step, z = 0.002, 3000.0
-			for i := 0; l.Motion.SeatedS == 0 && i < 5000; i++ {
+			for i := 0; l.Motion.First.TimeS == 0 && i < 5000; i++ {
 				from, to := (3-0.01*float64(i))*area, (3-0.01*float64(i+1))*area
 				l.Commit(float64(i+1)*step, step, from, to, z)
 			}
 			m := l.Motion
-			if m.SeatedS == 0 || l.Share() != 0 || l.Element().Mode != Seated {
+			if m.First.TimeS == 0 || l.Share() != 0 || l.Element().Mode != Seated {
 				t.Fatalf("it did not seat: %+v", m)
 			}
-			if !(m.SeatingSpeed > 0) || m.ReverseMS < -m.SeatingMS-1e-12 {
-				t.Errorf("seats at %g with %g m/s, at most %g m/s back", m.SeatingSpeed, m.SeatingMS, m.ReverseMS)
+			if !(m.First.SeatingSpeed > 0) || m.First.ReverseMS < -m.First.SeatingMS-1e-12 {
+				t.Errorf("seats at %g with %g m/s, at most %g m/s back", m.First.SeatingSpeed, m.First.SeatingMS, m.First.ReverseMS)
 			}
-			if m.ReversedS > 0 && (m.ReversedS > m.SeatedS || math.Abs(m.DecelerationMS2-5) > 4) {
-				t.Errorf("turns at %g s slowing at %g m/s², seats at %g s; the free flow slows at 5 m/s²", m.ReversedS, m.DecelerationMS2, m.SeatedS)
+			if m.ReversedS > 0 && (m.ReversedS > m.First.TimeS || math.Abs(m.DecelerationMS2-5) > 4) {
+				t.Errorf("turns at %g s slowing at %g m/s², seats at %g s; the free flow slows at 5 m/s²", m.ReversedS, m.DecelerationMS2, m.First.TimeS)
 			}
-			if key == "swing-cushioned" && !(m.CushionS > 0 && m.CushionS < m.SeatedS) {
-				t.Errorf("%g s in the cushion", m.CushionS)
+			if key == "swing-cushioned" && !(m.First.CushionS > 0 && m.First.CushionS < m.First.TimeS) {
+				t.Errorf("%g s in the cushion", m.First.CushionS)
 			}
 			for i := 1; i < len(m.Moments); i++ {
 				if m.Moments[i].TimeS < m.Moments[i-1].TimeS {
