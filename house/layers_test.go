@@ -55,6 +55,7 @@ var plan = map[string]place{
 	"internal/table":     {2, 1, nil, []string{"github.com/xuri/excelize/v2", "golang.org/x/text"}, true, "cells of a spreadsheet are texts; what they mean is not its business"},
 	"internal/exchange":  {5, 4, []string{"internal/table", "internal/yamlfile"}, nil, false, "tables and catalog files say the same in two forms; the reading of either stands elsewhere"},
 	"internal/condition": {3, 1, []string{"internal/yamlfile"}, []string{"cel.dev/cel-go"}, false, "conditions of data files are read in one place; the CEL library stays behind it"},
+	"internal/draw":      {2, none, nil, []string{numerics}, false, "how uncertain numbers are drawn hangs on none of the things they measure"},
 	"internal/legal":     {2, none, nil, nil, false, "which choices go together is a matter of numbers, not of valves"},
 
 	"catalog": {4, 2, []string{"internal/yamlfile", "internal/condition", "internal/legal"}, nil, true, "products are data: they do not know stations or verdicts"},

@@ -1,0 +1,207 @@
+package draw
+
+import "math"
+
+// Plan is what an estimate from few runs needs to know.
+type Plan struct {
+	Sequence *Sequence
+	Axes     []int     // the axes of Sequence that the response depends on
+	Limits   []float64 // rising limits between the classes of the response
+
+	// Run makes the draws from (with) to (without) and gives each one's response, at least
+	// zero, and whether it has one. It may make them side by side.
+	Run func(from, to int) (response []float64, ok []bool)
+
+	Stages []int // how many draws are made before each look at the errors; nil: DefaultStages
+	Aim    Aim   // zero: DefaultAim
+}
+
+// Aim is how small the standard errors must be to stop: of the 5, 50 and 95 % points the
+// greater of Relative (a share of the median) and Absolute (in the response's unit), and of the chances.
+type Aim struct{ Relative, Absolute, Chance float64 }
+
+// FullSample is the size of the sample that an estimate stands for (physics A7.1).
+const FullSample = 1024
+
+// DefaultStages end with the full sample: where no surface can stand for the runs, they
+// are all made.
+func DefaultStages() []int { return []int{16, 32, 64, 128, 256, 512, FullSample} }
+
+// DefaultAim is a third below what must agree with the full sample (10 % or 0.02 m/s, and
+// 0.1: physics A7.1).
+func DefaultAim() Aim { return Aim{Relative: 0.07, Absolute: 0.015, Chance: 0.07} }
+
+// Estimate is the distribution of a response as far as the runs tell it.
+type Estimate struct {
+	Distribution
+	Class  []float64 // chance of each class, in the order of the limits
+	Shares []float64 // part of the variance that each of Plan.Axes explains alone (first order)
+
+	Runs, Failed int  // draws made, and those of them without a response
+	Settled      bool // the errors are within the aim, or the sample is full
+
+	// Standard errors against the full sample.
+	LowError, MedianError, HighError float64
+	ClassError                       []float64
+}
+
+// Adaptive makes draws in stages until the errors are within the aim.
+//
+// At each stage a response surface (straight and squared terms of each input's normal
+// deviate) is fitted to the draws made. It gives the draws of the full sample that
+// were not made, each with the leave-one-out residual of a neighbor by response, so that
+// what the surface cannot follow stays in the scatter. The errors come from leaving out
+// groups of the runs one after another (jackknife). It is not settled without any response.
+func Adaptive(p Plan) Estimate {
+	if p.Stages == nil {
+		p.Stages = DefaultStages()
+	}
+	if p.Aim == (Aim{}) {
+		p.Aim = DefaultAim()
+	}
+	r := runs{plan: p, z: deviates(p.Sequence, p.Axes)}
+	var e Estimate
+	for _, n := range p.Stages {
+		n = min(n, FullSample)
+		made := len(r.ok)
+		if n <= made {
+			continue
+		}
+		response, ok := p.Run(made, n)
+		r.response, r.ok = append(r.response, response...), append(r.ok, ok...)
+		if e = r.estimate(); e.Settled {
+			break
+		}
+	}
+	return e
+}
+
+// deviates are the standard normal deviates of the full sample, a row for each draw.
+func deviates(s *Sequence, axes []int) [][]float64 {
+	z := make([][]float64, FullSample)
+	for i := range z {
+		z[i] = make([]float64, len(axes))
+		for k, a := range axes {
+			z[i][k] = Normal(s.At(i, a))
+		}
+	}
+	return z
+}
+
+// runs are the draws made so far.
+type runs struct {
+	plan     Plan
+	z        [][]float64
+	response []float64
+	ok       []bool
+}
+
+// groups is how many parts the runs are divided into for the jackknife.
+const groups = 8
+
+// estimate works out the distribution and its errors.
+func (r *runs) estimate() Estimate {
+	all := r.kept(-1)
+	e := Estimate{Runs: len(r.ok), Failed: len(r.ok) - len(all)}
+	full := len(r.ok) == FullSample
+	if len(all) < groups && !full {
+		return e
+	}
+	var s *surface
+	e.Distribution, s = r.filled(all, nil)
+	e.Class = e.Chances(r.plan.Limits...)
+	e.Shares = s.shares(len(r.plan.Axes))
+	e.ClassError = make([]float64, len(e.Class))
+	if full {
+		e.Settled = true
+		return e
+	}
+	e.errors(r, s)
+	low, high := e.Interval()
+	e.Settled = !math.IsNaN(low+high) && e.within(r.plan.Aim) && r.seen(all)
+	return e
+}
+
+// seen reports whether enough runs lie above zero for the errors to mean something: where
+// most responses are zero, leaving out a group often leaves out none that matters.
+func (r *runs) seen(kept []int) bool {
+	above := 0
+	for _, i := range kept {
+		if r.response[i] > 0 {
+			above++
+		}
+	}
+	return above >= min(len(kept), 10) || len(r.ok) >= 128
+}
+
+// errors are those of leaving out groups (Tukey 1958), the form of the surface kept.
+func (e *Estimate) errors(r *runs, s *surface) {
+	low, high := e.Interval()
+	whole := append([]float64{low, e.Median(), high}, e.Class...)
+	square := make([]float64, len(whole))
+	for g := range groups {
+		d, _ := r.filled(r.kept(g), s)
+		l, h := d.Interval()
+		for k, x := range append([]float64{l, d.Median(), h}, d.Chances(r.plan.Limits...)...) {
+			square[k] += (x - whole[k]) * (x - whole[k]) * (groups - 1) / groups
+		}
+	}
+	for k := range square {
+		square[k] = math.Sqrt(square[k])
+	}
+	e.LowError, e.MedianError, e.HighError, e.ClassError = square[0], square[1], square[2], square[3:]
+}
+
+// within reports whether all errors are within the aim.
+func (e *Estimate) within(a Aim) bool {
+	most := max(a.Relative*e.Median(), a.Absolute)
+	ok := max(e.LowError, e.MedianError, e.HighError) <= most
+	for _, x := range e.ClassError {
+		ok = ok && x <= a.Chance
+	}
+	return ok
+}
+
+// groupOf puts every eight draws into eight groups, turned by chance: of a sequence that
+// fills evenly, every eighth point lies in one slice of the cube.
+func groupOf(i int) int {
+	return int((uint64(i) + mix(uint64(i/groups))) % groups)
+}
+
+// kept lists the draws with a response, without those of one group.
+func (r *runs) kept(group int) []int {
+	var out []int
+	for i, ok := range r.ok {
+		if ok && groupOf(i) != group {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// filled is the full sample from the draws kept: they stand as they are, the others come
+// from a surface of the form given (nil: the best form) and its residuals.
+func (r *runs) filled(kept []int, form *surface) (Distribution, *surface) {
+	z, y := make([][]float64, len(kept)), make([]float64, len(kept))
+	for k, i := range kept {
+		z[k], y[k] = r.z[i], r.response[i]
+	}
+	var s *surface
+	if form == nil {
+		s = bestSurface(z, y)
+	} else {
+		s = fitSurface(z, y, form.form)
+	}
+	have := make([]bool, FullSample)
+	sample := make([]float64, 0, FullSample)
+	for k, i := range kept {
+		have[i] = true
+		sample = append(sample, y[k])
+	}
+	for i := range r.z {
+		if !have[i] && (i >= len(r.ok) || r.ok[i]) {
+			sample = append(sample, s.scattered(r.z[i], i))
+		}
+	}
+	return NewDistribution(sample), s
+}
