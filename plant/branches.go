@@ -162,7 +162,7 @@ func (b *builder) scheduled(unit int) pump.Drive {
 		drive = pump.Runs(0)
 	}
 	for _, s := range b.event.steps {
-		if b.plant.unitOf(s.Pump) != unit {
+		if b.st.Unit(s.Pump) != unit {
 			continue
 		}
 		before, from, at := drive, 0.0, s.At.SI

@@ -66,33 +66,18 @@ func (c check) Settle(flowM3S float64) float64 {
 }
 
 // reaches turns the main into the solver's reaches: one, or two where the profile
-// has a point above the outlet, since the main then runs partly open beyond it.
+// has a point above the head at the outlet, since the main then runs partly open beyond it.
 func reaches(st *station.Station) []steady.Reach {
 	all := steady.Reach{Name: "main"}
-	top, high := highPoint(st)
+	top, high := st.HighPoint()
 	if !high {
 		all.Elements = elements(st.Main, st.Fluid)
 		return []steady.Reach{all}
 	}
 	before, after := split(st.Main, top.ChainageM)
 	all.Name = "main up to its high point"
-	all.Elements, all.EndM = elements(before, st.Fluid), top.ElevationM-st.WetWellHigh.SI
+	all.Elements, all.EndM = elements(before, st.Fluid), top.ElevationM
 	return []steady.Reach{all, {Name: "main beyond its high point", Elements: elements(after, st.Fluid)}}
-}
-
-// highPoint is the highest point of the profile, if it stands above the outlet.
-func highPoint(st *station.Station) (station.ProfilePoint, bool) {
-	var top station.ProfilePoint
-	if len(st.Main.Profile) == 0 || !st.WetWellHigh.Known() {
-		return top, false
-	}
-	top = st.Main.Profile[0]
-	for _, p := range st.Main.Profile {
-		if p.ElevationM > top.ElevationM {
-			top = p
-		}
-	}
-	return top, top.ElevationM > st.WetWellHigh.SI+st.StaticLow.SI
 }
 
 // split cuts a line at a chainage. Local losses of the run that is cut go with its

@@ -3,6 +3,7 @@ package plant
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"seatward/basis"
@@ -154,7 +155,7 @@ func (p *Plant) own(in station.Event, all []int) (Event, bool) {
 		e.running, e.stopping = nil, nil
 		first := map[int]string{}
 		for _, s := range in.Steps {
-			if unit := p.unitOf(s.Pump); first[unit] == "" {
+			if unit := p.st.Unit(s.Pump); first[unit] == "" {
 				first[unit] = s.Does
 				e.stopping = append(e.stopping, unit)
 			}
@@ -168,17 +169,6 @@ func (p *Plant) own(in station.Event, all []int) (Event, bool) {
 		e.running, e.stopping, e.RampS = nil, all[:1], runUp(in.RampTime)
 	}
 	return e, true
-}
-
-// unitOf is the unit of a pump by its number in the station file.
-func (p *Plant) unitOf(pump int) int {
-	group, nth := p.st.UnitOf(pump)
-	for i, u := range p.units {
-		if u.group == group {
-			return i + nth
-		}
-	}
-	return 0
 }
 
 // lastS is when the event has done all that it does to the pumps, s.
@@ -208,6 +198,13 @@ func slug(name string) string {
 
 // Stops says whether the event may slam a valve.
 func (e Event) Stops() bool { return e.Kind != Start && len(e.running) > 0 }
+
+// does is true for an event that does the same to the same pumps at the same level.
+func (e *Event) does(o *Event) bool {
+	ramps := func(x *Event) float64 { return x.RampS.SI }
+	return e.ID == o.ID || (e.Kind != Start) == (o.Kind != Start) && e.Kind != Schedule && o.Kind != Schedule &&
+		e.level == o.level && ramps(e) == ramps(o) && slices.Equal(e.running, o.running) && slices.Equal(e.stopping, o.stopping)
+}
 
 // EventIDs lists the events of a station as --event takes them.
 func EventIDs(st *station.Station) ([]Event, error) {

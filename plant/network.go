@@ -231,9 +231,9 @@ func (b *builder) loss(line station.Line, flow float64) float64 {
 // main lays the main from the outlet, or the high point at which it takes air, upstream.
 func (b *builder) main() {
 	line, end := b.st.Main, b.event.level.OutletM
-	if top, high := highPoint(b.st); high {
+	if top, high := b.st.HighPoint(); high {
 		line, _ = split(b.st.Main, top.ChainageM)
-		end = b.st.AboveDatum(top.ElevationM)
+		end = top.ElevationM
 		b.out.pockets = "The main is followed up to its high point, where it takes air; what runs on beyond drains freely."
 	}
 	b.outletM, b.head = end, end
@@ -336,7 +336,8 @@ func (b *builder) joints(chains map[string]*transient.Chain, first string) {
 // elevations are those of the main's axis from a chainage on, above the datum.
 func (b *builder) elevations(startM float64) []transient.Elevation {
 	if b.axis == nil {
-		for _, e := range b.st.Axis() {
+		points, _ := b.st.Axis()
+		for _, e := range points {
 			b.axis = append(b.axis, transient.Elevation{ChainageM: e.ChainageM, ElevationM: e.ElevationM})
 		}
 	}

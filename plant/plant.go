@@ -32,6 +32,9 @@ type Plant struct {
 	spreading  sync.Once
 	flowSpread basis.Value
 	turnings   sync.Map // by event: the flow without a valve, as it turns
+
+	drawn sync.Once
+	draws *draws
 }
 
 // Station is what the plant was made of.

@@ -92,9 +92,6 @@ func (p *Plant) notes(t *Stop, l *layout, r *transient.Result) {
 	if r.Loose > 0 {
 		t.Notes = append(t.Notes, fmt.Sprintf("In %d of %d steps the valve stood just between shut and open beside a cavity; flows there are known to 1 cm/s.", r.Loose, r.Steps))
 	}
-	if len(p.st.Main.Profile) == 0 || !p.st.WetWellHigh.Known() {
-		t.Notes = append(t.Notes, "No profile is given: the main is taken to run straight from the wet well's high level to the outlet. High points on the way would see less head.")
-	}
 	if l.rigid {
 		t.Notes = append(t.Notes, "The branch is so short beside the main that it moves as a rigid column; the head of the slam is that of a sudden stop.")
 	}

@@ -3,7 +3,6 @@ package plant
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math"
 
 	"seatward/transient"
@@ -105,7 +104,8 @@ func (p *Plant) once(ctx context.Context, m *valve.Mechanism, ev Event, opt Opti
 		Event: ev, Closing: w.closing(), Rest: w.rest(), StepS: l.net.StepS(), Steps: r.Steps, TimeS: r.TimeS, Cavities: r.Cavities,
 		BranchS: l.branch, VaporM: p.gas().VaporHeadM, gas: gas,
 	}
-	s.StartMS = w.startMS()
+	s.StartMS, s.boreM2 = w.startMS(), m.AreaM2()
+	s.fullMS = math.Min(s.StartMS, m.FullOpenVelocity().VelocityMS)
 	for _, a := range l.net.Adjusted() {
 		s.Adjusted = math.Max(s.Adjusted, math.Abs(a))
 	}
@@ -142,6 +142,3 @@ func (p *Plant) StopEvents() []Event {
 	}
 	return out
 }
-
-// faultText is an error of a run as a sentence of a report.
-func faultText(what string, err error) error { return fmt.Errorf("%s: %w", what, err) }

@@ -35,7 +35,16 @@ type Stop struct {
 
 	Film *Film // nil unless asked for
 
-	gas bool // vapor cavities were in the run
+	gas    bool    // gas cavities were in the run
+	boreM2 float64 // area of the valve's bore
+	fullMS float64 // velocity at which the valve begins to close as the flow falls
+}
+
+// as is the record of another event that does the same.
+func (s *Stop) as(ev Event) *Stop {
+	out := *s
+	out.Event = ev
+	return &out
 }
 
 // Closing is what the hardest of the valves did: that of the unit whose seating was the

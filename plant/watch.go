@@ -121,7 +121,7 @@ func (w *watch) closedS() (first, quiet float64) {
 			}
 			first = math.Max(first, m.First.TimeS)
 		}
-		quiet = math.Max(quiet, math.Max(m.First.TimeS, m.LastReleasedS))
+		quiet = math.Max(quiet, math.Max(m.First.TimeS, m.ReleasedS))
 	}
 	return first, quiet
 }
