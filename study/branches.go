@@ -146,7 +146,7 @@ func (b *builder) scheduled(unit int) pump.Drive {
 		drive = pump.Runs(0)
 	}
 	for _, s := range b.event.steps {
-		if s.Pump-1 != unit {
+		if b.plant.st.Unit(s.Pump) != unit {
 			continue
 		}
 		before, from, at := drive, 0.0, s.At.SI

@@ -124,9 +124,9 @@ func (p *plant) own(in station.Event, all []int) (Event, bool) {
 		e.running, e.stopping = nil, nil
 		first := map[int]string{}
 		for _, s := range in.Steps {
-			if first[s.Pump-1] == "" {
-				first[s.Pump-1] = s.Does
-				e.stopping = append(e.stopping, s.Pump-1)
+			if unit := p.st.Unit(s.Pump); first[unit] == "" {
+				first[unit] = s.Does
+				e.stopping = append(e.stopping, unit)
 			}
 		}
 		for _, i := range all {
