@@ -56,8 +56,8 @@ func (r *resolver) weakPumps(static string) {
 	for i := range r.st.Pumps {
 		p := &r.st.Pumps[i]
 		at, least := unwritten("pumps"), yamlfile.At{}
-		if i < len(r.f.Pumps) {
-			at, least = r.f.Pumps[i].At, r.f.Pumps[i].LeastSpeed.At
+		if p.Index < len(r.f.Pumps) {
+			at, least = r.f.Pumps[p.Index].At, r.f.Pumps[p.Index].LeastSpeed.At
 		}
 		slow := pump.AffinityHead(p.ShutoffHead.SI, p.LeastSpeed.SI/p.Speed.SI)
 		switch {

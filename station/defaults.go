@@ -45,6 +45,7 @@ var defaults = struct {
 	density, friction, solids, freeGas                                byFluid
 	groundSolids, elevation, angle                                    fallback
 	staticShare, wellDepth, datum, lift, openSuction, openOutlet      fallback
+	valveAtWell, valveAtMain                                          fallback
 	speed                                                             map[quantity.System]fallback
 	dutyShare, bestShare                                              fallback
 	branchLength, branchLoss, mainLoss, noFittings, roughness         fallback
@@ -84,6 +85,10 @@ var defaults = struct {
 	lift:        fallback{"difference of elevation between outlet and suction", quantity.Length, 0, -2, 2, "no elevations are given", practice},
 	openSuction: fallback{"gauge pressure at the suction", quantity.Pressure, 0, 0, 0, "open to the air", practice},
 	openOutlet:  fallback{"gauge pressure at the outlet", quantity.Pressure, 0, 0, 0, "open to the air", practice},
+
+	// Above the low level of the wet well, and above the start of the main.
+	valveAtWell: fallback{valveLevel, quantity.Length, 0, -2, 4, "not given: about the low level of the wet well, beside the pumps; a valve vault near the ground is the high end", practice},
+	valveAtMain: fallback{valveLevel, quantity.Length, 0, -1, 1, "not given: where the profile of the main begins", practice},
 
 	speed: map[quantity.System]fallback{
 		quantity.US: {"speed of %s", quantity.RotationalSpeed, 1760 * rpm, 1160 * rpm, 3500 * rpm, "not given: four poles at 60 Hz; six and two poles are the range", practice},

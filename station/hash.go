@@ -19,8 +19,29 @@ import (
 // the file and texts of reasons do not count, nor do the order of keys and comments.
 func hash(st *Station) string {
 	sum := sha256.New()
-	canonical(sum, "station", reflect.ValueOf(*st))
+	canonical(sum, "station", reflect.ValueOf(st.unordered()))
 	return hex.EncodeToString(sum.Sum(nil)[:6])
+}
+
+// unordered is the station without what the order of the file's list of pumps says:
+// names by place, places, and the numbers by which steps mean pumps.
+func (st *Station) unordered() Station {
+	out := *st
+	out.Pumps, out.Events = slices.Clone(st.Pumps), slices.Clone(st.Events)
+	for i := range out.Pumps {
+		if p := &out.Pumps[i]; p.Name == nameByPlace(p.Index) {
+			p.Name = ""
+		}
+		out.Pumps[i].Index = 0
+	}
+	for i := range out.Events {
+		steps := slices.Clone(out.Events[i].Steps)
+		for k := range steps {
+			steps[k].Pump = st.Unit(steps[k].Pump)
+		}
+		out.Events[i].Steps = steps
+	}
+	return out
 }
 
 // canonical writes one line for every fact, in the order of the type.

@@ -38,6 +38,9 @@ func (r *resolver) levels() {
 	switch {
 	case duty.StaticHead.Set:
 		r.st.StaticLow, r.st.StaticHigh = r.givenStatic()
+		if low.Known() {
+			r.st.WetWellHigh, _ = r.pairLevels(high, low)
+		}
 	case out.Known() && (high.Known() || low.Known()):
 		high, low = r.pairLevels(high, low)
 		r.st.WetWellHigh, r.st.Outlet = high, out
@@ -104,7 +107,6 @@ func (r *resolver) pairLevels(high, low basis.Value) (basis.Value, basis.Value) 
 }
 
 func (r *resolver) staticFrom(name string, out, level basis.Value) basis.Value {
-	outPa := or(r.given("gauge pressure at the outlet", r.f.Levels.OutletPressure), r.assume(defaults.openOutlet))
-	inPa := or(r.given("gauge pressure at the suction", r.f.Levels.SuctionPressure), r.assume(defaults.openSuction))
+	outPa, inPa := r.pressures()
 	return r.fix(StaticHeadFormula.Eval(name, func(x []float64) float64 { return StaticHead(x[0], x[1], x[2], x[3], x[4]) }, out, level, outPa, inPa, r.st.Fluid.Density))
 }

@@ -42,8 +42,10 @@ func (r *resolver) pumpName(i int) string {
 	if name := r.f.Pumps[i].Name.Text; name != "" {
 		return name
 	}
-	return fmt.Sprintf("P%d", i+1)
+	return nameByPlace(i)
 }
+
+func nameByPlace(i int) string { return fmt.Sprintf("P%d", i+1) }
 
 // named gives a value that package pump names alike for every pump the name of this
 // one, where there are several.
@@ -115,15 +117,25 @@ func (r *resolver) curve(in *PumpFile, p *Pump) (pump.Curve, bool) {
 	_, last := c.Range()
 	p.DutyFlow = r.st.Flows.Normal
 	switch beyond := p.DutyFlow.Known() && p.DutyFlow.SI > last*1.001; {
-	case beyond && p == &r.st.Pumps[0]:
+	case beyond && last >= r.longestCurve(): // no pump of the station reaches the duty flow
 		r.error(r.f.Duty.Flow.At, "duty-beyond-curve", "the duty flow is beyond the end of the curve of "+p.Name, "at most "+r.show(quantity.Flow, last), "mend the duty flow, or give the curve further")
 		return c, false
-	case beyond || !p.DutyFlow.Known(): // a smaller pump than the first has its own duty
+	case beyond || !p.DutyFlow.Known(): // a smaller pump than the greatest has its own duty
 		p.DutyFlow = r.usualFlow(in, last, p.Name)
 	}
 	p.DutyHead = r.fix(curveHeadFormula.Eval("head of "+p.Name+" at its duty flow", func(x []float64) float64 { return c.Head(x[0]).SI }, p.DutyFlow))
 	r.offCurve(p)
 	return c, true
+}
+
+// longestCurve is the greatest flow that the curves of the file reach, m³/s.
+func (r *resolver) longestCurve() (end float64) {
+	for i := range r.f.Pumps {
+		if c := r.f.Pumps[i].Curve; len(c) > 0 {
+			end = math.Max(end, c[len(c)-1].Items[0].SI())
+		}
+	}
+	return end
 }
 
 // usualFlow assumes a duty flow: that of the best efficiency given, or a usual share of

@@ -164,7 +164,8 @@ var renamed = map[string]string{
 	"fluid.greatest_temperature": "fluid.max_temperature", "fluid.friction_multiplier": "fluid.friction_factor",
 	"duty.flow": "pumps[0].duty_flow", "duty.head": "pumps[0].duty_head", "duty.static_head": "static_low", "duty.shutoff_head": "pumps[0].shutoff_head",
 	"duty.least_flow": "flows.least", "duty.greatest_flow": "flows.greatest",
-	"levels.wet_well_high": "wet_well_high", "levels.outlet": "outlet", "operation.running_time_per_year": "operation.running_time",
+	"levels.wet_well_high": "wet_well_high", "levels.outlet": "outlet", "levels.valve": "valve_elevation",
+	"levels.suction_pressure": "suction_pressure", "levels.outlet_pressure": "outlet_pressure", "operation.running_time_per_year": "operation.running_time",
 }
 
 // resolvedPath is where the station holds what the file has at the path.
@@ -195,8 +196,8 @@ func wordsOf(st *Station) map[string]string {
 		"fluid.oil": st.Fluid.Oil, "fluid.hydrogen_sulfide": st.Fluid.HydrogenSulfide, "valve.size": st.Valve.Size.Format(st.Units), "valve.position": st.Valve.Position,
 		"valve.place": st.Valve.Where, "valve.existing": st.Valve.Existing, "surge.air_vessel": vessel, "surge.common_header": yes(st.Surge.CommonHeader), "surge.normal_stop": st.Surge.Stop,
 	}
-	for i, p := range st.Pumps {
-		at := fmt.Sprintf("pumps[%d].", i)
+	for _, p := range st.Pumps {
+		at := p.Path() + "."
 		out[at+"name"], out[at+"count"], out[at+"standby"], out[at+"submersible"] = p.Name, fmt.Sprint(p.Count), fmt.Sprint(p.Standby), yes(p.Submersible)
 	}
 	for name, line := range map[string]Line{"branch": st.Branch, "main": st.Main} {

@@ -32,21 +32,26 @@ type Station struct {
 	Fluid       Fluid
 	Site        Site
 	Valve       ValvePlace
-	Pumps       []Pump
+	Pumps       []Pump      // the strongest first, whatever the order of the file
 	StaticLow   basis.Value // least static head: wet well high
 	StaticHigh  basis.Value // greatest static head: wet well low
 	WetWellHigh basis.Value // elevation of the highest level; unknown where only the static head is given
 	Outlet      basis.Value // elevation of the outlet; unknown where no level of it makes the static head
-	Branch      Line        // of one pump, without the check valve
-	Main        Line
-	Surge       Surge
-	Operation   Operation
-	Events      []Event
-	Flows       Flows
-	RulePacks   []string // IDs of the rule packs that bind
-	Notes       []string
-	Warnings    diag.List // facts that are odd but usable
-	Hash        string    // names the station's content, for run records
+
+	SuctionPressure basis.Value // gauge, at the wet well's level
+	OutletPressure  basis.Value // gauge
+	ValveElevation  basis.Value // of the check valves; from the wet well's high level where that is unknown
+
+	Branch    Line // of one pump, without the check valve
+	Main      Line
+	Surge     Surge
+	Operation Operation
+	Events    []Event
+	Flows     Flows
+	RulePacks []string // IDs of the rule packs that bind
+	Notes     []string
+	Warnings  diag.List // facts that are odd but usable
+	Hash      string    // names the station's content, for run records
 
 	origin *origin // from which Vary resolves anew
 }
@@ -95,6 +100,7 @@ type ValvePlace struct {
 // Pump is one pump, or Count equal ones.
 type Pump struct {
 	Name            string
+	Index           int // place in the file's list of pumps, from 0
 	Count, Standby  int
 	Performance     pump.Performance // head, efficiency and power at full speed
 	CurveGiven      bool
@@ -159,7 +165,7 @@ type Event struct {
 // EventStep is one action of a schedule.
 type EventStep struct {
 	At       basis.Value
-	Pump     int    // counted from 1 over all pumps in service
+	Pump     int    // counted from 1 over all pumps in service in the order of the file; see UnitOf
 	Does     string // trips, stops, starts
 	RampTime basis.Value
 }

@@ -40,24 +40,26 @@ func (r *resolver) steps() []step {
 		}
 		all = append(all, step{name, []string{name, "duty"}, needs, func() { r.pumpAt(i) }})
 	}
+	all = append(all, step{"order of pumps", nil, each, r.order})
 	if len(r.f.Main.Runs) == 0 {
-		main.needs = append(main.needs, "levels", "branch", each[0])
+		main.needs = append(main.needs, "levels", "branch", "order of pumps")
 		all = append(all, main)
 	}
 	all = append(all,
+		step{"datum", nil, []string{"fluid", "levels", "main"}, r.datum},
 		step{"surge", []string{"surge", "events"}, each, r.surge},
 		step{"operation", []string{"operation"}, nil, r.operation},
 
-		step{"check shut-off", nil, append([]string{"levels"}, each...), r.shutOff},
-		step{"check greatest flow", nil, append([]string{"flows"}, each...), r.greatestFlow},
+		step{"check shut-off", nil, []string{"levels", "order of pumps"}, r.shutOff},
+		step{"check greatest flow", nil, []string{"flows", "order of pumps"}, r.greatestFlow},
 		step{"check service numbers", nil, []string{"fluid", "valve"}, r.serviceNumbers},
-		step{"check branch velocity", nil, []string{each[0], "branch"}, r.branchVelocity},
-		step{"check main velocity", nil, []string{each[0], "main"}, r.mainVelocity},
+		step{"check branch velocity", nil, []string{"order of pumps", "branch"}, r.branchVelocity},
+		step{"check main velocity", nil, []string{"order of pumps", "main"}, r.mainVelocity},
 		step{"check waves", nil, []string{"branch", "main"}, r.waves},
-		step{"check inertia", nil, each, r.inertias},
+		step{"check inertia", nil, []string{"order of pumps"}, r.inertias},
 		step{"check sizes", nil, []string{"valve", "branch"}, r.sizes},
 		step{"check high points", nil, []string{"levels", "main"}, r.highPoints},
-		step{"check duty in the system", nil, append([]string{"levels", "branch", "main"}, each...), r.dutyInSystem},
+		step{"check duty in the system", nil, []string{"levels", "branch", "main", "order of pumps"}, r.dutyInSystem},
 	)
 	return append(all, step{"finite", nil, names(all), func() { r.depth(); r.finite() }})
 }

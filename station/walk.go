@@ -56,7 +56,11 @@ func walkFields(v reflect.Value, path string, visit func(string, basis.Value)) {
 		}
 	case reflect.Slice:
 		for i := range v.Len() {
-			walkFields(v.Index(i), fmt.Sprintf("%s[%d]", path, i), visit)
+			at := i
+			if p, ok := v.Index(i).Interface().(Pump); ok {
+				at = p.Index // paths are those of the file
+			}
+			walkFields(v.Index(i), fmt.Sprintf("%s[%d]", path, at), visit)
 		}
 	}
 }

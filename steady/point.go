@@ -33,6 +33,7 @@ const (
 	HighPoint                     // a high point sets the head, and the main runs partly open beyond it: its height and the static head, m
 	Unstable                      // a small change of flow grows: flow, m3/s
 	OtherStates                   // other balanced states exist, see Others: their number
+	NotOpened                     // the pump does not open the valve: header head and the pump's own head at shut-off, m, between which the valve needs more
 	OthersUnknown                 // the curves turn so often that other states were not looked for
 )
 
@@ -58,6 +59,8 @@ func (f Flag) String() string {
 		return fmt.Sprintf("a high point %.4g m above the wet well sets the head, not the outlet at %.4g m: the main beyond it runs partly open", f.SI, f.LimitSI)
 	case Unstable:
 		return fmt.Sprintf("a small change of the flow of %.4g m3/s grows", f.SI)
+	case NotOpened:
+		return fmt.Sprintf("the pump does not open the valve: branch %d gives %.4g m at shut-off against %.4g m behind the valve, and the valve needs more than that to open", f.Branch, f.LimitSI, f.SI)
 	case OtherStates:
 		return fmt.Sprintf("%g other balanced state(s) exist", f.SI)
 	default:
@@ -190,6 +193,9 @@ func (p *OperatingPoint) addBranch(l party, branch int, q float64) {
 	switch {
 	case out.PushedShut:
 		p.flag(PushedShut, branch, p.HeaderHeadM, out.ShutOffM)
+		if out.SourceHeadM > p.HeaderHeadM {
+			p.flag(NotOpened, branch, p.HeaderHeadM, out.SourceHeadM)
+		}
 	case q > high*(1+1e-9):
 		p.flag(Runout, branch, q, high)
 	case q < low*(1-1e-9):

@@ -29,7 +29,7 @@ func TestWhatIsNoSystem(t *testing.T) {
 		"level NaN":       {func(s *System) { s.Levels[0].OutletM = math.NaN() }, ErrLevel},
 		"level infinite":  {func(s *System) { s.Levels[0].WetWellM = math.Inf(-1) }, ErrLevel},
 		"reach NaN":       {func(s *System) { s.Main = append([]Reach{{EndM: math.NaN()}}, s.Main...) }, ErrLevel},
-		"many":            {func(s *System) { s.Branches = pumps("", 9, poly{40, 0, 4000, 0.1}) }, ErrTooMany},
+		"many":            {func(s *System) { s.Branches = pumps("", 13, poly{40, 0, 4000, 0.1}) }, ErrTooMany},
 		"source NaN":      {func(s *System) { s.Branches[0].Source = notANumber{} }, ErrNotANumber},
 		"element NaN":     {func(s *System) { s.Branches[0].Elements = []Element{notANumber{}} }, ErrNotANumber},
 		"main NaN":        {func(s *System) { s.Main[0].Elements = []Element{notANumber{}} }, ErrNotANumber},

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -305,9 +306,13 @@ func TestCombinations(t *testing.T) {
 	if got, err = sys.Combinations(); err != nil || len(got) != 255 {
 		t.Errorf("8 unequal pumps: %d, %v", len(got), err)
 	}
-	sys.Branches = pumps("", 9, poly{})
+	sys.Branches = slices.Concat(pumps("a", 6, poly{}), pumps("b", 6, poly{}), pumps("c", 6, poly{}))
+	if got, err = sys.Combinations(); err != nil || len(got) != 7*7*7-1 {
+		t.Errorf("6 + 6 + 6 pumps of three kinds: %d, %v", len(got), err)
+	}
+	sys.Branches = pumps("", 13, poly{})
 	if _, err = sys.Combinations(); !errors.Is(err, ErrTooMany) {
-		t.Errorf("9 unequal pumps: %v", err)
+		t.Errorf("13 unequal pumps: %v", err)
 	}
 }
 
@@ -330,5 +335,35 @@ func TestSolveAll(t *testing.T) {
 	again, err := sys.SolveAll()
 	if diff := cmp.Diff(points, again); diff != "" || err != nil {
 		t.Errorf("not the same twice: %v %s", err, diff)
+	}
+}
+
+// stiff is a valve that takes a head to open at all.
+type stiff float64
+
+func (s stiff) Settle(q float64) float64 {
+	if q > 0 {
+		return float64(s)
+	}
+	return 0
+}
+
+// A pump whose shut-off head lies between the static head and that plus the opening head
+// of the valve gives no flow, and the point says why.
+func TestPumpDoesNotOpenTheValve(t *testing.T) {
+	sys := &System{Branches: pumps("p", 2, poly{20, 0, 4000, 0.1}), Main: main1(1000)}
+	for i := range sys.Branches {
+		sys.Branches[i].Elements = append(sys.Branches[i].Elements, stiff(0.5))
+	}
+	for _, running := range [][]int{{0}, {0, 1}} {
+		for static, not := range map[float64]bool{19.4: false, 19.6: true, 19.99: true, 20.1: false} {
+			p, err := sys.Solve(running, Level{OutletM: static})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if flows := static < 19.5; (p.Outcome == Flowing) != flows || (p.FlowM3S > 0) != flows || p.Outcome == Unsettled || p.Has(NotOpened) != not || p.Has(PushedShut) == flows {
+				t.Errorf("static head %g m: %v, %g m3/s, %v", static, p.Outcome, p.FlowM3S, p.Flags)
+			}
+		}
 	}
 }

@@ -62,8 +62,9 @@ type System struct {
 }
 
 // MaxCombinations is the greatest number of combinations of running branches
-// that SolveAll goes through: eight unequal pumps.
-const MaxCombinations = 255
+// that SolveAll goes through: twelve unequal pumps. Alike branches count once, so
+// that 6 + 6 + 6 pumps of three kinds make 342.
+const MaxCombinations = 4095
 
 // maxElevationM bounds levels and elevations: more is a slip of the unit.
 const maxElevationM = 1e6
@@ -76,7 +77,7 @@ var (
 	ErrNothing    = errors.New("steady: a source is missing, or an element is nil")
 	ErrLevel      = errors.New("steady: a level or the end of a reach is not finite, or beyond 1e6 m")
 	ErrRunning    = errors.New("steady: the running branches must be listed by rising index, each once, and at least one")
-	ErrTooMany    = fmt.Errorf("steady: more than %d combinations of running branches", MaxCombinations)
+	ErrTooMany    = fmt.Errorf("steady: more than %d different combinations of running pumps: join equal pumps into one entry with a count, or leave pumps out that never run together", MaxCombinations)
 	ErrNotANumber = errors.New("steady: a source or an element answers with what is not a number")
 )
 

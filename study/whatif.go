@@ -118,7 +118,7 @@ func (s *TripStudy) Trials() []Trial {
 		add(Trial{"static_high", st.StaticHigh, st.StaticLow.SI, 2 * st.StaticHigh.SI, "from the least to twice what it is"})
 	}
 	for i := range min(len(s.Station.Pumps), mostAlike) {
-		add(twice(fmt.Sprintf("pumps[%d].inertia", i), s.Station.Pumps[i].Inertia))
+		add(twice(s.Station.Pumps[i].Path()+".inertia", s.Station.Pumps[i].Inertia))
 	}
 	for i := range min(len(s.Station.Main.Runs), mostAlike) {
 		t := twice(fmt.Sprintf("main.runs[%d].wave_speed", i), s.Station.Main.Runs[i].WaveSpeed)

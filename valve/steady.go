@@ -120,10 +120,22 @@ func (m *Mechanism) balance(s *State, a, b, velocityMS float64) float64 {
 }
 
 // LossHeadM is the head lost in the valve, m, at the opening that the velocity in the
-// bore gives it.
+// bore gives it. A velocity too small to lift the element off its seat meets the head
+// that opens it: without that head there is no flow at all.
 func (m *Mechanism) LossHeadM(velocityMS float64) float64 {
 	rest, _ := m.firstRest(velocityMS)
+	if rest.Xi == 0 && velocityMS > 0 {
+		return m.openingHeadM()
+	}
 	return rest.HeadM
+}
+
+// openingHeadM is the head lost in the velocity that just lifts the element.
+func (m *Mechanism) openingHeadM() float64 {
+	s := new(State)
+	m.at(scan[0]*m.Stroke, s)
+	v := floats(m.scanned[0].closing, m.push(0, 1))
+	return s.Loss(1) * v * v / (2 * m.GravityMS2)
 }
 
 // Clear says what a full-open velocity means.

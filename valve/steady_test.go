@@ -143,3 +143,27 @@ func TestConsistencyFinds(t *testing.T) {
 		}
 	}
 }
+
+// TestOpeningHead: the head lost has no gap on the way from the seat into flow: a velocity
+// too small to lift the element meets the head that opens it.
+func TestOpeningHead(t *testing.T) {
+	for _, key := range []string{"swing", "ball-cage", "flap"} {
+		m := example(t, typeNamed(t, key), FlowUp)
+		if m.LossHeadM(0) != 0 {
+			t.Errorf("%s: %g m lost without flow", key, m.LossHeadM(0))
+		}
+		least := m.opening(m.Stroke, HeldAtStop).VelocityMS
+		before := m.LossHeadM(1e-9 * least)
+		if crack := m.CrackingHeadM(); !(before > 0.5*crack && before < 2*crack) {
+			t.Errorf("%s: opens at %g m, but the cracking head is %g m", key, before, crack)
+		}
+		for v := 1e-9 * least; v < least; v *= 1.02 {
+			now := m.LossHeadM(v)
+			if math.Abs(now-before) > 0.1*before {
+				t.Errorf("%s: the head jumps from %g to %g m at %g m/s", key, before, now, v)
+				break
+			}
+			before = now
+		}
+	}
+}
