@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"seatward/basis"
-	"seatward/catalog"
 	"seatward/pump"
 	"seatward/quantity"
 	"seatward/valve"
@@ -18,7 +17,7 @@ func velocities(b *bench) []Finding {
 		return nil
 	}
 	if !b.out.Governing.Velocity.Known() {
-		return []Finding{{ID: "velocity-unknown", Severity: Unchecked, Text: "No normal flow: the pumps do not deliver at the normal point with this valve.", Basis: basis.DerivedHere, Missing: "a flow that the valve meets"}}
+		return []Finding{{ID: "velocity-unknown", Severity: Open, Text: "No normal flow: the pumps do not deliver at the normal point with this valve.", Basis: basis.DerivedHere, Missing: "a flow that the valve meets"}}
 	}
 	if !b.out.FullOpenVelocity.Known() {
 		return nil // nothing closes it: the check of closing has told
@@ -32,28 +31,33 @@ func velocities(b *bench) []Finding {
 		if most.Velocity.SI > limit.SI {
 			out = append(out, Finding{
 				ID: "velocity-too-high", Severity: Condition, Value: most.Velocity, Limit: limit, Basis: limit.Source,
-				Text: fmt.Sprintf("The greatest velocity is %s (%s), above the %s that pump piping is made for.", b.show(most.Velocity), most.Name, b.show(limit)), Mend: "a larger size",
+				Text: fmt.Sprintf("The greatest velocity is %s (%s), above the %s usual for pump piping.", b.show(most.Velocity), most.Name, b.show(limit)), Mend: "a larger size",
 			})
 		}
 	}
 	return out
 }
 
+// steadyTolerance is the share by which a velocity may fall short of the full-open velocity
+// before the element is said to flutter: neither of the two is known more closely; judged,
+// no source.
+const steadyTolerance = 0.05
+
 // belowFullOpen is the finding that normal flow does not hold the element still.
 const belowFullOpen = "velocity-below-full-open"
 
 func (b *bench) normalVelocity() Finding {
 	v, full := b.out.Governing.Velocity, b.out.FullOpenVelocity
-	margin := b.limit("full-open-margin").SI
+	margin := b.limit("full-open-margin").SI * (1 - steadyTolerance)
 	f := Finding{ID: "velocity-full-open", Severity: Pass, Value: v, Limit: full, Basis: b.limit("full-open-margin").Source}
-	f.Text = fmt.Sprintf("Normal velocity %s, %s from %s: it stands still.", b.show(v), openWord(b.Mech), b.show(full))
+	f.Text = fmt.Sprintf("Normal velocity %s; it is %s from %s up: held steady.", b.show(v), openWord(b.Mech), b.show(full))
 	switch {
 	case v.SI < margin*full.SI:
 		f.ID, f.Severity, f.Mend = belowFullOpen, Condition, "a smaller size, or a type that opens at less"
-		f.Text = fmt.Sprintf("Normal velocity %s is below the %s that opens it in full (now %s, %s open): it flutters and wears.", b.show(v), b.show(full), b.out.Governing.State, b.show(b.out.Governing.Opening))
+		f.Text = fmt.Sprintf("Normal velocity %s is below its full-open velocity of %s (%s, %s open): it flutters and wears.", b.show(v), b.show(full), b.out.Governing.State, b.show(b.out.Governing.Opening))
 	case v.Low < margin*full.SI:
-		f.ID, f.Severity, f.Missing = "velocity-to-confirm", Unchecked, "normal flow"
-		f.Text = fmt.Sprintf("Normal velocity may be as low as %s; it takes %s to open it in full.", b.Station.Units.Format(v.Kind, v.Low), b.show(full))
+		f.ID, f.Severity, f.Missing = "velocity-to-confirm", Confirm, "normal flow"
+		f.Text = fmt.Sprintf("Normal velocity may be as low as %s; its full-open velocity is %s.", b.Station.Units.Format(v.Kind, v.Low), b.show(full))
 	}
 	return f
 }
@@ -72,7 +76,7 @@ func (b *bench) leastVelocity(least Duty) []Finding {
 	}
 	return []Finding{{
 		ID: "velocity-least-too-low", Severity: Condition, Value: least.Velocity, Limit: full, Basis: margin.Source,
-		Text: fmt.Sprintf("At %s the velocity is %s, less than %s of the %s that opens it in full.", least.Name, b.show(least.Velocity), quantity.US.Format(quantity.Fraction, margin.SI), b.show(full)),
+		Text: fmt.Sprintf("At %s the velocity is %s, less than %s of its full-open velocity of %s.", least.Name, b.show(least.Velocity), quantity.US.Format(quantity.Fraction, margin.SI), b.show(full)),
 		Mend: "a smaller size, a type that opens at less, or a higher least speed",
 	}}
 }
@@ -90,91 +94,12 @@ func loss(b *bench) []Finding {
 		}
 	}
 	limit := b.limit("loss-share")
-	f := Finding{ID: "loss", Severity: Note, Value: h, Limit: limit, Basis: basis.DerivedHere, Text: fmt.Sprintf("It loses %s at normal flow.", b.show(h))}
+	f := Finding{ID: "loss", Severity: Note, Value: h, Limit: limit, Basis: basis.DerivedHere, Text: fmt.Sprintf("Head loss %s at normal flow.", b.show(h))}
 	if head > 0 && h.SI > limit.SI*head {
 		f.ID, f.Severity, f.Basis, f.Mend = "loss-large", Condition, limit.Source, "a larger size or a type with less loss"
-		f.Text = fmt.Sprintf("It loses %s at normal flow, %s of the pump's head.", b.show(h), quantity.US.Format(quantity.Fraction, h.SI/head))
+		f.Text = fmt.Sprintf("Head loss %s at normal flow, %s of the pump head.", b.show(h), quantity.US.Format(quantity.Fraction, h.SI/head))
 	}
 	return []Finding{f}
-}
-
-// pressureFormula turns head into pressure.
-var pressureFormula = basis.Formula{
-	ID: "head-to-pressure", Title: "Pressure of a head", Expr: "p = ρ g H", Symbols: []string{"ρ", "H"},
-	Kind: quantity.Pressure, Ref: basis.DerivedHere, Range: "liquid at rest",
-}
-
-func (b *bench) pressure(name string, head basis.Value) basis.Value {
-	return pressureFormula.Eval(name, func(x []float64) float64 { return x[0] * quantity.StandardGravity * x[1] }, b.Station.Fluid.Density, head)
-}
-
-// rating weighs shut-off pressure, alone and with the surge of the slam, against the
-// ratings of the valve and its ends.
-func rating(b *bench) []Finding {
-	own := b.Item.Rating
-	if !own.Known() {
-		return []Finding{{ID: "rating-unknown", Severity: Unchecked, Text: "The catalog gives no pressure rating.", Basis: "catalog", Missing: "pressure rating of the valve"}}
-	}
-	own = WeakestRating(b.Item)
-	if called := b.Station.Valve.Rating; called.Known() && called.SI > own.SI*1.001 {
-		return []Finding{{ID: "rating-below-called", Severity: Rejects, Value: own, Limit: called, Text: fmt.Sprintf("Rated %s; %s is called for.", b.show(own), b.show(called)), Basis: "catalog", Mend: "a higher class"}}
-	}
-	head := basis.Value{}
-	for _, p := range b.Station.Pumps {
-		if p.ShutoffHead.SI > head.SI {
-			head = p.ShutoffHead
-		}
-	}
-	rest := b.pressure("pressure at pump shut-off", head)
-	f := Finding{ID: "rating", Severity: Pass, Value: rest, Limit: own, Basis: "catalog"}
-	f.Text = fmt.Sprintf("Rated %s; the pump at shut-off makes %s.", b.show(own), b.show(rest))
-	if rest.SI > own.SI {
-		f.ID, f.Severity, f.Mend = "rating-too-low", Rejects, "a higher class"
-		return []Finding{f}
-	}
-	rise := b.out.Slam.HeadRise
-	if !rise.Known() {
-		return []Finding{f, {ID: "rating-surge-unknown", Severity: Unchecked, Text: "Surge above the standing head was not worked out.", Limit: own, Basis: basis.DerivedHere, Missing: "the slam verdict"}}
-	}
-	total := addFormula.Eval("standing head and slam", func(x []float64) float64 { return x[0] + x[1] }, b.standing(), rise)
-	surge := b.pressure("pressure with slam", total)
-	if surge.High > own.SI {
-		word := "may reach"
-		if surge.SI > own.SI {
-			word = "reaches"
-		}
-		return []Finding{f, {
-			ID: "rating-surge", Severity: Condition, Value: surge, Limit: own, Basis: "joukowsky-1898", Mend: "surge control, or a higher class",
-			Text: fmt.Sprintf("With slam the pressure %s %s, above the rating of %s; nothing above a rating is counted on.", word, b.Station.Units.Format(surge.Kind, math.Max(surge.SI, surge.High)), b.show(own)),
-		}}
-	}
-	return []Finding{f}
-}
-
-// standing is the head on which the slam's rise stands: the static head, or that of
-// the header where it is held by running pumps or an air vessel and is higher.
-func (b *bench) standing() basis.Value {
-	if stop, ok := b.Stops.Worst(); ok && stop.Held && stop.Head.SI > b.Station.StaticHigh.SI {
-		return stop.Head
-	}
-	return b.Station.StaticHigh
-}
-
-var addFormula = basis.Formula{
-	ID: "standing-and-rise", Title: "Standing head and head rise", Expr: "H + ΔH", Symbols: []string{"H", "ΔH"},
-	Kind: quantity.Head, Ref: basis.DerivedHere, Range: "rise on the head that stands behind the valve",
-}
-
-// WeakestRating is the rating of the valve, or of the weakest ends offered in its size: a
-// buyer may order better ones, but does not get them unasked.
-func WeakestRating(it *catalog.Item) basis.Value {
-	own := it.Rating
-	for _, e := range it.Family.Ends {
-		if e.Rating.Known() && e.Covers(it.Size) && e.Rating.SI < own.SI {
-			own = e.Rating
-		}
-	}
-	return own
 }
 
 // PresentValue is the worth today of equal yearly sums, as years:

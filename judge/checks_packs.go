@@ -8,6 +8,7 @@ import (
 
 	"seatward/basis"
 	"seatward/internal/condition"
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/rules"
 	"seatward/station"
@@ -64,10 +65,10 @@ func (b *bench) packRule(p *rules.Pack, r *rules.PackRule, facts map[string]any,
 	}
 	switch {
 	case applies == condition.Open:
-		f.Severity, f.Missing = Unchecked, strings.Join(worded(r.When.Missing(facts)), ", ")
+		f.Severity, f.Missing = Confirm, strings.Join(worded(r.When.Missing(facts)), ", ")
 		return []Finding{f}
 	case r.Require == nil:
-		f.Severity, f.Missing = Unchecked, "whether this rule is kept: Seatward does not work it out"
+		f.Severity, f.Missing = Confirm, "whether this rule is kept: Seatward does not work it out"
 		return []Finding{f}
 	}
 	answer, err := r.Require.Answer(facts)
@@ -83,11 +84,11 @@ func (b *bench) packRule(p *rules.Pack, r *rules.PackRule, facts map[string]any,
 	}
 	switch {
 	case err != nil:
-		f.Severity, f.Missing = Unchecked, "a rule that can be worked out: "+err.Error()
+		f.Severity, f.Missing = Confirm, "a rule that can be worked out: "+err.Error()
 	case answer == condition.Yes:
 		f.Severity, f.Text = Pass, kept+". "+f.Text
 	case answer == condition.Open:
-		f.Severity, f.Missing = Unchecked, strings.Join(worded(r.Require.Missing(facts)), ", ")
+		f.Severity, f.Missing = Confirm, strings.Join(worded(r.Require.Missing(facts)), ", ")
 	default:
 		f.Severity = map[rules.Severity]Severity{rules.Note: Note, rules.Condition: Condition, rules.Rejects: Rejects}[r.Severity]
 		f.Text = kept + ". " + f.Text
@@ -171,7 +172,7 @@ func (b *bench) facts() (map[string]any, map[string]basis.Value) {
 // mainVelocity is the velocity in the main with as many pumps as run together; unknown
 // where pumps are unequal, as the flows of the others are not at hand here.
 func (b *bench) mainVelocity(diameter basis.Value) basis.Value {
-	var most OperatingPoint
+	var most plant.OperatingPoint
 	for _, p := range b.Points {
 		if p.Flow.SI > 0 && (p.PumpsRunning > most.PumpsRunning || p.PumpsRunning == most.PumpsRunning && p.Flow.SI < most.Flow.SI) {
 			most = p

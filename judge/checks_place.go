@@ -14,11 +14,11 @@ func position(b *bench) []Finding {
 	f := Finding{ID: "position", Severity: Pass, Text: "The maker allows it " + inPosition(p) + ".", Value: b.Station.Valve.Angle, Basis: "catalog"}
 	switch {
 	case !b.Item.Allows(p):
-		f.ID, f.Severity = "position-not-allowed", Rejects
+		f.ID, f.Severity, f.Maker = "position-not-allowed", Rejects, true
 		f.Text = "The maker does not allow it " + inPosition(p) + ", only " + strings.Join(b.Item.Positions, " or ") + "."
 		f.Mend = "another place in the pipework"
 	case !b.Station.Valve.PositionGiven:
-		f.ID, f.Severity, f.Missing, f.Text = "position-to-confirm", Unchecked, "position of the valve", "The position was not given; it is taken "+inPosition(p)+"."
+		f.ID, f.Severity, f.Missing, f.Text = "position-to-confirm", Confirm, "position of the valve", "The position was not given; it is taken "+inPosition(p)+"."
 	}
 	return []Finding{f}
 }
@@ -58,7 +58,7 @@ func backHead(b *bench) []Finding {
 	}
 	need, have := b.out.BackHead, b.Station.StaticLow
 	if !need.Known() {
-		return []Finding{{ID: "back-head-unknown", Severity: Unchecked, Text: "The catalog does not say what back head seals it.", Value: have, Basis: "catalog", Missing: "least back head that seals the valve"}}
+		return []Finding{{ID: "back-head-unknown", Severity: Condition, Text: "The catalog does not say what back head seals it.", Value: have, Basis: "catalog", Missing: "least back head that seals the valve"}}
 	}
 	f := Finding{ID: "back-head", Severity: Pass, Value: have, Limit: need, Basis: need.Source}
 	f.Text = fmt.Sprintf("Static head of %s holds it shut; %s is needed.", b.show(have), b.show(need))
@@ -67,7 +67,7 @@ func backHead(b *bench) []Finding {
 		f.ID, f.Severity, f.Mend = "back-head-too-small", Rejects, "an upright position, or a type with a spring and soft seat"
 		f.Text = fmt.Sprintf("Static head of %s does not seal it; %s is needed.", b.show(have), b.show(need))
 	case have.Low < need.SI:
-		f.ID, f.Severity, f.Missing = "back-head-to-confirm", Unchecked, "static head"
+		f.ID, f.Severity, f.Missing = "back-head-to-confirm", Confirm, "static head"
 	}
 	return []Finding{f}
 }
@@ -83,8 +83,8 @@ func size(b *bench) []Finding {
 		what = "larger"
 	}
 	return []Finding{{
-		ID: "size-differs", Severity: Condition, Text: fmt.Sprintf("It is %s, %s than the pipe of %s.", b.Item.Size.Format(b.Station.Units), what, pipe.Format(b.Station.Units)),
-		Basis: basis.CommonPractice, Mend: "a reducer and an increaser, whose losses and length are not counted here",
+		ID: "size-differs", Severity: Condition, Text: fmt.Sprintf("It is %s, %s than the %s pipe.", b.Item.Size.Format(b.Station.Units), what, pipe.Format(b.Station.Units)),
+		Basis: basis.CommonPractice, Mend: "a reducer and an increaser; their losses are counted, their length is not",
 	}}
 }
 
@@ -97,7 +97,7 @@ func straight(b *bench) []Finding {
 	d := b.Station.Branch.Runs[0].InnerDiameter.SI
 	have := b.Station.Valve.StraightBefore
 	if !have.Known() {
-		return []Finding{{ID: "straight-unknown", Severity: Unchecked, Text: fmt.Sprintf("%s diameters of straight pipe before it are asked for; what there is was not said.", quantity.Figures(need.SI, 2)), Limit: need, Basis: need.Source, Missing: "straight pipe before the valve"}}
+		return []Finding{{ID: "straight-unknown", Severity: Confirm, Text: fmt.Sprintf("%s diameters of straight pipe before it are asked for; what there is was not said.", quantity.Figures(need.SI, 2)), Limit: need, Basis: need.Source, Missing: "straight pipe before the valve"}}
 	}
 	f := Finding{ID: "straight", Severity: Pass, Value: have, Limit: need, Basis: need.Source}
 	f.Text = fmt.Sprintf("%s of straight pipe before it, %s diameters; %s are asked for.", b.show(have), quantity.Figures(have.SI/d, 2), quantity.Figures(need.SI, 2))
@@ -114,7 +114,7 @@ func access(b *bench) []Finding {
 	switch {
 	case !need.Known():
 	case !have.Known():
-		out = append(out, Finding{ID: "clearance-unknown", Severity: Unchecked, Text: fmt.Sprintf("%s above its axis are needed to lift cover and element out; what there is was not said.", b.show(need)), Limit: need, Basis: "catalog", Missing: "free height above the valve"})
+		out = append(out, Finding{ID: "clearance-unknown", Severity: Confirm, Text: fmt.Sprintf("%s above its axis are needed to lift cover and element out; what there is was not said.", b.show(need)), Limit: need, Basis: "catalog", Missing: "free height above the valve"})
 	case have.SI < need.SI:
 		out = append(out, Finding{ID: "clearance-too-small", Severity: Condition, Value: have, Limit: need, Text: fmt.Sprintf("%s above its axis are free; %s are needed to lift cover and element out.", b.show(have), b.show(need)), Basis: "catalog", Mend: "turn or move it, or take it out whole"})
 	default:
@@ -133,7 +133,7 @@ func layingLength(b *bench) []Finding {
 		return nil
 	}
 	if !own.Known() {
-		return []Finding{{ID: "laying-length-unknown", Severity: Unchecked, Text: "The catalog gives no laying length.", Value: have, Basis: "catalog", Missing: "laying length of the valve"}}
+		return []Finding{{ID: "laying-length-unknown", Severity: Confirm, Text: "The catalog gives no laying length.", Value: have, Basis: "catalog", Missing: "laying length of the valve"}}
 	}
 	const tolerance = 0.003 // B16.10 allows 1.5 to 3 mm (from memory)
 	f := Finding{ID: "laying-length", Severity: Pass, Value: own, Limit: have, Basis: "catalog", Text: fmt.Sprintf("It is %s long and drops in.", b.show(own))}
@@ -158,7 +158,7 @@ func lifting(b *bench) []Finding {
 		}
 	}
 	if !heaviest.Known() {
-		return []Finding{{ID: "lifting-unknown", Severity: Unchecked, Text: "The catalog gives no masses of the parts.", Limit: limit, Basis: "niosh-1994", Missing: "masses of cover and element"}}
+		return []Finding{{ID: "lifting-unknown", Severity: Confirm, Text: "The catalog gives no masses of the parts.", Limit: limit, Basis: "niosh-1994", Missing: "masses of cover and element"}}
 	}
 	f := Finding{ID: "lifting", Severity: Note, Value: heaviest, Limit: limit, Basis: "niosh-1994"}
 	if heaviest.SI <= limit.SI {

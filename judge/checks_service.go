@@ -18,7 +18,7 @@ func service(b *bench) []Finding {
 	if slices.Contains(b.Item.Family.Services, kind) {
 		return []Finding{{ID: "service", Severity: Pass, Text: "The maker offers it for " + kind + ".", Basis: "catalog"}}
 	}
-	return []Finding{{ID: "service-not-offered", Severity: Rejects, Text: "The maker does not offer it for " + kind + ", only for " + strings.Join(b.Item.Family.Services, ", ") + ".", Basis: "catalog"}}
+	return []Finding{{ID: "service-not-offered", Severity: Rejects, Maker: true, Text: "The maker does not offer it for " + kind + ", only for " + strings.Join(b.Item.Family.Services, ", ") + ".", Basis: "catalog"}}
 }
 
 // solids weighs the largest sphere against the passage.
@@ -28,7 +28,7 @@ func solids(b *bench) []Finding {
 		return nil
 	}
 	if !passage.Known() {
-		return []Finding{{ID: "solids-unknown", Severity: Unchecked, Text: "The catalog does not say what sphere passes.", Value: want, Basis: "catalog", Missing: "free passage of the valve"}}
+		return []Finding{{ID: "solids-unknown", Severity: Condition, Text: "The catalog does not say what sphere passes.", Value: want, Basis: "catalog", Missing: "free passage of the valve"}}
 	}
 	f := Finding{Value: passage, Limit: want, Basis: "ten-states sec. 42.33", ID: "solids"}
 	f.Text = fmt.Sprintf("A sphere of %s passes; %s is wanted.", b.show(passage), b.show(want))
@@ -38,7 +38,7 @@ func solids(b *bench) []Finding {
 	case b.Station.Fluid.Said["solids"] || passage.SI < want.Low || b.Station.Fluid.Sewage():
 		f.ID, f.Severity, f.Mend = "solids-do-not-pass", Rejects, "a full-bore type, or a larger size"
 	default:
-		f.ID, f.Severity, f.Missing = "solids-to-confirm", Unchecked, "largest solids in the liquid"
+		f.ID, f.Severity, f.Missing = "solids-to-confirm", Confirm, "largest solids in the liquid"
 	}
 	return []Finding{f}
 }
@@ -53,9 +53,9 @@ func (b *bench) load(id, word, station, family string, over Severity, mend strin
 		if family == "heavy" {
 			return nil // whatever it is, the maker accepts it
 		}
-		return []Finding{{ID: id + "-to-confirm", Severity: Unchecked, Text: "How much " + word + " the sewage carries was not said; the maker accepts " + orNone(family) + ".", Basis: "catalog", Missing: word + " in the liquid"}}
+		return []Finding{{ID: id + "-to-confirm", Severity: Confirm, Text: "How much " + word + " the sewage carries was not said; the maker accepts " + orNone(family) + ".", Basis: "catalog", Missing: word + " in the liquid"}}
 	case !known:
-		return []Finding{{ID: id + "-unknown", Severity: Unchecked, Text: "The catalog does not say how much " + word + " it accepts.", Basis: "catalog", Missing: "the maker's word on " + word}}
+		return []Finding{{ID: id + "-unknown", Severity: Confirm, Text: "The catalog does not say how much " + word + " it accepts.", Basis: "catalog", Missing: "the maker's word on " + word}}
 	case levels[station] > levels[family]:
 		return []Finding{{ID: id + "-too-much", Severity: over, Text: fmt.Sprintf("The liquid carries %s %s; the maker accepts %s.", station, word, orNone(family)), Basis: "catalog", Mend: mend}}
 	}
@@ -99,7 +99,7 @@ func elastomer(b *bench) []Finding {
 			f.Mend = "inspect it often, or ask for a harder-wearing rubber"
 		}
 		if !b.Station.Fluid.Said["oil"] && b.Station.Fluid.Sewage() && e.Oil == "none" {
-			f.ID, f.Severity, f.Missing = "elastomer-oil-to-confirm", Unchecked, "oil and grease in the liquid"
+			f.ID, f.Severity, f.Missing = "elastomer-oil-to-confirm", Confirm, "oil and grease in the liquid"
 		}
 		return []Finding{f}
 	}
@@ -132,7 +132,7 @@ func drinkingWater(b *bench) []Finding {
 	case "no":
 		f.ID, f.Severity, f.Text = "drinking-water-not-certified", Rejects, "Not certified for drinking water."
 	default:
-		f.ID, f.Severity, f.Text, f.Missing = "drinking-water-unknown", Unchecked, "The catalog says nothing of drinking water.", "certificate for drinking water"
+		f.ID, f.Severity, f.Text, f.Missing = "drinking-water-unknown", Condition, "The catalog says nothing of drinking water.", "certificate for drinking water"
 	}
 	return []Finding{f}
 }

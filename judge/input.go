@@ -3,6 +3,7 @@ package judge
 import (
 	"seatward/basis"
 	"seatward/catalog"
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/rules"
 	"seatward/station"
@@ -15,35 +16,9 @@ type Input struct {
 	Item     *catalog.Item
 	Mech     *valve.Mechanism // for the station's liquid and position; nil where it cannot be built
 	BuildErr error            // why not
-	Points   []OperatingPoint // as this valve meets them
+	Points   []plant.OperatingPoint
 	Rules    *rules.Book
-	Stops    Stops
-	Run      *Run // the pump trip run through with this valve; nil where only closed formulas were used
-}
-
-// Run is what a pump trip with waves and the moving valve in it gave.
-type Run struct {
-	Event        string
-	Method       string
-	Deceleration basis.Value // of the velocity in the valve as the water turns
-	Reverse      basis.Value // greatest reverse velocity in the valve, with its band
-	HeadRise     basis.Value // behind the valve as it shuts, with its band
-	CushionS     float64     // time in the cushion before it seated
-	BranchS      float64     // time of a wave along the branch
-	Doubts       []valve.Doubt
-	Doubtful     []string // what the run had to take for granted, in sentences
-	Fault        string   // why there is no answer; "" where there is one
-}
-
-// OperatingPoint is a steady state of the station as one valve meets it.
-type OperatingPoint struct {
-	Name         string
-	Flow         basis.Value // through this valve
-	PumpsRunning int
-	Normal       bool        // the point by which losses and energy are told
-	HeaderHead   basis.Value // above the wet well
-	PumpHead     basis.Value
-	StaticHead   basis.Value
+	Answer   *plant.Answer // what the stops do with this valve; nil where they are still to be run
 }
 
 // bench is one judgement at work.
@@ -75,6 +50,7 @@ var checks = []check{
 	{"back-head", backHead},
 	{"slam", slam},
 	{"rating", rating},
+	{"pressures", pressures},
 	{"velocity", velocities},
 	{"loss", loss},
 	{"size", size},
@@ -89,7 +65,7 @@ var checks = []check{
 
 // Assess judges one valve.
 func Assess(in Input) Assessment {
-	b := &bench{Input: in, out: Assessment{Item: in.Item}}
+	b := &bench{Input: in, out: Assessment{Item: in.Item, Answer: in.Answer, Runs: in.Mech != nil}}
 	if in.Mech != nil {
 		b.measure()
 	}

@@ -7,6 +7,7 @@ package judge
 import (
 	"seatward/basis"
 	"seatward/catalog"
+	"seatward/plant"
 )
 
 // Severity says what a finding does to the verdict.
@@ -16,14 +17,15 @@ type Severity uint8
 const (
 	Pass      Severity = iota // checked and in order
 	Note                      // worth knowing
+	Confirm                   // to be confirmed before ordering: a site visit or the maker settles it
 	Condition                 // suitable only if this is seen to
-	Unchecked                 // could not be checked; the datum that is missing is named
+	Open                      // decides, and could not be worked out; the missing fact is named
 	Rejects                   // unsuitable
 )
 
 // String names the severity in one word, as reports and JSON print it.
 func (s Severity) String() string {
-	return [...]string{"pass", "note", "condition", "unchecked", "rejects"}[s]
+	return [...]string{"pass", "note", "confirm", "condition", "open", "rejects"}[s]
 }
 
 // Finding is one checked point.
@@ -35,7 +37,8 @@ type Finding struct {
 	Limit    basis.Value // what it was weighed against; may be unknown
 	Basis    string      // reference key of the rule, or "catalog"
 	Mend     string      // what would cure it, "" where nothing simple does
-	Missing  string      // for Unchecked: the fact that is missing, in plain words
+	Maker    bool        // it is the maker's word, not the mechanics
+	Missing  string      // for Confirm and Open: the fact that is missing, in plain words
 }
 
 // Verdict is the answer for one valve.
@@ -54,28 +57,39 @@ func (v Verdict) String() string {
 	return [...]string{"suitable", "suitable with conditions", "cannot say", "unsuitable"}[v]
 }
 
-// Slam is the slam verdict of one valve.
+// Slam is the slam verdict of one valve, read from the record of its stops.
 type Slam struct {
-	Class           string      // quiet, audible, harmful, or "" when it cannot be said
-	ClassLow        string      // class of the low end of the band
-	ClassHigh       string      // class of the high end of the band
-	Method          string      // how it was found, in one sentence
-	Event           string      // the stop that governs
-	Deceleration    basis.Value // of the flow at reversal
-	ReverseVelocity basis.Value // with its band
+	NotRun          string      // why there is no number; "" where there is one
+	Class           string      // quiet, audible, harmful, or "" where it was not run
+	ClassLow        string      // class of the 5 % point
+	ClassHigh       string      // class of the 95 % point
+	Risk            Risk        // what the chances come to
+	Method          string      // how it was found, in a sentence or two
+	Event           string      // the stop that governs, in words
+	EventID         string      // and as --event takes it
+	Pump            string      // whose valve it is; "" where all pumps are alike
+	Deceleration    basis.Value // of the flow as it turns, without the valve
+	ReverseVelocity basis.Value // of the hardest seating at best estimates, with the 5 and 95 % points
+	MedianMS        float64
+	Middle          [2]float64  // the middle half of all cases, m/s
 	Stopped         basis.Value // sudden stop by which it is classed: the reverse velocity, or less behind a cushion
-	HeadRise        basis.Value // with its band
-	ClosedForm      basis.Value // reverse velocity by closed formulas, where a run has replaced them
-	ClosedEvent     string      // the stop that governs by them
-	DecisiveInput   string      // the fact whose better knowledge would narrow the band most
-	Shares          []Share     // what each uncertain input does to the band, largest first
+	HeadRise        basis.Value // likewise
+	Chances         plant.Chances
+	Runs, Failed    int    // draws of all uncertain numbers
+	Settled         bool   // their number is enough
+	Lucky           bool   // the run at best estimates lies outside the middle half
+	Later           Later  // seatings after the first
+	Resolved        bool   // a grid twice as fine agrees
+	AtRest          bool   // the valve comes to rest
+	DecisiveInput   string // the largest source of uncertainty
+	Inputs          []plant.Influence
+	Threshold       *plant.Threshold
 }
 
-// Share is the part that one uncertain input has in a band.
-type Share struct {
-	Input  string
-	LowMS  float64 // reverse velocity with the input at one end
-	HighMS float64 // and at the other
+// Later tells seatings after the first of a run.
+type Later struct {
+	Count                   int
+	FirstMS, WorstMS, TimeS float64 // the hardest of all, and when
 }
 
 // Duty is what one operating point means for the valve.
@@ -104,21 +118,25 @@ type Assessment struct {
 	CostPerYear      basis.Value // energy cost of the valve's loss
 	LifeCycleCost    basis.Value
 	Slam             Slam
+	Separation       string        // column separation with this valve, in a sentence; "" where there is none
+	Answer           *plant.Answer // the record that it rests on; nil where the stops are still to be run
+	Runs             bool          // its mechanics can be run
 	Score            Score
 	Rank             int    // 1 is best; 0 for unsuitable
 	RankReason       string // why it stands where it stands
 }
 
+// Pending is true for a valve whose stops are still to be run.
+func (a *Assessment) Pending() bool { return a.Answer == nil && a.Runs }
+
 // Score is what the ranking compares. Smaller is better throughout.
 type Score struct {
-	Verdict    Verdict
-	SizeSteps  int     // 0 for the pipe's own size
-	Flutters   int     // 1 when normal flow does not hold it still
-	SlamBest   int     // 0 quiet, 1 audible, 2 harmful or unknown, at the best estimate
-	SlamClass  int     // the same at the high end of the band
-	ReverseMS  float64 // best reverse velocity, to 0.1 m/s
-	Conditions int     // conditions
-	Unchecked  int     // points that could not be checked
-	LossM      float64 // head loss at normal flow
-	Cost       float64 // life-cycle cost, told but not compared: prices come from catalogs
+	Verdict   Verdict
+	Risk      Risk
+	SizeSteps int     // 0 for the pipe's own size, or a larger one that normal flow holds steady
+	Flutters  int     // 1 where normal flow does not hold it steady, by more than a tolerance
+	Cost      float64 // life-cycle cost; +Inf where not known
+	ReverseMS float64 // of the median
+	LossM     float64 // head loss at normal flow
+	Steps     int     // sizes from the pipe's, either way
 }

@@ -5,6 +5,7 @@ import (
 
 	"seatward/basis"
 	"seatward/pipe"
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/valve"
 )
@@ -49,7 +50,7 @@ func (b *bench) listParams() []basis.Value {
 	return append(out, b.Station.Fluid.Density)
 }
 
-func (b *bench) duty(p OperatingPoint) Duty {
+func (b *bench) duty(p plant.OperatingPoint) Duty {
 	d := Duty{Name: p.Name, Flow: p.Flow, PumpsHeld: p.PumpsRunning}
 	d.Velocity = pipe.VelocityMSFormula.Eval("velocity in the valve, "+p.Name, func(x []float64) float64 { return pipe.VelocityMS(x[0], x[1]) }, p.Flow, b.Item.Bore)
 	rest := b.Mech.Settle(d.Velocity.SI)

@@ -2,11 +2,14 @@ package judge
 
 import (
 	"fmt"
+	"math"
+	"slices"
+	"strings"
 
 	"seatward/basis"
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/rules"
-	"seatward/valve"
 )
 
 // The slam classes, mildest first.
@@ -16,7 +19,7 @@ const (
 	Harmful = "harmful"
 )
 
-// slamRank orders the classes; what cannot be said counts as the worst.
+// slamRank orders the classes; what is not known counts as the worst.
 func slamRank(class string) int {
 	switch class {
 	case Quiet:
@@ -27,262 +30,264 @@ func slamRank(class string) int {
 	return 2
 }
 
+// SlamLimits are the limits between the classes, by the rules.
+func SlamLimits(book *rules.Book) plant.Limits {
+	return plant.Limits{QuietMS: book.Limit("slam-quiet").Value.SI, HarmfulMS: book.Limit("slam-harmful").Value.SI}
+}
+
 // SlamClass is the class of a reverse velocity by the limits of the rules.
 func SlamClass(book *rules.Book, reverseMS float64) string {
+	l := SlamLimits(book)
 	switch {
-	case reverseMS < book.Limit("slam-quiet").Value.SI:
+	case reverseMS < l.QuietMS:
 		return Quiet
-	case reverseMS <= book.Limit("slam-harmful").Value.SI:
+	case reverseMS <= l.HarmfulMS:
 		return Audible
 	}
 	return Harmful
 }
 
-func (b *bench) classOf(reverseMS float64) string { return SlamClass(b.Rules, reverseMS) }
-
-// slam closes the valve at the worst stop and weighs the reverse velocity.
+// slam takes what the record of the stops says of the valve.
 func slam(b *bench) []Finding {
-	if b.Mech == nil {
+	if b.Mech == nil || b.Answer == nil {
 		return nil
 	}
-	stop, ok := b.Stops.Worst()
-	if ok && b.Run != nil && b.Run.Fault == "" {
-		return b.byRun(stop)
+	out := &b.out.Slam
+	if b.Answer.Worst == nil {
+		out.NotRun = b.Answer.Fault
+		return []Finding{{ID: "slam-not-run", Severity: Open, Text: "Slam was not run: " + b.Answer.Fault + ".", Basis: basis.DerivedHere, Missing: "a stop that can be run"}}
 	}
-	if !ok {
-		b.out.Slam.Method = "no stop of this station drives the water back"
-		return []Finding{{ID: "slam-unknown", Severity: Unchecked, Text: "Slam was not checked: no stop could be worked out.", Basis: basis.DerivedHere, Missing: "static head, pipes and pump"}}
-	}
-	if err := b.close(stop); err != nil {
-		b.out.Slam.Method = err.Error()
-		return []Finding{{ID: "slam-unknown", Severity: Unchecked, Text: "Slam was not checked: " + err.Error() + ".", Basis: basis.DerivedHere, Missing: "mechanics that can be followed to the seat"}}
-	}
-	out := append(b.slamFindings(), b.slamDoubts(stop)...)
-	if b.Run != nil {
-		out = append(out, Finding{
-			ID: "slam-not-run", Severity: Unchecked, Basis: basis.DerivedHere, Missing: "a pump-trip computation",
-			Text: "The pump trip could not be run through, so slam is by closed formulas: " + b.Run.Fault + ".",
-		})
-	}
-	return out
-}
-
-// byRun takes the slam from the run, and keeps what closed formulas say beside it.
-func (b *bench) byRun(stop Stop) []Finding {
-	s, r := &b.out.Slam, b.Run
-	if err := b.close(stop); err == nil {
-		s.ClosedForm, s.ClosedEvent = s.ReverseVelocity, s.Event
-	}
-	s.Event, s.Method, s.Deceleration, s.ReverseVelocity, s.HeadRise = r.Event, r.Method, r.Deceleration, r.Reverse, r.HeadRise
-	s.Stopped, s.Shares, s.DecisiveInput = r.Reverse, nil, ""
-	if r.CushionS > 2*r.BranchS {
-		wave := b.Station.Branch.Runs[0].WaveSpeed
-		s.Stopped = b.equal(r.HeadRise, wave)
-	}
-	s.Class, s.ClassLow, s.ClassHigh = b.classOf(s.Stopped.SI), b.classOf(s.Stopped.Low), b.classOf(s.Stopped.High)
-	b.shares(r.Doubts, stop)
-	out := b.slamFindings()
-	for _, text := range r.Doubtful {
-		out = append(out, Finding{ID: "slam-run-simplified", Severity: Unchecked, Text: text, Basis: basis.DerivedHere, Missing: "the datum that is named here"})
-	}
-	if s.ClosedForm.Known() {
-		out = append(out, Finding{
-			ID: "slam-closed-form", Severity: Note, Value: s.ClosedForm, Limit: s.ReverseVelocity, Basis: basis.DerivedHere,
-			Text: fmt.Sprintf("Closed formulas would have said %s (%s), against %s by the run.", b.show(s.ClosedForm), s.ClosedEvent, b.show(s.ReverseVelocity)),
-		})
-	}
-	return out
-}
-
-// equal is the sudden stop in the valve that gives the head rise.
-func (b *bench) equal(rise, wave basis.Value) basis.Value {
-	return equalStop.Eval("sudden stop of the same head rise", func(x []float64) float64 { return x[0] * x[1] / x[2] * x[3] * x[3] / (x[4] * x[4]) }, rise, gravity, wave, b.Stops.Bore, b.Item.Bore)
-}
-
-// slamDoubts tells where the closed formulas behind the slam verdict do not reach.
-func (b *bench) slamDoubts(stop Stop) []Finding {
-	var out []Finding
-	if stop.Waves {
-		out = append(out, Finding{
-			ID: "slam-waves", Severity: Unchecked, Value: stop.Deceleration, Basis: basis.DerivedHere, Missing: "a pump-trip computation with waves",
-			Text: "Waves return before the flow turns at the worst stop: the deceleration may be higher than the closed formula gives.",
-		})
-	}
-	if len(b.Station.Pumps) > 1 {
-		out = append(out, Finding{
-			ID: "slam-other-pumps", Severity: Unchecked, Basis: basis.DerivedHere, Missing: "a pump-trip computation of each pump",
-			Text: "The pumps are unequal: stops were worked out with the run-down of the first one, " + b.Station.Pumps[0].Name + ", only.",
-		})
-	}
-	return out
-}
-
-// close fills in the slam verdict for a stop.
-func (b *bench) close(stop Stop) error {
-	s := &b.out.Slam
-	s.Event = stop.Name + " (" + stop.Level + ")"
-	s.Deceleration = inBore.Eval("deceleration in the valve, "+s.Event, scaled, stop.Deceleration, b.Stops.Bore, b.Item.Bore)
-	start := inBore.Eval("velocity in the valve before the stop, "+s.Event, scaled, stop.Velocity, b.Stops.Bore, b.Item.Bore)
-	start.Kind = quantity.Velocity
-	reverse, band, err := b.reverse(start, s.Deceleration)
-	if err != nil {
-		return err
-	}
-	s.ReverseVelocity = reverse
-	s.Method = stop.Method + " The valve's own closing between two long pipes under that deceleration."
-	if reverse.Origin == basis.Catalog {
-		s.Method = stop.Method + " Reverse velocity from the measured curve in the catalog."
-	}
-	line := b.Station.Branch.Runs
-	if !stop.Held {
-		line = b.Station.Main.Runs
-	}
-	wave := line[0].WaveSpeed
-	inPipe := inBranch.Eval("reverse velocity in the branch", scaled, reverse, b.Item.Bore, b.Stops.Bore)
-	s.Stopped = reverse
-	s.HeadRise = valve.JoukowskyFormula.Eval("head rise of the slam", func(x []float64) float64 { return valve.Joukowsky(x[0], x[1], x[2]) }, wave, inPipe, gravity)
-	if cushion := band.Closing.CushionS; cushion > wavePeriod(line) {
-		b.cushioned(cushion, stop, inPipe, wave)
-	}
-	s.Class, s.ClassLow, s.ClassHigh = b.classOf(s.Stopped.SI), b.classOf(s.Stopped.Low), b.classOf(s.Stopped.High)
-	b.shares(band.Doubts, stop)
-	return nil
-}
-
-// cushioned replaces the head rise of a sudden stop by that of a slow closure, where the
-// cushion takes longer than waves need to come back, and classes the slam by the sudden
-// stop of equal head rise.
-func (b *bench) cushioned(seconds float64, stop Stop, inPipe, wave basis.Value) {
-	s := &b.out.Slam
-	timeS := basis.NewSimulated("time in the cushion", quantity.Time, seconds, "the moving element followed through its cushion to the seat", b.params()...)
-	rise := valve.SlowClosureFormula.Eval("head rise of the cushioned closing", func(x []float64) float64 { return valve.SlowClosure(x[0], x[1], x[2], x[3]) }, stop.Length, inPipe, timeS, gravity)
-	if rise.SI >= s.HeadRise.SI {
-		return // Michaud's formula is for closings slow enough to gain by it
-	}
-	s.Method += fmt.Sprintf(" Its cushion takes %s, longer than waves need to come back: a slow closure.", b.show(timeS))
-	s.HeadRise = rise
-	s.Stopped = b.equal(rise, wave)
-}
-
-var equalStop = basis.Formula{
-	ID: "equal-stop", Title: "Sudden stop that gives the same head rise", Expr: "V = ΔH g/a D²/D_valve²",
-	Symbols: []string{"ΔH", "g", "a", "D", "D_valve"}, Kind: quantity.Velocity, Ref: basis.DerivedHere, Range: "classes of slam are those of sudden stops",
-}
-
-var inBore = basis.Formula{
-	ID: "in-bore", Title: "From the branch into the valve's bore", Expr: "x_valve = x_branch D²/D_valve²",
-	Symbols: []string{"x_branch", "D", "D_valve"}, Kind: quantity.Acceleration, Ref: basis.DerivedHere, Range: "continuity",
-}
-
-var inBranch = basis.Formula{
-	ID: "in-branch", Title: "From the valve's bore into the branch", Expr: "V = V_valve D_valve²/D²",
-	Symbols: []string{"V_valve", "D_valve", "D"}, Kind: quantity.Velocity, Ref: basis.DerivedHere, Range: "continuity",
-}
-
-func scaled(x []float64) float64 { return x[0] * x[1] * x[1] / (x[2] * x[2]) }
-
-// reverse is the greatest reverse velocity with its band: from a measured curve where
-// the catalog has one for this position, else by closing the valve.
-func (b *bench) reverse(start, deceleration basis.Value) (basis.Value, valve.Band, error) {
-	if m, ok := b.Item.MeasuredClosing(b.Station.Valve.Position); ok {
-		v, err := ReadMeasured(m, deceleration)
-		return v, valve.Band{}, err
-	}
-	waves := [2]float64{b.Station.Branch.Runs[0].WaveSpeed.SI, b.Station.Main.Runs[0].WaveSpeed.SI}
-	duty := valve.Duty{Start: start, Deceleration: deceleration, Pipes: valve.Deceleration{WaveMS: waves}}
-	position, err := valve.PositionNamed(b.Station.Valve.Position)
-	if err != nil {
-		return basis.Value{}, valve.Band{}, err
-	}
-	band, err := b.Item.ClosingBand(valve.In(b.Station.Fluid.Density.SI, position), duty)
-	if err != nil {
-		return basis.Value{}, valve.Band{}, err
-	}
-	const how = "the moving element followed to its seat in a flow that slows down steadily; low and high join all ranges as independent"
-	v := basis.NewSimulated("reverse velocity at the seat", quantity.Velocity, band.Best, how, append([]basis.Value{start, deceleration}, b.params()...)...)
-	switch band.Closing.Outcome {
-	case valve.NeverClosed:
-		return v, band, fmt.Errorf("the valve does not close under this deceleration within the limit of the run")
-	case valve.AlwaysClosed:
-		return v, band, fmt.Errorf("the flow before the stop does not open the valve")
-	}
-	return v.WithRange(band.Low, band.High), band, nil
-}
-
-// shares tells what each uncertain input does to the band. The deceleration is taken
-// apart into what it rests on.
-func (b *bench) shares(doubts []valve.Doubt, stop Stop) {
-	s := &b.out.Slam
-	for _, d := range doubts {
-		name := d.Value.Name
-		switch {
-		case d.Key == "station":
-		case d.Key == "deceleration":
-			name = decisive(stop.Deceleration)
-		case d.Value.Origin == basis.Assumed:
-			name = "a measured closing curve of this valve (open now: " + name + ")"
-		}
-		s.Shares = append(s.Shares, Share{Input: name, LowMS: d.LowMS, HighMS: d.HighMS})
-	}
-	if len(s.Shares) > 0 && doubts[0].Swing() > 0 {
-		s.DecisiveInput = s.Shares[0].Input
-	}
-}
-
-// decisive names the input of a computed value whose range moves it most, down to
-// what was given or assumed.
-func decisive(v basis.Value) string {
-	best, most := v, 0.0
-	for _, in := range v.Inputs {
-		if in.SI != 0 && in.Ranged() {
-			if spread := (in.High - in.Low) / in.SI; spread > most {
-				best, most = in, spread
-			}
+	b.read()
+	findings := []Finding{b.slamVerdict()}
+	findings = append(findings, b.later()...)
+	for _, s := range b.Answer.Stops {
+		if s.Fault != "" && !s.Idle && s.Event.Stops() {
+			findings = append(findings, Finding{ID: "event-not-run", Severity: Confirm, Text: s.Event.Title + " was not run: " + s.Fault + ".", Basis: basis.DerivedHere, Missing: "that event"})
 		}
 	}
-	if most == 0 || len(best.Inputs) == 0 {
-		return best.Name
+	for _, text := range b.Answer.Worst.Notes {
+		findings = append(findings, Finding{ID: "run-note", Severity: Note, Text: text, Basis: basis.DerivedHere})
 	}
-	return decisive(best)
+	return findings
 }
 
-// slamFindings weighs the band.
-func (b *bench) slamFindings() []Finding {
-	s := &b.out.Slam
-	f := Finding{Value: s.ReverseVelocity, Limit: b.limit("slam-quiet"), Basis: "ballun-2007", ID: "slam-" + s.Class}
-	text := fmt.Sprintf("At the worst stop, %s, the water runs back at %s when the valve shuts (%s)", s.Event, b.show(s.ReverseVelocity), s.ReverseVelocity.FormatRange(b.Station.Units))
-	if s.Stopped.SI != s.ReverseVelocity.SI {
-		text += fmt.Sprintf("; its cushion makes of it a sudden stop of %s", b.show(s.Stopped))
+// read fills in the slam of the assessment from the record.
+func (b *bench) read() {
+	s, x, worst := &b.out.Slam, &b.Answer.Slam, b.Answer.Worst
+	s.Event, s.EventID, s.Pump = worst.Event.Title, worst.Event.ID, worst.Closing.Pump
+	s.Deceleration, s.ReverseVelocity, s.Stopped, s.HeadRise = x.Deceleration, x.Reverse, x.Sudden, x.Rise
+	s.MedianMS, s.Chances, s.Runs, s.Failed, s.Settled, s.Lucky = x.MedianMS, x.Chances, x.Runs, x.Failed, x.Settled, x.Lucky()
+	s.Middle, s.Threshold, s.Inputs = x.Middle, x.Threshold, x.Inputs
+	s.Resolved, s.AtRest = worst.Resolved(), worst.Rest != plant.NeverRests
+	s.Later = Later{Count: worst.Closing.Later, WorstMS: worst.Closing.Worst.ReverseMS, TimeS: worst.Closing.Worst.TimeS, FirstMS: worst.Closing.First.ReverseMS}
+	s.Method = method(worst)
+	class := func(ms float64) string { return SlamClass(b.Rules, ms) }
+	s.Class, s.ClassLow, s.ClassHigh = class(x.Sudden.SI), class(x.Sudden.Low), class(x.Sudden.High)
+	if s.Lucky {
+		s.Class = class(x.MedianSudden)
 	}
-	cure := "a valve that closes faster (shorter way, spring), a flywheel or an air vessel away from the station; have it computed as a pump trip"
-	if b.Run != nil && b.Run.Fault == "" {
-		cure = "a valve that closes faster (shorter way, spring), a flywheel, or a slower stop; seatward trip shows what each would do"
+	if !s.AtRest {
+		s.Class, s.ClassHigh = Harmful, Harmful
 	}
+	s.Risk = b.risk()
+	if len(x.Inputs) > 0 && x.Inputs[0].Share > 0 {
+		s.DecisiveInput = inputName(x.Inputs[0])
+	}
+}
+
+// inputName is an uncertain number as the reader would learn it.
+func inputName(in plant.Influence) string {
+	if in.Own && in.Value.Origin == basis.Assumed {
+		return in.Value.Name + " of the valve (a measured closing curve would settle it)"
+	}
+	return in.Value.Name
+}
+
+func method(s *plant.Stop) string {
+	text := "Stop run through in time: pumps in four quadrants, waves with unsteady friction, and the valves moved by the flow, followed until they rest."
 	switch {
-	case s.ClassHigh == Quiet:
-		f.Severity, f.Text = Pass, text+": quiet."
-	case s.ClassLow == Harmful:
-		f.Severity, f.Mend, f.Limit = Rejects, cure, b.limit("slam-harmful")
-		f.Text = text + ": harmful slam."
-	case s.ClassLow == Quiet && s.ClassHigh == Harmful:
-		f.ID, f.Severity, f.Missing, f.Mend = "slam-open", Unchecked, s.DecisiveInput, cure
-		f.Text = text + ": from quiet to harmful, too wide to say."
-	case s.Class == Harmful:
-		f.ID, f.Severity, f.Missing, f.Mend, f.Limit = "slam-open", Unchecked, s.DecisiveInput, cure, b.limit("slam-harmful")
-		f.Text = text + ": harmful at the best guess, though the low end is " + s.ClassLow + "."
-	case s.ClassHigh == Harmful:
-		f.Severity, f.Mend, f.Limit = Condition, cure, b.limit("slam-harmful")
-		f.Text = text + ": audible to harmful slam."
-	default:
-		f.Severity, f.Mend = Condition, "agree with the owner that it will be heard, or "+cure
-		f.Text = text + ": " + classRange(s.ClassLow, s.ClassHigh) + "."
+	case s.Rest == plant.FirstOnly:
+		text = "Stop run through in time: pumps in four quadrants, waves with unsteady friction, and the valves moved by the flow. The main is so long that only the first closing is followed."
+	case s.Separates():
+		text += " Column separation is predicted; the run includes it."
 	}
-	return []Finding{f}
+	return text
 }
 
-func classRange(low, high string) string {
-	if low == high {
-		return low
+// Risk is the class that the chances give, by the shares of the rules: harmful in more than
+// half of the cases, harmful in more than one of twenty, audible in more than half, or none
+// of these (A6.1).
+type Risk uint8
+
+// The risks, mildest first.
+const (
+	InOrder Risk = iota
+	WillBeHeard
+	MayHarm
+	WillHarm
+)
+
+func (b *bench) risk() Risk {
+	s := &b.out.Slam
+	c := s.Chances
+	switch {
+	case !s.AtRest, c.Harmful > b.limit("slam-harmful-reject").SI, !s.Resolved && s.Class == Harmful:
+		return WillHarm
+	case c.Harmful > b.limit("slam-harmful-condition").SI:
+		return MayHarm
+	case c.Audible+c.Harmful > b.limit("slam-audible-condition").SI:
+		return WillBeHeard
 	}
-	return low + " to " + high
+	return InOrder
+}
+
+// slamVerdict weighs the chances.
+func (b *bench) slamVerdict() Finding {
+	s := &b.out.Slam
+	f := Finding{Value: s.ReverseVelocity, Limit: b.limit("slam-quiet"), Basis: "ballun-2007"}
+	text := fmt.Sprintf("Worst stop: %s. Reverse velocity %s, %s", s.Event, b.reverseText(), s.chancesText())
+	switch s.Risk {
+	case WillHarm:
+		f.ID, f.Severity, f.Limit = "slam-harmful", Rejects, b.limit("slam-harmful")
+		f.Mend = "a valve that closes faster, or surge control designed by a licensed engineer; seatward trip runs the remedies"
+	case MayHarm:
+		f.ID, f.Severity, f.Limit = "slam-may-harm", Condition, b.limit("slam-harmful")
+		f.Mend = "settle the facts that it depends on, or take a valve that closes faster; seatward trip runs the remedies"
+	case WillBeHeard:
+		f.ID, f.Severity, f.Mend = "slam-audible", Condition, "agree with the owner that it will be heard, or take a valve that closes faster"
+	default:
+		f.ID, f.Severity = "slam-quiet", Pass
+	}
+	if t := b.thresholdText(); t != "" {
+		text += " " + t
+	}
+	f.Text = text
+	return f
+}
+
+// reverseText is the reverse velocity in words: the run at best estimates and the likely
+// interval, or the median first where the run at best estimates is a lucky one.
+func (b *bench) reverseText() string {
+	s, sys := &b.out.Slam, b.Station.Units
+	v := s.ReverseVelocity
+	if s.Runs == 0 || v.Low == v.High {
+		return b.show(v)
+	}
+	likely := fmt.Sprintf("likely %s to %s", sys.Number(v.Kind, v.Low), sys.Format(v.Kind, v.High))
+	if s.Lucky {
+		return fmt.Sprintf("%s in half of the cases, %s; the run at best estimates gives %s, outside the middle half", sys.Format(v.Kind, s.MedianMS), likely, b.show(v))
+	}
+	return fmt.Sprintf("%s, %s", b.show(v), likely)
+}
+
+// chancesText says what class that is, and in how many cases.
+func (s *Slam) chancesText() string {
+	c := s.Chances
+	switch {
+	case !s.AtRest:
+		return "and the valve does not come to rest: harmful, heads at least those shown."
+	case s.Risk == WillHarm || s.Risk == MayHarm:
+		return "harmful in " + share(c.Harmful) + "."
+	case s.Risk == WillBeHeard:
+		return "audible in " + share(c.Audible+c.Harmful) + "."
+	case c.Quiet >= 0.95:
+		return "quiet."
+	}
+	return "quiet in " + share(c.Quiet) + "."
+}
+
+// share says a chance as people do.
+func share(x float64) string {
+	switch {
+	case x >= 0.975:
+		return "nearly all cases"
+	case x < 0.1:
+		return fmt.Sprintf("%d of 20 cases", max(1, int(math.Round(20*x))))
+	}
+	return fmt.Sprintf("%d of 10 cases", min(9, int(math.Round(10*x))))
+}
+
+// thresholdText is the deciding sentence: which value of which fact changes the class.
+func (b *bench) thresholdText() string {
+	t := b.out.Slam.Threshold
+	if t == nil {
+		return ""
+	}
+	class, side := Quiet, "less"
+	if t.Limit.SI == b.limit("slam-harmful").SI {
+		class = "not harmful"
+	}
+	if t.Above {
+		side = "more"
+	}
+	sys := b.Station.Units
+	fact, given := t.Fact, "given as"
+	if fact.Origin == basis.Assumed || t.Own {
+		given = "assumed"
+	} else if fact.Origin != basis.Given {
+		given = "estimated"
+	}
+	low, high := sys.Number(fact.Kind, fact.Low), sys.Format(fact.Kind, fact.High)
+	subject := fact.Name
+	return fmt.Sprintf("It is %s if the %s is %s than %s; it is %s here %s to %s.", class, subject, side, sys.Format(fact.Kind, t.At.SI), given, low, high)
+}
+
+// later tells slams after the first, and runs that two grids do not agree on.
+func (b *bench) later() []Finding {
+	s, worst := &b.out.Slam, b.Answer.Worst
+	sys := b.Station.Units
+	speed := func(x float64) string { return sys.Format(quantity.Velocity, x) }
+	var out []Finding
+	l := s.Later
+	if l.Count > 0 && l.WorstMS > l.FirstMS {
+		text := fmt.Sprintf("The valve opens again and closes harder: a later slam at %s has %s, the first %s.", sys.Format(quantity.Time, l.TimeS), speed(l.WorstMS), speed(l.FirstMS))
+		if l.FirstMS >= 0.01 {
+			text = fmt.Sprintf("The valve opens again and closes harder: a later slam is %.1f times the first, at %s.", l.WorstMS/l.FirstMS, sys.Format(quantity.Time, l.TimeS))
+		}
+		out = append(out, Finding{ID: "slam-later", Severity: Note, Value: s.ReverseVelocity, Text: text, Basis: basis.DerivedHere})
+	} else if l.Count > 0 {
+		out = append(out, Finding{ID: "slam-later", Severity: Note, Text: fmt.Sprintf("The valve opens again: %d later slams follow, all milder than the first.", l.Count), Basis: basis.DerivedHere})
+	}
+	if !s.AtRest {
+		out = append(out, Finding{ID: "slam-no-rest", Severity: Note, Text: fmt.Sprintf("%s: the valve does not come to rest; its last blows are at least twice the first.", worst.Event.Title), Basis: basis.DerivedHere})
+	}
+	if !s.Resolved {
+		out = append(out, Finding{
+			ID: "slam-not-resolved", Severity: Note, Basis: basis.DerivedHere,
+			Text: fmt.Sprintf("Later slams are not resolved: %s on one grid, %s on one twice as fine. The worse of the two is taken.", speed(worst.Closing.Worst.ReverseMS), speed(worst.Finer.Worst.ReverseMS)),
+		})
+	}
+	if !s.Settled && s.Runs > 0 {
+		out = append(out, Finding{
+			ID: "slam-sample", Severity: Note, Basis: basis.DerivedHere,
+			Text: fmt.Sprintf("The closing depends on small differences: the interval comes from %d runs, and its ends are known only roughly.", s.Runs),
+		})
+	}
+	if s.Failed > 0 && s.Runs > 0 {
+		out = append(out, Finding{
+			ID: "slam-runs-failed", Severity: Confirm, Basis: basis.DerivedHere, Missing: "what happens at those ends of the ranges",
+			Text: fmt.Sprintf("%d of %d runs with other numbers inside their ranges gave no closing and are not in the interval.", s.Failed, s.Runs),
+		})
+	}
+	return out
+}
+
+// stopFindings are the checks that read the record of the stops.
+var stopFindings = []string{"slam-", "event-", "run-", "surge-", "column-"}
+
+// OfStops are the findings that the stops gave, and what else rejects the valve: a quiet
+// closing must not hide that.
+func (a *Assessment) OfStops() []Finding {
+	var out []Finding
+	for _, f := range a.Findings {
+		of := slices.ContainsFunc(stopFindings, func(prefix string) bool { return strings.HasPrefix(f.ID, prefix) })
+		switch {
+		case of:
+			out = append(out, f)
+		case f.Severity == Rejects:
+			f.Text = "Whatever the stops do, the valve is unsuitable here: " + f.Text
+			out = append(out, f)
+		}
+	}
+	return out
 }

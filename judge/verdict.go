@@ -13,30 +13,41 @@ import (
 // conclude orders the findings and draws the verdict:
 //
 //   - unsuitable, if any finding rejects;
-//   - cannot say, if slam is harmful at the best estimate, could not be narrowed between
-//     quiet and harmful, or not be worked out at all;
-//   - suitable with conditions, if a condition stands or a point could not be checked;
-//   - suitable, only if every check passed.
+//   - cannot say, if something that decides could not be worked out;
+//   - suitable with conditions, if a condition stands;
+//   - suitable, if every check passed, whatever is still to be confirmed on site or by the
+//     maker: that is listed always, and decides nothing.
 //
 // The rule is monotone: a further finding never makes the verdict better.
 func (b *bench) conclude() {
 	out := &b.out
-	slices.SortStableFunc(out.Findings, func(x, y Finding) int { return int(y.Severity) - int(x.Severity) })
+	slices.SortStableFunc(out.Findings, func(x, y Finding) int {
+		if x.Severity != y.Severity {
+			return int(y.Severity) - int(x.Severity)
+		}
+		switch { // mechanics before the maker's refusal
+		case x.Maker == y.Maker:
+			return 0
+		case y.Maker:
+			return -1
+		}
+		return 1
+	})
 	out.Verdict = VerdictOf(out.Findings)
+	steps := b.Item.Size.DN - b.Station.Valve.Size.DN
 	out.Score = Score{
-		Verdict: out.Verdict, SlamClass: slamRank(out.Slam.ClassHigh), SlamBest: slamRank(out.Slam.Class), ReverseMS: math.Round(out.Slam.ReverseVelocity.SI*10) / 10,
-		SizeSteps: steps(b), LossM: out.Governing.Loss.SI, Cost: out.LifeCycleCost.SI,
+		Verdict: out.Verdict, Risk: out.Slam.Risk, ReverseMS: out.Slam.MedianMS, LossM: out.Governing.Loss.SI, Cost: math.Inf(1), Steps: max(steps, -steps),
+	}
+	if c := out.LifeCycleCost; c.Known() {
+		out.Score.Cost = c.SI
 	}
 	for _, f := range out.Findings {
 		if f.ID == belowFullOpen {
 			out.Score.Flutters = 1
 		}
-		switch f.Severity {
-		case Condition:
-			out.Score.Conditions++
-		case Unchecked:
-			out.Score.Unchecked++
-		}
+	}
+	if steps != 0 {
+		out.Score.SizeSteps = 1 + out.Score.Flutters
 	}
 }
 
@@ -44,46 +55,34 @@ func (b *bench) conclude() {
 func VerdictOf(findings []Finding) Verdict {
 	v := Suitable
 	for _, f := range findings {
-		switch {
-		case f.Severity == Rejects:
+		switch f.Severity {
+		case Rejects:
 			return Unsuitable
-		case f.Severity == Unchecked && (f.ID == "slam-open" || f.ID == "slam-unknown"):
+		case Open:
 			v = CannotSay
-		case f.Severity >= Condition && v == Suitable:
-			v = WithConditions
+		case Condition:
+			v = max(v, WithConditions)
 		}
 	}
 	return v
 }
 
-func steps(b *bench) int {
-	if b.Item.Size == b.Station.Valve.Size {
-		return 0
-	}
-	return 1
-}
-
 // RankingRule says in one sentence how valves are ranked.
-//
-// A valve that normal flow does not hold still wears out in every hour of running; a
-// slam that is heard, but not harmful, comes only at stops. So flutter goes before the
-// slam class, and harm from slam, which the verdict holds, before flutter.
-const RankingRule = "Valves are ranked by verdict; then the pipe's own size first; then those that normal flow holds still; then by the slam class at the best estimate and at the high end of its band, and by the reverse velocity to 0.1 m/s; then by fewer conditions, fewer unchecked points, and less head lost. Unsuitable valves have no rank."
+const RankingRule = "Valves are ranked by verdict; then by the risk of slam; then the pipe's own size before other sizes, and those that float last; then those that normal flow holds steady; then by life-cycle cost, reverse velocity and head loss. Unsuitable valves have no rank."
 
 // criteria are what the ranking compares, in order, with how a lead is told.
 var criteria = []struct {
 	value func(Score) float64
 	lead  string
 }{
-	{func(s Score) float64 { return float64(s.Verdict) }, "better verdict"},
+	{func(s Score) float64 { return float64(s.Verdict) }, "the better verdict"},
+	{func(s Score) float64 { return float64(s.Risk) }, "less risk of slam"},
 	{func(s Score) float64 { return float64(s.SizeSteps) }, "the pipe's own size"},
-	{func(s Score) float64 { return float64(s.Flutters) }, "an element that normal flow holds still"},
-	{func(s Score) float64 { return float64(s.SlamBest) }, "milder slam"},
-	{func(s Score) float64 { return float64(s.SlamClass) }, "milder slam at the high end of its band"},
-	{func(s Score) float64 { return s.ReverseMS }, "less reverse flow"},
-	{func(s Score) float64 { return float64(s.Conditions) }, "fewer conditions"},
-	{func(s Score) float64 { return float64(s.Unchecked) }, "fewer points to confirm"},
-	{func(s Score) float64 { return s.LossM }, "less head lost"},
+	{func(s Score) float64 { return float64(s.Flutters) }, "an element held steady at normal flow"},
+	{func(s Score) float64 { return s.Cost }, "the lower life-cycle cost"},
+	{func(s Score) float64 { return s.ReverseMS }, "the lower reverse velocity"},
+	{func(s Score) float64 { return s.LossM }, "the lower head loss"},
+	{func(s Score) float64 { return float64(s.Steps) }, "the nearer size"},
 }
 
 // Rank orders the assessments, best first, gives ranks and says why each stands where
@@ -113,15 +112,13 @@ func Rank(all []Assessment) {
 
 // reason compares a valve with its neighbors in the ranking.
 func reason(all []Assessment, i int) string {
-	var parts []string
 	if i == 0 {
 		if len(all) == 1 || all[1].Verdict == Unsuitable {
-			return "the only valve looked at that can be used"
+			return "ranked first: the only valve looked at that can be used"
 		}
-		return fmt.Sprintf("first, before %s, by %s", all[1].Item.ID, lead(all[0].Score, all[1].Score))
+		return fmt.Sprintf("ranked first: it has %s; %s does not", lead(all[0].Score, all[1].Score), all[1].Item.ID)
 	}
-	parts = append(parts, fmt.Sprintf("behind %s, which has %s", all[i-1].Item.ID, lead(all[i-1].Score, all[i].Score)))
-	return strings.Join(parts, "; ")
+	return fmt.Sprintf("ranked below %s, which has %s", all[i-1].Item.ID, lead(all[i-1].Score, all[i].Score))
 }
 
 // lead names the first criterion by which x stands before y.
@@ -131,7 +128,7 @@ func lead(x, y Score) string {
 			return c.lead
 		}
 	}
-	return "the alphabet alone"
+	return "the same in all that is compared"
 }
 
 // WhyNot says in a sentence or two why a valve is rejected; "" for one that is not.

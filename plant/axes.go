@@ -45,9 +45,6 @@ func (p *Plant) stationAxes() []axis {
 		add(p.ofPump("inertia of pump and motor", unit), st.Pumps[kind].Inertia, true, func(st *station.Station, x float64) {
 			p.eachAlike(st, kind, func(g *station.Pump) { g.Inertia.SI = x })
 		})
-		add(p.ofPump("head of the pump curve", unit), st.Pumps[kind].CurveSpread, true, func(st *station.Station, x float64) {
-			p.eachAlike(st, kind, func(g *station.Pump) { g.ScaleHead(x) })
-		})
 	}
 	for _, line := range []struct {
 		name string

@@ -162,5 +162,60 @@ func (b *builder) scheduled(unit int) pump.Drive {
 		drive = pump.Runs(0)
 	}
 	for _, s := range b.event.steps {
-<<<<<<< HEAD:plant/branches.go
 		if b.st.Unit(s.Pump) != unit {
+			continue
+		}
+		before, from, at := drive, 0.0, s.At.SI
+		var next pump.Drive
+		switch s.Does {
+		case "trips":
+			next = pump.Trips(1, at)
+		case "stops":
+			from, _ = before(at)
+			next = pump.Ramps(from, 0, at, rampOf(s, b.st.Surge.RampTime.SI))
+		default:
+			next = pump.Ramps(0, 1, at, runUp(s.RampTime).SI)
+		}
+		drive = func(t float64) (float64, bool) {
+			if t <= at {
+				return before(t)
+			}
+			return next(t)
+		}
+	}
+	return drive
+}
+
+// rampOf is the length of the ramp of a step: its own, that of normal stops, or none.
+func rampOf(s station.EventStep, usual float64) float64 {
+	if s.RampTime.Known() {
+		return s.RampTime.SI
+	}
+	return usual
+}
+
+// valve is the moving element at the opening at which the flow holds it.
+func (b *builder) valve(flow float64) *valve.InLine {
+	if b.mech == nil {
+		return nil
+	}
+	v := flow / b.mech.AreaM2()
+	xi := 0.0
+	if v > 0 {
+		xi = b.mech.Settle(v).Xi
+	}
+	return valve.NewInLine(b.mech, xi, v)
+}
+
+// newQuadrants gives every group of pumps its four quadrants.
+func newQuadrants(st *station.Station) ([]*pump.Quadrants, error) {
+	var out []*pump.Quadrants
+	for _, g := range st.Pumps {
+		q, err := pump.NewQuadrants(g.Performance, g.Speed.SI, st.Fluid.Density.SI)
+		if err != nil {
+			return nil, fmt.Errorf("pump %s in four quadrants: %w", g.Name, err)
+		}
+		out = append(out, q)
+	}
+	return out, nil
+}

@@ -279,12 +279,12 @@ func (b *builder) run(line station.Line, i int) (transient.Pipe, transient.Chain
 		b.out.profile = append([]mainPart{{name, start, &line.Runs[i]}}, b.out.profile...)
 	}
 	return transient.Pipe{
-		Name: name, LengthM: length, DiameterM: r.InnerDiameter.SI, WaveSpeedMS: r.WaveSpeed.SI,
-		LocalLoss: share * k * 2 * quantity.StandardGravity * area * area, FlowM3S: b.total, Profile: b.elevations(start),
-		Unsteady: b.unsteady(r.InnerDiameter.SI, b.total),
-	}, transient.Chain{
-		InertanceS2: (1 - share) * r.Length.SI / (quantity.StandardGravity * area), LossS2M5: (1 - share) * k,
-	}
+			Name: name, LengthM: length, DiameterM: r.InnerDiameter.SI, WaveSpeedMS: r.WaveSpeed.SI,
+			LocalLoss: share * k * 2 * quantity.StandardGravity * area * area, FlowM3S: b.total, Profile: b.elevations(start),
+			Unsteady: b.unsteady(r.InnerDiameter.SI, b.total),
+		}, transient.Chain{
+			InertanceS2: (1 - share) * r.Length.SI / (quantity.StandardGravity * area), LossS2M5: (1 - share) * k,
+		}
 }
 
 // velocityHead is V²/2g, m.
@@ -324,7 +324,7 @@ func (b *builder) joints(chains map[string]*transient.Chain, first string) {
 	b.nodes["header"] = transient.Junction{}
 	air := b.change.VesselM3
 	if air == 0 && b.st.Surge.AirVessel {
-		air = b.plant.usualAir()
+		air = b.plant.UsualAirM3()
 		b.out.assumedAir = air
 	}
 	if air > 0 {
@@ -346,4 +346,20 @@ func (b *builder) elevations(startM float64) []transient.Elevation {
 		out[i] = transient.Elevation{ChainageM: e.ChainageM - startM, ElevationM: e.ElevationM}
 	}
 	return out
+}
+
+// The size of an air vessel that nobody has sized, to show its effect; common practice, no
+// source.
+const (
+	usualVessel = 0.02 // of the main's volume, as air
+	leastAirM3  = 0.05
+)
+
+// UsualAirM3 is the air of a vessel whose size is not given.
+func (p *Plant) UsualAirM3() float64 {
+	air := 0.0
+	for _, r := range p.st.Main.Runs {
+		air += usualVessel * r.Length.SI * pipe.AreaM2(r.InnerDiameter.SI)
+	}
+	return math.Max(air, leastAirM3)
 }

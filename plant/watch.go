@@ -40,8 +40,10 @@ const (
 	quietCycles = 2     // (A5.1, 3)
 	leastWindow = 3.0   // s after the first closing, for which a run is followed at the most
 	cycles      = 20    // or so many cycles, whichever is longer
-	patience    = 60.0  // s and patienceTs cycles for which a closing is waited for
+	patience    = 60.0  // s and patienceTs cycles for which the flow may take to turn
 	patienceTs  = 12    //
+	openS       = 10.0  // s and openTs cycles for which a valve may stay open in reverse flow
+	openTs      = 3     //
 	longestRunS = 900.0 // whatever the main
 	lastWordS   = 1.0   // in which a blow of twice the first means that the valve does not come to rest
 	growing     = 2.0   //
@@ -96,8 +98,9 @@ func (w *watch) over(now float64) bool {
 	}
 	first, quiet := w.closedS()
 	switch {
-	case math.IsInf(first, 1):
-		return false // the window ends it
+	case math.IsInf(first, 1): // the window ends it, or reverse flow through a valve that stays open
+		back := w.valves[w.l.watched].line.Motion.ReversedS
+		return back > 0 && now > back+openS+openTs*w.cycleS
 	case w.cycleS > followedTS:
 		return now >= first+w.cycleS
 	}

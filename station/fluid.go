@@ -77,6 +77,7 @@ func (r *resolver) waterProperties(out *Fluid) {
 	sound := fluid.SoundSpeedFormula.Eval("speed of sound in water", at(func(p fluid.Properties) float64 { return p.SoundSpeedMS }), out.Temperature, pressure)
 	pure := fluid.BulkModulusPaFormula.Eval("bulk modulus of water", func(x []float64) float64 { return fluid.BulkModulusPa(x[0], x[1]) }, water, sound)
 	gas := or(r.given("free gas by volume", r.f.Fluid.FreeGas), r.assume(defaults.freeGas.of(out.Kind)))
+	out.FreeGas = gas
 	out.BulkModulus = r.fix(fluid.BulkModulusWithGasFormula.Eval("bulk modulus of the liquid", func(x []float64) float64 {
 		k, err := fluid.BulkModulusWithGas(x[0], x[1], x[2], x[3])
 		if err != nil {

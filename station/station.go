@@ -65,6 +65,7 @@ type Fluid struct {
 	Viscosity       basis.Value
 	VaporPressure   basis.Value // absolute
 	BulkModulus     basis.Value // of the mixture with free gas
+	FreeGas         basis.Value // by volume, at the pressure at which water properties are taken
 	FrictionFactor  basis.Value // multiplier on water friction
 	Solids          basis.Value // largest sphere, diameter
 	Rags, Grit, Oil string      // none, light|some|trace, heavy

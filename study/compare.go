@@ -55,7 +55,7 @@ func moves(old, now *judge.Assessment, sys quantity.System) []Move {
 	}
 	class := func(a *judge.Assessment) string {
 		if a.Slam.Class == "" {
-			return "cannot be said"
+			return "not run"
 		}
 		return a.Slam.Class
 	}

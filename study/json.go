@@ -6,12 +6,13 @@ import (
 
 	"seatward/basis"
 	"seatward/judge"
+	"seatward/plant"
 	"seatward/station"
 )
 
 // Schema names the machine form of a Study. It changes only when a key changes
 // its meaning.
-const Schema = "seatward.study/1"
+const Schema = "seatward.study/2"
 
 // JSON is the machine form of a Study, as `select --json` prints it. All numbers
 // are SI; the unit stands in the key. A number that is unknown is left out.
@@ -20,7 +21,9 @@ type JSON struct {
 	Station         StationJSON     `json:"station"`
 	Assumed         []AssumedJSON   `json:"assumed" jsonschema_description:"Every value that the program filled in"`
 	OperatingPoints []PointJSON     `json:"operating_points" jsonschema_description:"All pump combinations at both levels, with the first-ranked valve in place"`
-	Stops           []StopJSON      `json:"stops" jsonschema_description:"Pump stops that were looked at for slam"`
+	ByHand          []StopJSON      `json:"stops_by_hand" jsonschema_description:"Pump stops by hand formulas: a check on the runs"`
+	Separation      string          `json:"column_separation,omitempty" jsonschema_description:"The risk beyond the valve, with the first-ranked valve in place"`
+	Pending         int             `json:"pending,omitempty" jsonschema_description:"Valves whose stops are still to be run"`
 	Candidates      []CandidateJSON `json:"candidates"`
 	NotMade         []NotMadeJSON   `json:"not_made" jsonschema_description:"Families that do not exist in the sizes looked at"`
 	Rank            []string        `json:"rank" jsonschema_description:"IDs of the candidates that can be used, best first"`
@@ -112,7 +115,7 @@ type CandidateJSON struct {
 // FindingJSON is one checked point.
 type FindingJSON struct {
 	ID       string   `json:"id"`
-	Severity string   `json:"severity" jsonschema:"enum=pass,enum=note,enum=condition,enum=unchecked,enum=rejects"`
+	Severity string   `json:"severity" jsonschema:"enum=pass,enum=note,enum=confirm,enum=condition,enum=open,enum=rejects"`
 	Text     string   `json:"text"`
 	Value    *float64 `json:"value,omitempty"`
 	Limit    *float64 `json:"limit,omitempty"`
@@ -122,16 +125,48 @@ type FindingJSON struct {
 	Missing  string   `json:"missing,omitempty"`
 }
 
-// SlamJSON is the slam verdict of one valve.
+// SlamJSON is the slam verdict of one valve, from the record of its stops.
 type SlamJSON struct {
-	Class             string    `json:"class" jsonschema:"enum=quiet,enum=audible,enum=harmful,enum=unknown"`
-	Method            string    `json:"method"`
-	Event             string    `json:"event"`
-	DecelerationMS2   *float64  `json:"deceleration_m_s2,omitempty"`
-	ReverseVelocityMS *BandJSON `json:"reverse_velocity_m_s,omitempty"`
-	HeadRiseM         *BandJSON `json:"head_rise_m,omitempty"`
-	ClosedForm        *BandJSON `json:"closed_form_reverse_velocity_m_s,omitempty"`
-	DecisiveInput     string    `json:"decisive_input,omitempty"`
+	Class             string         `json:"class" jsonschema:"enum=quiet,enum=audible,enum=harmful,enum=not run"`
+	NotRun            string         `json:"not_run,omitempty" jsonschema_description:"Why there is no number"`
+	Method            string         `json:"method"`
+	Event             string         `json:"event" jsonschema_description:"The stop that governs, as trip --event takes it"`
+	EventTitle        string         `json:"event_title"`
+	Pump              string         `json:"pump,omitempty" jsonschema_description:"Whose valve it is, where pumps differ"`
+	DecelerationMS2   *float64       `json:"deceleration_m_s2,omitempty" jsonschema_description:"Of the flow at reversal, without the valve"`
+	ReverseVelocityMS *BandJSON      `json:"reverse_velocity_m_s,omitempty" jsonschema_description:"Of the hardest seating: best is the run at best estimates, low and high the 5 and 95 % points"`
+	MedianMS          *float64       `json:"median_m_s,omitempty"`
+	HeadRiseM         *BandJSON      `json:"head_rise_m,omitempty"`
+	Chances           *ChancesJSON   `json:"chances,omitempty"`
+	Later             *LaterJSON     `json:"later,omitempty"`
+	Threshold         *ThresholdJSON `json:"threshold,omitempty"`
+	Resolved          bool           `json:"resolved"`
+	AtRest            bool           `json:"comes_to_rest"`
+	Runs              int            `json:"runs" jsonschema_description:"Draws of all uncertain numbers behind interval and chances"`
+	Failed            int            `json:"runs_without_closing,omitempty"`
+	DecisiveInput     string         `json:"decisive_input,omitempty"`
+}
+
+// ChancesJSON are the chances of the classes of slam over all uncertain numbers.
+type ChancesJSON struct {
+	Quiet   float64 `json:"quiet"`
+	Audible float64 `json:"audible"`
+	Harmful float64 `json:"harmful"`
+}
+
+// LaterJSON are the seatings after the first.
+type LaterJSON struct {
+	Count   int     `json:"count"`
+	WorstMS float64 `json:"worst_m_s"`
+	TimeS   float64 `json:"time_s"`
+}
+
+// ThresholdJSON is the value of one fact at which the class changes.
+type ThresholdJSON struct {
+	Fact   string  `json:"fact"`
+	Value  float64 `json:"value"`
+	Unit   string  `json:"unit"`
+	Milder string  `json:"milder" jsonschema:"enum=above,enum=below"`
 }
 
 // NotMadeJSON is a family that does not exist in the sizes looked at.
@@ -154,18 +189,18 @@ func (s *Study) JSON() JSON {
 	out := JSON{
 		Schema:      Schema,
 		Station:     stationJSON(s.Station),
-		RankingRule: judge.RankingRule, DecisiveFact: s.DecisiveFact, References: s.References,
-		Assumed: []AssumedJSON{}, OperatingPoints: []PointJSON{}, Stops: []StopJSON{}, Candidates: []CandidateJSON{},
+		RankingRule: judge.RankingRule, DecisiveFact: s.DecisiveFact, Separation: s.Separation, Pending: s.Pending, References: s.References,
+		Assumed: []AssumedJSON{}, OperatingPoints: []PointJSON{}, ByHand: []StopJSON{}, Candidates: []CandidateJSON{},
 		NotMade: []NotMadeJSON{}, Rank: []string{}, Warnings: []string{}, Cautions: []CautionJSON{},
 	}
 	for _, a := range s.Assumed {
 		out.Assumed = append(out.Assumed, assumedJSON(a))
 	}
-	for _, p := range s.Points {
-		out.OperatingPoints = append(out.OperatingPoints, p.json())
+	for i := range s.Points {
+		out.OperatingPoints = append(out.OperatingPoints, pointJSON(&s.Points[i]))
 	}
-	for _, st := range s.Stops.All {
-		out.Stops = append(out.Stops, StopJSON{st.Name, st.Level, st.Method, *band(st.Deceleration)})
+	for _, st := range s.ByHand.All {
+		out.ByHand = append(out.ByHand, StopJSON{st.Name, st.Level, st.Method, bandOr(st.Deceleration)})
 	}
 	for i := range s.Assessments {
 		a := &s.Assessments[i]
@@ -204,16 +239,36 @@ func candidateJSON(a *judge.Assessment) CandidateJSON {
 	for _, f := range a.Findings {
 		c.Findings = append(c.Findings, findingJSON(f))
 	}
-	if a.Slam.Method != "" {
-		c.Slam = &SlamJSON{
-			Class: a.Slam.Class, Method: a.Slam.Method, Event: a.Slam.Event, DecelerationMS2: known(a.Slam.Deceleration),
-			ReverseVelocityMS: band(a.Slam.ReverseVelocity), HeadRiseM: band(a.Slam.HeadRise), ClosedForm: band(a.Slam.ClosedForm), DecisiveInput: a.Slam.DecisiveInput,
-		}
-		if c.Slam.Class == "" {
-			c.Slam.Class = "unknown"
-		}
-	}
+	c.Slam = slamJSON(a)
 	return c
+}
+
+// slamJSON is the slam of a judged valve; nil where its stops are still to be run.
+func slamJSON(a *judge.Assessment) *SlamJSON {
+	x := &a.Slam
+	if x.NotRun != "" {
+		return &SlamJSON{Class: "not run", NotRun: x.NotRun}
+	}
+	if a.Answer == nil || a.Answer.Worst == nil {
+		return nil
+	}
+	out := &SlamJSON{
+		Class: x.Class, Method: x.Method, Event: x.EventID, EventTitle: x.Event, Pump: x.Pump, DecelerationMS2: known(x.Deceleration),
+		ReverseVelocityMS: band(x.ReverseVelocity), MedianMS: &x.MedianMS, HeadRiseM: band(x.HeadRise),
+		Chances: &ChancesJSON{x.Chances.Quiet, x.Chances.Audible, x.Chances.Harmful}, Resolved: x.Resolved, AtRest: x.AtRest,
+		Runs: x.Runs, Failed: x.Failed, DecisiveInput: x.DecisiveInput,
+	}
+	if l := x.Later; l.Count > 0 {
+		out.Later = &LaterJSON{l.Count, l.WorstMS, l.TimeS}
+	}
+	if t := x.Threshold; t != nil {
+		side := "below"
+		if t.Above {
+			side = "above"
+		}
+		out.Threshold = &ThresholdJSON{t.Fact.Name, t.At.SI, t.At.Kind.Symbol(), side}
+	}
+	return out
 }
 
 func stationJSON(st *station.Station) StationJSON {
@@ -249,4 +304,29 @@ func band(v basis.Value) *BandJSON {
 		return nil
 	}
 	return &BandJSON{v.Low, v.SI, v.High}
+}
+
+// bandOr is the band of a value that may not be known: zeros then.
+func bandOr(v basis.Value) BandJSON {
+	if b := band(v); b != nil {
+		return *b
+	}
+	return BandJSON{}
+}
+
+func pointJSON(pt *plant.Point) PointJSON {
+	j := PointJSON{
+		PumpsRunning: pt.Running, Pumps: pt.Pumps, Level: pt.Level, Valve: pt.Valve, FlowM3S: pt.Flow.SI, HeadM: pt.Head.SI,
+		StaticHeadM: pt.StaticHead.SI, MainVelocity: pt.MainVelocity.SI, Efficiency: known(pt.Efficiency), Notes: pt.Notes,
+		ValveFlow: []float64{}, ValveLoss: []float64{},
+	}
+	if w := known(pt.Power); w != nil {
+		kw := *w / 1000
+		j.PowerKW = &kw
+	}
+	for i := range pt.ValveFlow {
+		j.ValveFlow = append(j.ValveFlow, pt.ValveFlow[i].SI)
+		j.ValveLoss = append(j.ValveLoss, pt.ValveLoss[i].SI)
+	}
+	return j
 }

@@ -1,112 +1,146 @@
 package study
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
 
-	"seatward/basis"
 	"seatward/catalog"
-	"seatward/pipe"
+	"seatward/judge"
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/valve"
 )
 
-// Remedy is a what-if beside the run as it is.
+// Remedy is a what-if beside the stops as they are, with all stops of the station.
 type Remedy struct {
-	Name  string
-	What  string // what is changed, in a sentence
-	Trip  *Trip
-	Fault string // why it could not be run; "" where it was
+	Name   string
+	What   string        // what is changed, in a sentence
+	Answer *plant.Answer // at best estimates; nil where it could not be run
+	Fault  string        // why; "" where it was
+	Cures  bool          // its own runs are better in slam, and no worse in vapor
 }
 
-// remedies runs the event again with what might cure it, one thing at a time: what the
+// LeastPressureM is the least pressure head of the main in all events, m.
+func (r *Remedy) LeastPressureM() float64 {
+	least := math.Inf(1)
+	for _, s := range r.Answer.Stops {
+		if s.Fault == "" {
+			least = math.Min(least, s.LeastPressureM())
+		}
+	}
+	return least
+}
+
+// MostM is the greatest head at the valve in all events, m above the datum.
+func (r *Remedy) MostM() float64 {
+	most := math.Inf(-1)
+	for _, s := range r.Answer.Stops {
+		if s.Fault == "" {
+			most = math.Max(most, s.MostM())
+		}
+	}
+	return most
+}
+
+// Separates is true where the column separates in some event.
+func (r *Remedy) Separates() bool { return judge.Separation(r.Answer) != nil }
+
+// curesBy is the share by which a remedy must lower the reverse velocity; judged, no source.
+const curesBy = 0.1
+
+// better is true where the remedy's own runs are better than those as it is: a milder slam,
+// no column separation that was not there, and none left where it is what had to be cured.
+func (r *Remedy) better(now *Remedy) bool {
+	if r.Answer == nil || r.Answer.Worst == nil || now.Answer.Worst == nil || r.Separates() {
+		return false
+	}
+	before, after := now.Answer.Worst, r.Answer.Worst
+	milder := after.SlamMS() < (1-curesBy)*before.SlamMS() && after.Rest != plant.NeverRests
+	if now.Separates() {
+		return after.SlamMS() <= before.SlamMS()*(1+1e-9) && after.Rest != plant.NeverRests
+	}
+	return milder
+}
+
+// remedies runs the stops again with what might cure them, one thing at a time: what the
 // user gave, or else a usual size of it.
-func (p *plant) remedies(ctx context.Context, it *catalog.Item, m *valve.Mechanism, ev Event, opt TripOptions) ([]Remedy, error) {
+func (s *TripStudy) remedies(ctx context.Context, p *plant.Plant, opt TripOptions) ([]Remedy, error) {
+	it := s.Item
 	type try struct {
-		mech   *valve.Mechanism
-		id     string
-		event  Event
-		change Change
+		item   *catalog.Item
+		change plant.Change
 	}
-	out, tries := []Remedy{{Name: "as it is", What: it.ID}}, []try{{m, it.ID, ev, Change{}}}
-	for _, c := range p.cures(opt, ev) {
-		out, tries = append(out, Remedy{Name: c.name, What: c.what}), append(tries, try{m, it.ID, c.event, c.change})
+	out, tries := []Remedy{{Name: "as it is", What: it.ID}}, []try{{it, opt.With}}
+	for _, c := range s.cures(p, opt) {
+		out, tries = append(out, Remedy{Name: c.name, What: c.what}), append(tries, try{it, c.change})
 	}
-	position, err := valve.PositionNamed(p.st.Valve.Position)
+	for _, o := range otherValves(opt.Catalogs, it) {
+		if o.item.Allows(s.Station.Valve.Position) {
+			out, tries = append(out, Remedy{Name: o.name, What: o.item.ID}), append(tries, try{o.item, opt.With})
+		}
+	}
+	position, err := valve.PositionNamed(s.Station.Valve.Position)
 	if err != nil {
 		return nil, err
 	}
-	for _, o := range otherValves(opt.Catalogs, it) {
-		other, err := o.item.Build(valve.In(p.st.Fluid.Density.SI, position))
+	setting := valve.In(s.Station.Fluid.Density.SI, position)
+	errs := make([]error, len(out))
+	plant.SideBySide(len(out), func(i int) {
+		m, err := tries[i].item.Build(setting)
 		if err != nil {
-			out, tries = append(out, Remedy{Name: o.name, What: o.item.ID, Fault: err.Error()}), append(tries, try{})
-			continue
-		}
-		if yes, _ := other.SelfClosing(); !yes || !o.item.Allows(p.st.Valve.Position) {
-			continue
-		}
-		out, tries = append(out, Remedy{Name: o.name, What: o.item.ID}), append(tries, try{other, o.item.ID, ev, Change{}})
-	}
-	sideBySide(len(out), func(i int) {
-		if out[i].Fault != "" {
+			out[i].Fault = err.Error()
 			return
 		}
-		t, err := p.run(ctx, tries[i].mech, tries[i].id, tries[i].event, runOptions{record: true, duration: p.runTime(), change: tries[i].change})
-		if out[i].Trip = t; err != nil {
-			out[i].Trip, out[i].Fault = nil, err.Error()
+		out[i].Answer, errs[i] = p.Ask(ctx, tries[i].item, m, setting, plant.Ask{Change: tries[i].change, Least: true})
+		if out[i].Answer != nil {
+			out[i].Fault = out[i].Answer.Fault
 		}
 	})
-	return out, ctx.Err()
+	for i := 1; i < len(out); i++ {
+		out[i].Cures = out[i].better(&out[0])
+	}
+	return out, cmp.Or(append(errs, ctx.Err())...)
 }
 
 // cure is a change of the station.
 type cure struct {
 	name, what string
-	event      Event
-	change     Change
+	change     plant.Change
 }
 
 // The sizes of cures that the user did not size, to show their effect; common practice, no
 // source.
 const (
-	usualFlywheel = 2.0  // times the inertia that is there
-	usualVessel   = 0.02 // of the main's volume, as air
+	usualFlywheel = 2.0 // times the inertia that is there
 	usualRampS    = 15
 )
 
-// usualAir is the air of a vessel whose size is not given.
-func (p *plant) usualAir() float64 {
-	air := 0.0
-	for _, r := range p.st.Main.Runs {
-		air += usualVessel * r.Length.SI * pipe.AreaM2(r.InnerDiameter.SI)
-	}
-	return math.Max(air, leastAirM3)
-}
-
-const leastAirM3 = 0.05
-
-func (p *plant) cures(opt TripOptions, ev Event) []cure {
-	sys := p.st.Units
+func (s *TripStudy) cures(p *plant.Plant, opt TripOptions) []cure {
+	sys := s.Station.Units
 	show := func(kind quantity.Kind, x float64) string { return sys.Format(kind, x) }
 	wheel, air, ramp := opt.Size.FlywheelKgM2, opt.Size.VesselM3, opt.Size.RampS
 	if wheel == 0 {
-		wheel = usualFlywheel * p.st.Pumps[0].Inertia.SI
+		wheel = usualFlywheel * s.Station.Pumps[0].Inertia.SI
 	}
 	if air == 0 {
-		air = p.usualAir()
+		air = p.UsualAirM3()
 	}
 	if ramp == 0 {
 		ramp = usualRampS
 	}
-	out := []cure{
-		{"flywheel", "a flywheel of " + show(quantity.Inertia, wheel) + " on each pump", ev, Change{FlywheelKgM2: wheel}},
-		{"air vessel", "an air vessel at the header with " + show(quantity.Volume, air) + " of air", ev, Change{VesselM3: air}},
+	with := func(change func(*plant.Change)) plant.Change {
+		c := opt.With
+		change(&c)
+		return c
 	}
-	if ev.Kind == NormalStop {
-		slow := ev
-		slow.RampS = basis.NewGiven("length of the stop ramp", quantity.Time, ramp, basis.WhatIf)
-		out = append(out, cure{"ramped stop", "the stop by a speed ramp of " + show(quantity.Time, ramp), slow, Change{RampS: ramp}})
+	out := []cure{
+		{"flywheel", "a flywheel of " + show(quantity.Inertia, wheel) + " on each pump", with(func(c *plant.Change) { c.FlywheelKgM2 += wheel })},
+		{"air vessel", "an air vessel at the header with " + show(quantity.Volume, air) + " of air", with(func(c *plant.Change) { c.VesselM3 += air })},
+	}
+	if s.Station.Surge.Stop == "direct" {
+		out = append(out, cure{"ramped stop", "normal stops by a speed ramp of " + show(quantity.Time, ramp), with(func(c *plant.Change) { c.RampS = ramp })})
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 	"seatward/basis"
 	"seatward/catalog"
 	"seatward/judge"
+	"seatward/plant"
 	"seatward/rules"
 	"seatward/station"
 )
@@ -16,7 +17,7 @@ type Options struct {
 	Catalogs []*catalog.Catalog
 	Rules    *rules.Book
 	Valve    string                // judge only this valve, by its ID; "" for all
-	Quick    bool                  // slam by closed formulas only, without running pump trips through
+	Quick    bool                  // leave the pump stops still to be run
 	Also     string                // ID of a valve judged beside those near the pipe's size; "" for none
 	Progress func(done, total int) // called after each candidate; may be nil
 }
@@ -25,15 +26,16 @@ type Options struct {
 type Study struct {
 	Station      *station.Station
 	Catalogs     []*catalog.Catalog
-	Points       []Point            // all combinations and levels, with the first-ranked valve in place
-	Stops        judge.Stops        // the pump stops looked at for slam
+	Points       []plant.Point      // all combinations and levels, with the first-ranked valve in place
+	ByHand       plant.HandStops    // the pump stops by hand formulas: a check on the runs
 	Assessments  []judge.Assessment // best first; unsuitable ones last
 	NotMade      []NotMade          // families that do not exist in the sizes looked at
 	Assumed      []Assumed
 	Cautions     []judge.Caution
 	References   []string
-	DecisiveFact string // the missing fact that would move the verdict most
-	Through      string // the valve whose trips were run through where the others' were not; "" where all or none were
+	DecisiveFact string // the largest source of uncertainty
+	Separation   string // the risk beyond the valve: column separation with the first-ranked valve; "" where there is none
+	Pending      int    // valves whose stops are still to be run
 
 	desk desk // with which it was made
 }
@@ -48,22 +50,4 @@ type Assumed struct {
 type NotMade struct {
 	Family *catalog.Family
 	Why    string
-}
-
-// Point is one operating point of the station.
-type Point struct {
-	Name         string // "2 pumps, low level"
-	Running      int    // pumps
-	Pumps        string // which, in words
-	Level        string // "high" or "low", of the wet well
-	Valve        string // ID of the valve in place
-	Flow         basis.Value
-	Head         basis.Value // of a running pump
-	StaticHead   basis.Value
-	Power        basis.Value // electrical, all running pumps; unknown without efficiency
-	Efficiency   basis.Value // of a running pump; unknown without a curve
-	MainVelocity basis.Value
-	ValveFlow    []basis.Value // through each running pump's valve
-	ValveLoss    []basis.Value
-	Notes        []string
 }

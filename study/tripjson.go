@@ -7,6 +7,7 @@ import (
 
 	"github.com/invopop/jsonschema"
 
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/transient"
 )
@@ -16,26 +17,25 @@ const TripSchema = "seatward.trip/1"
 
 // TripJSON is the machine form of a TripStudy. Heads are above the wet well's high level.
 type TripJSON struct {
-	Schema   string            `json:"schema"`
-	Station  StationJSON       `json:"station"`
-	Valve    string            `json:"valve"`
-	WhatIf   []WhatIfJSON      `json:"what_if"` // numbers that are other than in the station file and the catalog
-	Datum    string            `json:"datum"`
-	Event    string            `json:"event"`
-	Closing  *TripClosingJSON  `json:"closing,omitempty"`
-	Events   []TripEventJSON   `json:"events"`
-	Timeline []TripMomentJSON  `json:"timeline"`
-	Envelope []EnvelopeJSON    `json:"envelope"`
-	History  *HistoryJSON      `json:"history,omitempty"`
-	Cavities []CavityJSON      `json:"cavities"`
-	Findings []FindingJSON     `json:"findings"`
-	Remedies []RemedyJSON      `json:"remedies"`
-	Sample   *SampleJSON       `json:"sample,omitempty"`
-	Assumed  []AssumedJSON     `json:"assumed"`
-	Cautions []CautionJSON     `json:"cautions"`
-	Notes    []string          `json:"notes"`
-	Grid     TripGridJSON      `json:"grid"`
-	Closed   *TripClosedFormMS `json:"closed_form,omitempty"`
+	Schema   string           `json:"schema"`
+	Station  StationJSON      `json:"station"`
+	Valve    string           `json:"valve"`
+	WhatIf   []WhatIfJSON     `json:"what_if"` // numbers that are other than in the station file and the catalog
+	Datum    string           `json:"datum"`
+	Event    string           `json:"event"`
+	Closing  *TripClosingJSON `json:"closing,omitempty"`
+	Events   []TripEventJSON  `json:"events"`
+	Timeline []TripMomentJSON `json:"timeline"`
+	Envelope []EnvelopeJSON   `json:"envelope"`
+	History  *HistoryJSON     `json:"history,omitempty"`
+	Cavities []CavityJSON     `json:"cavities"`
+	Findings []FindingJSON    `json:"findings"`
+	Remedies []RemedyJSON     `json:"remedies"`
+	Assumed  []AssumedJSON    `json:"assumed"`
+	Cautions []CautionJSON    `json:"cautions"`
+	Notes    []string         `json:"notes"`
+	Grid     TripGridJSON     `json:"grid"`
+	ByHand   *TripByHandJSON  `json:"by_hand,omitempty"`
 }
 
 // WhatIfJSON is one number that was tried.
@@ -47,52 +47,61 @@ type WhatIfJSON struct {
 	Text  string  `json:"text"`
 }
 
-// TripClosingJSON is what the valve did in the event.
+// TripClosingJSON is the slam of the worst stop, as select tells it, and how the valve closed.
 type TripClosingJSON struct {
-	Closed           bool     `json:"closed"`
-	TimeS            float64  `json:"time_s"`
-	ReversalS        float64  `json:"reversal_s"`
-	DecelerationMS2  BandJSON `json:"deceleration_m_s2"`
-	ReverseMS        BandJSON `json:"reverse_velocity_m_s"`
-	HeadRiseM        BandJSON `json:"head_rise_m"`
-	HeadFallM        float64  `json:"head_fall_before_m"`
-	BoundMS          *float64 `json:"reverse_velocity_without_pull_m_s,omitempty"`
-	SeatingSpeedMS   *float64 `json:"seating_speed_m_s,omitempty"`
-	SeatingSpeedRadS *float64 `json:"seating_speed_rad_s,omitempty"`
-	Class            string   `json:"class"`
-	Method           string   `json:"method"`
-	DecisiveInput    string   `json:"decisive_input,omitempty"`
-	Shares           []Share  `json:"shares"`
+	SlamJSON
+	Closed           bool            `json:"closed"`
+	TimeS            float64         `json:"time_s"`
+	ReversalS        float64         `json:"reversal_s"`
+	First            *TripSeatingMS  `json:"first,omitempty"`
+	HeadFallM        float64         `json:"head_fall_before_m"`
+	WithoutPullMS    *float64        `json:"first_reverse_velocity_without_pull_m_s,omitempty"`
+	SeatingSpeedMS   *float64        `json:"seating_speed_m_s,omitempty"`
+	SeatingSpeedRadS *float64        `json:"seating_speed_rad_s,omitempty"`
+	Finer            *TripSeatingMS  `json:"on_finer_grid,omitempty"`
+	Shares           []InfluenceJSON `json:"shares"`
 }
 
-// Share is what one uncertain number does to the reverse velocity.
-type Share struct {
-	Input  string  `json:"input"`
-	LowMS  float64 `json:"at_low_end_m_s"`
-	HighMS float64 `json:"at_high_end_m_s"`
+// TripSeatingMS is one seating.
+type TripSeatingMS struct {
+	TimeS     float64 `json:"time_s"`
+	ReverseMS float64 `json:"reverse_velocity_m_s"`
+	HeadRiseM float64 `json:"head_rise_m"`
 }
 
-// TripClosedFormMS is what closed formulas say in place of the run.
-type TripClosedFormMS struct {
+// InfluenceJSON is the part of the variance that one uncertain number explains.
+type InfluenceJSON struct {
+	Input string  `json:"input"`
+	Share float64 `json:"share"`
+}
+
+// TripByHandJSON is what hand formulas say: a check on the run, never in its place.
+type TripByHandJSON struct {
 	Event     string   `json:"event"`
 	ReverseMS BandJSON `json:"reverse_velocity_m_s"`
+	Doubt     string   `json:"doubt,omitempty"`
 }
 
 // TripEventJSON is one event that was run through.
 type TripEventJSON struct {
-	ID              string  `json:"id"`
-	Title           string  `json:"title"`
-	Closed          bool    `json:"closed"`
-	TimeS           float64 `json:"closing_time_s"`
-	DecelerationMS2 float64 `json:"deceleration_m_s2"`
-	ReverseMS       float64 `json:"reverse_velocity_m_s"`
-	HeadRiseM       float64 `json:"head_rise_m"`
-	MostHeadM       float64 `json:"greatest_head_at_valve_m"`
-	LeastPressureM  float64 `json:"least_pressure_head_m"`
-	MostPressureM   float64 `json:"greatest_pressure_head_m"`
-	Reopenings      int     `json:"reopenings"`
-	Bounces         int     `json:"bounces"`
-	Vapor           bool    `json:"vapor"`
+	ID             string  `json:"id"`
+	Title          string  `json:"title"`
+	Fault          string  `json:"not_run,omitempty"`
+	Idle           bool    `json:"nothing_flows,omitempty"`
+	Closed         bool    `json:"closed"`
+	TimeS          float64 `json:"closing_time_s"`
+	ReverseMS      float64 `json:"reverse_velocity_m_s"`
+	FirstMS        float64 `json:"first_reverse_velocity_m_s"`
+	HeadRiseM      float64 `json:"head_rise_m"`
+	MostHeadM      float64 `json:"greatest_head_at_valve_m"`
+	LeastPressureM float64 `json:"least_pressure_head_m"`
+	MostPressureM  float64 `json:"greatest_pressure_head_m"`
+	Reopenings     int     `json:"reopenings"`
+	Later          int     `json:"later_slams"`
+	Resolved       bool    `json:"resolved"`
+	AtRest         bool    `json:"comes_to_rest"`
+	Bounces        int     `json:"bounces"`
+	Vapor          bool    `json:"vapor"`
 }
 
 // TripMomentJSON is one thing that happened.
@@ -139,30 +148,9 @@ type RemedyJSON struct {
 	HeadRiseM      *float64 `json:"head_rise_m,omitempty"`
 	MostHeadM      *float64 `json:"greatest_head_at_valve_m,omitempty"`
 	LeastPressureM *float64 `json:"least_pressure_head_m,omitempty"`
+	Separates      bool     `json:"column_separation"`
+	Cures          bool     `json:"recommended"`
 	Fault          string   `json:"fault,omitempty"`
-}
-
-// SampleJSON is a sample of all ranges.
-type SampleJSON struct {
-	Runs        int              `json:"runs"`
-	Failed      int              `json:"without_answer"`
-	Seed        uint64           `json:"seed"`
-	Percentiles []PercentileJSON `json:"percentiles"`
-	Shares      []VarianceJSON   `json:"first_order_sensitivity"`
-	LeftOut     []string         `json:"left_out,omitempty"`
-}
-
-// PercentileJSON is one of reverse velocity and head rise.
-type PercentileJSON struct {
-	Percent   float64 `json:"percent"`
-	ReverseMS float64 `json:"reverse_velocity_m_s"`
-	RiseM     float64 `json:"head_rise_m"`
-}
-
-// VarianceJSON is the share of one number.
-type VarianceJSON struct {
-	Input string  `json:"input"`
-	Share float64 `json:"share"`
 }
 
 // TripGridJSON tells how the run was made.
@@ -207,9 +195,6 @@ func TripJSONSchema() ([]byte, error) {
 	return json.MarshalIndent(s, "", "  ")
 }
 
-// Told is the trip that is told in full: the worst for slam, or the first.
-func (s *TripStudy) Told() *Trip { return s.Trips[max(s.Slam, 0)] }
-
 // JSON builds the machine form.
 func (s *TripStudy) JSON() TripJSON {
 	t := s.Told()
@@ -221,11 +206,11 @@ func (s *TripStudy) JSON() TripJSON {
 		Grid: TripGridJSON{t.StepS, t.Steps, t.TimeS, t.Adjusted},
 	}
 	out.Closing = s.closingJSON(t)
-	if c := s.Closed.ClosedForm; c.Known() {
-		out.Closed = &TripClosedFormMS{s.Closed.ClosedEvent, *band(c)}
+	if h := s.ByHand; h.Reverse.Known() {
+		out.ByHand = &TripByHandJSON{h.Event, *band(h.Reverse), h.Doubt}
 	}
-	for _, x := range s.Trips {
-		out.Events = append(out.Events, x.eventJSON())
+	for _, x := range s.Answer.Stops {
+		out.Events = append(out.Events, eventJSON(x))
 	}
 	for _, m := range t.Moments {
 		out.Timeline = append(out.Timeline, TripMomentJSON(m))
@@ -237,7 +222,7 @@ func (s *TripStudy) JSON() TripJSON {
 		}
 		out.Envelope = append(out.Envelope, j)
 	}
-	out.History = t.History(mostHistory)
+	out.History = History(t, mostHistory)
 	for _, c := range t.Cavities {
 		out.Cavities = append(out.Cavities, CavityJSON{c.Pipe, c.ChainageM, c.OpensS, c.ShutsS, c.MostM3})
 	}
@@ -252,23 +237,14 @@ func (s *TripStudy) restJSON(out *TripJSON) {
 	for _, f := range s.Findings {
 		out.Findings = append(out.Findings, findingJSON(f))
 	}
-	for _, r := range s.Remedies {
-		j := RemedyJSON{Name: r.Name, What: r.What, Fault: r.Fault}
-		if r.Trip != nil {
-			least := r.Trip.LeastPressureM()
-			j.ReverseMS, j.HeadRiseM, j.MostHeadM, j.LeastPressureM = &r.Trip.Closing.ReverseMS, &r.Trip.Closing.RiseM, &r.Trip.Closing.MostM, &least
+	for i := range s.Remedies {
+		r := &s.Remedies[i]
+		j := RemedyJSON{Name: r.Name, What: r.What, Fault: r.Fault, Cures: r.Cures}
+		if r.Answer != nil && r.Answer.Worst != nil {
+			least, most, reverse, rise := r.LeastPressureM(), r.MostM(), r.Answer.Worst.SlamMS(), r.Answer.Worst.RiseM()
+			j.ReverseMS, j.HeadRiseM, j.MostHeadM, j.LeastPressureM, j.Separates = &reverse, &rise, &most, &least, r.Separates()
 		}
 		out.Remedies = append(out.Remedies, j)
-	}
-	if x := s.Sample; x != nil {
-		j := &SampleJSON{Runs: x.Runs, Failed: x.Failed, Seed: x.Seed, LeftOut: x.LeftOut, Percentiles: []PercentileJSON{}, Shares: []VarianceJSON{}}
-		for _, p := range x.Percentiles {
-			j.Percentiles = append(j.Percentiles, PercentileJSON(p))
-		}
-		for _, v := range x.Shares {
-			j.Shares = append(j.Shares, VarianceJSON{v.Name, v.Share})
-		}
-		out.Sample = j
 	}
 	for _, a := range s.Assumed {
 		out.Assumed = append(out.Assumed, assumedJSON(a))
@@ -278,52 +254,60 @@ func (s *TripStudy) restJSON(out *TripJSON) {
 	}
 }
 
-func (s *TripStudy) closingJSON(t *Trip) *TripClosingJSON {
-	c := t.Closing
-	point := func(x float64) BandJSON { return BandJSON{x, x, x} }
-	out := &TripClosingJSON{
-		Closed: c.Closed, TimeS: c.TimeS, ReversalS: c.ReversedS, DecelerationMS2: point(c.DecelerationMS2), ReverseMS: point(c.ReverseMS),
-		HeadRiseM: point(c.RiseM), HeadFallM: c.FallM, Class: s.Closed.Class, Shares: []Share{},
+func (s *TripStudy) closingJSON(t *plant.Stop) *TripClosingJSON {
+	slam := slamJSON(&s.Judged)
+	if slam == nil {
+		return nil
 	}
-	speed := c.SeatingSpeed
+	c := t.Closing
+	out := &TripClosingJSON{SlamJSON: *slam, Closed: c.Closed, TimeS: c.First.TimeS, ReversalS: c.ReversedS, HeadFallM: c.FallM, Shares: []InfluenceJSON{}}
+	if c.Closed {
+		out.First = &TripSeatingMS{c.First.TimeS, c.First.ReverseMS, c.FirstRiseM}
+	}
+	if f := t.Finer; f != nil {
+		out.Finer = &TripSeatingMS{f.Worst.TimeS, f.Worst.ReverseMS, f.RiseM}
+	}
+	speed := c.Worst.SeatingSpeed
 	if c.Rotary {
 		out.SeatingSpeedRadS = &speed
 	} else {
 		out.SeatingSpeedMS = &speed
 	}
-	if r := s.Run; r != nil {
-		bound := s.Bound.ReverseMS
-		out.BoundMS = &bound
-		out.DecelerationMS2, out.ReverseMS, out.HeadRiseM = *band(r.Deceleration), *band(r.Reverse), *band(r.HeadRise)
-		out.Method, out.DecisiveInput = r.Method, s.Closed.DecisiveInput
-		for _, x := range s.Closed.Shares {
-			out.Shares = append(out.Shares, Share{x.Input, x.LowMS, x.HighMS})
-		}
+	if b := s.WithoutPull; b != nil {
+		out.WithoutPullMS = &b.First.ReverseMS
+	}
+	for _, x := range s.Judged.Slam.Inputs {
+		out.Shares = append(out.Shares, InfluenceJSON{x.Value.Name, x.Share})
 	}
 	return out
 }
 
-func (t *Trip) eventJSON() TripEventJSON {
-	c := t.Closing
-	return TripEventJSON{
-		ID: t.Event.ID, Title: t.Event.Title, Closed: c.Closed, TimeS: c.TimeS, DecelerationMS2: c.DecelerationMS2, ReverseMS: c.ReverseMS, HeadRiseM: c.RiseM,
-		MostHeadM: c.MostM, LeastPressureM: t.LeastPressureM(), MostPressureM: t.MostPressureM(), Reopenings: t.Reopened, Bounces: t.Bounces, Vapor: len(t.Cavities) > 0,
+func eventJSON(t *plant.Stop) TripEventJSON {
+	out := TripEventJSON{ID: t.Event.ID, Title: t.Event.Title, Fault: t.Fault, Idle: t.Idle}
+	if t.Fault != "" {
+		return out
 	}
+	c := t.Closing
+	out.Closed, out.TimeS, out.ReverseMS, out.FirstMS, out.HeadRiseM = c.Closed, c.First.TimeS, t.SlamMS(), c.First.ReverseMS, t.RiseM()
+	out.MostHeadM, out.LeastPressureM, out.MostPressureM = t.MostM(), t.LeastPressureM(), t.MostPressureM()
+	out.Reopenings, out.Later, out.Bounces, out.Vapor = c.Reopened, c.Later, c.Bounces, t.Separates()
+	out.Resolved, out.AtRest = t.Resolved(), t.Rest != plant.NeverRests
+	return out
 }
 
 // ReadingKind is the kind of quantity of a reading.
 func ReadingKind(name string) quantity.Kind {
 	switch name {
-	case ReadFlow, ReadOther:
+	case plant.ReadFlow, plant.ReadOther:
 		return quantity.Flow
-	case ReadOpening, ReadSpeed:
+	case plant.ReadOpening, plant.ReadSpeed:
 		return quantity.Fraction
 	}
 	return quantity.Head
 }
 
 // History are the readings in at most so many rows; nil where none were taken.
-func (t *Trip) History(most int) *HistoryJSON {
+func History(t *plant.Stop, most int) *HistoryJSON {
 	if len(t.Rows) == 0 {
 		return nil
 	}
