@@ -53,6 +53,10 @@ var tableReaders = []string{
 	"pump.Quadrants", "pump.ShutOffRatio",
 	"valve.ButterflyLoss", "valve.HandbookLosses", "valve.LiftRules", "valve.SphereTubeAddedMass",
 	"valve ball-pocket", "valve.Mechanism.Settle",
+	// Fits with constants typed from the source: worked out by other means they show that
+	// the same constants were typed twice.
+	"pump.LightPumpInertia", "pump.MotorInertia", "pump.PumpInertia", "pump.RotorInertia",
+	"valve.SphereDrag", "valve.SphereDragSmooth",
 }
 
 // readsTables reports whether the evaluator calls nothing but table readers.

@@ -1,6 +1,7 @@
 package truth
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -37,7 +38,7 @@ const plainLimits = `
   They are of three made-up reference valves. No measured closing curve, torque table or
   moving-valve rig was at hand.
 - **Pump run-down** is held to a second program that reads the same published table of
-  pump characteristics (specific speed 25). The tables of 147 and 261 are from memory.
+  pump characteristics (specific speed 25). The table of 147 is held against nothing.
 - **Column separation** is held to the exact solution for one cavity without friction. Against
   the one measured pipe (read off a figure, from memory) the highest pulse comes out too
   high: rows wave-350 and wave-351.
@@ -112,17 +113,33 @@ func writeLarge(b *strings.Builder, outcomes []Outcome) {
 	fmt.Fprintf(b, "\n## Known disagreements of 1 %% or more\n\n%d of %d. The small ones, mostly the rounding of old tables, stand further below.\n\n%s", listed, all, lines.String())
 }
 
-// writeKnown lists the rest.
+// writeKnown lists the rest, the numbers of one formula and source together.
 func writeKnown(b *strings.Builder, outcomes []Outcome) {
-	b.WriteString("\n## Known disagreements below 1 %\n\n")
-	before := b.Len()
+	b.WriteString("\n## Known disagreements below 1 %\n\nThe reason is that of the worst row; `truth/cases/` has each row's own.\n\n")
+	type key struct{ formula, source string }
+	var (
+		keys []key
+		rows = map[key][]Outcome{}
+	)
 	for _, o := range outcomes {
-		if o.Check == Disagrees && o.Error < large {
-			b.WriteString(o.disagreement())
+		if k := (key{o.Formula, o.Source}); o.Check == Disagrees && o.Error < large {
+			if rows[k] == nil {
+				keys = append(keys, k)
+			}
+			rows[k] = append(rows[k], o)
 		}
 	}
-	if b.Len() == before {
+	if len(keys) == 0 {
 		b.WriteString("None recorded.\n")
+	}
+	for _, k := range keys {
+		worst := slices.MaxFunc(rows[k], func(a, b Outcome) int { return cmp.Compare(a.Error, b.Error) })
+		if len(rows[k]) == 1 {
+			b.WriteString(worst.disagreement())
+			continue
+		}
+		fmt.Fprintf(b, "- %s, %s, at most %s apart (%s). Reason: %s Source: %s.\n",
+			k.formula, numbers(len(rows[k])), percent(worst.Error), worst.ID, sentence(worst.Note), strings.TrimSuffix(k.source, "."))
 	}
 }
 
