@@ -171,7 +171,7 @@ func (o Outcome) describe(off float64) string {
 }
 
 func writeSources(b *strings.Builder, groups []group, formulas []declared) {
-	b.WriteString("\n## Sources, formula by formula\n")
+	b.WriteString("\n## Sources, formula by formula\n\n*Seen*: read in the source named. *Computed*: worked out from the printed equation by other\nmeans. *Derived*: plain arithmetic, or a derivation in the row. *From memory*: not looked up.\n")
 	for _, g := range groups {
 		fmt.Fprintf(b, "\n**%s**", g.Name)
 		if i := slices.IndexFunc(formulas, g.checks); i >= 0 && formulas[i].Title != "" {
