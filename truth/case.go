@@ -18,7 +18,7 @@ import (
 var caseFiles embed.FS
 
 // Header is the first line of every file in cases, exactly.
-const Header = "id,formula,kind,inputs,expected,unit,tolerance,why,source,status,note"
+const Header = "id,formula,kind,inputs,expected,unit,tolerance,why,source,status,check,note"
 
 // Kinds lists where an outside number may come from.
 var Kinds = []string{"closed form", "standard's table", "worked example", "other implementation", "measurement", "relation"}
@@ -34,6 +34,7 @@ type Case struct {
 	Unit                      string
 	Tolerance                 Tolerance
 	Why, Source, Status, Note string
+	Check                     Check // what its agreement is worth
 	File                      string
 	Line                      int
 }
@@ -124,7 +125,7 @@ func readRow(row []string) (Case, []error) {
 	}
 	c := Case{
 		ID: row[0], Formula: row[1], Kind: row[2], Inputs: row[3],
-		Unit: row[5], Why: row[7], Source: row[8], Status: row[9], Note: row[10],
+		Unit: row[5], Why: row[7], Source: row[8], Status: row[9], Check: Check(row[10]), Note: row[11],
 	}
 	var faults []error
 	fault := func(format string, args ...any) { faults = append(faults, fmt.Errorf(format, args...)) }
@@ -157,7 +158,7 @@ func readRow(row []string) (Case, []error) {
 	if c.Tolerance.Form == Known && c.Note == "" {
 		fault("a known disagreement needs a note with its reason and size")
 	}
-	return c, faults
+	return c, append(faults, c.checkFaults()...)
 }
 
 // StatusWord is the row's status reduced to how the number came to us: seen,
@@ -178,7 +179,7 @@ type Form uint8
 // The forms of a tolerance.
 const (
 	Relative Form = iota // 0.001: difference over the expected number
-	Absolute             // abs 0.003: difference in the row's unit
+	Absolute             // abs 0.003: difference in the row's unit; abs 0.003 of 1: of that full scale
 	Range                // range 0.2..0.4: published as a range
 	Known                // known: recorded disagreement, must still disagree
 )
@@ -191,14 +192,15 @@ const knownBar = 0.001
 type Tolerance struct {
 	Form      Form
 	Size      float64 // of Relative and Absolute; of Known the bar it misses
+	Scale     float64 // of Absolute: the full scale that Size belongs to; 0 is the number itself
 	Low, High float64 // of Range
 	Text      string  // as written
 }
 
-// parseTolerance reads "0.001", "abs 0.003", "range 0.2..0.4", "known" or
-// "known 0.02" (a disagreement of more than 2 %).
+// parseTolerance reads "0.001", "abs 0.003", "abs 0.003 of 1", "range 0.2..0.4",
+// "known" or "known 0.02" (a disagreement of more than 2 %).
 func parseTolerance(text string) (Tolerance, error) {
-	bad := fmt.Errorf(`tolerance %q: write 0.001, abs 0.003, range 0.2..0.4, known or known 0.02`, text)
+	bad := fmt.Errorf(`tolerance %q: write 0.001, abs 0.003, abs 0.003 of 1, range 0.2..0.4, known or known 0.02`, text)
 	word, rest, _ := strings.Cut(text, " ")
 	rest = strings.TrimSpace(rest)
 	t := Tolerance{Text: text}
@@ -213,7 +215,13 @@ func parseTolerance(text string) (Tolerance, error) {
 	switch word {
 	case "abs":
 		t.Form = Absolute
-		t.Size, err = size(rest)
+		number, scale, scaled := strings.Cut(rest, " of ")
+		t.Size, err = size(number)
+		if scaled && err == nil {
+			if t.Scale, err = size(scale); t.Scale == 0 {
+				err = bad
+			}
+		}
 	case "range":
 		t.Form = Range
 		low, high, found := strings.Cut(rest, "..")

@@ -74,6 +74,7 @@ var (
 	_ = evaluator("reynolds-number", "pipe.Reynolds", func(in Inputs) (float64, error) {
 		return pipe.Reynolds(in.F("Q")/pipe.AreaM2(in.F("D")), in.F("D"), in.F("rho"), in.F("mu")), nil
 	})
+	_ = evaluator("velocity", "pipe.VelocityMS", func(in Inputs) (float64, error) { return pipe.VelocityMS(in.F("Q"), in.F("D")), nil })
 	_ = evaluator("colebrook-white", "pipe.FrictionFactor", func(in Inputs) (float64, error) {
 		f, _, err := pipe.FrictionFactor(in.F("Re"), in.F("eps/D"))
 		return f, err

@@ -241,13 +241,18 @@ func adelaidePipe(v0 float64, reaches int, gas *transient.Gas) pipeCase {
 	return pipeCase{length: 37.23, wave: 1319, diameter: 0.0221, velocity: v0, head: 22, reaches: reaches, from: transient.Level{HeadM: 22}, to: transient.Junction{}, gas: gas}
 }
 
-func oneCavity(in Inputs) (float64, error) {
-	c := adelaidePipe(in.F("V0"), 64, &transient.Gas{VaporHeadM: -10.25, Fraction: 1e-13})
-	// All but the valve lies lower, so that the valve's is the single cavity.
+// cavityPipe is that pipe with a single cavity, at the valve: all but the valve lies
+// lower.
+func cavityPipe(v0 float64, reaches int) (*transient.Network, error) {
+	c := adelaidePipe(v0, reaches, &transient.Gas{VaporHeadM: -10.25, Fraction: 1e-13})
 	c.friction = func(p *transient.Pipe) {
 		p.Profile = []transient.Elevation{{ChainageM: 37, ElevationM: -20}, {ChainageM: 37.23, ElevationM: 0}}
 	}
-	n, err := c.network()
+	return c.network()
+}
+
+func oneCavity(in Inputs) (float64, error) {
+	n, err := cavityPipe(in.F("V0"), 64)
 	if err != nil {
 		return 0, err
 	}

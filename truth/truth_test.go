@@ -107,12 +107,15 @@ func TestValidation(t *testing.T) {
 }
 
 func TestReadFileFaults(t *testing.T) {
-	const good = "a,f,closed form,x=1,2,m,0.01,rounded,Author (1900),seen,"
+	const good = "a,f,closed form,x=1,2,m,0.01,rounded,Author (1900),seen,checked,"
 	for _, tt := range []struct{ name, text, want string }{
 		{"empty", "", "the first line must be"},
 		{"header out of order", strings.Replace(Header, "id,formula", "formula,id", 1) + "\n", "the first line must be"},
 		{"column added", Header + ",extra\n", "the first line must be"},
-		{"field lost", Header + "\na,f,closed form\n", "3 fields where 11"},
+		{"file without the check column", strings.Replace(Header, ",check", "", 1) + "\n", "the first line must be"},
+		{"row without a check", Header + "\n" + strings.Replace(good, ",checked,", ",,", 1), `check ""`},
+		{"check unknown", Header + "\n" + strings.Replace(good, ",checked,", ",sure,", 1), `check "sure"`},
+		{"field lost", Header + "\na,f,closed form\n", "3 fields where 12"},
 		{"no source", Header + "\n" + strings.Replace(good, "Author (1900)", "", 1), "source is empty"},
 		{"no reason", Header + "\n" + strings.Replace(good, "rounded", "", 1), "why is empty"},
 		{"no tolerance", Header + "\n" + strings.Replace(good, "0.01", "", 1), "tolerance"},
@@ -122,7 +125,7 @@ func TestReadFileFaults(t *testing.T) {
 		{"expected is no number", Header + "\n" + strings.Replace(good, ",2,", ",two,", 1), "not a plain number"},
 		{"expected is not finite", Header + "\n" + strings.Replace(good, ",2,", ",NaN,", 1), "not a plain number"},
 		{"relative to nothing", Header + "\n" + strings.Replace(good, ",2,", ",0,", 1), "write abs"},
-		{"known without note", Header + "\n" + strings.Replace(good, "0.01", "known", 1), "needs a note"},
+		{"known without note", Header + "\n" + strings.NewReplacer("0.01", "known", "checked", "known").Replace(good), "needs a note"},
 		{"open quote", Header + "\n" + `"a,f` + "\n", "quote"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -145,7 +148,7 @@ func TestReadFileFaults(t *testing.T) {
 }
 
 func TestDuplicateID(t *testing.T) {
-	row := "a,f,closed form,x=1,2,m,0.01,rounded,Author (1900),seen,\n"
+	row := "a,f,closed form,x=1,2,m,0.01,rounded,Author (1900),seen,checked,\n"
 	cases, err := readCases(mapFS("one.csv", Header+"\n"+row, "two.csv", Header+"\n"+row))
 	if err == nil || !strings.Contains(err.Error(), "truth/cases/one.csv:2") {
 		t.Errorf("error %v, want it to name the first place", err)
@@ -166,6 +169,7 @@ func TestTolerance(t *testing.T) {
 		{"0.01", -200, -203, 0.015, "off by 0.015 of it"},
 		{"abs 0.5", 0, 0.25, 0.25, ""},
 		{"abs 0.5", 0, -1, 1, "off by 1, allowed 0.5"},
+		{"abs 0.5 of 10", 0, 0.25, 0.25, ""},
 		{"range 1..2", 1.5, 2, 0, ""},
 		{"range 1..2", 1.5, 2.25, 0.25, "outside 1 to 2"},
 		{"known", 100, 110, 0.1, ""},
@@ -183,7 +187,7 @@ func TestTolerance(t *testing.T) {
 			}
 		})
 	}
-	for _, bad := range []string{"", "1 %", "-0.1", "NaN", "abs", "abs -1", "abs Inf", "range", "range 1", "range 2..1", "range a..b", "known x", "about 3"} {
+	for _, bad := range []string{"", "1 %", "-0.1", "NaN", "abs", "abs -1", "abs Inf", "abs 1 of", "abs 1 of 0", "abs 1 of x", "range", "range 1", "range 2..1", "range a..b", "known x", "about 3"} {
 		if tol, err := parseTolerance(bad); err == nil {
 			t.Errorf("tolerance %q was read as %+v", bad, tol)
 		}

@@ -10,52 +10,18 @@ import (
 	"strings"
 )
 
-// validationIntro opens VALIDATION.md; the counts follow it.
-const validationIntro = `# What has been checked, and against what
-
-This page is written by the test in ` + "`truth/`" + `; do not edit it. Renew it with
-` + "`SEATWARD_UPDATE=1 go test ./truth`" + `.
-
-Each line below rests on numbers that come from outside this program: published
-tables, standards, worked examples, other implementations, measurements and
-exact solutions. They stand in ` + "`truth/cases/`" + `, one row per number, each with its
-source and the reason for its tolerance. A number that this program computed
-itself is not among them.
-
-How a number came to us is part of its worth. *Seen* means read in the source
-named. *Computed* means worked out from the published equation by other means,
-to many digits. *Derived* means simple arithmetic on a number that was seen.
-*From memory* means that nobody has yet looked it up again: it shows that the
-code is not grossly wrong, and no more.
-
-Agreement with these numbers says that the formulas are written down right. It
-does not say that a given pump, pipe or valve behaves like them.
-`
-
-// unheard names experiments that the models should be held against and are not.
-const unheard = `
-## Experiments not compared
-
-- Holmboe and Rouleau (Journal of Basic Engineering 89, 1967), oil stopped at once in a
-  copper tube: neither a table nor a figure of the measured histories was at hand. Their
-  tube and oil are computed and held to the exact solution for laminar flow instead, with
-  quasi-steady and with unsteady friction (rows of laminar-stop).
-- Moving check valves in a test rig: no free data set was at hand. The valves' motion is
-  held to closed forms and to published closing curves.
-`
-
 // validation writes VALIDATION.md from the rows' outcomes and the formulas
 // that the source declares.
 func validation(outcomes []Outcome, formulas []declared) string {
 	groups := groupByFormula(outcomes)
 	var b strings.Builder
 	b.WriteString(validationIntro)
-	unchecked := uncheckedFormulas(groups, formulas)
-	writeCounts(&b, outcomes, len(formulas), len(unchecked))
+	writeCounts(&b, outcomes, groups, formulas)
+	b.WriteString(plainLimits)
+	writeLarge(&b, outcomes)
+	writeUnchecked(&b, groups, formulas)
 	writeOverview(&b, groups)
 	writeKnown(&b, outcomes)
-	writeUnchecked(&b, unchecked)
-	b.WriteString(unheard)
 	writeSources(&b, groups, formulas)
 	return b.String()
 }
@@ -102,53 +68,66 @@ func (g group) checks(f declared) bool {
 	return f.Kernel != "" && slices.Contains(places, f.Kernel)
 }
 
-func uncheckedFormulas(groups []group, formulas []declared) []declared {
-	var out []declared
-	for _, f := range formulas {
-		if !slices.ContainsFunc(groups, func(g group) bool { return g.checks(f) }) {
-			out = append(out, f)
+// proven counts the group's rows that are checks.
+func (g group) proven() int {
+	n := 0
+	for _, o := range g.rows {
+		if o.Check.proves() {
+			n++
 		}
 	}
-	return out
+	return n
 }
 
-func writeCounts(b *strings.Builder, outcomes []Outcome, formulas, unchecked int) {
-	known, statuses := 0, map[string]int{}
-	for _, o := range outcomes {
-		if o.Tolerance.Form == Known {
-			known++
+// uncheckedFormulas are the formulas that no check is held against; of each it
+// gives how many other rows there are, by their worth.
+func uncheckedFormulas(groups []group, formulas []declared) ([]declared, []map[string]int) {
+	var (
+		out    []declared
+		others []map[string]int
+	)
+	for _, f := range formulas {
+		checks, rest := 0, map[string]int{}
+		for _, g := range groups {
+			if g.checks(f) {
+				checks += g.proven()
+				for _, o := range g.rows {
+					rest[string(o.Check)]++
+				}
+			}
 		}
-		statuses[o.StatusWord()]++
+		if checks == 0 {
+			out, others = append(out, f), append(others, rest)
+		}
 	}
-	fmt.Fprintf(b, "\n%s from outside: %s.\n%d agree within their tolerance, %s.\n",
-		numbers(len(outcomes)), tally(statuses), len(outcomes)-known, plural(known, "is a known disagreement", "are known disagreements"))
-	fmt.Fprintf(b, "The code declares %s; %s against nothing from outside yet.\n",
-		plural(formulas, "formula", "formulas"), plural(unchecked, "is checked", "are checked"))
+	return out, others
 }
 
 func writeOverview(b *strings.Builder, groups []group) {
-	b.WriteString("\n## Checked\n\n\"Worst\" is the row that uses up most of its tolerance.\n")
+	b.WriteString("\n## Formula by formula\n\n\"Worst\" is the check that uses up most of its tolerance. Rows that are no checks stand beside.\n")
 	topic := ""
 	for _, g := range groups {
 		if t := g.rows[0].Topic(); t != topic {
 			topic = t
-			fmt.Fprintf(b, "\n### %s\n\n| formula | code | numbers | kinds | worst |\n|---|---|--:|---|---|\n", topic)
+			fmt.Fprintf(b, "\n### %s\n\n| formula | code | checks | no checks | worst |\n|---|---|---|---|---|\n", topic)
 		}
-		kinds := map[string]int{}
+		checks, others, proving := map[string]int{}, map[string]int{}, []Outcome{}
 		for _, o := range g.rows {
-			kinds[o.Kind]++
+			if o.Check.proves() {
+				checks[string(o.Check)]++
+				proving = append(proving, o)
+			} else {
+				others[string(o.Check)]++
+			}
 		}
-		fmt.Fprintf(b, "| %s | `%s` | %d | %s | %s |\n", cell(g.Name), g.Where, len(g.rows), tally(kinds), cell(worst(g.rows)))
+		fmt.Fprintf(b, "| %s | `%s` | %s | %s | %s |\n", cell(g.Name), g.Where, tally(checks), tally(others), cell(worst(proving)))
 	}
 }
 
 // worst describes the row that uses up most of its tolerance.
 func worst(rows []Outcome) string {
-	text, share := "all are known disagreements", -1.0
+	text, share := "", -1.0
 	for _, o := range rows {
-		if o.Tolerance.Form == Known {
-			continue
-		}
 		off := o.offBeyondRounding()
 		s := 0.0
 		if off > 0 && o.Tolerance.Form != Range {
@@ -191,51 +170,28 @@ func (o Outcome) describe(off float64) string {
 	return difference + " of " + allowed + " allowed"
 }
 
-func writeKnown(b *strings.Builder, outcomes []Outcome) {
-	b.WriteString("\n## Known disagreements\n\n")
-	before := b.Len()
-	for _, o := range outcomes {
-		if o.Tolerance.Form == Known {
-			fmt.Fprintf(b, "- **%s** (%s): published %s, computed %s, %s apart. Reason: %s Source: %s.\n",
-				o.ID, o.Formula, figures(o.Expected, o.Error), quantified(figures(o.Got, o.Error), o.Unit), percent(o.Error), sentence(o.Note), strings.TrimSuffix(o.Source, "."))
-		}
-	}
-	if b.Len() == before {
-		b.WriteString("None recorded.\n")
-	}
-}
-
-func writeUnchecked(b *strings.Builder, unchecked []declared) {
-	b.WriteString("\n## Not yet checked\n\n")
-	if len(unchecked) == 0 {
-		b.WriteString("Every formula that the code declares has at least one number from outside.\n")
-		return
-	}
-	b.WriteString("These formulas are in use and no number from outside has been held against them.\n\n| formula | what it gives | declared in |\n|---|---|---|\n")
-	for _, f := range unchecked {
-		file, _, _ := strings.Cut(f.Place, ":")
-		fmt.Fprintf(b, "| %s | %s | `%s` |\n", cell(f.ID), cell(f.Title), file)
-	}
-}
-
 func writeSources(b *strings.Builder, groups []group, formulas []declared) {
-	b.WriteString("\n## Sources, formula by formula\n")
+	b.WriteString("\n## Sources, formula by formula\n\n*Seen*: read in the source named. *Computed*: worked out from the printed equation by other\nmeans. *Derived*: plain arithmetic, or a derivation in the row. *From memory*: not looked up.\n")
 	for _, g := range groups {
 		fmt.Fprintf(b, "\n**%s**", g.Name)
 		if i := slices.IndexFunc(formulas, g.checks); i >= 0 && formulas[i].Title != "" {
 			fmt.Fprintf(b, ", %s", formulas[i].Title)
 		}
 		b.WriteString("\n\n")
-		type key struct{ source, status string }
+		type key struct{ source, status, check string }
 		counts := map[key]int{}
 		for _, o := range g.rows {
-			counts[key{o.Source, o.StatusWord()}]++
+			counts[key{o.Source, o.StatusWord(), string(o.Check)}]++
 		}
 		keys := slices.SortedFunc(maps.Keys(counts), func(a, b key) int {
-			return cmp.Or(counts[b]-counts[a], strings.Compare(a.source, b.source), strings.Compare(a.status, b.status))
+			return cmp.Or(counts[b]-counts[a], strings.Compare(a.source, b.source), strings.Compare(a.status, b.status), strings.Compare(a.check, b.check))
 		})
 		for _, k := range keys {
-			fmt.Fprintf(b, "- %s (%s, %s)\n", k.source, numbers(counts[k]), k.status)
+			worth := k.check
+			if k.status != k.check {
+				worth = k.status + ", " + k.check
+			}
+			fmt.Fprintf(b, "- %s (%s: %s)\n", k.source, numbers(counts[k]), worth)
 		}
 	}
 }

@@ -56,10 +56,10 @@ func TestValidationText(t *testing.T) {
 	e := &Evaluator{Name: "test validation/grid", Where: "pipe.FrictionFactor"}
 	evaluators[e.Name] = e
 	t.Cleanup(func() { delete(evaluators, e.Name) })
-	row := func(id string, tol Tolerance, off float64) Outcome {
+	row := func(id string, check Check, tol Tolerance, off float64) Outcome {
 		return Outcome{
 			Case: Case{
-				ID: id, Formula: e.Name, Kind: "closed form", Expected: 2, Unit: "m", Tolerance: tol,
+				ID: id, Formula: e.Name, Kind: "closed form", Expected: 2, Unit: "m", Tolerance: tol, Check: check,
 				Source: "Author (1900)", Status: "seen; checked", Note: "units unclear", File: "friction.csv",
 			},
 			Got: 2 + off, Error: off,
@@ -67,10 +67,12 @@ func TestValidationText(t *testing.T) {
 	}
 	text := validation(
 		[]Outcome{
-			row("a", Tolerance{Form: Relative, Size: 0.01}, 0.005),
-			row("b", Tolerance{Form: Absolute, Size: 1}, 1e-15),
-			row("d", Tolerance{Form: Range, Low: 1, High: 3}, 0),
-			row("c", Tolerance{Form: Known, Size: knownBar}, 0.25),
+			row("a", Outside, Tolerance{Form: Relative, Size: 0.01}, 0.005),
+			row("b", Exact, Tolerance{Form: Absolute, Size: 1, Scale: 100}, 1e-15),
+			row("d", Order, Tolerance{Form: Range, Low: 1, High: 3}, 0),
+			row("c", Disagrees, Tolerance{Form: Known, Size: knownBar}, 0.25),
+			row("e", Disagrees, Tolerance{Form: Known, Size: knownBar}, 0.002),
+			row("p", Pinned, Tolerance{Form: Relative, Size: 1e-9}, 0),
 		},
 		[]declared{
 			{ID: "colebrook", Title: "friction factor", Kernel: "pipe.FrictionFactor", Place: "pipe/a.go:1"},
@@ -78,13 +80,17 @@ func TestValidationText(t *testing.T) {
 		},
 	)
 	for _, want := range []string{
-		"4 numbers from outside: 4 seen.\n3 agree within their tolerance, 1 is a known disagreement.",
-		"The code declares 2 formulas; 1 is checked against nothing from outside yet.",
+		"**2 checks, all within tolerance.** 4 more numbers are no checks.",
+		"| **checked** | 1 |",
+		"| pinned | 1 |",
+		"0 within 0.1 %, 2 within 1 %, 0 within 5 %",
+		"The code declares 2 formulas; 1 has at least one check, 1 none.",
 		"### friction\n",
-		"| test validation/grid | `pipe.FrictionFactor` | 4 | 4 closed form | 0.5 % of 1 % allowed (a) |",
-		"- **c** (test validation/grid): published 2, computed 2.25 m, 25 % apart. Reason: units unclear. Source: Author (1900).",
-		`| lonely | left \| alone | ` + "`pipe/b.go` |",
-		"**test validation/grid**, friction factor\n\n- Author (1900) (4 numbers, seen)",
+		"| test validation/grid | `pipe.FrictionFactor` | 1 checked, 1 exact | 2 known, 1 order of magnitude, 1 pinned | 0.5 % of 1 % allowed (a) |",
+		"1 of 2. The small ones",
+		"- **c** (test validation/grid): the source has 2, the code 2.25 m, 25 % apart. Reason: units unclear. Source: Author (1900).",
+		`| lonely | left \| alone | ` + "`pipe/b.go` | none |",
+		"**test validation/grid**, friction factor\n\n- Author (1900) (2 numbers: seen, known)",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("lacks %q in\n%s", want, text)
@@ -104,7 +110,6 @@ func TestWorst(t *testing.T) {
 		{Tolerance{Form: Absolute, Size: 0.5}, 0.25, "0.25 of 0.5 allowed (a)"},
 		{Tolerance{Form: Absolute, Size: 0}, 0, "rounding only (a)"},
 		{Tolerance{Form: Range, Low: 100, High: 300}, 0, "inside the published range (a)"},
-		{Tolerance{Form: Known, Size: 0.1}, 0.5, "all are known disagreements"},
 	} {
 		c.Tolerance = tt.tolerance
 		if got := worst([]Outcome{{Case: c, Got: 200, Error: tt.off}}); got != tt.want {

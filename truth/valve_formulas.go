@@ -48,6 +48,12 @@ var (
 // Surge and deceleration.
 var (
 	_ = evaluator("joukowsky", "valve.Joukowsky", kernel(func(x []float64) float64 { return valve.Joukowsky(x[0], x[1], x[2]) }, "a", "V", "g"))
+	_ = evaluator("slow-closure", "valve.SlowClosure", kernel(func(x []float64) float64 { return valve.SlowClosure(x[0], x[1], x[2], x[3]) }, "L", "V", "Tc", "g"))
+	_ = evaluator("falling-reverse-velocity", "valve.FallingReverseVelocity", kernel(func(x []float64) float64 {
+		return valve.FallingReverseVelocity(x[0], x[1], x[2], x[3], x[4])
+	}, "alpha", "M", "stroke", "F", "Vs"))
+	_ = evaluator("cushion-force", "valve.CushionForce", kernel(func(x []float64) float64 { return valve.CushionForce(x[0], x[1], x[2], x[3]) }, "rho", "Ap", "Ao", "Cd"))
+	_ = evaluator("strip-stiffness", "valve.StripStiffness", kernel(func(x []float64) float64 { return valve.StripStiffness(x[0], x[1], x[2], x[3]) }, "E", "b", "t", "l"))
 	_ = evaluator("partial-closure", "valve.PartialClosure", kernel(func(x []float64) float64 { return valve.PartialClosure(x[0], x[1]) }, "tau", "rho*"))
 	_ = evaluator("partial-closure-head", "valve.PartialClosureHead", kernel(func(x []float64) float64 { return valve.PartialClosureHead(x[0], x[1]) }, "tau", "rho*"))
 	_ = evaluator("column-time", "valve.ColumnTime", kernel(func(x []float64) float64 { return valve.ColumnTime(x[0], x[1], x[2], x[3]) }, "L", "V0", "H", "g"))
