@@ -1,10 +1,6 @@
 package transient
 
-import (
-	"errors"
-	"fmt"
-	"math"
-)
+import "math"
 
 // Chain is elements in series that carry one flow: sources of head, fittings, the column
 // of a pipe too short for waves, and at most one device that decides the flow.
@@ -14,22 +10,24 @@ type Chain struct {
 	LossS2M5    float64 // fittings: head k Q|Q|
 	InertanceS2 float64 // L/(gA) of short pipes, s²/m²; rigid column
 
-	flow float64 // at the end of the last step
-	step float64 // by which it changed in that step
-	drop float64 // head lost in the device then, m
-	last trial
+	flow   float64 // at the end of the last step
+	step   float64 // by which it changed in that step
+	drop   float64 // head lost in the device then, m
+	last   trial
+	gained float64 // head that all but the device add at the flow found last, m
 }
 
 // trial is what the device was offered last.
 type trial struct{ from, to, z float64 }
 
-// errChain means that the elements of a chain found no common flow.
-var errChain = errors.New("the elements in line find no common flow")
-
 const (
-	chainTries = 60
+	chainTries = 100
 	chainShare = 1e-6  // of the flow, by which a solution may be off
 	chainM3S   = 1e-13 // and at least so much
+	// leastSlope is the share of the slopes that a line offered to the device falls by at
+	// least, and leastZSM2 the least fall, s/m²: far below that of any pipe.
+	leastSlope = 0.05
+	leastZSM2  = 1e-3
 )
 
 // begin takes the steady flow.
@@ -53,18 +51,26 @@ func (c *Chain) gain(s Step, q float64) (head, slope float64) {
 }
 
 // solve finds the flow of the chain between a circuit that offers it the head
-// offer − z Q. Sources are taken as straight lines that touch them, until the flow stays.
+// offer − z Q. Sources are taken as straight lines through the point tried, until the flow
+// stays: lines that touch, as long as the circuit with them takes less flow the more head
+// it must give. Where the pump's head rises with the flow more steeply than the pipe takes
+// up, a line that falls leads on in small steps, to the nearest flow that holds.
+//
+// Each try tells on which side the answer lies. Where the device jumps from one state to
+// another within the step the bracket closes on the jump, and what the device did last
+// stands.
 func (c *Chain) solve(s Step, offer, z float64) (float64, error) {
 	q := c.flow + c.step // as it has been going
-	low, high := math.Inf(-1), math.Inf(1)
+	side := bracket{math.Inf(-1), math.Inf(1)}
 	head, slope := c.gain(s, q)
+	next := q
 	for range chainTries {
 		whole := z - slope
-		if !(whole > 0) {
-			return 0, fmt.Errorf("the pump's head rises with the flow, near %.3g m³/s, more steeply than the pipe takes up: two flows are possible", q)
+		if least := leastSlope*(z+math.Abs(slope)) + leastZSM2; whole < least {
+			whole = math.Max(z+math.Abs(slope), leastZSM2)
 		}
-		free := (offer + head - slope*q) / whole
-		next := free
+		free := q + (offer-z*q+head)/whole
+		next = free
 		if c.Device != nil {
 			c.last = trial{c.flow + c.drop/whole, free, whole}
 			var err error
@@ -74,43 +80,29 @@ func (c *Chain) solve(s Step, offer, z float64) (float64, error) {
 		}
 		// What the straight line misses at the flow found is what a further round would mend.
 		there, bent := c.gain(s, next)
-		if math.Abs(there-head-slope*(next-q)) <= whole*(chainShare*math.Abs(next)+chainM3S) {
+		c.gained = there
+		least := chainShare*math.Abs(next) + chainM3S
+		if math.Abs(there-head+(whole-z)*(next-q)) <= whole*least {
 			return next, nil
 		}
-		// Straight lines may overshoot for ever round a bend in a curve: a bracket ends it.
-		if next > q {
-			low = math.Max(low, q)
-		} else {
-			high = math.Min(high, q)
+		to := side.narrow(q, next)
+		if side.width() <= least {
+			return next, nil
 		}
-		q, head, slope = next, there, bent
-		if q <= low || q >= high {
-			q = within(low, high)
-			head, slope = c.gain(s, q)
+		if to != next {
+			there, bent = c.gain(s, to)
 		}
-		if high-low <= chainShare*math.Abs(q)+chainM3S {
-			return q, nil
-		}
+		q, head, slope = to, there, bent
 	}
-	return 0, errChain
+	return next, nil
 }
 
-// within is a flow between two, one of which may not be known yet.
-func within(low, high float64) float64 {
-	switch {
-	case math.IsInf(low, -1):
-		return high - math.Abs(high) - 1e-3
-	case math.IsInf(high, 1):
-		return low + math.Abs(low) + 1e-3
-	}
-	return low + (high-low)/2
-}
-
-// commit ends the step with the flow that solve found.
-func (c *Chain) commit(s Step, q float64) {
+// commit ends the step with the flow that solve found, between ends of which the first has
+// so much more head.
+func (c *Chain) commit(s Step, q, moreM float64) {
 	if c.Device != nil {
 		c.Device.Commit(s.TimeS, s.StepS, c.last.from, c.last.to, c.last.z)
-		c.drop = c.last.z * (c.last.to - q)
+		c.drop = moreM + c.gained
 	}
 	for _, e := range c.Sources {
 		e.Commit(s.TimeS, s.StepS, q)

@@ -14,8 +14,6 @@ type Header struct {
 	found []float64
 }
 
-var errHeader = errors.New("the branches find no common head")
-
 // Start takes the steady flows.
 func (b *Header) Start([]End) error {
 	if len(b.FlowsM3S) != len(b.Branches) {
@@ -52,29 +50,23 @@ func (b *Header) Solve(s Step, ends []End) error {
 		}
 		return sum, nil
 	}
+	// The sum falls without end, at least as fast as one pipe takes up.
 	low, high := ends[0].H-1, ends[0].H+1
 	under, err := excess(low)
+	for width := 2.0; err == nil && under < 0; width *= 2 {
+		low -= width
+		under, err = excess(low)
+	}
 	if err != nil {
 		return err
 	}
 	over, err := excess(high)
+	for width := 2.0; err == nil && over > 0; width *= 2 {
+		high += width
+		over, err = excess(high)
+	}
 	if err != nil {
 		return err
-	}
-	for width := 2.0; under < 0 || over > 0; width *= 2 {
-		if width > 1e6 {
-			return errHeader
-		}
-		if under < 0 {
-			low -= width
-			under, err = excess(low)
-		} else {
-			high += width
-			over, err = excess(high)
-		}
-		if err != nil {
-			return err
-		}
 	}
 	return illinois(low, high, under, over, excess)
 }
@@ -96,13 +88,21 @@ func (b *Header) single(s Step, ends []End) error {
 // sameHeadM is how closely the common head is found, m.
 const sameHeadM = 1e-9
 
-// illinois draws in the bracket until the head is known to round-off.
+// illinois draws in the bracket until the head is known to round-off, by halves where the
+// rule is slow: at the jump of a valve there is no flow at which the sum is nothing, and
+// what stands at the bracket's last head is taken.
 func illinois(low, high, under, over float64, excess func(float64) (float64, error)) error {
-	side := 0
-	for range headerTries {
+	side, before := 0, math.Inf(1)
+	for k := range headerTries {
 		head := high
 		if under != over {
 			head = (low*over - high*under) / (over - under)
+		}
+		if k%3 == 2 {
+			if high-low > before/8 {
+				head = low + (high-low)/2
+			}
+			before = high - low
 		}
 		sum, err := excess(head)
 		if err != nil {
@@ -126,13 +126,13 @@ func illinois(low, high, under, over float64, excess func(float64) (float64, err
 			side = -1
 		}
 	}
-	return errHeader
+	return nil
 }
 
 // Commit ends the step.
-func (b *Header) Commit(s Step, _ []End) {
+func (b *Header) Commit(s Step, ends []End) {
 	for i, br := range b.Branches {
-		br.commit(s, b.found[i])
+		br.commit(s, b.found[i], br.Supply.HeadAt(s.TimeS, s.StepS, br.flow)-ends[0].H)
 		br.Supply.Draw(s.TimeS, s.StepS, b.found[i]*br.count())
 	}
 }

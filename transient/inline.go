@@ -33,4 +33,6 @@ func (b *Inline) Solve(s Step, ends []End) error {
 }
 
 // Commit ends the step.
-func (b *Inline) Commit(s Step, ends []End) { b.commit(s, ends[0].Q) }
+func (b *Inline) Commit(s Step, ends []End) { b.commit(s, ends[0].Q, ends[0].H-ends[1].H) }
+
+func (b *Inline) oneFlow() {}

@@ -98,6 +98,11 @@ type Watch func(t float64, e *Element, event Event) bool
 
 const maxSteps = 50_000
 
+// mostReleases is how often an element may leave its rest in one advance. One that does so
+// more often has no energy: it trembles about a balance by less than a step resolves, and
+// rests to the end of the advance.
+const mostReleases = 100
+
 // Advance moves the element through dt seconds of the node. Watch may be nil.
 func (e *Element) Advance(dt float64, node Node, watch Watch) error {
 	if !(dt >= 0) || math.IsInf(dt, 0) {
@@ -106,8 +111,13 @@ func (e *Element) Advance(dt float64, node Node, watch Watch) error {
 	t := 0.0
 	sys := e.work
 	sys.e, sys.node, sys.ready = e, node, nothing
+	released := 0
 	for range maxSteps {
 		if t >= dt {
+			return nil
+		}
+		if released > mostReleases && e.Mode != Moving {
+			e.rest(e.state(), node, dt)
 			return nil
 		}
 		var event Event
@@ -116,6 +126,9 @@ func (e *Element) Advance(dt float64, node Node, watch Watch) error {
 		} else {
 			t, event = e.hold(t, dt, node)
 			sys.ready = nothing
+			if event == Released {
+				released++
+			}
 		}
 		if watch != nil && !watch(t, e, event) {
 			return nil
