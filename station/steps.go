@@ -51,6 +51,10 @@ func (r *resolver) steps() []step {
 		step{"operation", []string{"operation"}, nil, r.operation},
 
 		step{"check shut-off", nil, []string{"levels", "order of pumps"}, r.shutOff},
+		step{"check duty on the curves", nil, []string{"order of pumps"}, r.offCurve},
+		step{"check valve height", nil, []string{"datum", "order of pumps"}, r.valveHeight},
+		step{"check rise", nil, []string{"datum", "branch"}, r.rises},
+		step{"check climb", nil, []string{"main"}, r.climbs},
 		step{"check greatest flow", nil, []string{"flows", "order of pumps"}, r.greatestFlow},
 		step{"check service numbers", nil, []string{"fluid", "valve"}, r.serviceNumbers},
 		step{"check branch velocity", nil, []string{"order of pumps", "branch"}, r.branchVelocity},
