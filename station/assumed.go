@@ -76,7 +76,7 @@ func (r *resolver) assumedMain() Run {
 			continue
 		}
 		size = s
-		if r.usualLossM(flow, s, least) <= fittingShare*left {
+		if left <= 0 || r.trialLossM(flow, s, least) <= left { // with nothing left, no size helps
 			break
 		}
 	}
@@ -88,11 +88,12 @@ func (r *resolver) assumedMain() Run {
 	return out
 }
 
-// usualLossM is what a main of the size and length loses by the usual roughness and
-// fittings, m: near enough to choose the size by.
-func (r *resolver) usualLossM(flow float64, size quantity.Size, lengthM float64) float64 {
-	number := func(v float64) basis.Value { return basis.NewGiven("", quantity.Number, v, "") }
-	run := Run{InnerDiameter: number(size.NominalM()), Length: number(lengthM), Roughness: number(defaults.roughness.best), Loss: number(defaults.mainLoss.best)}
+// trialLossM is what an assumed main of the size and length would lose, m.
+func (r *resolver) trialLossM(flow float64, size quantity.Size, lengthM float64) float64 {
+	before := len(r.list)
+	run := r.assumedRun("main", size)
+	r.list = r.list[:before] // what a trial tells is of no station
+	run.Length, run.Loss = basis.NewGiven("", quantity.Length, lengthM, ""), r.assume(defaults.mainLoss)
 	return r.lossM(&run, flow, best)
 }
 

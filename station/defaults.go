@@ -126,7 +126,6 @@ const (
 	wholeSolidsDN   = 80             // sewage in smaller pipe comes from a grinder pump
 	mainSpeedMS     = 2.0            // velocity below which an assumed main is kept
 	branchShare     = 0.5            // of the head left for pipes: what an assumed branch may lose at most
-	fittingShare    = 0.85           // of the head left for the main: what its size may lose on the shortest length
 	leastMainM      = 20.0           // shortest main that is assumed
 	mainLengthSpan  = 3.0            // factor either way: the size is assumed too
 )

@@ -65,29 +65,30 @@ func systemM(st *Station, flowM3S float64) float64 {
 // A first call resolves to a station that can be run: every number that a pump trip needs
 // is there with a range, and the estimated layout flows at the duty point to 1 %.
 func TestFirstCallCanRun(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		text := drawnCall(t)
-		st, list := Load("call.yaml", []byte(text))
-		if st == nil {
-			t.Fatalf("%v\n%s", list, text)
-		}
-		p := &st.Pumps[0]
-		balance := func(q float64) float64 { return p.Performance.Head(q).SI - systemM(st, q) }
-		_, end := p.Performance.Range()
-		low, high := 1e-6*end, 3*end
-		if a, b := balance(low), balance(high); !(a > 0 && b < 0) {
-			t.Fatalf("nothing flows: %g m too much at rest, %g m beyond the end\n%s", a, b, text)
-		}
-		q := root.Find(balance, root.Point{X: low, Y: balance(low)}, root.Point{X: high, Y: balance(high)}, 0)
-		if math.Abs(q/p.DutyFlow.SI-1) > 0.01 {
-			t.Errorf("flows %.4g L/s at a duty of %.4g (main %.4g m of %s, duty head %.4g m, asked %.4g m)\n%s", 1000*q, 1000*p.DutyFlow.SI, st.Main.LengthM(), st.Main.Runs[0].Size, p.DutyHead.SI, systemM(st, p.DutyFlow.SI), text)
-		}
-		complete(t, st)
-	})
+	canRun(t, short)
+	canRun(t, "station: X\nunits: SI\nvalve: {size: DN25, position: horizontal}\nduty: {flow: 1.5 L/s, static_head: 1.758 m}\n")
+	rapid.Check(t, func(t *rapid.T) { canRun(t, drawnCall(t)) })
+}
+
+func canRun(t rapid.TB, text string) {
+	t.Helper()
+	st := resolved(t, text)
+	p := &st.Pumps[0]
+	balance := func(q float64) float64 { return p.Performance.Head(q).SI - systemM(st, q) }
+	_, end := p.Performance.Range()
+	low, high := 1e-6*end, 3*end
+	if a, b := balance(low), balance(high); !(a > 0 && b < 0) {
+		t.Fatalf("nothing flows: %g m too much at rest, %g m beyond the end\n%s", a, b, text)
+	}
+	q := root.Find(balance, root.Point{X: low, Y: balance(low)}, root.Point{X: high, Y: balance(high)}, 0)
+	if math.Abs(q/p.DutyFlow.SI-1) > 0.01 {
+		t.Errorf("flows %.4g L/s at a duty of %.4g (main %.4g m of %s, duty head %.4g m, asked %.4g m)\n%s", 1000*q, 1000*p.DutyFlow.SI, st.Main.LengthM(), st.Main.Runs[0].Size, p.DutyHead.SI, systemM(st, p.DutyFlow.SI), text)
+	}
+	complete(t, st)
 }
 
 // complete holds a first call to what a run needs.
-func complete(t *rapid.T, st *Station) {
+func complete(t rapid.TB, st *Station) {
 	p := &st.Pumps[0]
 	ranged := map[string]float64{}
 	for name, v := range map[string]struct{ low, best, high float64 }{

@@ -55,6 +55,22 @@ func (st *Station) WithCurve(group int, factor float64) *Station {
 	return &out
 }
 
+// WithProfile is the station with all points of the main's profile moved together within
+// their ranges: −1 is the low end of each, 0 the best, 1 the high end.
+func (st *Station) WithProfile(u float64) *Station {
+	out := *st
+	out.Main.Profile = slices.Clone(st.Main.Profile)
+	for i := range out.Main.Profile {
+		p := &out.Main.Profile[i]
+		if u < 0 {
+			p.ElevationM += u * (p.ElevationM - p.LowM)
+		} else {
+			p.ElevationM += u * (p.HighM - p.ElevationM)
+		}
+	}
+	return &out
+}
+
 // dutyMoved is how far the given duty point may lie from the given curve before it is
 // told, as a share of flow or head.
 const dutyMoved = 0.05

@@ -66,6 +66,11 @@ func TestWithCurve(t *testing.T) {
 // Ranges of the profile's elevations are kept, above the datum too.
 func TestProfileRanges(t *testing.T) {
 	st := must(t, strings.Replace(good, "length: 3400 ft}]}", "length: 3400 ft}], profile: [[0 ft, 6 ft], [900 ft, 9..11 ft], [3400 ft, 45 ft ± 2 ft]]}", 1))
+	for u, want := range map[float64]float64{-1: 9, -0.5: 9.5, 0: 10, 1: 11} {
+		if got := st.WithProfile(u).Main.Profile[1].ElevationM / 0.3048; math.Abs(got-want) > 1e-9 || math.Abs(st.Main.Profile[1].ElevationM/0.3048-10) > 1e-9 {
+			t.Errorf("at %g of its range the point lies at %g ft, want %g", u, got, want)
+		}
+	}
 	axis, assumed := st.Axis()
 	for i, want := range [][3]float64{{6, 6, 6}, {10, 9, 11}, {45, 43, 47}} {
 		p, a := st.Main.Profile[i], axis[i]

@@ -62,7 +62,7 @@ func (r *resolver) steps() []step {
 		step{"check waves", nil, []string{"branch", "main"}, r.waves},
 		step{"check inertia", nil, []string{"order of pumps"}, r.inertias},
 		step{"check sizes", nil, []string{"valve", "branch"}, r.sizes},
-		step{"check high points", nil, []string{"levels", "main"}, r.highPoints},
+		step{"check high points", nil, []string{"datum"}, r.highPoints},
 		step{"check duty in the system", nil, []string{"levels", "branch", "main", "order of pumps"}, r.dutyInSystem},
 	)
 	return append(all, step{"finite", nil, names(all), func() { r.depth(); r.finite() }})
