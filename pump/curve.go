@@ -140,6 +140,29 @@ func (c Curve) Points() []Point {
 	return out
 }
 
+// TimesHead is the curve with all its heads times the ratio, which is above zero: the
+// curve of a pump that lifts a little more or less than its data sheet says.
+func (c Curve) TimesHead(ratio float64) Curve {
+	out := c
+	out.points = make([]Point, len(c.points))
+	for i, x := range c.points {
+		out.points[i] = Point{x.FlowM3S, ratio * x.HeadM}
+	}
+	out.shape = scaled{c.shape, ratio}
+	return out
+}
+
+// scaled is a shape with its heads times a ratio.
+type scaled struct {
+	shape
+	ratio float64
+}
+
+func (s scaled) at(q float64) (headM, slope float64) {
+	headM, slope = s.shape.at(q)
+	return s.ratio * headM, s.ratio * slope
+}
+
 // Range is the flow of the first and of the last point, m3/s: between them the
 // curve is known, beyond the last is runout.
 func (c Curve) Range() (lowM3S, highM3S float64) {

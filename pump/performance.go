@@ -128,6 +128,12 @@ func (p Performance) AtSpeed(ratio float64) (Performance, error) {
 	return Performance{c, p.wheel}, err
 }
 
+// TimesHead is the performance with the heads of its curve times the ratio; efficiency or
+// power along it stay.
+func (p Performance) TimesHead(ratio float64) Performance {
+	return Performance{p.Curve.TimesHead(ratio), p.wheel}
+}
+
 // Efficiency reads the pump's efficiency (0 to 1) at the flow q, m3/s.
 func (p Performance) Efficiency(q float64) Reading {
 	return p.wheelAt(q, func(q, head float64) Reading { return p.wheel.efficiency(q, head) })

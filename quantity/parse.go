@@ -85,6 +85,9 @@ func parsePlusMinus(kind Kind, text, left, right string) (Range, error) {
 	if half < 0 {
 		return Range{}, fail(kind, text, "a negative tolerance", example(kind)+" ± 10 %", "write a positive tolerance")
 	}
+	if math.IsInf(best.SI-half, 0) || math.IsInf(best.SI+half, 0) {
+		return Range{}, outOfRange(kind, text)
+	}
 	return Range{with(best, best.SI-half), best, with(best, best.SI+half)}, nil
 }
 
@@ -121,7 +124,15 @@ func parseSpan(kind Kind, text, t string) (Range, error) {
 	if low.SI > high.SI {
 		return Range{}, fail(kind, text, "a range that runs down", "low..high", "put the smaller value first")
 	}
-	return Range{low, with(high, (low.SI+high.SI)/2), high}, nil
+	return Range{low, with(high, middle(low.SI, high.SI)), high}, nil
+}
+
+// middle is the mean of two numbers of which the sum may be out of range.
+func middle(low, high float64) float64 {
+	if sum := low + high; !math.IsInf(sum, 0) {
+		return sum / 2
+	}
+	return low/2 + high/2
 }
 
 func with(q Quantity, si float64) Quantity { q.SI = si; return q }
@@ -152,7 +163,7 @@ func parseOne(kind Kind, text, t string) (Quantity, error) {
 	}
 	si := n*found.factor + found.offset
 	if math.IsInf(si, 0) || math.IsNaN(si) {
-		return Quantity{}, fail(kind, text, "a number out of range", example(kind), "write a finite number")
+		return Quantity{}, outOfRange(kind, text)
 	}
 	return Quantity{SI: si, Kind: kind, Unit: unitText}, nil
 }
@@ -241,6 +252,10 @@ func fail(kind Kind, text, found, expected, mend string) *ParseError {
 		text = strings.ToValidUTF8(text[:40], "") + "..."
 	}
 	return &ParseError{Text: text, Kind: kind, Found: found, Expected: expected, Mend: mend}
+}
+
+func outOfRange(kind Kind, text string) *ParseError {
+	return fail(kind, text, "a number too large to compute with", example(kind), "check the exponent")
 }
 
 func example(k Kind) string {

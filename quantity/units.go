@@ -81,7 +81,7 @@ var kinds = [kindCount]kindInfo{
 		{5.0 / 9, 459.67 * 5 / 9, []string{"°F", "degF", "F", "deg F"}},
 		u(1, "K"),
 	}},
-	TemperatureDifference: {"temperature difference", "K", "K", "°F diff", 3, []unit{u(1, "K"), u(5.0/9, "°F diff")}},
+	TemperatureDifference: {"temperature difference", "K", "K", "°F diff", 3, []unit{u(1, "K", "°C", "degC", "C"), u(5.0/9, "°F diff", "°F", "degF", "F")}},
 	Mass:                  {"mass", "kg", "kg", "lb", 3, []unit{u(1, "kg"), u(pound, "lb", "lbs", "lbm"), u(1e-3, "g"), u(1e3, "t")}},
 	Force:                 {"force", "N", "N", "lbf", 3, []unit{u(1, "N"), u(lbf, "lbf"), u(1e3, "kN")}},
 	Torque:                {"torque", "N m", "N m", "lbf ft", 3, []unit{u(1, "N m", "Nm"), u(lbf*foot, "lbf ft", "ft lbf", "ft-lbf"), u(lbf*inch, "lbf in", "in lbf", "in-lbf")}},

@@ -134,6 +134,12 @@ var bad = []edit{
 	{"fittings without a number", "90 elbow: 2", "90 elbow:", "yaml-shape", "9:102"},
 	{"reducer without its other bore", "90 elbow: 2", "reducer: 1", "fitting-unusable", "9:93"},
 	{"duty far beyond the curve", "flow: 500 gpm, least_flow: 300 gpm, greatest_flow: 700 gpm", "flow: 5000 gpm", "duty-beyond-curve", "4:14"},
+	{"profile above its length", "length: 3400 ft}]}", "length: 3400 ft}], profile: [[0 ft, 10 ft], [20 ft, 45 ft], [3400 ft, 45 ft]]}", "profile-above-length", "10:100"},
+	{"valve far above the well", "outlet: 46 ft}", "outlet: 46 ft, valve: 1008 ft}", "valve-above-shutoff", "8:73"},
+	{"schedule of half a pump", "station: x", "station: x\nevents: [{kind: schedule, name: y, steps: [{at: 1 s, pump: 1.5, does: trips}]}]", "value-not-whole", "2:60"},
+	{"schedule of a pump beyond all", "station: x", "station: x\nevents: [{kind: schedule, name: y, steps: [{at: 1 s, pump: 1e308, does: trips}]}]", "pump-unknown", "2:60"},
+	{"schedule of a range of pumps", "station: x", "station: x\nevents: [{kind: schedule, name: y, steps: [{at: 1 s, pump: 1e308..1.7e308, does: trips}]}]", "value-not-whole", "2:60"},
+	{"flow too large to compute with", "500 gpm", "1e308 m3/s ± 1e308 m3/s", "value-unreadable", "4:14"},
 	{"no size", good, "station: x\nduty: {flow: 5 gpm, head: 10 ft, static_head: 5 ft}\n", "size-missing", "1:10"},
 	{"no static head", "levels: {wet_well_high: 8 ft, wet_well_low: 4 ft, outlet: 46 ft}", "", "static-missing", "1:10"},
 }

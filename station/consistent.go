@@ -143,9 +143,8 @@ func (r *resolver) highPoints() {
 	if !r.st.WetWellHigh.Known() || len(points) == 0 {
 		return
 	}
-	outlet := r.st.WetWellHigh.SI + r.st.StaticLow.SI
 	for i, p := range points {
-		if p.ElevationM > outlet+0.01 {
+		if r.st.AboveDatum(p.ElevationM) > r.st.OutletHeadM()+0.01 {
 			r.warn(r.f.Main.Profile[i].At, "high-point", "this point of the profile is above the outlet: the main runs partly open beyond it, and the water column can part there after a stop", "", "check air valves there, and the profile")
 			return
 		}

@@ -43,11 +43,14 @@ func (st *Station) ValveAboveDatum() float64 { return st.AboveDatum(st.ValveElev
 // given it is assumed straight from the valve to the outlet.
 func (st *Station) Axis() (points []ProfilePoint, assumed bool) {
 	if len(st.Main.Profile) == 0 {
-		end := ProfilePoint{ChainageM: st.Main.LengthM(), ElevationM: st.OutletAboveDatum()}
-		return []ProfilePoint{{ElevationM: st.ValveAboveDatum()}, end}, true
+		v, end := st.ValveElevation, st.OutletAboveDatum()
+		return []ProfilePoint{
+			{0, st.ValveAboveDatum(), st.AboveDatum(v.Low), st.AboveDatum(v.High)},
+			{st.Main.LengthM(), end, end, end},
+		}, true
 	}
 	for _, p := range st.Main.Profile {
-		points = append(points, ProfilePoint{ChainageM: p.ChainageM, ElevationM: st.AboveDatum(p.ElevationM)})
+		points = append(points, ProfilePoint{p.ChainageM, st.AboveDatum(p.ElevationM), st.AboveDatum(p.LowM), st.AboveDatum(p.HighM)})
 	}
 	return points, false
 }

@@ -125,6 +125,7 @@ const (
 	unsaid          = "none"         // rags, grit, oil, hydrogen sulfide; Fluid.Said tells
 	wholeSolidsDN   = 80             // sewage in smaller pipe comes from a grinder pump
 	mainSpeedMS     = 2.0            // velocity below which an assumed main is kept
+	branchShare     = 0.5            // of the head left for pipes: what an assumed branch may lose at most
 	leastMainM      = 20.0           // shortest main that is assumed
 	mainLengthSpan  = 3.0            // factor either way: the size is assumed too
 )

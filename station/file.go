@@ -155,7 +155,7 @@ type EventFile struct {
 type EventStepFile struct {
 	yamlfile.At
 	When yamlfile.Q    `yaml:"at" kind:"time" min:"0" need:"true" doc:"Time from the beginning of the event"`
-	Pump yamlfile.Num  `yaml:"pump" min:"1" need:"true" doc:"Number of the pump, counted over all pumps in service in the order of the file"`
+	Pump yamlfile.Num  `yaml:"pump" min:"1" whole:"true" need:"true" doc:"Number of the pump, counted over all pumps in service in the order of the file"`
 	Does yamlfile.Word `yaml:"does" need:"true" one:"trips|stops|starts" doc:"Loses power, is stopped by the ramp, or is started"`
 	Time yamlfile.Q    `yaml:"ramp_time" kind:"time" min:">0" doc:"Length of the ramp of a stop or start"`
 }

@@ -33,7 +33,7 @@ func (r *resolver) main() {
 func profilePoints(in []yamlfile.Tuple) []ProfilePoint {
 	var out []ProfilePoint
 	for _, p := range in {
-		out = append(out, ProfilePoint{p.Items[0].SI(), p.Items[1].SI()})
+		out = append(out, ProfilePoint{p.Items[0].SI(), p.Items[1].SI(), p.Items[1].Low.SI, p.Items[1].High.SI})
 	}
 	return out
 }

@@ -50,6 +50,15 @@ func (r *resolver) order() {
 	})
 }
 
+// KindOf is the first group of pumps that is alike to this one: groups of one kind may be
+// listed apart, and run as one.
+func (st *Station) KindOf(group int) int {
+	for group > 0 && st.Pumps[group].Alike(&st.Pumps[group-1]) { // alike ones stand side by side
+		group--
+	}
+	return group
+}
+
 // InService is the number of pumps of the group that may run together with the rest.
 func (p *Pump) InService() int { return p.Count - p.Standby }
 

@@ -108,7 +108,7 @@ func TestPumpsListedApart(t *testing.T) {
 		together := withPumps(t, "", []string{strings.Replace(single, "count: 1", fmt.Sprintf("count: %d", count), 1)})
 		st := withPumps(t, "", apart)
 		for i := range st.Pumps {
-			if !st.Pumps[i].Alike(&together.Pumps[0]) {
+			if !st.Pumps[i].Alike(&together.Pumps[0]) || st.KindOf(i) != 0 {
 				t.Errorf("pump %d listed apart is another machine: %+v", i, st.Pumps[i])
 			}
 		}

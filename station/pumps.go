@@ -113,7 +113,15 @@ func (r *resolver) curve(in *PumpFile, p *Pump) (pump.Curve, bool) {
 	}
 	p.CurveGiven = true
 	place := in.Curve[0].Place.String()
-	p.ShutoffHead = basis.NewGiven("shut-off head of "+p.Name, quantity.Head, c.ShutOffM(), place)
+	p.CurveSpread = r.curveSpread(in.Curve, c, p)
+	if p.CurveSpread.Known() {
+		c = c.TimesHead(p.CurveSpread.SI)
+	}
+	h, s := c.ShutOffM(), p.CurveSpread
+	p.ShutoffHead = basis.NewGiven("shut-off head of "+p.Name, quantity.Head, h, place)
+	if s.Known() {
+		p.ShutoffHead = p.ShutoffHead.WithRange(h*s.Low/s.SI, h*s.High/s.SI)
+	}
 	_, last := c.Range()
 	p.DutyFlow = r.st.Flows.Normal
 	switch beyond := p.DutyFlow.Known() && p.DutyFlow.SI > last*1.001; {
@@ -123,8 +131,7 @@ func (r *resolver) curve(in *PumpFile, p *Pump) (pump.Curve, bool) {
 	case beyond || !p.DutyFlow.Known(): // a smaller pump than the greatest has its own duty
 		p.DutyFlow = r.usualFlow(in, last, p.Name)
 	}
-	p.DutyHead = r.fix(curveHeadFormula.Eval("head of "+p.Name+" at its duty flow", func(x []float64) float64 { return c.Head(x[0]).SI }, p.DutyFlow))
-	r.offCurve(p)
+	p.DutyHead = r.headAtDuty(c, p)
 	return c, true
 }
 
@@ -153,23 +160,23 @@ func (r *resolver) usualFlow(in *PumpFile, last float64, name string) basis.Valu
 	return r.assumeTimes(last, defaults.dutyShare, name)
 }
 
+// headAtDuty is the head at the duty flow, with the spread of the curve where it has one.
+func (r *resolver) headAtDuty(c pump.Curve, p *Pump) basis.Value {
+	name, s := "head of "+p.Name+" at its duty flow", p.CurveSpread
+	if !s.Known() {
+		return r.fix(curveHeadFormula.Eval(name, func(x []float64) float64 { return c.Head(x[0]).SI }, p.DutyFlow))
+	}
+	return r.fix(spreadHeadFormula.Eval(name, func(x []float64) float64 { return c.Head(x[0]).SI * x[1] / s.SI }, p.DutyFlow, s))
+}
+
+var spreadHeadFormula = basis.Formula{
+	ID: "pump-curve-spread", Title: "Head read off the pump's curve, with its spread", Expr: "H = f H(Q), through the points, shape kept",
+	Symbols: []string{"Q", "f"}, Kind: quantity.Head, Ref: curveHeadFormula.Ref, Range: curveHeadFormula.Range,
+}
+
 var curveHeadFormula = basis.Formula{
 	ID: "pump-curve", Title: "Head read off the pump's curve", Expr: "H = H(Q), through the points, shape kept",
 	Symbols: []string{"Q"}, Kind: quantity.Head, Ref: "Fritsch F.N. and Butland J., SIAM J. Sci. Stat. Comput. 5, 1984", Range: "between the first and the last point",
-}
-
-// offCurve tells when the stated duty point or shut-off head does not lie on the
-// stated curve.
-func (r *resolver) offCurve(p *Pump) {
-	d := &r.f.Duty
-	if d.Head.Set && d.Flow.Set && p.DutyFlow.Origin == basis.Given && apart(d.Head.SI(), p.DutyHead.SI) > 0.1 {
-		r.warn(d.Head.At, "duty-off-curve", fmt.Sprintf("the duty point does not lie on the curve of %s, which gives %s there: the curve is used", p.Name, r.show(quantity.Head, p.DutyHead.SI)),
-			"within 10 % of the curve", "mend the duty point or the curve")
-	}
-	if d.ShutoffHead.Set && apart(d.ShutoffHead.SI(), p.ShutoffHead.SI) > 0.1 {
-		r.warn(d.ShutoffHead.At, "shutoff-off-curve", fmt.Sprintf("the curve of %s begins at %s: the curve is used", p.Name, r.show(quantity.Head, p.ShutoffHead.SI)),
-			"within 10 % of the curve", "mend the shut-off head or the curve")
-	}
 }
 
 // apart is how far a lies from b, as a share of b.

@@ -105,6 +105,7 @@ type Pump struct {
 	Count, Standby  int
 	Performance     pump.Performance // head, efficiency and power at full speed
 	CurveGiven      bool
+	CurveSpread     basis.Value // factor on all heads of the curve, 1 the best; unknown where its points have no range. See WithCurve
 	ShutoffHead     basis.Value
 	DutyFlow        basis.Value // best guess of normal flow of one pump alone, for the estimates
 	DutyHead        basis.Value
@@ -125,8 +126,9 @@ type Line struct {
 	Ground  []ProfilePoint // of the ground over it, for drawings; empty where not given
 }
 
-// ProfilePoint is a point of the pipe axis or of the ground.
-type ProfilePoint struct{ ChainageM, ElevationM float64 }
+// ProfilePoint is a point of the pipe axis or of the ground. LowM and HighM are the range
+// of its elevation, m; equal to ElevationM where none is given.
+type ProfilePoint struct{ ChainageM, ElevationM, LowM, HighM float64 }
 
 // Run is one run of equal pipe.
 type Run struct {
@@ -171,5 +173,8 @@ type EventStep struct {
 	RampTime basis.Value
 }
 
-// Flows are flows through one valve that the user stated; unknown where not given.
+// Flows are flows through one valve that the user stated; unknown where not given. Least
+// and Greatest are operating points of their own beside those that are computed: the
+// opening of the valve and the velocities in it are judged at them too, with or without a
+// curve, because a throttled pump or one at least speed makes less than any computed point.
 type Flows struct{ Least, Normal, Greatest basis.Value }

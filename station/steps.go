@@ -51,6 +51,10 @@ func (r *resolver) steps() []step {
 		step{"operation", []string{"operation"}, nil, r.operation},
 
 		step{"check shut-off", nil, []string{"levels", "order of pumps"}, r.shutOff},
+		step{"check duty on the curves", nil, []string{"order of pumps"}, r.offCurve},
+		step{"check valve height", nil, []string{"datum", "order of pumps"}, r.valveHeight},
+		step{"check rise", nil, []string{"datum", "branch"}, r.rises},
+		step{"check climb", nil, []string{"main"}, r.climbs},
 		step{"check greatest flow", nil, []string{"flows", "order of pumps"}, r.greatestFlow},
 		step{"check service numbers", nil, []string{"fluid", "valve"}, r.serviceNumbers},
 		step{"check branch velocity", nil, []string{"order of pumps", "branch"}, r.branchVelocity},
@@ -58,7 +62,7 @@ func (r *resolver) steps() []step {
 		step{"check waves", nil, []string{"branch", "main"}, r.waves},
 		step{"check inertia", nil, []string{"order of pumps"}, r.inertias},
 		step{"check sizes", nil, []string{"valve", "branch"}, r.sizes},
-		step{"check high points", nil, []string{"levels", "main"}, r.highPoints},
+		step{"check high points", nil, []string{"datum"}, r.highPoints},
 		step{"check duty in the system", nil, []string{"levels", "branch", "main", "order of pumps"}, r.dutyInSystem},
 	)
 	return append(all, step{"finite", nil, names(all), func() { r.depth(); r.finite() }})

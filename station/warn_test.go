@@ -39,6 +39,11 @@ var odd = []edit{
 	{"friction of sludge", "raw sewage, temperature: 60 °F, rags: light", "effluent, friction_multiplier: 1.5", "friction-unlike", "3:46"},
 	{"slow main", "size: 8 in", "size: 16 in", "velocity-low", "10:50"},
 	{"quick main", "size: 8 in", "size: 4 in", "velocity-high", "10:50"},
+	{"main shorter than its rise", "outlet: 46 ft}\nbranch: {runs: [{material: ductile iron, class: CL53, size: 6 in, length: 20 ft, fittings: {90 elbow: 2}}]}\nmain: {runs: [{material: PVC, class: DR18, size: 8 in, length: 3400 ft}]}", "outlet: 88 ft}\nbranch: {runs: [{material: ductile iron, class: CL53, size: 6 in, length: 20 ft, fittings: {90 elbow: 2}}]}\nmain: {runs: [{material: PVC, class: DR18, size: 8 in, length: 20 ft}]}", "main-below-rise", "10:64"},
+	{"main shorter than its rise from the valve", "outlet: 46 ft}\nbranch: {runs: [{material: ductile iron, class: CL53, size: 6 in, length: 20 ft, fittings: {90 elbow: 2}}]}\nmain: {runs: [{material: PVC, class: DR18, size: 8 in, length: 3400 ft}]}", "outlet: 66 ft, valve: 2 ft}\nmain: {runs: [{material: PVC, class: DR18, size: 8 in, length: 40 ft}]}", "main-below-rise", "9:64"},
+	{"valve above the outlet", "outlet: 46 ft}", "outlet: 46 ft, valve: 60 ft}", "valve-above-outlet", "8:73"},
+	{"valve far from the main", "outlet: 46 ft}\nbranch: {runs: [{material: ductile iron, class: CL53, size: 6 in, length: 20 ft, fittings: {90 elbow: 2}}]}\nmain: {runs: [{material: PVC, class: DR18, size: 8 in, length: 3400 ft}]}", "outlet: 46 ft, valve: -40 ft}\nbranch: {runs: [{material: ductile iron, class: CL53, size: 6 in, length: 20 ft}]}\nmain: {runs: [{material: PVC, class: DR18, size: 8 in, length: 3400 ft}], profile: [[0 ft, 10 ft], [3400 ft, 45 ft]]}", "valve-off-main", "8:73"},
+	{"duty off the curve by the flow", "{flow: 500 gpm", "{head: 63 ft, flow: 500 gpm", "duty-off-curve", "4:14"},
 	{"ramp unused", "station: x", "station: x\nsurge: {ramp_time: 20 s}", "ramp-unused", "2:20"},
 	{"duty off the system", "length: 3400 ft", "length: 34000 ft", "duty-off-system", "4:14"},
 }
