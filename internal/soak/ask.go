@@ -1,0 +1,137 @@
+// Package soak asks the program about many generated stations: whether each is answered,
+// how long it takes, and whether stations that must have one answer have it. make soak and
+// make survey print what it finds. It serves tests only.
+package soak
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"regexp"
+	"strings"
+	"time"
+
+	"seatward/internal/generate"
+)
+
+// Kinds of fault, the worst first.
+const (
+	panicked   = "panic"
+	hung       = "hang"
+	notANumber = "NaN"
+	noChoice   = "select"
+	noTrip     = "trip"
+	refused    = "refused"
+	unequal    = "pair"
+)
+
+// Fault is one thing that went wrong.
+type Fault struct {
+	Kind string
+	Text string
+}
+
+// Result is what came of one station.
+type Result struct {
+	Seed    uint64
+	Make    string
+	Seconds float64
+	Events  int // asked
+	Told    int // events answered
+	WhyNot  int // events, or the whole station, of which the reason was said
+	Faults  []Fault
+	Held    map[string]int // pairs by the name of their change that had one answer
+	Broken  map[string]int // and that had not
+}
+
+// answered is true when every event was answered or its reason said.
+func (r Result) answered() bool {
+	for _, f := range r.Faults {
+		if f.Kind != refused && f.Kind != unequal {
+			return false
+		}
+	}
+	return true
+}
+
+// ask puts one station through: read, choose, all events.
+func (p program) ask(ctx context.Context, seed uint64, pairs bool) Result {
+	s := generate.Seeded(seed)
+	out := Result{Seed: seed, Make: s.Make, Held: map[string]int{}, Broken: map[string]int{}}
+	begun := time.Now()
+	answer, faults := p.whole(ctx, s.Text(), "", &out)
+	out.Seconds = time.Since(begun).Seconds()
+	out.Faults = faults
+	if pairs && answer != nil {
+		p.pairs(ctx, s, answer, &out)
+	}
+	return out
+}
+
+// whole asks select and trip of one file. The valve of the trip is the first, unless one is
+// named. The answer is nil where select gave none.
+func (p program) whole(ctx context.Context, text, valve string, out *Result) (*Answer, []Fault) {
+	st, err := p.read(text)
+	if err != nil {
+		return nil, []Fault{{refused, oneLine(err)}}
+	}
+	answer := &Answer{Valve: valve}
+	answer.Valves, err = p.choose(ctx, st)
+	switch {
+	case err != nil && saysWhyNot(err):
+		out.WhyNot++
+		return nil, nil
+	case err != nil:
+		return nil, []Fault{fault(noChoice, err)}
+	case len(answer.Valves) == 0:
+		return nil, []Fault{{noChoice, "no valve was judged"}}
+	case valve == "":
+		answer.Valve = answer.Valves[0].ID
+	}
+	ids, err := p.events(st)
+	if err != nil {
+		return answer, []Fault{fault(noTrip, err)}
+	}
+	out.Events += len(ids)
+	if answer.Events, err = p.trip(ctx, st, answer.Valve, ""); err == nil {
+		out.Told += len(answer.Events)
+		return answer, nil
+	}
+	faults := []Fault{fault(noTrip, err)}
+	if saysWhyNot(err) {
+		out.WhyNot += len(ids)
+		return answer, nil
+	}
+	for _, id := range ids { // one event that breaks off must not hide the others
+		told, err := p.trip(ctx, st, answer.Valve, id)
+		switch {
+		case err == nil:
+			out.Told += len(told)
+		case saysWhyNot(err):
+			out.WhyNot++
+		}
+	}
+	return answer, faults
+}
+
+func fault(kind string, err error) Fault {
+	if errors.Is(err, errNaN) {
+		kind = notANumber
+	}
+	return Fault{kind, oneLine(err)}
+}
+
+func oneLine(err error) string { return strings.Join(strings.Fields(err.Error()), " ") }
+
+// What differs between stations in the text of one fault.
+var (
+	numbers = regexp.MustCompile(`[-+]?\d+(\.\d+)?(e[-+]?\d+)?`)
+	names   = regexp.MustCompile(`(?i)generated( #)?: |(\w+-)*\w+/#in: |at [^:]*:#:#: `)
+)
+
+// Group is the text without what differs between stations, so that like faults are counted
+// together.
+func (f Fault) Group() string {
+	text := numbers.ReplaceAllString(f.Text, "#")
+	return fmt.Sprintf("%s: %s", f.Kind, names.ReplaceAllString(text, ""))
+}
