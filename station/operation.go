@@ -48,7 +48,7 @@ func (r *resolver) schedule(n int, e *EventFile, running int) []EventStep {
 	var out []EventStep
 	for i, s := range e.Steps {
 		pump := s.Pump.Value
-		if pump != math.Trunc(pump) || int(pump) > running {
+		if pump != math.Trunc(pump) || pump > float64(running) { // before it is an int: 1e308 is none
 			r.error(s.Pump.At, "pump-unknown", fmt.Sprintf("no pump has the number %g", pump), fmt.Sprintf("a whole number from 1 to %d", running), "mend the number")
 			continue
 		}

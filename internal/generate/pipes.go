@@ -30,8 +30,8 @@ type class struct {
 }
 
 const (
-	gravity      = 9.80665
-	roughly      = 0.022 // friction factor by which pipes are chosen, not computed
+	gravity     = 9.80665
+	roughly     = 0.022 // friction factor by which pipes are chosen, not computed
 	largestMain = 900   // DN
 )
 

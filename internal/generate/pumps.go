@@ -40,7 +40,7 @@ func (d dice) pumps(s *Station, f frame, n int) {
 // pump draws one pump for its duty.
 func (d dice) pump(s *Station, p *Pump, flow, head float64) {
 	poles := of(d, "speed", 1450., 1760, 980, 2940, 1180, 730)
-	p.Speed = Number{SI: d.round(quantity.RotationalSpeed, poles*math.Pi/30)}
+	p.Speed = Number{SI: d.round(quantity.RotationalSpeed, poles*rpm)}
 	if d.chance(20, "variable speed") {
 		p.LeastSpeed = Number{SI: d.round(quantity.RotationalSpeed, p.Speed.SI*d.between(0.7, 0.95, "least speed"))}
 	}
@@ -90,7 +90,7 @@ func (d dice) curve(c curveForm, flow, head float64) []Pair {
 // fit of Thorley (1991) for pump and motor (from memory).
 func (d dice) inertia(p *Pump, f frame) Number {
 	kw := gravity * f.flow * (f.staticM + f.wellM + f.lossM) / 0.7
-	krpm := p.Speed.SI * 30 / math.Pi / 1000
+	krpm := p.Speed.SI / rpm / 1000
 	usual := 0.03768*math.Pow(kw/math.Pow(krpm, 3), 0.9556) + 0.0043*math.Pow(kw/krpm, 1.48)
 	return d.number(quantity.Inertia, usual*d.scaled(0.6, 1.8, "inertia"), "inertia")
 }

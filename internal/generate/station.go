@@ -68,13 +68,13 @@ type Duty struct {
 
 // Pump is one entry of the list of pumps.
 type Pump struct {
-	Name                    string
-	Count, Standby          int
-	Curve, Efficiency       []Pair // [m³/s, m] and [m³/s, share]
-	Speed, LeastSpeed       Number // rad/s
-	MotorW, InertiaKgM2     Number
-	Submersible             string // yes, no, or not said
-	CurveSpread             float64
+	Name                string
+	Count, Standby      int
+	Curve, Efficiency   []Pair // [m³/s, m] and [m³/s, share]
+	Speed, LeastSpeed   Number // rad/s
+	MotorW, InertiaKgM2 Number
+	Submersible         string // yes, no, or not said
+	CurveSpread         float64
 }
 
 // Pair is a point of a curve.
@@ -90,11 +90,11 @@ type Levels struct {
 
 // Run is a run of equal pipe.
 type Run struct {
-	Material, Class, Lining              string
-	DN                                   int
+	Material, Class, Lining               string
+	DN                                    int
 	LengthM, RoughnessM, WaveMS, Williams Number // Williams is the coefficient of Hazen and Williams
-	Fittings                             []Fitting
-	LossK                                *float64
+	Fittings                              []Fitting
+	LossK                                 *float64
 }
 
 // Fitting is a kind of fitting with its number; half a fitting stands in either half of a

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 	"time"
 
@@ -33,8 +34,7 @@ type Fault struct {
 
 // Result is what came of one station.
 type Result struct {
-	Seed    uint64
-	Make    string
+	Name    string // the seed, or the name of a kept station
 	Seconds float64
 	Events  int // asked
 	Told    int // events answered
@@ -54,18 +54,28 @@ func (r Result) answered() bool {
 	return true
 }
 
-// ask puts one station through: read, choose, all events.
-func (p program) ask(ctx context.Context, seed uint64, pairs bool) Result {
-	s := generate.Seeded(seed)
-	out := Result{Seed: seed, Make: s.Make, Held: map[string]int{}, Broken: map[string]int{}}
+// ask puts one station through: read, choose, all events. The name is a seed or that of a
+// kept station.
+func (p program) ask(ctx context.Context, name string, pairs bool) (Result, error) {
+	out := Result{Name: name, Held: map[string]int{}, Broken: map[string]int{}}
+	var s generate.Station
+	seed, err := strconv.ParseUint(name, 10, 64)
+	generated := err == nil
+	text := ""
+	if generated {
+		s = generate.Seeded(seed)
+		text = s.Text()
+	} else if text, err = keptText(name); err != nil {
+		return out, err
+	}
 	begun := time.Now()
-	answer, faults := p.whole(ctx, s.Text(), "", &out)
+	answer, faults := p.whole(ctx, text, "", &out)
 	out.Seconds = time.Since(begun).Seconds()
 	out.Faults = faults
-	if pairs && answer != nil {
+	if pairs && generated && answer != nil {
 		p.pairs(ctx, s, answer, &out)
 	}
-	return out
+	return out, nil
 }
 
 // whole asks select and trip of one file. The valve of the trip is the first, unless one is

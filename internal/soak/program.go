@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"strings"
 
 	"seatward/catalog"
 	"seatward/judge"
@@ -52,11 +53,11 @@ type ValveAnswer struct {
 
 // EventAnswer is a row of trip. Heads are above the pipe.
 type EventAnswer struct {
-	ID, Kind, Level  string
-	Closed           bool
-	ReverseMS        float64
-	MostM, LeastM    float64
-	Vapor            bool
+	ID, Kind, Level string
+	Closed          bool
+	ReverseMS       float64
+	MostM, LeastM   float64
+	Vapor           bool
 }
 
 // read makes the station of a file.
@@ -86,7 +87,7 @@ func (p program) choose(ctx context.Context, st *station.Station) ([]ValveAnswer
 		v := a.Slam.ReverseVelocity
 		row := ValveAnswer{
 			ID: a.Item.ID, Family: a.Item.Family.ID, Verdict: a.Verdict.String(), Rank: a.Rank, Class: a.Slam.Class, ReverseMS: [3]float64{v.Low, v.SI, v.High},
-			HeadRiseM: a.Slam.HeadRise.SI, WorstEvent: a.Slam.Event, Lined: a.Item.Size == st.Valve.Size,
+			HeadRiseM: a.Slam.HeadRise.SI, WorstEvent: kindOf(a.Slam.Event), Lined: a.Item.Size == st.Valve.Size,
 		}
 		for _, f := range a.Findings {
 			if f.Severity >= judge.Condition {
@@ -97,6 +98,16 @@ func (p program) choose(ctx context.Context, st *station.Station) ([]ValveAnswer
 		out = append(out, row)
 	}
 	return out, nil
+}
+
+// kindOf is the kind of event that a title means, in two words.
+func kindOf(title string) string {
+	for _, k := range []struct{ in, kind string }{{"trips", "one trips"}, {"power", "power failure"}, {"stopped", "normal stop"}} {
+		if strings.Contains(title, k.in) {
+			return k.kind
+		}
+	}
+	return title
 }
 
 // events are the IDs of the station's events.

@@ -3,15 +3,13 @@ package soak
 import (
 	"bufio"
 	"bytes"
-	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
 	"io"
-	"maps"
 	"os"
 	"os/exec"
-	"slices"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -21,11 +19,12 @@ type Options struct {
 	Seed     uint64        // of the first station
 	Stations int           // at most; 0 for as many as the time allows
 	For      time.Duration // at most; 0 for as long as it takes
+	Kept     bool          // begin with the stations that once broke the answer
 	Pairs    bool          // hold each station against its changed ones too
 	Limit    time.Duration // a station that takes longer hangs
 }
 
-// Work answers seeds from in, one a line, with a Result each, as JSON, to out. It is what
+// Work answers seeds and names of kept stations from in, one a line, with a Result each, as JSON, to out. It is what
 // the other process of a soak does: a panic or a hang ends that process, not the soak.
 func Work(in io.Reader, out io.Writer, pairs bool) error {
 	p, err := newProgram()
@@ -34,11 +33,11 @@ func Work(in io.Reader, out io.Writer, pairs bool) error {
 	}
 	lines, answers := bufio.NewScanner(in), json.NewEncoder(out)
 	for lines.Scan() {
-		var seed uint64
-		if _, err := fmt.Sscan(lines.Text(), &seed); err != nil {
+		r, err := p.ask(context.Background(), lines.Text(), pairs)
+		if err != nil {
 			return err
 		}
-		if err := answers.Encode(p.ask(context.Background(), seed, pairs)); err != nil {
+		if err := answers.Encode(r); err != nil {
 			return err
 		}
 	}
@@ -82,24 +81,24 @@ func start(command []string) (*worker, error) {
 }
 
 // ask has one station answered; false when the worker is no more.
-func (w *worker) ask(seed uint64, limit time.Duration) (Result, bool) {
+func (w *worker) ask(name string, limit time.Duration) (Result, bool) {
 	begun := time.Now()
 	late := time.NewTimer(limit)
 	defer late.Stop()
-	fmt.Fprintln(w.in, seed)
+	fmt.Fprintln(w.in, name)
 	select {
 	case r, ok := <-w.answers:
 		if ok {
 			return r, true
 		}
 		_ = w.command.Wait() // its code says no more than what it wrote
-		return Result{Seed: seed, Seconds: time.Since(begun).Seconds(), Faults: []Fault{{panicked, lastWords(w.said.String())}}}, false
+		return Result{Name: name, Seconds: time.Since(begun).Seconds(), Faults: []Fault{{panicked, lastWords(w.said.String())}}}, false
 	case <-late.C:
 		_ = w.command.Process.Kill()
 		for range w.answers { //nolint:revive // until the pipe is closed
 		}
 		_ = w.command.Wait()
-		return Result{Seed: seed, Seconds: time.Since(begun).Seconds(), Faults: []Fault{{hung, fmt.Sprintf("no answer in %s", limit)}}}, false
+		return Result{Name: name, Seconds: time.Since(begun).Seconds(), Faults: []Fault{{hung, fmt.Sprintf("no answer in %s", limit)}}}, false
 	}
 }
 
@@ -118,13 +117,36 @@ func lastWords(said string) string {
 	return strings.Join(out, " ")
 }
 
+// names gives the stations to ask one after the other: those kept, then seeds.
+func (opt Options) names() (func(n int) string, error) {
+	first := []string{}
+	if opt.Kept {
+		var err error
+		if first, err = kept(); err != nil {
+			return nil, err
+		}
+	}
+	return func(n int) string {
+		if n < len(first) {
+			return first[n]
+		}
+		return strconv.FormatUint(opt.Seed+uint64(n-len(first)), 10)
+	}, nil
+}
+
 // Run asks station after station and prints a table. It is true when the program passes.
 func Run(opt Options, command []string, out io.Writer) (bool, error) {
+	name, err := opt.names()
+	if err != nil {
+		return false, err
+	}
 	var all []Result
-	begun := time.Now()
 	var w *worker
-	var err error
-	for seed := opt.Seed; ; seed++ {
+	limit := opt.Limit
+	if opt.Pairs {
+		limit *= pairsTake
+	}
+	for begun := time.Now(); ; {
 		if opt.Stations > 0 && len(all) >= opt.Stations || opt.For > 0 && time.Since(begun) >= opt.For {
 			break
 		}
@@ -133,86 +155,22 @@ func Run(opt Options, command []string, out io.Writer) (bool, error) {
 				return false, err
 			}
 		}
-		limit := opt.Limit
-		if opt.Pairs {
-			limit *= 12
-		}
-		r, alive := w.ask(seed, limit)
+		r, alive := w.ask(name(len(all)), limit)
 		if !alive {
 			w = nil
-		}
-		if r.Seconds > opt.Limit.Seconds() && alive {
+		} else if r.Seconds > opt.Limit.Seconds() {
 			r.Faults = append(r.Faults, Fault{hung, fmt.Sprintf("an answer after more than %s", opt.Limit)})
 		}
 		all = append(all, r)
-		fmt.Fprintf(os.Stderr, "\r%d stations, seed %d, %.0f s ", len(all), seed, time.Since(begun).Seconds())
+		fmt.Fprintf(os.Stderr, "\r%d stations, last %s, %.0f s ", len(all), r.Name, time.Since(begun).Seconds())
 	}
 	fmt.Fprintln(os.Stderr)
 	if w != nil {
 		_ = w.in.Close()
 		_ = w.command.Wait()
 	}
-	return table(all, out), nil
+	return newTally(all).print(out), nil
 }
 
-// leastAnswered is the share of stations that must be answered whole.
-const leastAnswered = 0.99
-
-// table prints what came of the stations; true when the program passes.
-func table(all []Result, out io.Writer) bool {
-	groups, seeds := map[string]int{}, map[string]uint64{}
-	counts := map[string]int{}
-	held, broken := map[string]int{}, map[string]int{}
-	var whole, events, told, whyNot int
-	var seconds []float64
-	slowest := Result{}
-	for _, r := range all {
-		if r.answered() {
-			whole++
-		}
-		events, told, whyNot = events+r.Events, told+r.Told, whyNot+r.WhyNot
-		seconds = append(seconds, r.Seconds)
-		if r.Seconds > slowest.Seconds {
-			slowest = r
-		}
-		for _, f := range r.Faults {
-			g := f.Group()
-			if groups[g] == 0 {
-				seeds[g] = r.Seed
-			}
-			groups[g]++
-			counts[f.Kind]++
-		}
-		for k, n := range r.Held {
-			held[k] += n
-		}
-		for k, n := range r.Broken {
-			broken[k] += n
-		}
-	}
-	slices.Sort(seconds)
-	share := float64(whole) / float64(max(len(all), 1))
-	fmt.Fprintf(out, "stations                      %d\n", len(all))
-	fmt.Fprintf(out, "answered, or said why not     %d (%.1f %%)\n", whole, 100*share)
-	fmt.Fprintf(out, "events asked                  %d\n  answered                    %d\n  said why not                %d\n", events, told, whyNot)
-	for _, kind := range []string{refused, noChoice, noTrip, notANumber, panicked, hung, unequal} {
-		fmt.Fprintf(out, "%-29s %d\n", "faults: "+kind, counts[kind])
-	}
-	if len(seconds) > 0 {
-		fmt.Fprintf(out, "time per station              median %.2f s, 95 %% %.2f s, max. %.2f s (seed %d)\n", seconds[len(seconds)/2], seconds[len(seconds)*95/100], slowest.Seconds, slowest.Seed)
-	}
-	for _, name := range slices.Sorted(maps.Keys(joined(held, broken))) {
-		fmt.Fprintf(out, "one answer, %-25s %d of %d\n", name, held[name], held[name]+broken[name])
-	}
-	list := slices.SortedFunc(maps.Keys(groups), func(a, b string) int { return cmp.Or(cmp.Compare(groups[b], groups[a]), strings.Compare(a, b)) })
-	for _, g := range list {
-		fmt.Fprintf(out, "%5d  seed %-8d %s\n", groups[g], seeds[g], g)
-	}
-	return share >= leastAnswered && counts[notANumber]+counts[panicked]+counts[hung] == 0
-}
-
-func joined(a, b map[string]int) map[string]int {
-	out := maps.Clone(a)
-	maps.Copy(out, b)
-	return out
-}
+// pairsTake is how many times as long a station takes with all that is held against it.
+const pairsTake = 12

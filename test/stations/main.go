@@ -2,6 +2,7 @@
 package main
 
 import (
+	"context"
 	"flag"
 	"fmt"
 	"os"
@@ -31,6 +32,7 @@ func run(args []string) (bool, error) {
 	var opt soak.Options
 	f.Uint64Var(&opt.Seed, "seed", 1, "seed of the first station")
 	f.IntVar(&opt.Stations, "stations", 0, "number of stations; 0 for as many as the time allows")
+	f.BoolVar(&opt.Kept, "kept", true, "begin with the stations that once broke the answer")
 	f.BoolVar(&opt.Pairs, "pairs", false, "hold each station against stations that must have its answer")
 	f.DurationVar(&opt.Limit, "limit", 20*time.Second, "a station that takes longer hangs")
 	minutes := f.Float64("minutes", 0, "how long at most; 0 for no limit")
@@ -50,6 +52,8 @@ func run(args []string) (bool, error) {
 		return soak.Run(opt, []string{self, "work", fmt.Sprintf("-pairs=%t", opt.Pairs)}, os.Stdout)
 	case "work":
 		return true, soak.Work(os.Stdin, os.Stdout, opt.Pairs)
+	case "survey":
+		return true, soak.Survey(context.Background(), os.Stdout)
 	case "show":
 		fmt.Print(generate.Text(opt.Seed))
 		return true, nil
