@@ -69,7 +69,7 @@ func (p program) ask(ctx context.Context, name string, pairs bool) (Result, erro
 		return out, err
 	}
 	begun := time.Now()
-	answer, faults := p.whole(ctx, text, "", &out)
+	answer, faults := p.whole(ctx, question{text: text}, &out)
 	out.Seconds = time.Since(begun).Seconds()
 	out.Faults = faults
 	if pairs && generated && answer != nil {
@@ -78,15 +78,21 @@ func (p program) ask(ctx context.Context, name string, pairs bool) (Result, erro
 	return out, nil
 }
 
-// whole asks select and trip of one file. The valve of the trip is the first, unless one is
-// named. The answer is nil where select gave none.
-func (p program) whole(ctx context.Context, text, valve string, out *Result) (*Answer, []Fault) {
-	st, err := p.read(text)
+// question is what is asked of a file.
+type question struct {
+	text string
+	trip string // the valve that trip is asked about; the first of select where none is named
+	only string // the valve that select is asked about; all where none is named
+}
+
+// whole asks select and trip of one file. The answer is nil where select gave none.
+func (p program) whole(ctx context.Context, q question, out *Result) (*Answer, []Fault) {
+	st, err := p.read(q.text)
 	if err != nil {
 		return nil, []Fault{{refused, oneLine(err)}}
 	}
-	answer := &Answer{Valve: valve}
-	answer.Valves, err = p.choose(ctx, st)
+	answer := &Answer{Valve: q.trip}
+	answer.Valves, err = p.choose(ctx, st, q.only)
 	switch {
 	case err != nil && saysWhyNot(err):
 		out.WhyNot++
@@ -95,7 +101,7 @@ func (p program) whole(ctx context.Context, text, valve string, out *Result) (*A
 		return nil, []Fault{fault(noChoice, err)}
 	case len(answer.Valves) == 0:
 		return nil, []Fault{{noChoice, "no valve was judged"}}
-	case valve == "":
+	case q.trip == "":
 		answer.Valve = answer.Valves[0].ID
 	}
 	ids, err := p.events(st)

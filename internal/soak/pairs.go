@@ -25,7 +25,7 @@ func (p program) pairs(ctx context.Context, s generate.Station, answer *Answer, 
 		if !ok || ctx.Err() != nil {
 			continue
 		}
-		if difference := p.differs(ctx, c, other, answer); difference != "" {
+		if difference := p.differs(ctx, c.Near, question{text: other.Text(), trip: answer.Valve}, answer); difference != "" {
 			out.Broken[c.Name]++
 			out.Faults = append(out.Faults, Fault{unequal, c.Name + ": " + difference})
 		} else {
@@ -35,9 +35,9 @@ func (p program) pairs(ctx context.Context, s generate.Station, answer *Answer, 
 }
 
 // differs says in what the answer for the changed station differs; empty where it does not.
-func (p program) differs(ctx context.Context, c generate.Change, other generate.Station, answer *Answer) string {
+func (p program) differs(ctx context.Context, near bool, changed question, answer *Answer) string {
 	var again Result
-	b, faults := p.whole(ctx, other.Text(), answer.Valve, &again)
+	b, faults := p.whole(ctx, changed, &again)
 	switch {
 	case b == nil && len(faults) > 0:
 		return "no answer: " + faults[0].Text
@@ -46,7 +46,7 @@ func (p program) differs(ctx context.Context, c generate.Change, other generate.
 	case (answer.Events == nil) != (b.Events == nil):
 		return "one of the two has no trips"
 	}
-	return Compare(answer, b, c.Near)
+	return Compare(answer, b, near)
 }
 
 // Compare says in what two answers differ; empty where they are one. Near allows the moves

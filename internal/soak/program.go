@@ -69,12 +69,13 @@ func (p program) read(text string) (*station.Station, error) {
 	return st, nil
 }
 
-// choose is the answer of select, its machine form made too.
-func (p program) choose(ctx context.Context, st *station.Station) ([]ValveAnswer, error) {
+// choose is the answer of select for one valve, or for all where none is named; its machine
+// form is made too.
+func (p program) choose(ctx context.Context, st *station.Station, valve string) ([]ValveAnswer, error) {
 	if list := study.SizeMade(p.catalogs, st); list != nil {
 		return nil, list
 	}
-	s, err := study.Run(ctx, st, study.Options{Catalogs: p.catalogs, Rules: p.book})
+	s, err := study.Run(ctx, st, study.Options{Catalogs: p.catalogs, Rules: p.book, Valve: valve})
 	if err != nil {
 		return nil, err
 	}

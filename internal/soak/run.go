@@ -102,19 +102,22 @@ func (w *worker) ask(name string, limit time.Duration) (Result, bool) {
 	}
 }
 
-// lastWords is the panic and the first line of ours below it.
+// lastWords is the panic and the first line below it that names a file of ours; where the
+// process ended otherwise, the last line that it wrote.
 func lastWords(said string) string {
-	var out []string
-	for _, line := range strings.Split(said, "\n") {
-		if strings.HasPrefix(line, "panic:") || strings.HasPrefix(line, "fatal error:") {
-			out = append(out, line)
+	lines := strings.Split(strings.TrimSpace(said), "\n")
+	for i, line := range lines {
+		if !strings.HasPrefix(line, "panic:") && !strings.HasPrefix(line, "fatal error:") {
+			continue
 		}
-		if i := strings.Index(line, "/seatward"); len(out) > 0 && strings.Contains(line, ".go:") && (i >= 0 || !strings.Contains(line, "/go/")) {
-			out = append(out, strings.TrimSpace(line))
-			break
+		for k, below := range lines[i:] {
+			if strings.HasPrefix(below, "seatward/") && i+k+1 < len(lines) {
+				return line + " at " + strings.TrimSpace(lines[i+k+1])
+			}
 		}
+		return line
 	}
-	return strings.Join(out, " ")
+	return "the process ended: " + lines[len(lines)-1]
 }
 
 // names gives the stations to ask one after the other: those kept, then seeds.

@@ -36,7 +36,7 @@ func Survey(ctx context.Context, out io.Writer) error {
 		if err != nil {
 			return fmt.Errorf("%s: %w", l, err)
 		}
-		valves, err := p.choose(ctx, st)
+		valves, err := p.choose(ctx, st, "")
 		if err != nil {
 			return fmt.Errorf("%s: %w", l, err)
 		}
