@@ -17,7 +17,7 @@ type Layout struct {
 
 // Layouts are the 32 ordinary layouts: two positions, one or two pumps, a PVC or an iron
 // main, four lengths. Each is a sewage lift station as it is usually laid out: 6 in valves,
-// 400 gpm a pump, the main chosen for 2 to 5 ft/s, the pump for the duty that follows, and
+// 475 gpm a pump, the main chosen for 2 to 6 ft/s, the pump for the duty that follows, and
 // all said that a check of the place needs.
 func Layouts() []Layout {
 	var out []Layout
@@ -51,7 +51,7 @@ var ordinaryMains = []struct {
 }{
 	{100, 30, 2, [2]int{150, 200}},
 	{1000, 35, 4, [2]int{150, 200}},
-	{4000, 40, 6, [2]int{200, 200}},
+	{4000, 40, 6, [2]int{200, 250}},
 	{13000, 45, 10, [2]int{200, 250}},
 }
 
@@ -61,7 +61,7 @@ var ordinaryCurve = []Pair{{0, 1.45}, {0.5, 1.27}, {1, 1}, {1.5, 0.68}, {1.9, 0.
 
 // ordinary is the station round a main.
 func ordinary(l Layout, main Run, staticM float64) Station {
-	const flow, well = 400 * gpm, 4 * foot
+	const flow, well = 475 * gpm, 4 * foot
 	high := 8 * foot
 	s := Station{
 		Units: quantity.US, Depth: "layout",
