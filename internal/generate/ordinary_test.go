@@ -7,7 +7,7 @@ import (
 	"seatward/station"
 )
 
-// TestLayouts: the survey has 32 different layouts, each read without fault, and none told
+// TestLayouts: the survey has 32 different layouts, each read without fault, and none warned
 // that its facts do not go together.
 func TestLayouts(t *testing.T) {
 	seen := map[string]bool{}

@@ -34,18 +34,18 @@ type Fault struct {
 
 // Result is what came of one station.
 type Result struct {
-	Name    string // the seed, or the name of a kept station
-	Seconds float64
-	Events  int // asked
-	Told    int // events answered
-	WhyNot  int // events, or the whole station, of which the reason was said
-	Faults  []Fault
-	Held    map[string]int // pairs by the name of their change that had one answer
-	Broken  map[string]int // and that had not
+	Name     string // the seed, or the name of a kept station
+	Seconds  float64
+	Events   int // asked
+	Answered int // events answered
+	WhyNot   int // events, or the whole station, of which the reason was said
+	Faults   []Fault
+	Held     map[string]int // pairs by the name of their change that had one answer
+	Broken   map[string]int // and that had not
 }
 
-// answered is true when every event was answered or its reason said.
-func (r Result) answered() bool {
+// whole is true when every event was answered or its reason said.
+func (r Result) whole() bool {
 	for _, f := range r.Faults {
 		if f.Kind != refused && f.Kind != unequal {
 			return false
@@ -110,7 +110,7 @@ func (p program) whole(ctx context.Context, q question, out *Result) (*Answer, [
 	}
 	out.Events += len(ids)
 	if answer.Events, err = p.trip(ctx, st, answer.Valve, ""); err == nil {
-		out.Told += len(answer.Events)
+		out.Answered += len(answer.Events)
 		return answer, nil
 	}
 	faults := []Fault{fault(noTrip, err)}
@@ -119,10 +119,10 @@ func (p program) whole(ctx context.Context, q question, out *Result) (*Answer, [
 		return answer, nil
 	}
 	for _, id := range ids { // one event that breaks off must not hide the others
-		told, err := p.trip(ctx, st, answer.Valve, id)
+		rows, err := p.trip(ctx, st, answer.Valve, id)
 		switch {
 		case err == nil:
-			out.Told += len(told)
+			out.Answered += len(rows)
 		case saysWhyNot(err):
 			out.WhyNot++
 		}

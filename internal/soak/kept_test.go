@@ -40,8 +40,8 @@ func TestKept(t *testing.T) {
 	}
 }
 
-// TestKeptAreTold: what each once broke stands in the folder's README.
-func TestKeptAreTold(t *testing.T) {
+// TestKeptAreDescribed: what each once broke stands in the folder's README.
+func TestKeptAreDescribed(t *testing.T) {
 	readme, err := os.ReadFile(folder + "/README.md")
 	if err != nil {
 		t.Fatal(err)

@@ -14,7 +14,7 @@ const leastAnswered = 0.99
 
 // tally is what came of all stations.
 type tally struct {
-	stations, whole, events, told, whyNot int
+	stations, whole, events, answered, whyNot int
 
 	seconds      []float64 // rising
 	slowest      Result
@@ -27,10 +27,10 @@ type tally struct {
 func newTally(all []Result) tally {
 	t := tally{stations: len(all), kinds: map[string]int{}, groups: map[string]int{}, first: map[string]string{}, held: map[string]int{}, broken: map[string]int{}}
 	for _, r := range all {
-		if r.answered() {
+		if r.whole() {
 			t.whole++
 		}
-		t.events, t.told, t.whyNot = t.events+r.Events, t.told+r.Told, t.whyNot+r.WhyNot
+		t.events, t.answered, t.whyNot = t.events+r.Events, t.answered+r.Answered, t.whyNot+r.WhyNot
 		t.seconds = append(t.seconds, r.Seconds)
 		if r.Seconds > t.slowest.Seconds {
 			t.slowest = r
@@ -65,7 +65,7 @@ func (t tally) print(out io.Writer) bool {
 	row("stations", "%d", t.stations)
 	row("answered, or reason given", "%d (%.1f %%)", t.whole, 100*share)
 	row("events asked", "%d", t.events)
-	row("  answered", "%d", t.told)
+	row("  answered", "%d", t.answered)
 	row("  reason given", "%d", t.whyNot)
 	for _, kind := range []string{refused, noChoice, noTrip, notANumber, panicked, hung, unequal} {
 		row("faults: "+kind, "%d", t.kinds[kind])
