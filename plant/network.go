@@ -53,16 +53,13 @@ type mainPart struct {
 	station *station.Run
 }
 
-// fit is the share by which a wave speed may be changed to fit the grid.
-const fit = 0.02
-
-// grids are how finely pipes are cut: reaches of the branch and of the main at the most,
-// and the reaches of the main from which a branch counts as a rigid column. The many draws
-// of uncertain numbers take a coarser grid than a run that stands for itself.
-var grids = map[bool]struct{ branchReaches, mainReaches, rigidFrom float64 }{
-	false: {4, 900, 4000},
-	true:  {2, 250, 500},
-}
+// The grid: how finely pipes are cut.
+const (
+	mostBranchReaches = 4    // of the branch
+	usualMainReaches  = 900  // of the main at most, as long as the branch has one of its own
+	rigidFrom         = 2500 // reaches of the main from which the branch moves as a rigid column
+	fit               = 0.02 // share by which a wave speed may be changed
+)
 
 // network lays the station out with the valve in every branch.
 func (p *Plant) network(m *valve.Mechanism, ev Event, opt Options, gas bool) (*layout, error) {
@@ -72,7 +69,7 @@ func (p *Plant) network(m *valve.Mechanism, ev Event, opt Options, gas bool) (*l
 	}
 	st := *p.st
 	st.Branch, st.Main = merged(st.Branch), merged(st.Main)
-	b := builder{plant: p, st: &st, mech: m, event: ev, change: opt.Change, draw: opt.draw, out: &layout{main: st.Main}, nodes: map[string]transient.Boundary{}, flows: flows}
+	b := builder{plant: p, st: &st, mech: m, event: ev, change: opt.Change, out: &layout{main: st.Main}, nodes: map[string]transient.Boundary{}, flows: flows}
 	for _, q := range flows {
 		b.total += q
 	}
@@ -157,7 +154,6 @@ type builder struct {
 	mech   *valve.Mechanism
 	event  Event
 	change Change
-	draw   bool
 	out    *layout
 	nodes  map[string]transient.Boundary
 	pipes  []transient.Pipe
@@ -191,14 +187,13 @@ func (b *builder) grid() {
 	length, travel, area := joined(b.st.Branch)
 	_, main, _ := joined(b.st.Main)
 	b.cycleS = 4 * (travel + main)
-	g := grids[b.draw]
-	parts := math.Floor(g.mainReaches * travel / main)
-	parts = math.Min(g.branchReaches, math.Max(1, parts))
+	parts := math.Floor(usualMainReaches * travel / main)
+	parts = math.Min(mostBranchReaches, math.Max(1, parts))
 	b.stepS = travel / parts
 	b.out.branch, b.out.waveMS, b.out.boreM = travel, length/travel, math.Sqrt(4/math.Pi*area)
-	if main/travel > g.rigidFrom && !b.vessel() {
+	if main/travel > rigidFrom && !b.vessel() {
 		b.out.rigid = true
-		b.stepS = main / g.mainReaches
+		b.stepS = main / usualMainReaches
 	}
 	longest := 0.0
 	for _, r := range b.st.Main.Runs {
