@@ -8,6 +8,7 @@ import (
 
 	"seatward/basis"
 	"seatward/catalog"
+	"seatward/internal/draw"
 	"seatward/station"
 	"seatward/valve"
 )
@@ -41,13 +42,9 @@ type axis struct {
 	apply func(st *station.Station, u float64)
 }
 
-// drawn is the number at u, 0 to 1: its median is the best estimate, and each side is
-// filled evenly.
+// drawn is the number at u, 0 to 1.
 func drawn(v basis.Value, u float64) float64 {
-	if u < 0.5 {
-		return v.Low + (v.SI-v.Low)*2*u
-	}
-	return v.SI + (v.High-v.SI)*(2*u-1)
+	return draw.Range{Low: v.Low, Best: v.SI, High: v.High}.At(u)
 }
 
 // stationAxes lists what is uncertain of the station: the number, and how it is put at a
@@ -81,11 +78,11 @@ func (p *plant) axes(it *catalog.Item) ([]axis, []string, error) {
 		}
 	}
 	var left []string
-	if len(out) > mostDimensions {
-		for _, a := range out[mostDimensions:] {
+	if len(out) > draw.MostAxes {
+		for _, a := range out[draw.MostAxes:] {
 			left = append(left, a.name)
 		}
-		out = out[:mostDimensions]
+		out = out[:draw.MostAxes]
 	}
 	return out, left, nil
 }
@@ -128,14 +125,17 @@ func (p *plant) sample(ctx context.Context, it *catalog.Item, setting valve.Sett
 	if err != nil {
 		return nil, err
 	}
-	seq := newSobol(len(axes), opt.Seed)
+	seq, err := draw.NewSequence(len(axes), opt.Seed)
+	if err != nil {
+		return nil, err
+	}
 	draws, found := make([][]float64, opt.Samples), make([]TripClosing, opt.Samples)
 	sideBySide(opt.Samples, func(i int) {
 		if ctx.Err() != nil {
 			return
 		}
 		u := make([]float64, len(axes))
-		seq.point(i+1, u)
+		seq.Point(i, u)
 		draws[i] = u
 		found[i] = p.draw(ctx, it, setting, ev, axes, u)
 	})
