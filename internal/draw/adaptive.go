@@ -39,8 +39,8 @@ func DefaultAim() Aim { return Aim{Relative: 0.06, Absolute: 0.012, Chance: 0.06
 // Estimate is the distribution of a response as far as the runs tell it.
 type Estimate struct {
 	Distribution
-	Class  []float64 // chance of each class, in the order of the limits
-	Shares []float64 // part of the variance that each of Plan.Axes explains alone (first order)
+	Class   []float64 // chance of each class, in the order of the limits
+	Effects []Effect  // of each of Plan.Axes alone
 
 	Runs, Failed int  // draws made, and those of them without a response
 	Settled      bool // the errors are within the aim, or the sample is full
@@ -68,7 +68,7 @@ func Adaptive(p Plan) Estimate {
 	if p.Aim == (Aim{}) {
 		p.Aim = DefaultAim()
 	}
-	r := runs{plan: p, z: deviates(p.Sequence, p.Axes)}
+	r := runs{plan: p, z: deviates(p.Sequence, p.Axes, FullSample)}
 	var e Estimate
 	for _, n := range p.Stages {
 		n = min(n, FullSample)
@@ -88,9 +88,9 @@ func Adaptive(p Plan) Estimate {
 	return e
 }
 
-// deviates are the standard normal deviates of the full sample, a row for each draw.
-func deviates(s *Sequence, axes []int) [][]float64 {
-	z := make([][]float64, FullSample)
+// deviates are the standard normal deviates of the first n draws, a row for each.
+func deviates(s *Sequence, axes []int, n int) [][]float64 {
+	z := make([][]float64, n)
 	for i := range z {
 		z[i] = make([]float64, len(axes))
 		for k, a := range axes {
@@ -118,14 +118,11 @@ func (r *runs) estimate() Estimate {
 	if len(all) < 2*groups-4 {
 		return e // too few to say anything
 	}
-	z, y := make([][]float64, len(all)), make([]float64, len(all))
-	for k, i := range all {
-		z[k], y[k] = r.z[i], r.response[i]
-	}
+	z, y := r.made()
 	f := bestForm(z, y)
 	terms := f.matrix(r.z)
 	s := r.surface(all, f, terms)
-	e.Distribution, e.Shares = r.filled(all, s, terms), s.shares(len(r.plan.Axes))
+	e.Distribution, e.Effects = r.filled(all, s, terms), s.effects(len(r.plan.Axes))
 	slight := r.plan.Aim.Absolute / 10
 	e.plain = s.miss() <= max(plainShare*stat.PopVariance(y, nil), slight*slight)
 	e.Class = e.Chances(r.plan.Limits...)
@@ -162,10 +159,7 @@ func (e *Estimate) errors(r *runs, s *surface, terms *mat.Dense) {
 			square[k] += (x - whole[k]) * (x - whole[k]) * (groups - 1) / groups
 		}
 	}
-	var y []float64
-	for _, i := range r.kept(-1) {
-		y = append(y, r.response[i])
-	}
+	_, y := r.made()
 	ran, again := points(NewDistribution(y), limits), points(s.again(), limits)
 	for k := range square {
 		square[k] = math.Hypot(math.Sqrt(square[k]), ran[k]-again[k])
@@ -232,6 +226,14 @@ func (r *runs) kept(group int) []int {
 		}
 	}
 	return out
+}
+
+// made are the draws that have a response.
+func (r *runs) made() (z [][]float64, y []float64) {
+	for _, i := range r.kept(-1) {
+		z, y = append(z, r.z[i]), append(y, r.response[i])
+	}
+	return z, y
 }
 
 // surface is fitted to the draws kept; all has the terms of the full sample.

@@ -125,12 +125,19 @@ func TestAdaptiveFailures(t *testing.T) {
 	}
 }
 
-// The shares of y = 0.3 + 0.03 (3a + b) are 9/10 and 1/10, and those of a third input nothing.
-func TestAdaptiveShares(t *testing.T) {
-	e := Adaptive(planOf(t, 3, func(z []float64) float64 { return 0.5 + 0.03*(3*z[0]+z[1]) }, 2))
-	for k, want := range []float64{0.9, 0.1, 0} {
-		if math.Abs(e.Shares[k]-want) > 0.02 {
-			t.Errorf("share %d is %.3f, exactly %.1f", k, e.Shares[k], want)
+// The shares of y = 0.5 + 0.03 (3a + b) are 9/10 and 1/10, and those of a third input nothing;
+// at its 5 and 95 % points a moves y by 0.03 * 3 * 1.6449.
+func TestAdaptiveEffects(t *testing.T) {
+	p := planOf(t, 3, func(z []float64) float64 { return 0.5 + 0.03*(3*z[0]+z[1]) }, 2)
+	y, ok := p.Run(0, 64)
+	for _, effects := range [][]Effect{Adaptive(p).Effects, Effects(p.Sequence, p.Axes, y, ok)} {
+		for k, want := range []float64{0.9, 0.1, 0} {
+			if math.Abs(effects[k].Share-want) > 0.02 {
+				t.Errorf("share %d is %.3f, exactly %.1f", k, effects[k].Share, want)
+			}
+		}
+		if e := effects[0]; math.Abs(e.Low-0.352) > 0.01 || math.Abs(e.High-0.648) > 0.01 {
+			t.Errorf("ends %.3f and %.3f, exactly 0.352 and 0.648", e.Low, e.High)
 		}
 	}
 }

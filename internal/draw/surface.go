@@ -216,19 +216,45 @@ func (s *surface) again() Distribution {
 	return NewDistribution(out)
 }
 
-// shares are the first-order parts of the variance of each axis, on the fitted scale:
-// the squares of the terms are variances.
-func (s *surface) shares(axes int) []float64 {
-	out := make([]float64, axes)
-	total := floats.Dot(s.residual, s.residual) / float64(len(s.residual))
-	for k, v := range s.terms[1:] {
-		if k < axes || s.squares && k < 2*axes {
-			out[k%axes] += v * v
-		}
-		total += v * v
+// Effect is what one input does alone, by a response surface.
+type Effect struct {
+	Low, High float64 // response with the input at its 5 and 95 % points, all else at its median
+	Share     float64 // first-order part of the variance, on the fitted scale
+}
+
+// Effects are those of the axes on responses of the draws from 0 on; ok tells which draws
+// have one. Nil with fewer than eight of them.
+func Effects(s *Sequence, axes []int, response []float64, ok []bool) []Effect {
+	r := runs{plan: Plan{Axes: axes}, response: response, ok: ok, z: deviates(s, axes, len(ok))}
+	z, y := r.made()
+	if len(y) < 8 {
+		return nil
 	}
-	if total > 0 {
-		floats.Scale(1/total, out)
+	f := bestForm(z, y)
+	return fitSurface(f.matrix(z), y, f).effects(len(axes))
+}
+
+// effects of each axis; the terms are orthonormal over all draws, so that the squares of
+// their factors are variances.
+func (s *surface) effects(axes int) []Effect {
+	out := make([]Effect, axes)
+	total := floats.Dot(s.residual, s.residual)/float64(len(s.residual)) + floats.Dot(s.terms[1:], s.terms[1:])
+	z := make([]float64, axes)
+	value := func(k int, deviate float64) float64 {
+		z[k] = deviate
+		y := s.from(s.values(s.matrix([][]float64{z}))[0])
+		z[k] = 0
+		return y
+	}
+	for k := range out {
+		own := s.terms[1+k] * s.terms[1+k]
+		if s.squares {
+			own += s.terms[1+axes+k] * s.terms[1+axes+k]
+		}
+		out[k] = Effect{Low: value(k, Normal(lowShare)), High: value(k, Normal(highShare))}
+		if total > 0 {
+			out[k].Share = own / total
+		}
 	}
 	return out
 }
