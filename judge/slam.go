@@ -145,7 +145,7 @@ func (b *bench) close(stop Stop) error {
 		b.cushioned(cushion, stop, inPipe, wave)
 	}
 	s.Class, s.ClassLow, s.ClassHigh = b.classOf(s.Stopped.SI), b.classOf(s.Stopped.Low), b.classOf(s.Stopped.High)
-	b.shares(band.Doubts, stop)
+	b.shares(band.Doubts(), stop)
 	return nil
 }
 
@@ -194,11 +194,15 @@ func (b *bench) reverse(start, deceleration basis.Value) (basis.Value, valve.Ban
 	if err != nil {
 		return basis.Value{}, valve.Band{}, err
 	}
-	band, err := b.Item.ClosingBand(valve.In(b.Station.Fluid.Density.SI, position), duty)
+	draws, err := b.Item.Draw(valve.In(b.Station.Fluid.Density.SI, position), valve.FewDraws)
 	if err != nil {
 		return basis.Value{}, valve.Band{}, err
 	}
-	const how = "the moving element followed to its seat in a flow that slows down steadily; low and high join all ranges as independent"
+	band, err := draws.Close(duty)
+	if err != nil {
+		return basis.Value{}, valve.Band{}, err
+	}
+	const how = "the moving element followed to its seat in a flow that slows down steadily; low and high are the 5 and 95 % points of 32 draws from all ranges at once"
 	v := basis.NewSimulated("reverse velocity at the seat", quantity.Velocity, band.Best, how, append([]basis.Value{start, deceleration}, b.params()...)...)
 	switch band.Closing.Outcome {
 	case valve.NeverClosed:
@@ -206,7 +210,7 @@ func (b *bench) reverse(start, deceleration basis.Value) (basis.Value, valve.Ban
 	case valve.AlwaysClosed:
 		return v, band, fmt.Errorf("the flow before the stop does not open the valve")
 	}
-	return v.WithRange(band.Low, band.High), band, nil
+	return v.WithRange(min(band.Low, band.Best), max(band.High, band.Best)), band, nil
 }
 
 // shares tells what each uncertain input does to the band. The deceleration is taken

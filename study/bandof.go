@@ -138,15 +138,15 @@ func (b *bandOf) take(key string, v basis.Value, atLow, atHigh *Trip) {
 // result is the run as the judge takes it.
 func (b *bandOf) result() *judge.Run {
 	c := b.best.Closing
-	band := valve.NewBand(valve.Closing{ReverseVelocityMS: c.ReverseMS}, b.found)
+	lowMS, highMS := valve.Joined(c.ReverseMS, b.found)
 	var in []basis.Value
-	for _, d := range band.Doubts {
+	for _, d := range b.found {
 		in = append(in, d.Value)
 	}
 	const how = "read off a run of pumps, pipes and valve together by the method of characteristics; low and high join all ranges as independent"
 	r := &judge.Run{
 		Doubtful: b.best.Notes,
-		Event:    b.event.Title, CushionS: c.CushionS, BranchS: b.best.BranchS, Doubts: band.Doubts,
+		Event:    b.event.Title, CushionS: c.CushionS, BranchS: b.best.BranchS, Doubts: b.found,
 		Method:       "Pump trip run through: pumps in four quadrants, waves in branch and main, and the valve's element moved by the flow.",
 		Deceleration: basis.NewSimulated("deceleration in the valve, "+b.event.ID, quantity.Acceleration, c.DecelerationMS2, how, in...).WithRange(b.slowing[0], b.slowing[1]),
 		HeadRise:     basis.NewSimulated("head rise of the slam, "+b.event.ID, quantity.Head, c.RiseM, how, in...).WithRange(math.Max(0, c.RiseM-math.Sqrt(b.rise[0])), c.RiseM+math.Sqrt(b.rise[1])),
@@ -165,6 +165,6 @@ func (b *bandOf) result() *judge.Run {
 		}
 		r.Method += " The catalog's measured closing curve does not reach the deceleration of the run; the computed motion stands."
 	}
-	r.Reverse = basis.NewSimulated("reverse velocity at the seat", quantity.Velocity, band.Best, how, in...).WithRange(band.Low, band.High)
+	r.Reverse = basis.NewSimulated("reverse velocity at the seat", quantity.Velocity, c.ReverseMS, how, in...).WithRange(lowMS, highMS)
 	return r
 }

@@ -99,7 +99,11 @@ func (b *bandOf) evenly() (evenBand, error) {
 		return basis.NewSimulated(name, kind, x, "of the run")
 	}
 	wave := b.plant.st.Branch.Runs[0].WaveSpeed.SI
-	band, err := b.item.ClosingBand(b.setting, valve.Duty{
+	draws, err := b.item.Draw(b.setting, valve.FewDraws)
+	if err != nil {
+		return evenBand{}, err
+	}
+	band, err := draws.Close(valve.Duty{
 		Start: point("velocity", quantity.Velocity, math.Max(b.best.StartMS, 0.1)), Pipes: valve.Deceleration{WaveMS: [2]float64{wave, wave}},
 		Deceleration: point("deceleration", quantity.Acceleration, math.Max(b.best.Closing.DecelerationMS2, leastEvenMS2)),
 	})
@@ -107,7 +111,7 @@ func (b *bandOf) evenly() (evenBand, error) {
 		return evenBand{}, err
 	}
 	out := evenBand{Best: band.Best}
-	for _, d := range band.Doubts {
+	for _, d := range band.Doubts() {
 		out.Doubts = append(out.Doubts, evenDoubt{d})
 	}
 	return out, nil
