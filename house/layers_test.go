@@ -39,7 +39,7 @@ var plan = map[string]place{
 	"fluid": {2, 1, nil, []string{numerics}, false, "fluid properties serve strangers without stations or valves"},
 	"pipe":  {2, 1, []string{"fluid"}, []string{numerics}, false, "pipes serve strangers without stations or valves"},
 	"pump":  {2, 1, []string{"fluid"}, []string{numerics}, false, "pumps serve strangers without stations or valves"},
-	"valve": {2, 1, []string{"fluid", "internal/root"}, []string{numerics}, false, "a valve's mechanics must not know who sells it or where it stands"},
+	"valve": {2, 1, []string{"fluid", "internal/root", "internal/draw"}, []string{numerics}, false, "a valve's mechanics must not know who sells it or where it stands"},
 
 	"dimension": {2, 1, nil, nil, false, "what standards fix of flanges and lengths hangs on no product"},
 	"lift":      {2, 1, nil, nil, false, "what a person may lift hangs on no valve"},
