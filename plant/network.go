@@ -68,7 +68,7 @@ func (p *Plant) network(m *valve.Mechanism, ev Event, opt Options, gas bool) (*l
 		return nil, err
 	}
 	st := *p.st
-	st.Branch, st.Main = merged(st.Branch), merged(st.Main)
+	st.Branch, st.Main = p.gasFree(merged(st.Branch)), p.gasFree(merged(st.Main))
 	b := builder{plant: p, st: &st, mech: m, event: ev, change: opt.Change, out: &layout{main: st.Main}, nodes: map[string]transient.Boundary{}, flows: flows}
 	for _, q := range flows {
 		b.total += q
@@ -114,6 +114,30 @@ func merged(line station.Line) station.Line {
 		out = append(out, r)
 	}
 	line.Runs = out
+	return line
+}
+
+// gasFree is the line with the wave speed of the liquid without free gas, where it was
+// computed with it: in the run the gas stands at the nodes, and must not be felt twice.
+//
+//	1/a² = 1/a_mix² − ρ (1/K_mix − 1/K)
+func (p *Plant) gasFree(line station.Line) station.Line {
+	f := p.st.Fluid
+	x, n := f.FreeGas.SI, len(f.BulkModulus.Inputs)
+	if x == 0 || n == 0 {
+		return line
+	}
+	pure := f.BulkModulus.Inputs[0].SI // of water; the gas is the second
+	line.Runs = slices.Clone(line.Runs)
+	for i := range line.Runs {
+		v := &line.Runs[i].WaveSpeed
+		if v.Origin == basis.Given {
+			continue
+		}
+		if square := 1/(v.SI*v.SI) - f.Density.SI*(1/f.BulkModulus.SI-1/pure); square > 0 {
+			v.SI = 1 / math.Sqrt(square)
+		}
+	}
 	return line
 }
 

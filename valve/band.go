@@ -1,6 +1,7 @@
 package valve
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -99,7 +100,7 @@ func (t *Type) Draw(p Params, s Setting, n int, calibrate func(*Mechanism) (*Mec
 	for i := range d.drawn {
 		v := full.values()
 		for k, key := range d.keys {
-			v[key] = t.Param(key).at(d.values[k], d.sequence.At(i, d.axes[k]))
+			v[key] = t.Param(key).At(d.values[k], d.sequence.At(i, d.axes[k]))
 		}
 		if m, err := build(v); err == nil {
 			d.drawn[i] = m
@@ -108,8 +109,8 @@ func (t *Type) Draw(p Params, s Setting, n int, calibrate func(*Mechanism) (*Mec
 	return d, nil
 }
 
-// at is the value at a share u of its range.
-func (p *Param) at(v basis.Value, u float64) float64 {
+// At is the value at a share u of its range; it stops at the limits that the type sets.
+func (p *Param) At(v basis.Value, u float64) float64 {
 	x := draw.Range{Low: v.Low, Best: v.SI, High: v.High, Log: p.Positive}.At(u)
 	if p.Least != p.Most {
 		x = min(max(x, p.Least), p.Most)
@@ -209,4 +210,8 @@ func (t *Type) VariedAll(p Params, s Setting, at map[string]float64) (*Mechanism
 		v[key] = x
 	}
 	return t.assemble(v, s)
+}
+
+func sortDoubts(doubts []Doubt) {
+	slices.SortStableFunc(doubts, func(x, y Doubt) int { return cmp.Compare(y.Swing(), x.Swing()) })
 }
