@@ -3,6 +3,8 @@ package transient
 import (
 	"math"
 	"slices"
+
+	"seatward/internal/moc"
 )
 
 // Unsteady is friction that remembers past accelerations (Zielke 1968): beside the
@@ -97,6 +99,7 @@ func Turbulent(reynolds, least float64) []Exponential {
 // convolution is the memory of one line.
 type convolution struct {
 	terms  []term
+	atOnce float64     // gain of what a step forgets
 	state  [][]float64 // of each term, node by node
 	before []float64   // flow of the step before
 	change []float64   // of the flow in the step
@@ -116,7 +119,12 @@ func newConvolution(l *line, u *Unsteady, stepS, gravity float64) *convolution {
 	all := make([]float64, n*len(u.Weights))
 	for i, w := range u.Weights {
 		decay := math.Exp(-w.N * tau)
-		c.terms = append(c.terms, term{decay, scale * w.M * -math.Expm1(-w.N*tau) / (w.N * tau)})
+		gain := scale * w.M * -math.Expm1(-w.N*tau) / (w.N * tau)
+		if decay == 0 {
+			c.atOnce += gain
+			continue
+		}
+		c.terms = append(c.terms, term{decay, gain})
 		c.state = append(c.state, all[i*n:][:n:n])
 	}
 	return c
@@ -139,22 +147,10 @@ func (c *convolution) advance(l *line) {
 	n := len(c.loss)
 	q, before, dq, loss := l.q1[:n], c.before[:n], c.change[:n], c.loss[:n]
 	for i, x := range q {
-		dq[i] = x - before[i]
-		before[i] = x
-		loss[i] = 0
+		d := x - before[i]
+		dq[i], before[i], loss[i] = d, x, c.atOnce*d
 	}
 	for j, t := range c.terms {
-		if t.decay == 0 { // it forgets at once
-			for i, x := range dq {
-				loss[i] += t.gain * x
-			}
-			continue
-		}
-		own := c.state[j][:n]
-		for i, x := range dq {
-			s := own[i]*t.decay + t.gain*x
-			own[i] = s
-			loss[i] += s
-		}
+		moc.Recall(c.state[j], loss, dq, t.decay, t.gain)
 	}
 }
