@@ -98,7 +98,7 @@ func Turbulent(reynolds, least float64) []Exponential {
 
 // convolution is the memory of one line.
 type convolution struct {
-	terms  []term
+	terms  []moc.Memory
 	atOnce float64     // gain of what a step forgets
 	state  [][]float64 // of each term, node by node
 	before []float64   // flow of the step before
@@ -106,10 +106,8 @@ type convolution struct {
 	loss   []float64   // head lost per reach now
 }
 
-// term is one exponential over one step: decay exp(−N Δτ), and gain M (1 − decay)/(N Δτ)
-// times (16 ν/(g D²)) Δx/A.
-type term struct{ decay, gain float64 }
-
+// newConvolution takes the exponentials over one step: decay exp(−N Δτ), and gain
+// M (1 − decay)/(N Δτ) times (16 ν/(g D²)) Δx/A.
 func newConvolution(l *line, u *Unsteady, stepS, gravity float64) *convolution {
 	d := l.pipe.DiameterM
 	n := len(l.h)
@@ -124,7 +122,7 @@ func newConvolution(l *line, u *Unsteady, stepS, gravity float64) *convolution {
 			c.atOnce += gain
 			continue
 		}
-		c.terms = append(c.terms, term{decay, gain})
+		c.terms = append(c.terms, moc.Memory{Decay: decay, Gain: gain})
 		c.state = append(c.state, all[i*n:][:n:n])
 	}
 	return c
@@ -150,7 +148,7 @@ func (c *convolution) advance(l *line) {
 		d := x - before[i]
 		dq[i], before[i], loss[i] = d, x, c.atOnce*d
 	}
-	for j, t := range c.terms {
-		moc.Recall(c.state[j], loss, dq, t.decay, t.gain)
+	for j, m := range c.terms {
+		moc.Recall(c.state[j], loss, dq, m)
 	}
 }

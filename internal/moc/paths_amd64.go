@@ -54,18 +54,18 @@ func extremes512(lo, hi, h []float64) {
 	extremesAVX512(&lo[0], &hi[0], &h[0], len(h))
 }
 
-func recall2(state, loss, change []float64, decay, gain float64) {
+func recall2(state, loss, change []float64, m Memory) {
 	n := len(state) / lanes2 * lanes2
 	if n > 0 {
-		recallAVX2(&state[0], &loss[0], &change[0], n, decay, gain)
+		recallAVX2(&state[0], &loss[0], &change[0], n, m.Decay, m.Gain)
 	}
-	plainRecall(state[n:], loss[n:], change[n:], decay, gain)
+	plainRecall(state[n:], loss[n:], change[n:], m)
 }
 
-func recall512(state, loss, change []float64, decay, gain float64) {
+func recall512(state, loss, change []float64, m Memory) {
 	n := len(state) / lanes512 * lanes512
 	if n > 0 {
-		recallAVX512(&state[0], &loss[0], &change[0], n, decay, gain)
+		recallAVX512(&state[0], &loss[0], &change[0], n, m.Decay, m.Gain)
 	}
-	plainRecall(state[n:], loss[n:], change[n:], decay, gain)
+	plainRecall(state[n:], loss[n:], change[n:], m)
 }
