@@ -88,7 +88,7 @@ func (p *plant) notes(t *Trip, l *layout, r *transient.Result) {
 		t.Notes = append(t.Notes, fmt.Sprintf("The station's air vessel is taken with %s of air, a fiftieth of the main: its size is not in the station file.", p.st.Units.Format(quantity.Volume, l.assumedAir)))
 	}
 	if r.Loose > 0 {
-		t.Notes = append(t.Notes, fmt.Sprintf("In %d of %d steps the valve stood just between shut and open beside a cavity; flows there are known to 1 cm/s.", r.Loose, r.Steps))
+		t.Notes = append(t.Notes, fmt.Sprintf("In %d of %d steps the valve stood just between shut and open beside a cavity; each time it is taken as it did last, which moves the instant of its closing within the step.", r.Loose, r.Steps))
 	}
 	if len(p.st.Main.Profile) == 0 || !p.st.WetWellHigh.Known() {
 		t.Notes = append(t.Notes, "No profile is given: the main is taken to run straight from the wet well's high level to the outlet. High points on the way would see less head.")
