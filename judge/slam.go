@@ -89,6 +89,12 @@ func (b *bench) read() {
 	if !s.AtRest {
 		s.Class, s.ClassHigh = Harmful, Harmful
 	}
+	if t := x.Threshold; t != nil {
+		s.Milder, s.Harder = Quiet, Audible
+		if t.Limit.SI == b.limit("slam-harmful").SI {
+			s.Milder, s.Harder = "not harmful", Harmful
+		}
+	}
 	s.Risk = b.risk()
 	if len(x.Inputs) > 0 && x.Inputs[0].Share > 0 {
 		s.DecisiveInput = inputName(x.Inputs[0])
@@ -213,10 +219,7 @@ func (b *bench) thresholdText() string {
 	if t == nil {
 		return ""
 	}
-	class, side := Quiet, "less"
-	if t.Limit.SI == b.limit("slam-harmful").SI {
-		class = "not harmful"
-	}
+	class, side := b.out.Slam.Milder, "less"
 	if t.Above {
 		side = "more"
 	}

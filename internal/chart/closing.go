@@ -126,10 +126,10 @@ func (c *Closing) place(v *Valve, startMS float64) (ownMS2 float64) {
 	c.StartVelocityMS = startMS
 	if v.Study != nil {
 		slam := &v.Study.Assessments[0].Slam
-		if stop, ok := v.Study.Stops.Worst(); ok && slam.Deceleration.Known() {
+		if stop, ok := v.Study.ByHand.Worst(); ok && slam.Deceleration.Known() {
 			ownMS2, c.Event = slam.Deceleration.SI, slam.Event
 			if startMS == 0 {
-				c.StartVelocityMS = stop.Velocity.SI * math.Pow(v.Study.Stops.Bore.SI/v.Mechanism.BoreM, 2)
+				c.StartVelocityMS = stop.Velocity.SI * math.Pow(v.Study.ByHand.Bore.SI/v.Mechanism.BoreM, 2)
 			}
 		}
 	}
