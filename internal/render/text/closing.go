@@ -101,9 +101,6 @@ func (p *page) closingPicture(c *chart.Closing) {
 	p.gap()
 }
 
-// leastShare is the part of the greatest doubt below which a doubt is not told.
-const leastShare = 0.02
-
 // closingMeaning says what the numbers mean and what makes the band.
 func (p *page) closingMeaning(v *chart.Valve, c *chart.Closing) {
 	if c.Event != "" {
