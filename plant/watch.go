@@ -38,6 +38,7 @@ type watched struct {
 const (
 	leastQuietS = 0.2   // and two cycles without an opening end a run
 	quietCycles = 2     // (A5.1, 3)
+	afterFirst  = 0.6   // cycles after the first closing in a long main: the wave that it sends out has come back
 	leastWindow = 3.0   // s after the first closing, for which a run is followed at the most
 	cycles      = 20    // or so many cycles, whichever is longer
 	patience    = 60.0  // s and patienceTs cycles for which the flow may take to turn
@@ -94,7 +95,7 @@ func (w *watch) over(now float64) bool {
 		return false
 	}
 	if !w.ev.Stops() {
-		return now >= w.lastS+math.Max(leastWindow, w.cycleS)
+		return now >= w.lastS+math.Max(leastWindow, afterFirst*w.cycleS)
 	}
 	first, quiet := w.closedS()
 	switch {
@@ -102,7 +103,7 @@ func (w *watch) over(now float64) bool {
 		back := w.valves[w.l.watched].line.Motion.ReversedS
 		return back > 0 && now > back+openS+openTs*w.cycleS
 	case w.cycleS > followedTS:
-		return now >= first+w.cycleS
+		return now >= first+afterFirst*w.cycleS
 	}
 	return now >= math.Max(quiet, w.lastS)+math.Max(leastQuietS, quietCycles*w.cycleS) && w.seated() ||
 		now >= math.Max(first, w.lastS)+w.window()

@@ -68,7 +68,7 @@ func (t *trip) closing() {
 	if c := t.s.WithoutPull; c != nil && c.Closed {
 		t.para("  ", fmt.Sprintf("Without the pull of slowing water: %s (safe for the first closing only).", t.si(quantity.Velocity, c.First.ReverseMS)))
 	}
-	t.byHand()
+	t.byHand("  ", &t.s.ByHand)
 	t.paraIn(faint, "  ", sentence(slam.Method))
 	t.findings(text)
 }
@@ -138,11 +138,8 @@ func (t *trip) firstAndHardest(x *plant.Stop) string {
 // not said to be so many times as hard.
 const leastTimesMS = 0.01
 
-// byHand is the check by hand formulas, on a line of its own.
-func (t *trip) byHand() { t.page.byHand(&t.s.ByHand) }
-
 // byHand prints what hand formulas say; nothing where they say nothing.
-func (p *page) byHand(h *judge.ByHand) {
+func (p *page) byHand(indent string, h *judge.ByHand) {
 	if !h.Reverse.Known() {
 		return
 	}
@@ -154,7 +151,7 @@ func (p *page) byHand(h *judge.ByHand) {
 	if h.Doubt != "" {
 		text += " " + sentence(h.Doubt)
 	}
-	p.paraIn(faint, "  ", text)
+	p.paraIn(faint, indent, text)
 }
 
 // findings prints what else the stops gave.
