@@ -42,3 +42,34 @@ func TestTryGrid(t *testing.T) {
 		}
 	}
 }
+
+func TestTrySample(t *testing.T) {
+	file := os.Getenv("TRYS")
+	if file == "" {
+		return
+	}
+	text, _ := os.ReadFile(file)
+	st, _ := station.Load(file, text)
+	demo, _ := catalog.Demo()
+	p, _ := New(st)
+	pos, _ := valve.PositionNamed(st.Valve.Position)
+	setting := valve.In(st.Fluid.Density.SI, pos)
+	for _, id := range []string{"ball-pocket", "swing", "flap", "dual-plate"} {
+		it, err := catalog.Find(demo, id+"/"+os.Getenv("SIZE"))
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		m, _ := it.Build(setting)
+		for _, n := range []int{16, 32, 64, 128, 1024} {
+			t0 := time.Now()
+			a, err := p.Ask(context.Background(), it, m, setting, Ask{Limits: Limits{0.15, 0.3}, Sample: n})
+			if err != nil || a.Worst == nil {
+				fmt.Println(err, a.Fault)
+				continue
+			}
+			x := a.Slam
+			fmt.Printf("%-14s %4d  best %.3f med %.3f [%.3f %.3f] chances %.2f %.2f %.2f settled %v  %.0f ms\n", id, n, x.Reverse.SI, x.MedianMS, x.Reverse.Low, x.Reverse.High, x.Chances.Quiet, x.Chances.Audible, x.Chances.Harmful, x.Settled, time.Since(t0).Seconds()*1000)
+		}
+	}
+}

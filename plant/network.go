@@ -190,7 +190,6 @@ type builder struct {
 	axis   []transient.Elevation
 
 	outletM float64
-	cycleS  float64 // 4L/a of branch and main
 }
 
 // joined is a line of runs as one pipe of equal travel time, inertia and length.
@@ -210,7 +209,6 @@ func joined(line station.Line) (lengthM, travelS, areaM2 float64) {
 func (b *builder) grid() {
 	length, travel, area := joined(b.st.Branch)
 	_, main, _ := joined(b.st.Main)
-	b.cycleS = 4 * (travel + main)
 	parts := math.Floor(usualMainReaches * travel / main)
 	parts = math.Min(mostBranchReaches, math.Max(1, parts))
 	b.stepS = travel / parts
@@ -231,17 +229,9 @@ func (b *builder) grid() {
 // vessel is true where an air vessel stands at the header.
 func (b *builder) vessel() bool { return b.change.VesselM3 > 0 || b.st.Surge.AirVessel }
 
-// unsteadyTS is the longest cycle 4L/a, s, of branch and main in which friction remembers.
-// In longer mains later slams are apart by their own reflections and friction, and the
-// memory would cost several times the run (A5.1, 1).
-const unsteadyTS = 1.0
-
-// unsteady is the friction that remembers, in a pipe of the diameter in the flow; none in a
-// long main.
+// unsteady is the friction that remembers, in a pipe of the diameter in the flow. Without
+// it, what happens after the first closing is decided by the grid (A5.1).
 func (b *builder) unsteady(diameterM, flow float64) *transient.Unsteady {
-	if b.cycleS > unsteadyTS {
-		return nil
-	}
 	f := b.st.Fluid
 	nu := f.Viscosity.SI / f.Density.SI
 	if flow == 0 {

@@ -76,7 +76,7 @@ func (p *Plant) once(ctx context.Context, m *valve.Mechanism, ev Event, opt Opti
 	if !gas {
 		floor = p.gas().VaporHeadM
 	}
-	w := newWatch(l, ev)
+	w := newWatch(l, ev, opt.draw)
 	o := transient.Options{DurationS: w.mostS, Until: w.step, FloorM: floor, Bare: opt.draw && gas, MostSteps: mostSteps}
 	if opt.Progress != nil {
 		o.Progress = func(float64) { opt.Progress(w.share()) }
