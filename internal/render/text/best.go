@@ -69,7 +69,7 @@ var facts = []fact{
 }
 
 // factLabel is how wide the names of the facts are.
-const factLabel = 22
+const factLabel = 24
 
 // sideBySide prints the facts, one valve a column.
 func (r *report) sideBySide(best []*judge.Assessment) {

@@ -12,7 +12,7 @@ func (r *report) points() {
 		return
 	}
 	r.heading("Operating points")
-	r.para("  ", fmt.Sprintf("With %s in place, its loss at its true opening.", r.s.Points[0].Valve))
+	r.para("  ", fmt.Sprintf("With %s in place, its head loss at its actual opening.", r.s.Points[0].Valve))
 	t := &table{indent: "  ", cols: []column{
 		{head: "point", gives: true},
 		{head: r.head("flow", quantity.Flow), right: true},

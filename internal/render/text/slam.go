@@ -26,7 +26,7 @@ func (p *page) reverse(s *judge.Slam) string {
 }
 
 // luckyNote explains the star of reverse.
-const luckyNote = "* median of all cases; the run at best estimates is outside the middle half."
+const luckyNote = "* median; the run at best estimates is outside the middle half of the cases."
 
 // likely is the 5 to 95 % interval without the unit; a dash where no draws were made.
 func (p *page) likely(v basis.Value, s *judge.Slam) string {
@@ -48,7 +48,7 @@ func (p *page) reverseWords(s *judge.Slam) string {
 	case s.Runs == 0 || !v.Ranged():
 		return p.val(v)
 	case s.Lucky:
-		return fmt.Sprintf("%s in half of the cases, likely %s; at best estimates %s, a lucky case", p.si(v.Kind, s.MedianMS), p.bandUnit(v), p.val(v))
+		return fmt.Sprintf("%s (median), likely %s; at best estimates %s", p.si(v.Kind, s.MedianMS), p.bandUnit(v), p.val(v))
 	}
 	return fmt.Sprintf("%s, likely %s", p.val(v), p.bandUnit(v))
 }
@@ -162,13 +162,12 @@ func (p *page) threshold(s *judge.Slam) {
 		}
 	}
 	bar[at], under[low], under[high], under[best] = '|', '├', '┤', '◆'
-	label := max(width(left), width(right)) + 4
+	label := max(width(left), width(right)) + 2
 	show := func(x float64) string { return p.opt.Units.Format(t.Fact.Kind, x) }
 	p.gap()
-	p.put(pad("", label+1) + pad("", max(0, at-width(show(t.At.SI))/2)) + show(t.At.SI))
+	p.para("  ", sentence(fmt.Sprintf("%s: limit | %s, now ◆ %s, range ├─┤ %s", t.Fact.Name, show(t.At.SI), show(t.Fact.SI), t.Fact.FormatRange(p.opt.Units))))
 	p.put(padLeft(left, label) + " " + string(bar) + " " + right)
 	p.put(pad("", label+1) + string(under))
-	p.para(pad("", label+1), fmt.Sprintf("├─◆─┤ %s: %s, range %s to %s", t.Fact.Name, show(t.Fact.SI), p.opt.Units.Number(t.Fact.Kind, t.Fact.Low), show(t.Fact.High)))
 	p.gap()
 }
 

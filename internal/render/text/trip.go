@@ -97,7 +97,7 @@ func (t *trip) numbers(x *plant.Stop) {
 	}
 	line("head rise", t.riseWords(slam))
 	line("max. head at valve", num(quantity.Head, x.MostM()))
-	line("head upstream", "falls by "+num(quantity.Head, c.FallM)+" as it closes")
+	line("head upstream", "falls by "+t.withUnit(quantity.Head, t.rough(quantity.Head, c.FallM))+" as it closes")
 	line("flow reverses", fmt.Sprintf("%.2f s after the event", c.ReversedS))
 	if slam.Deceleration.Known() {
 		line("deceleration", t.val(slam.Deceleration)+" at flow reversal, without the valve")
@@ -267,7 +267,7 @@ func (t *trip) timeline() {
 		t.para("  ", fmt.Sprintf("From %.2f to %.2f s the valve opens again and closes, %s, as waves run up and down the pipes.", from, to, plural(max(1, again/2), "time")))
 	}
 	if vapor > 1 {
-		t.para("  ", fmt.Sprintf("Vapor forms at %d places of the computing grid.", vapor))
+		t.para("  ", fmt.Sprintf("Vapor forms at %d places along the pipes.", vapor))
 	}
 	for _, n := range x.Notes {
 		t.item(amber, "  ", "!", sentenceEnd(n))
@@ -360,19 +360,23 @@ func (t *trip) recommends(cures []string) string {
 	case t.s.Judged.Slam.Risk == judge.InOrder && t.s.Judged.Separation == "":
 		return "The valve closes quietly as it is: nothing has to be cured."
 	case len(cures) == 0:
-		return "None of these cures it. A licensed engineer should design the surge control."
+		return "None of these cures it: surge control is for a licensed engineer to design."
 	}
-	return sentence("by their own runs these make it better: " + strings.Join(cures, ", "))
+	return sentence("recommended, by its own run: " + strings.Join(cures, "; or "))
 }
 
 // tail prints assumptions and cautions.
 func (t *trip) tail() {
 	if len(t.s.Assumed) > 0 {
-		t.heading(fmt.Sprintf("Assumed: %s", plural(len(t.s.Assumed), "fact")))
+		var texts []string
 		for _, a := range t.s.Assumed {
 			if a.Value.Ranged() {
-				t.item(plain, "  ", "·", a.Value.Name+": "+t.val(a.Value)+" ("+t.band(a.Value)+")")
+				texts = append(texts, a.Value.Name+": "+t.val(a.Value)+" ("+t.band(a.Value)+")")
 			}
+		}
+		t.heading(fmt.Sprintf("Assumed: %s", plural(len(t.s.Assumed), "fact")))
+		for _, text := range distinct(texts) {
+			t.item(plain, "  ", "·", text)
 		}
 		t.para("  ", "Those with a range; select lists all of them with their reasons.")
 	}
