@@ -104,7 +104,7 @@ func (b *bench) read() {
 // inputName is an uncertain number as the reader would learn it.
 func inputName(in plant.Influence) string {
 	if in.Own && in.Value.Origin == basis.Assumed {
-		return in.Value.Name + " of the valve (a measured closing curve would settle it)"
+		return in.Value.Name + " (a measured closing curve of the valve would settle it)"
 	}
 	return in.Value.Name
 }
@@ -217,6 +217,8 @@ func share(x float64) string {
 	switch {
 	case x >= 0.975:
 		return "nearly all cases"
+	case x > 0.5 && x < 0.55:
+		return "just over half of the cases"
 	case x < 0.1:
 		return fmt.Sprintf("%d of 20 cases", max(1, int(math.Round(20*x))))
 	}
@@ -236,13 +238,13 @@ func (b *bench) thresholdText() string {
 	sys := b.Station.Units
 	fact, given := t.Fact, "given as"
 	if fact.Origin == basis.Assumed || t.Own {
-		given = "assumed"
+		given = "assumed at"
 	} else if fact.Origin != basis.Given {
-		given = "estimated"
+		given = "estimated at"
 	}
 	low, high := sys.Number(fact.Kind, fact.Low), sys.Format(fact.Kind, fact.High)
 	subject := fact.Name
-	return fmt.Sprintf("It is %s if the %s is %s than %s; it is %s here %s to %s.", class, subject, side, sys.Format(fact.Kind, t.At.SI), given, low, high)
+	return fmt.Sprintf("It is %s if the %s is %s than %s; here it is %s %s to %s.", class, subject, side, sys.Format(fact.Kind, t.At.SI), given, low, high)
 }
 
 // later tells slams after the first, and runs that two grids do not agree on.

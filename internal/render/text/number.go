@@ -147,6 +147,17 @@ func plural(n int, word string) string {
 	return fmt.Sprintf("%d %ss", n, word)
 }
 
+// times counts how often: "once", "3 times".
+func times(n int) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return fmt.Sprintf("%d times", n)
+}
+
 // sentence starts with a capital and ends with a stop.
 func sentence(s string) string {
 	s = strings.TrimSpace(s)

@@ -132,6 +132,8 @@ func slamFinding(a *judge.Assessment) string {
 const (
 	barCells = 40
 	barRoom  = 0.08 // of the range, beyond either end
+	// wideRange is the quotient of the ends of a range from which its picture is logarithmic.
+	wideRange = 4
 )
 
 // threshold draws the class against the fact that decides it, with the range that the
@@ -141,9 +143,14 @@ func (p *page) threshold(s *judge.Slam) {
 	if t == nil || !(t.Fact.High > t.Fact.Low) {
 		return
 	}
-	room := barRoom * (t.Fact.High - t.Fact.Low)
+	scale := func(x float64) float64 { return x }
+	if t.Fact.Low > 0 && t.Fact.High > wideRange*t.Fact.Low {
+		scale = math.Log
+	}
+	from, to := scale(t.Fact.Low), scale(t.Fact.High)
+	room := barRoom * (to - from)
 	cell := func(x float64) int {
-		u := (x - t.Fact.Low + room) / (t.Fact.High - t.Fact.Low + 2*room)
+		u := (scale(x) - from + room) / (to - from + 2*room)
 		return min(max(int(math.Round(u*(barCells-1))), 0), barCells-1)
 	}
 	left, right, marks := s.Milder, s.Harder, [2]rune{'.', '#'}

@@ -60,6 +60,12 @@ func (t *trip) closing() {
 	text := slamFinding(a)
 	mark, i := slamMark(slam)
 	t.item(i, "", mark, sentence(text))
+	for _, f := range t.s.Findings {
+		if f.Text == text && f.Mend != "" {
+			t.para("  → ", sentenceEnd(f.Mend))
+		}
+	}
+	t.gap()
 	t.numbers(t.s.Answer.Worst)
 	t.threshold(slam)
 	if slam.DecisiveInput != "" {
@@ -111,10 +117,10 @@ func (t *trip) numbers(x *plant.Stop) {
 		line("valve of", c.Pump)
 	}
 	if c.Bounces > 0 {
-		line("bounces off its seat", plural(c.Bounces, "time"))
+		line("bounces off its seat", times(c.Bounces))
 	}
 	if c.Reopened > 0 {
-		line("opens again", plural(c.Reopened, "time"))
+		line("opens again", times(c.Reopened))
 	}
 }
 
@@ -159,9 +165,6 @@ func (t *trip) findings(said string) {
 	for i := range t.s.Findings {
 		f := &t.s.Findings[i]
 		if f.Text == said || f.Text == t.s.Judged.Separation {
-			if f.Mend != "" {
-				t.para("  → ", sentenceEnd(f.Mend))
-			}
 			continue
 		}
 		t.item(findingInk[f.Severity], "  ", findingMark[f.Severity], sentence(f.Text))
@@ -264,13 +267,15 @@ func (t *trip) timeline() {
 		t.para("  ", fmt.Sprintf("and %d more, in --json.", shown-most))
 	}
 	if again > 0 {
-		t.para("  ", fmt.Sprintf("From %.2f to %.2f s the valve opens again and closes, %s, as waves run up and down the pipes.", from, to, plural(max(1, again/2), "time")))
+		t.para("  ", fmt.Sprintf("From %.2f to %.2f s the valve opens again and closes, %s, as waves run up and down the pipes.", from, to, times(max(1, again/2))))
 	}
 	if vapor > 1 {
 		t.para("  ", fmt.Sprintf("Vapor forms at %d places along the pipes.", vapor))
 	}
-	for _, n := range x.Notes {
-		t.item(amber, "  ", "!", sentenceEnd(n))
+	if x != t.s.Answer.Worst { // the notes of the worst stop are among the findings
+		for _, n := range x.Notes {
+			t.item(plain, "  ", "i", sentenceEnd(n))
+		}
 	}
 }
 
