@@ -201,7 +201,7 @@ func (w *sheet) stopCharts() {
 	if w.Closing != nil {
 		f := w.Closing.Figure(w.Valve, w.units())
 		f.PanelHeight = chartHeight
-		w.figure(f, "Closing curve", "Reverse velocity over deceleration with its band, the limits of the slam classes and the worst stop of the station.")
+		w.figure(f, "Closing curve", "Reverse velocity against deceleration, median and 5 to 95 % band, the limits of the slam classes and the worst stop of the station.")
 	}
 	if w.Trip != nil {
 		w.figure(chart.NewTrip(w.Trip, w.units()), "The pump stop that is worst for slam", "Heads at the valve, flow, opening and pump speed in time, and the least and greatest head along the main over its profile, with the rating of the pipe.")
