@@ -43,7 +43,7 @@ func (p *Plant) Run(ctx context.Context, m *valve.Mechanism, id string, ev Event
 		}
 		if err == nil {
 			s.Finer = &finer.Closing
-			s.Rest = max(s.Rest, finer.Rest)
+			s.FineRest = finer.Rest
 		} else {
 			s.Notes = append(s.Notes, "A run on a grid twice as fine could not be made: "+err.Error())
 		}

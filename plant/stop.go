@@ -19,6 +19,7 @@ type Stop struct {
 	Closing  Closing
 	Rest     Rest
 	Finer    *Closing // on a grid twice as fine, where the valve opened again; nil elsewhere
+	FineRest Rest     // how that run ended
 	Moments  []Moment // time line, in order
 	Names    []string // of the readings in Rows
 	Rows     []transient.Row
@@ -119,6 +120,9 @@ const (
 func (s *Stop) Resolved() bool {
 	if s.Finer == nil {
 		return true
+	}
+	if (s.Rest == NeverRests) != (s.FineRest == NeverRests) {
+		return false
 	}
 	a, b := s.Closing, *s.Finer
 	v := math.Max(a.Worst.ReverseMS, b.Worst.ReverseMS)
