@@ -103,6 +103,23 @@ FUZZ_TIME ?= 5s
 fuzz: ready ## every fuzz target for FUZZ_TIME
 	@tools/fuzz $(FUZZ_TIME)
 
+# Stations drawn from a seed, after those that once broke the answer. With PAIRS=1 each is
+# held against stations that must have the same answer. make soak STATIONS=500 SEED=1
+# A station that takes longer than LIMIT hangs; raise it on a busy machine.
+MINUTES ?= 0
+STATIONS ?= 0
+SEED ?= 1
+PAIRS ?= 0
+LIMIT ?= 20s
+.PHONY: soak
+soak: ready ## generated stations, asked for MINUTES (2 if no number is given) or up to STATIONS
+	@mkdir -p artifacts; go build -o artifacts/stations ./test/stations; \
+	artifacts/stations soak -seed $(SEED) -stations $(STATIONS) -minutes $(MINUTES) -pairs=$(PAIRS) -limit $(LIMIT)
+
+.PHONY: survey
+survey: ready ## the best valve of 32 ordinary layouts, and the shares of the verdicts
+	@mkdir -p artifacts; go build -o artifacts/stations ./test/stations; artifacts/stations survey
+
 # What the documents are read back with; make papers installs what is missing.
 READERS := pdftoppm:poppler-utils qpdf:qpdf soffice:libreoffice-writer,libreoffice-calc
 PYTHON := /usr/bin/python3

@@ -82,9 +82,9 @@ func (it *Item) Build(s valve.Setting) (*valve.Mechanism, error) {
 	return it.calibrate(m, s)
 }
 
-// ClosingBand is valve.Type.ClosingBand with the item's measured loss and floating curves.
-func (it *Item) ClosingBand(s valve.Setting, d valve.Duty) (valve.Band, error) {
-	return it.Family.Type.ClosingBand(it.Params, s, d, func(m *valve.Mechanism) (*valve.Mechanism, error) { return it.calibrate(m, s) })
+// Draw is valve.Type.Draw with the item's measured loss and floating curves.
+func (it *Item) Draw(s valve.Setting, n int) (*valve.Draws, error) {
+	return it.Family.Type.Draw(it.Params, s, n, func(m *valve.Mechanism) (*valve.Mechanism, error) { return it.calibrate(m, s) })
 }
 
 // VariedAll is Build with some mechanical numbers replaced.

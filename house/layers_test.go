@@ -39,7 +39,7 @@ var plan = map[string]place{
 	"fluid": {2, 1, nil, []string{numerics}, false, "fluid properties serve strangers without stations or valves"},
 	"pipe":  {2, 1, []string{"fluid"}, []string{numerics}, false, "pipes serve strangers without stations or valves"},
 	"pump":  {2, 1, []string{"fluid"}, []string{numerics}, false, "pumps serve strangers without stations or valves"},
-	"valve": {2, 1, []string{"fluid", "internal/root"}, []string{numerics}, false, "a valve's mechanics must not know who sells it or where it stands"},
+	"valve": {2, 1, []string{"fluid", "internal/root", "internal/draw"}, []string{numerics}, false, "a valve's mechanics must not know who sells it or where it stands"},
 
 	"dimension": {2, 1, nil, nil, false, "what standards fix of flanges and lengths hangs on no product"},
 	"lift":      {2, 1, nil, nil, false, "what a person may lift hangs on no valve"},
@@ -83,6 +83,8 @@ var plan = map[string]place{
 	"internal/render/wording": {8, 7, []string{"internal/document"}, nil, false, "what the formats have in common is in the document alone"},
 	"internal/render/code":    {8, none, nil, nil, false, "a square code holds any text"},
 	"internal/render/sample":  {8, 7, []string{"internal/document", "internal/figure"}, nil, false, "the samples of the tests are documents, whatever the format"},
+	"internal/generate":       {8, 2, nil, nil, false, "the stations of the tests are files; what is answered for them is not its business"},
+	"internal/soak":           {8, 7, []string{"internal/generate"}, nil, true, "many stations are asked; nothing is shown to a user"},
 	"internal/store":          {8, 7, nil, nil, true, "kept studies know no page and no command"},
 	"internal/desk":           {8, 7, nil, nil, false, "what the workbench asks is answered from studies; it knows no page and no network"},
 	"internal/survey":         {8, 7, []string{"internal/store"}, nil, true, "many stations are many studies; it shows none of them"},
@@ -91,6 +93,8 @@ var plan = map[string]place{
 
 	"internal/web": {9, 8, nil, nil, true, "the pages show what the layers below have made"},
 	"cmd/seatward": {9, 8, []string{"internal/web"}, nil, true, "a command only calls"},
+
+	"test/stations": {9, 8, nil, nil, true, "a command only calls"},
 
 	"truth": {8, 7, nil, nil, true, "outside numbers are held against the calculating packages, not against pages"},
 	"house": {0, none, nil, nil, true, "the rules read the source and run none of it"},

@@ -51,7 +51,11 @@ func HandFormulas(st *station.Station, it *catalog.Item, stops plant.HandStops) 
 	start := inBore.Eval("velocity in the valve before the stop, "+out.Event, scaled, stop.Velocity, stops.Bore, it.Bore)
 	start.Kind = quantity.Velocity
 	waves := [2]float64{st.Branch.Runs[0].WaveSpeed.SI, st.Main.Runs[0].WaveSpeed.SI}
-	band, err := it.ClosingBand(valve.In(st.Fluid.Density.SI, position), valve.Duty{Start: start, Deceleration: deceleration, Pipes: valve.Deceleration{WaveMS: waves}})
+	draws, err := it.Draw(valve.In(st.Fluid.Density.SI, position), valve.FewDraws)
+	if err != nil {
+		return ByHand{}, err
+	}
+	band, err := draws.Close(valve.Duty{Start: start, Deceleration: deceleration, Pipes: valve.Deceleration{WaveMS: waves}})
 	if err != nil {
 		return ByHand{}, err
 	}
@@ -61,7 +65,7 @@ func HandFormulas(st *station.Station, it *catalog.Item, stops plant.HandStops) 
 	case valve.AlwaysClosed:
 		return ByHand{}, fmt.Errorf("the flow before the stop does not open the valve")
 	}
-	const how = "the moving element followed to its seat in a flow that slows down steadily"
+	const how = "the moving element followed to its seat in a flow that slows down evenly; 5 and 95 % points of its draws"
 	out.Reverse = basis.NewSimulated("reverse velocity by hand formulas", quantity.Velocity, band.Best, how, start, deceleration).WithRange(band.Low, band.High)
 	inPipe := inBranch.Eval("reverse velocity in the branch", scaled, out.Reverse, it.Bore, stops.Bore)
 	line := st.Branch.Runs

@@ -199,7 +199,7 @@ func (p *Plant) weigh(ctx context.Context, a *Answer, m *valve.Mechanism, settin
 	x.Rise, _ = spanned(x.Rise, rise.Distribution)
 	x.Middle[0], x.Middle[1] = reverse.MiddleHalf()
 	for i := range s.axes {
-		x.Inputs = append(x.Inputs, Influence{named(s.axes[i]), s.axes[i].key != "", sudden.Shares[i]})
+		x.Inputs = append(x.Inputs, Influence{named(s.axes[i]), s.axes[i].key != "", sudden.Effects[i].Share})
 	}
 	slices.SortStableFunc(x.Inputs, func(a, b Influence) int {
 		switch {

@@ -8,7 +8,9 @@ import (
 	"seatward/basis"
 	"seatward/catalog"
 	"seatward/internal/draw"
+	"seatward/quantity"
 	"seatward/station"
+	"seatward/valve"
 )
 
 // axis is one uncertain number, of the station or of the valve.
@@ -18,10 +20,14 @@ type axis struct {
 	log   bool        // a positive scale
 	place int         // in the sequence of draws
 	key   string      // of the valve's number; "" for the station's
-	set   func(st *station.Station, x float64)
+	spec  *valve.Param
+	set   func(st *station.Station, x float64) *station.Station
 }
 
 func (a *axis) at(u float64) float64 {
+	if a.spec != nil {
+		return a.spec.At(a.value, u)
+	}
 	return draw.Range{Low: a.value.Low, Best: a.value.SI, High: a.value.High, Log: a.log}.At(u)
 }
 
@@ -33,17 +39,25 @@ const felt = 0.02
 const valvePlaces = 32
 
 // stationAxes lists what is uncertain of the station. Numbers that belong together move
-// together: all runs of one line, both levels of one well, all pumps of one kind.
+// together: all runs of one line, both levels of one well, all pumps of one kind. What the
+// rest follows from is set first.
 func (p *Plant) stationAxes() []axis {
 	st := p.st
 	var out []axis
-	add := func(name string, v basis.Value, log bool, set func(st *station.Station, x float64)) {
+	add := func(name string, v basis.Value, log bool, set func(st *station.Station, x float64) *station.Station) {
 		out = append(out, axis{name: name, value: v, log: log, set: set})
 	}
+	add("static head", staticHead(st), false, setStatic)
 	for _, unit := range p.kinds() {
 		kind := p.units[unit].kind
-		add(p.ofPump("inertia of pump and motor", unit), st.Pumps[kind].Inertia, true, func(st *station.Station, x float64) {
-			p.eachAlike(st, kind, func(g *station.Pump) { g.Inertia.SI = x })
+		add(p.ofPump("inertia of pump and motor", unit), st.Pumps[kind].Inertia, true, func(st *station.Station, x float64) *station.Station {
+			return p.eachAlike(st, kind, func(st *station.Station, g int) *station.Station {
+				st.Pumps[g].Inertia.SI = x
+				return st
+			})
+		})
+		add(p.ofPump("head of the pump curve", unit), headSpread(&st.Pumps[kind]), true, func(st *station.Station, x float64) *station.Station {
+			return p.eachAlike(st, kind, func(st *station.Station, g int) *station.Station { return st.WithCurve(g, x) })
 		})
 	}
 	for _, line := range []struct {
@@ -52,24 +66,66 @@ func (p *Plant) stationAxes() []axis {
 	}{{"branch", func(st *station.Station) *station.Line { return &st.Branch }}, {"main", func(st *station.Station) *station.Line { return &st.Main }}} {
 		for _, x := range runValues {
 			first := ranged(line.of(st).Runs, x.of)
-			add(x.name+" of the "+line.name, first, x.log, func(st *station.Station, y float64) {
-				shift(line.of(st), first, y, x.of)
+			add(x.name+" of the "+line.name, first, x.log, func(st *station.Station, y float64) *station.Station {
+				shift(line.of(st), first, y, x.log, x.of)
+				return st
 			})
 		}
 	}
-	lift := st.StaticLow
-	lift.Name = "static head"
-	add("static head", lift, false, func(st *station.Station, x float64) {
-		by := x - st.StaticLow.SI
-		st.StaticLow.SI, st.StaticHigh.SI = st.StaticLow.SI+by, st.StaticHigh.SI+by
+	add("elevation of the main", profileSpread(st), false, func(st *station.Station, u float64) *station.Station { return st.WithProfile(u) })
+	add("free gas", st.Fluid.FreeGas, false, func(st *station.Station, x float64) *station.Station {
+		st.Fluid.FreeGas.SI = x
+		return st
 	})
-	add("free gas", st.Fluid.FreeGas, false, func(st *station.Station, x float64) { st.Fluid.FreeGas.SI = x })
 	for i := range out {
 		out[i].place = i
 	}
 	return slices.DeleteFunc(out, func(a axis) bool {
 		return !a.value.Ranged() || a.value.High-a.value.Low < felt*math.Abs(a.value.SI)
 	})
+}
+
+// staticHead is the lift with its range: where only its share of the pump's head is assumed,
+// that share, from which the assumed main follows too.
+func staticHead(st *station.Station) basis.Value {
+	for _, a := range basis.Assumptions(st.StaticLow) {
+		if a.Kind == quantity.Fraction && a.Ranged() {
+			return a
+		}
+	}
+	return st.StaticLow
+}
+
+func setStatic(st *station.Station, x float64) *station.Station {
+	if v := staticHead(st); v.Kind == quantity.Fraction {
+		if made, err := st.Vary("static_low < "+v.Name, x); err == nil {
+			return apart(made)
+		}
+		return st
+	}
+	by := x - st.StaticLow.SI
+	st.StaticLow.SI, st.StaticHigh.SI = st.StaticLow.SI+by, st.StaticHigh.SI+by
+	return st
+}
+
+// headSpread is the joint factor on a pump's heads: that of its points, or that of the duty
+// head through which its curve is laid.
+func headSpread(g *station.Pump) basis.Value {
+	if g.CurveSpread.Ranged() || g.CurveGiven || !g.DutyHead.Ranged() || g.DutyHead.SI <= 0 {
+		return g.CurveSpread
+	}
+	d := g.DutyHead
+	return basis.NewSimulated("head of the pump curve", quantity.Number, 1, "the range of the duty head", d).WithRange(d.Low/d.SI, d.High/d.SI)
+}
+
+// profileSpread is −1 to 1 where points of the profile have ranges; unknown elsewhere.
+func profileSpread(st *station.Station) basis.Value {
+	for _, e := range st.Main.Profile {
+		if e.HighM > e.LowM {
+			return basis.NewSimulated("elevation of the main", quantity.Number, 0, "the ranges of the profile's points, moved together").WithRange(-1, 1)
+		}
+	}
+	return basis.Value{}
 }
 
 // ofPump tells which kind of pump a number is of, where there are several.
@@ -81,12 +137,13 @@ func (p *Plant) ofPump(name string, unit int) string {
 }
 
 // eachAlike changes all groups of one kind of pump in a copy of the station.
-func (p *Plant) eachAlike(st *station.Station, kind int, change func(*station.Pump)) {
-	for _, u := range p.units {
-		if u.kind == kind {
-			change(&st.Pumps[u.group])
+func (p *Plant) eachAlike(st *station.Station, kind int, change func(st *station.Station, group int) *station.Station) *station.Station {
+	for g := range st.Pumps {
+		if p.st.KindOf(g) == kind {
+			st = change(st, g)
 		}
 	}
+	return st
 }
 
 // runValues are the numbers of a run of pipe that may be uncertain.
@@ -116,19 +173,35 @@ func ranged(runs []station.Run, of func(r *station.Run) *basis.Value) basis.Valu
 	return out
 }
 
-// shift puts the values of all runs at the place of their ranges at which x stands in the
-// range of the first.
-func shift(line *station.Line, first basis.Value, x float64, of func(r *station.Run) *basis.Value) {
+// shift moves the values of all runs as far in their ranges as x stands in the range of the
+// first; on a positive scale by a factor. A main whose length is assumed gets wider as it
+// gets longer, D ∝ L^(1/5), so that it loses at duty what the pump's head leaves.
+func shift(line *station.Line, first basis.Value, x float64, log bool, of func(r *station.Run) *basis.Value) {
+	width := func(v basis.Value) float64 {
+		end := v.High
+		if x < first.SI {
+			end = v.Low
+		}
+		if log {
+			return math.Log(end / v.SI)
+		}
+		return end - v.SI
+	}
 	for i := range line.Runs {
-		v := of(&line.Runs[i])
-		if !v.Ranged() {
+		r := &line.Runs[i]
+		v := of(r)
+		if !v.Ranged() || width(first) == 0 {
 			continue
 		}
-		switch {
-		case x >= first.SI && first.High > first.SI:
-			v.SI += (x - first.SI) / (first.High - first.SI) * (v.High - v.SI)
-		case x < first.SI && first.SI > first.Low:
-			v.SI -= (first.SI - x) / (first.SI - first.Low) * (v.SI - v.Low)
+		w := width(*v) / width(first)
+		if !log {
+			v.SI += w * (x - first.SI)
+			continue
+		}
+		factor := math.Pow(x/first.SI, w)
+		v.SI *= factor
+		if v == &r.Length && v.Origin != basis.Given {
+			r.InnerDiameter.SI *= math.Pow(factor, 0.2)
 		}
 	}
 }
@@ -144,7 +217,7 @@ func valveAxes(it *catalog.Item) ([]axis, error) {
 		spec := &it.Family.Type.Params[i]
 		v := full[spec.Key]
 		if v.Ranged() && !spec.After && v.High-v.Low >= felt*math.Abs(v.SI) {
-			out = append(out, axis{name: v.Name, value: v, log: v.Low > 0, key: spec.Key, place: valvePlaces + i})
+			out = append(out, axis{name: v.Name, value: v, log: spec.Positive, key: spec.Key, spec: spec, place: valvePlaces + i})
 		}
 	}
 	return out, nil

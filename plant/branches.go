@@ -47,7 +47,7 @@ func (b *builder) branches() error {
 			continue
 		}
 		q := b.flows[i]
-		k := b.loss(b.st.Branch, q)
+		k := b.loss(b.st.Branch, q) + b.plant.reducers(b.mech)
 		name := fmt.Sprintf("branch %d", i+1)
 		chain, err := b.unit(unit, q, name)
 		if err != nil {

@@ -42,7 +42,7 @@ func ByHand(st *station.Station, points []OperatingPoint) HandStops {
 		most = max(most, p.PumpsRunning)
 	}
 	for _, p := range points {
-		if p.Normal {
+		if p.Normal || p.Stated {
 			continue
 		}
 		switch {

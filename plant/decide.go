@@ -66,8 +66,7 @@ func (s *sampler) at(a *axis, value float64, m *valve.Mechanism) outcome {
 	if a.key != "" {
 		return s.with(s.plant, map[string]float64{a.key: value})
 	}
-	st := apart(s.plant.st)
-	a.set(st, value)
+	st := a.set(apart(s.plant.st), value)
 	q, err := New(st)
 	if err != nil || q.forRuns() != nil {
 		return outcome{}

@@ -45,7 +45,7 @@ func (p *Plant) drawnPlant(i int) *Plant {
 		st := apart(p.st)
 		for k := range d.axes {
 			a := &d.axes[k]
-			a.set(st, a.at(d.sequence.At(i, a.place)))
+			st = a.set(st, a.at(d.sequence.At(i, a.place)))
 		}
 		if q, err := New(st); err == nil && q.forRuns() == nil {
 			m.plant = q

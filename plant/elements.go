@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"seatward/pipe"
+	"seatward/quantity"
 	"seatward/station"
 	"seatward/steady"
 	"seatward/valve"
@@ -53,16 +54,38 @@ func (r run) Settle(flowM3S float64) float64 {
 	return r.Multiplier*pipe.DarcyLossM(f, r.LengthM, r.DiameterM, v) + fittings
 }
 
-// check is the valve at the opening that its flow gives it. A nil mechanism is an
-// ideal valve that loses nothing.
-type check struct{ mechanism *valve.Mechanism }
+// check is the valve at the opening that its flow gives it, with reducers where it is not of
+// the pipe's size. A nil mechanism is an ideal valve that loses nothing.
+type check struct {
+	mechanism *valve.Mechanism
+	reducers  float64 // k of k Q|Q|
+}
+
+// reducersFrom is the ratio of bores from which reducers stand before and behind the valve;
+// less is the difference between a nominal bore and that of the pipe.
+const reducersFrom = 1.08
+
+// reducers is the loss of the reducers beside the valve, k of k Q|Q|: those of a valve
+// smaller than its pipe, and a diffuser and a contraction round a larger one.
+func (p *Plant) reducers(m *valve.Mechanism) float64 {
+	if m == nil {
+		return 0
+	}
+	own, branch := math.Sqrt(4/math.Pi*m.AreaM2()), p.st.Branch.Runs[0].InnerDiameter.SI
+	small, large := math.Min(own, branch), math.Max(own, branch)
+	if large < reducersFrom*small {
+		return 0
+	}
+	area := pipe.AreaM2(small)
+	return valve.ReducersLoss(small, large, large) / (2 * quantity.StandardGravity * area * area)
+}
 
 // Settle is the head lost in the valve at the flow.
 func (c check) Settle(flowM3S float64) float64 {
 	if c.mechanism == nil || flowM3S <= 0 {
 		return 0
 	}
-	return c.mechanism.LossHeadM(flowM3S / c.mechanism.AreaM2())
+	return c.mechanism.LossHeadM(flowM3S/c.mechanism.AreaM2()) + c.reducers*flowM3S*flowM3S
 }
 
 // reaches turns the main into the solver's reaches: one, or two where the profile

@@ -53,29 +53,29 @@ type mainPart struct {
 	station *station.Run
 }
 
-// The grid: reaches of the branch, and of the main at most.
+// The grid: how finely pipes are cut.
 const (
-	mostBranchReaches = 4
-	usualMainReaches  = 900
-	rigidBelow        = 4000 // reaches of the main at which a branch counts as a rigid column
+	mostBranchReaches = 4    // of the branch
+	usualMainReaches  = 900  // of the main at most, as long as the branch has one of its own
+	rigidFrom         = 2500 // reaches of the main from which the branch moves as a rigid column
 	fit               = 0.02 // share by which a wave speed may be changed
 )
 
 // network lays the station out with the valve in every branch.
-func (p *Plant) network(m *valve.Mechanism, ev Event, ch Change, gas bool, fine int) (*layout, error) {
+func (p *Plant) network(m *valve.Mechanism, ev Event, opt Options, gas bool) (*layout, error) {
 	flows, err := p.steadyFlows(m, ev)
 	if err != nil {
 		return nil, err
 	}
 	st := *p.st
-	st.Branch, st.Main = merged(st.Branch), merged(st.Main)
-	b := builder{plant: p, st: &st, mech: m, event: ev, change: ch, out: &layout{main: st.Main}, nodes: map[string]transient.Boundary{}, flows: flows}
+	st.Branch, st.Main = p.gasFree(merged(st.Branch)), p.gasFree(merged(st.Main))
+	b := builder{plant: p, st: &st, mech: m, event: ev, change: opt.Change, out: &layout{main: st.Main}, nodes: map[string]transient.Boundary{}, flows: flows}
 	for _, q := range flows {
 		b.total += q
 	}
 	b.usual = math.Max(b.total, p.usualFlow)
 	b.grid()
-	b.stepS /= float64(max(fine, 1))
+	b.stepS /= float64(max(opt.fine, 1))
 	b.main()
 	if err := b.branches(); err != nil {
 		return nil, err
@@ -114,6 +114,30 @@ func merged(line station.Line) station.Line {
 		out = append(out, r)
 	}
 	line.Runs = out
+	return line
+}
+
+// gasFree is the line with the wave speed of the liquid without free gas, where it was
+// computed with it: in the run the gas stands at the nodes, and must not be felt twice.
+//
+//	1/a² = 1/a_mix² − ρ (1/K_mix − 1/K)
+func (p *Plant) gasFree(line station.Line) station.Line {
+	f := p.st.Fluid
+	x, n := f.FreeGas.SI, len(f.BulkModulus.Inputs)
+	if x == 0 || n == 0 {
+		return line
+	}
+	pure := f.BulkModulus.Inputs[0].SI // of water; the gas is the second
+	line.Runs = slices.Clone(line.Runs)
+	for i := range line.Runs {
+		v := &line.Runs[i].WaveSpeed
+		if v.Origin == basis.Given {
+			continue
+		}
+		if square := 1/(v.SI*v.SI) - f.Density.SI*(1/f.BulkModulus.SI-1/pure); square > 0 {
+			v.SI = 1 / math.Sqrt(square)
+		}
+	}
 	return line
 }
 
@@ -166,7 +190,6 @@ type builder struct {
 	axis   []transient.Elevation
 
 	outletM float64
-	cycleS  float64 // 4L/a of branch and main
 }
 
 // joined is a line of runs as one pipe of equal travel time, inertia and length.
@@ -186,12 +209,11 @@ func joined(line station.Line) (lengthM, travelS, areaM2 float64) {
 func (b *builder) grid() {
 	length, travel, area := joined(b.st.Branch)
 	_, main, _ := joined(b.st.Main)
-	b.cycleS = 4 * (travel + main)
 	parts := math.Floor(usualMainReaches * travel / main)
 	parts = math.Min(mostBranchReaches, math.Max(1, parts))
 	b.stepS = travel / parts
 	b.out.branch, b.out.waveMS, b.out.boreM = travel, length/travel, math.Sqrt(4/math.Pi*area)
-	if main/travel > rigidBelow && !b.vessel() {
+	if main/travel > rigidFrom && !b.vessel() {
 		b.out.rigid = true
 		b.stepS = main / usualMainReaches
 	}
@@ -207,17 +229,9 @@ func (b *builder) grid() {
 // vessel is true where an air vessel stands at the header.
 func (b *builder) vessel() bool { return b.change.VesselM3 > 0 || b.st.Surge.AirVessel }
 
-// unsteadyTS is the longest cycle 4L/a, s, of branch and main in which friction remembers.
-// In longer mains later slams are apart by their own reflections and friction, and the
-// memory would cost several times the run (A5.1, 1).
-const unsteadyTS = 1.0
-
-// unsteady is the friction that remembers, in a pipe of the diameter in the flow; none in a
-// long main.
+// unsteady is the friction that remembers, in a pipe of the diameter in the flow. Without
+// it, what happens after the first closing is decided by the grid (A5.1).
 func (b *builder) unsteady(diameterM, flow float64) *transient.Unsteady {
-	if b.cycleS > unsteadyTS {
-		return nil
-	}
 	f := b.st.Fluid
 	nu := f.Viscosity.SI / f.Density.SI
 	if flow == 0 {

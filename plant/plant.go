@@ -85,26 +85,16 @@ func New(st *station.Station) (*Plant, error) {
 			slow = c
 		}
 		for range group.Count - group.Standby {
-			p.units = append(p.units, unit{group: g, kind: p.kindOf(g), full: group.Performance, slow: slow})
+			p.units = append(p.units, unit{group: g, kind: st.KindOf(g), full: group.Performance, slow: slow})
 		}
 	}
 	// Heads count from the suction's head line at the wet well's high level, so that one
 	// profile serves both levels.
 	p.levels = []steady.Level{
-		{Name: levelHigh, WetWellM: 0, OutletM: st.StaticLow.SI},
-		{Name: levelLow, WetWellM: st.StaticLow.SI - st.StaticHigh.SI, OutletM: st.StaticLow.SI},
+		{Name: levelHigh, WetWellM: 0, OutletM: st.OutletHeadM()},
+		{Name: levelLow, WetWellM: st.WellLowM(), OutletM: st.OutletHeadM()},
 	}
 	return p, nil
-}
-
-// kindOf is the first group whose pumps are physically those of the group.
-func (p *Plant) kindOf(group int) int {
-	for g := range group {
-		if p.st.Pumps[g].Alike(&p.st.Pumps[group]) {
-			return g
-		}
-	}
-	return group
 }
 
 // middle is the level of normal operation, half way between the two.
@@ -116,10 +106,11 @@ func (p *Plant) middle() steady.Level {
 // system is the plant with a valve in every branch, at full or at least speed.
 func (p *Plant) system(m *valve.Mechanism, slow bool) *steady.System {
 	sys := &steady.System{Main: p.main, Levels: p.levels}
+	valves := check{m, p.reducers(m)}
 	for i, u := range p.units {
 		performance := u.at(slow)
 		group := p.st.Pumps[u.group]
-		elements := append([]steady.Element{check{m}}, p.branch...)
+		elements := append([]steady.Element{valves}, p.branch...)
 		sys.Branches = append(sys.Branches, steady.Branch{
 			Name: fmt.Sprintf("%s %d", group.Name, i+1), Alike: fmt.Sprint(u.kind), Source: performance.Source(), Elements: elements,
 		})

@@ -81,6 +81,7 @@ type OperatingPoint struct {
 	Flow         basis.Value // through this valve
 	PumpsRunning int
 	Normal       bool        // the point by which losses and energy are told
+	Stated       bool        // a flow that the user gives, without heads
 	HeaderHead   basis.Value // above the wet well
 	PumpHead     basis.Value
 	StaticHead   basis.Value
@@ -139,6 +140,21 @@ func (s Points) ForValve() []OperatingPoint {
 				PumpHead:   basis.NewSimulated("pump head, "+name, quantity.Head, b.SourceHeadM, p.because(s), q),
 				StaticHead: p.static(s),
 			})
+		}
+	}
+	return append(out, p.stated()...)
+}
+
+// stated are the least and the greatest flow through one valve that the user gives: points
+// of their own, whatever the curves say.
+func (p *Plant) stated() []OperatingPoint {
+	var out []OperatingPoint
+	for _, x := range []struct {
+		name string
+		flow basis.Value
+	}{{"least flow given", p.st.Flows.Least}, {"greatest flow given", p.st.Flows.Greatest}} {
+		if x.flow.Known() {
+			out = append(out, OperatingPoint{Name: x.name, Flow: x.flow, PumpsRunning: 1, Stated: true})
 		}
 	}
 	return out

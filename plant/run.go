@@ -68,7 +68,7 @@ func (p *Plant) whole(ctx context.Context, m *valve.Mechanism, ev Event, opt Opt
 // once runs the event through with or without gas. Without, it ends where vapor would
 // form, and says so.
 func (p *Plant) once(ctx context.Context, m *valve.Mechanism, ev Event, opt Options, gas bool) (s *Stop, boils bool, err error) {
-	l, err := p.network(m, ev, opt.Change, gas, opt.fine)
+	l, err := p.network(m, ev, opt, gas)
 	if err != nil {
 		return nil, false, err
 	}
@@ -76,7 +76,7 @@ func (p *Plant) once(ctx context.Context, m *valve.Mechanism, ev Event, opt Opti
 	if !gas {
 		floor = p.gas().VaporHeadM
 	}
-	w := newWatch(l, ev)
+	w := newWatch(l, ev, opt.draw)
 	o := transient.Options{DurationS: w.mostS, Until: w.step, FloorM: floor, Bare: opt.draw && gas, MostSteps: mostSteps}
 	if opt.Progress != nil {
 		o.Progress = func(float64) { opt.Progress(w.share()) }

@@ -52,7 +52,7 @@ func (p *Plant) turn(ctx context.Context, ev Event, t *turning) {
 	if p.forRuns() != nil || !ev.Stops() {
 		return
 	}
-	l, err := p.network(nil, ev, Change{}, true, 0)
+	l, err := p.network(nil, ev, Options{}, true)
 	if err != nil {
 		return
 	}

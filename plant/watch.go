@@ -16,6 +16,7 @@ type watch struct {
 	cycleS float64 // 4L/a of branch and main
 	mostS  float64 // longest window
 	lastS  float64 // when the event has done all that it does
+	draw   bool    // one of many draws: no more is followed than decides the slam
 }
 
 // watched is one valve of the run: that of one kind of pump which does one thing.
@@ -38,6 +39,7 @@ type watched struct {
 const (
 	leastQuietS = 0.2   // and two cycles without an opening end a run
 	quietCycles = 2     // (A5.1, 3)
+	afterFirst  = 0.6   // cycles after the first closing in a long main: the wave that it sends out has come back
 	leastWindow = 3.0   // s after the first closing, for which a run is followed at the most
 	cycles      = 20    // or so many cycles, whichever is longer
 	patience    = 60.0  // s and patienceTs cycles for which the flow may take to turn
@@ -49,8 +51,8 @@ const (
 	growing     = 2.0   //
 )
 
-func newWatch(l *layout, ev Event) *watch {
-	w := &watch{l: l, ev: ev, lastS: ev.lastS()}
+func newWatch(l *layout, ev Event, draw bool) *watch {
+	w := &watch{l: l, ev: ev, lastS: ev.lastS(), draw: draw}
 	_, main, _ := joined(l.main)
 	w.cycleS = 4 * (l.branch + main)
 	w.mostS = math.Min(longestRunS, w.lastS+patience+patienceTs*w.cycleS)
@@ -94,15 +96,17 @@ func (w *watch) over(now float64) bool {
 		return false
 	}
 	if !w.ev.Stops() {
-		return now >= w.lastS+math.Max(leastWindow, w.cycleS)
+		return now >= w.lastS+math.Max(leastWindow, afterFirst*w.cycleS)
 	}
 	first, quiet := w.closedS()
 	switch {
 	case math.IsInf(first, 1): // the window ends it, or reverse flow through a valve that stays open
 		back := w.valves[w.l.watched].line.Motion.ReversedS
 		return back > 0 && now > back+openS+openTs*w.cycleS
+	case w.cycleS > followedTS && w.draw && w.hardest().line.Motion.Worst.ReverseMS >= valve.CountedSlamMS:
+		return now >= first+(echoes+1)*w.l.branch+2*w.l.net.StepS()
 	case w.cycleS > followedTS:
-		return now >= first+w.cycleS
+		return now >= first+afterFirst*w.cycleS
 	}
 	return now >= math.Max(quiet, w.lastS)+math.Max(leastQuietS, quietCycles*w.cycleS) && w.seated() ||
 		now >= math.Max(first, w.lastS)+w.window()

@@ -134,7 +134,7 @@ var bad = []edit{
 	{"fittings without a number", "90 elbow: 2", "90 elbow:", "yaml-shape", "9:102"},
 	{"reducer without its other bore", "90 elbow: 2", "reducer: 1", "fitting-unusable", "9:93"},
 	{"duty far beyond the curve", "flow: 500 gpm, least_flow: 300 gpm, greatest_flow: 700 gpm", "flow: 5000 gpm", "duty-beyond-curve", "4:14"},
-	{"profile above its length", "length: 3400 ft}]}", "length: 3400 ft}], profile: [[0 ft, 10 ft], [20 ft, 45 ft], [3400 ft, 45 ft]]}", "profile-above-length", "10:100"},
+	{"profile above its length", "length: 3400 ft}]}", "length: 3400 ft}], profile: [[0 ft, 10 ft], [5 ft, 45 ft], [3400 ft, 45 ft]]}", "profile-above-length", "10:100"},
 	{"valve far above the well", "outlet: 46 ft}", "outlet: 46 ft, valve: 1008 ft}", "valve-above-shutoff", "8:73"},
 	{"schedule of half a pump", "station: x", "station: x\nevents: [{kind: schedule, name: y, steps: [{at: 1 s, pump: 1.5, does: trips}]}]", "value-not-whole", "2:60"},
 	{"schedule of a pump beyond all", "station: x", "station: x\nevents: [{kind: schedule, name: y, steps: [{at: 1 s, pump: 1e308, does: trips}]}]", "pump-unknown", "2:60"},

@@ -10,6 +10,7 @@ import (
 const (
 	suctionLiftM = 7.5 // a pump stands above its wet well by less: air and vapor pressure allow no more
 	riseSlackM   = 0.5 // levels and lengths are given to about that
+	riserM       = 5.0 // a chainage along the ground leaves out a riser or a drop of a few meters
 )
 
 // rises tells pipes that are shorter than the height between their ends. The water at
@@ -53,7 +54,7 @@ func (r *resolver) climbs() {
 	points := r.st.Main.Profile
 	for i := 1; i < len(points); i++ {
 		dz, dx := math.Abs(points[i].ElevationM-points[i-1].ElevationM), points[i].ChainageM-points[i-1].ChainageM
-		if dz > dx+riseSlackM {
+		if dz > dx+riserM {
 			r.error(r.f.Main.Profile[i].At, "profile-above-length", fmt.Sprintf("from the point before, the pipe rises or falls %s on a length of %s", r.show(quantity.Length, dz), r.show(quantity.Length, dx)),
 				"a difference of elevation below that of chainage, which counts along the pipe", "mend chainage or elevation")
 			return

@@ -36,7 +36,7 @@ type node struct {
 	ends     []End
 	at       []endOf
 	pockets  []pocket // gas at the ends; nil without
-	loose    int      // steps in which flows did not meet to round-off
+	loose    int      // steps that ended on one side of a jump
 }
 
 // endOf says which end of which line an End is.

@@ -47,7 +47,7 @@ type Result struct {
 	TimeS     float64
 	Stopped   string // why it ended before its time; "" if it did not
 	Boiled    bool   // a head fell below FloorM
-	Loose     int    // steps and nodes at which flows met to 1 cm/s only: a valve just between shut and open beside a cavity
+	Loose     int    // steps and nodes at which a valve stood just between shut and open beside gas: it took one side, more than 1 cm/s off the balance
 }
 
 // Envelope is the least and greatest head along one pipe.

@@ -3,6 +3,8 @@ package transient
 import (
 	"math"
 	"slices"
+
+	"seatward/internal/moc"
 )
 
 // Unsteady is friction that remembers past accelerations (Zielke 1968): beside the
@@ -65,69 +67,88 @@ func besselZero2(i float64) float64 {
 //
 //	W = A* exp(−B* τ)/√τ,  A* = 1/(2√π),  B* = Re^κ/12.86,  κ = log₁₀(15.29 Re^−0.0567),
 //
-// (from memory), with 1/√τ as the integral of exponentials over their logarithm, summed in even steps;
-// the sum holds from one step of the dimensionless length least to the end of a long run.
+// (from memory), with 1/√τ as the integral of exponentials over their logarithm, summed in
+// even steps. What is slower than B* is one exponential; what a step of the dimensionless
+// length least forgets at once is another, with the integral that it has. From three steps
+// on, and down to a hundredth of what it was after one, W is met within 3 %.
 func Turbulent(reynolds, least float64) []Exponential {
+	const (
+		step    = 1.9 // in ln n: the sum of such steps waves by 1.6 %
+		slowest = 0.7 // of B*
+		fastest = 3.0 // over least
+	)
 	kappa := math.Log10(15.29 * math.Pow(reynolds, -0.0567))
 	bStar := math.Pow(reynolds, kappa) / 12.86
-	aStar := 1 / (2 * math.SqrtPi)
-	const step = 1.2 // in ln n; the sum of such steps is good to 1e-3
-	var out []Exponential
-	for y := math.Log(1e-2); math.Exp(y)*least <= 30; y += step {
-		n := math.Exp(y)
-		out = append(out, Exponential{aStar * step * math.Exp(y/2) / math.SqrtPi, n + bStar})
+	weight := step / (2 * math.Pi) // M over √n
+	first, ratio := slowest*bStar, math.Exp(step)
+	r := math.Exp(-step / 2)
+	share := r / (1 - r) // Σ of those slower, of which each is r times the one before
+	out := []Exponential{{weight * math.Sqrt(first) * share, bStar + first*r*r*r/(1-r*r*r)/share}}
+	n := first
+	for ; n*least <= fastest; n *= ratio {
+		out = append(out, Exponential{weight * math.Sqrt(n), n + bStar})
 	}
-	return out
+	// ∫ W of those faster; with one N so great that a step forgets it.
+	forgot, rest := math.Max(1e3/least, 10*n), 0.0
+	for ; n < 1e6/least; n *= ratio {
+		rest += weight * math.Sqrt(n) / (n + bStar)
+	}
+	return append(out, Exponential{rest * forgot, forgot})
 }
 
 // convolution is the memory of one line.
 type convolution struct {
-	terms  []term
-	state  []float64 // of each node, term by term
-	before []float64 // flow of the step before
-	loss   []float64 // head lost per reach now
-	scale  float64   // (16 ν/(g D²)) Δx/A
+	terms  []moc.Memory
+	atOnce float64     // gain of what a step forgets
+	state  [][]float64 // of each term, node by node
+	before []float64   // flow of the step before
+	change []float64   // of the flow in the step
+	loss   []float64   // head lost per reach now
 }
 
-// term is one exponential over one step: decay exp(−N Δτ) and gain M (1 − decay)/(N Δτ).
-type term struct{ decay, gain float64 }
-
+// newConvolution takes the exponentials over one step: decay exp(−N Δτ), and gain
+// M (1 − decay)/(N Δτ) times (16 ν/(g D²)) Δx/A.
 func newConvolution(l *line, u *Unsteady, stepS, gravity float64) *convolution {
 	d := l.pipe.DiameterM
 	n := len(l.h)
 	tau := 4 * u.ViscosityM2 * stepS / (d * d)
-	c := &convolution{
-		state: make([]float64, n*len(u.Weights)), before: slices.Clone(l.q), loss: make([]float64, n),
-		scale: 16 * u.ViscosityM2 / (gravity * d * d) * (l.pipe.LengthM / float64(n-1)) / l.pipe.AreaM2(),
-	}
-	for _, w := range u.Weights {
+	c := &convolution{before: slices.Clone(l.q), change: make([]float64, n), loss: make([]float64, n)}
+	scale := 16 * u.ViscosityM2 / (gravity * d * d) * (l.pipe.LengthM / float64(n-1)) / l.pipe.AreaM2()
+	all := make([]float64, n*len(u.Weights))
+	for i, w := range u.Weights {
 		decay := math.Exp(-w.N * tau)
-		c.terms = append(c.terms, term{decay, w.M * -math.Expm1(-w.N*tau) / (w.N * tau)})
+		gain := scale * w.M * -math.Expm1(-w.N*tau) / (w.N * tau)
+		if decay == 0 {
+			c.atOnce += gain
+			continue
+		}
+		c.terms = append(c.terms, moc.Memory{Decay: decay, Gain: gain})
+		c.state = append(c.state, all[i*n:][:n:n])
 	}
 	return c
 }
 
 // correct takes the loss at the feet out of what the plain step has found.
 func (c *convolution) correct(l *line) {
-	for i := 1; i < l.last(); i++ {
-		a, b := c.loss[i-1], c.loss[i+1]
-		l.h1[i] += 0.5 * (b - a)
-		l.q1[i] -= (a + b) * l.inner.HalfInvB
+	n := l.last()
+	h, q, loss, k := l.h1[:n], l.q1[:n], c.loss[:n+1], l.inner.HalfInvB
+	for i := 1; i < n; i++ {
+		a, b := loss[i-1], loss[i+1]
+		h[i] += 0.5 * (b - a)
+		q[i] -= (a + b) * k
 	}
 }
 
-// advance takes the step's change of flow into the memory.
+// advance takes the step's change of flow into the memory, term by term: a loop without
+// branches over what lies side by side.
 func (c *convolution) advance(l *line) {
-	k := len(c.terms)
-	for i := range c.loss {
-		dq := l.q1[i] - c.before[i]
-		c.before[i] = l.q1[i]
-		own := c.state[i*k : (i+1)*k]
-		sum := 0.0
-		for j, t := range c.terms {
-			own[j] = own[j]*t.decay + t.gain*dq
-			sum += own[j]
-		}
-		c.loss[i] = c.scale * sum
+	n := len(c.loss)
+	q, before, dq, loss := l.q1[:n], c.before[:n], c.change[:n], c.loss[:n]
+	for i, x := range q {
+		d := x - before[i]
+		dq[i], before[i], loss[i] = d, x, c.atOnce*d
+	}
+	for j, m := range c.terms {
+		moc.Recall(c.state[j], loss, dq, m)
 	}
 }

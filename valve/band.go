@@ -1,10 +1,12 @@
 package valve
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
 	"seatward/basis"
+	"seatward/internal/draw"
 )
 
 // Doubt is one number that is known only within a range, and what that does to the
@@ -18,13 +20,6 @@ type Doubt struct {
 
 // Swing is how far the doubt moves the reverse velocity, m/s.
 func (d Doubt) Swing() float64 { return math.Abs(d.HighMS - d.LowMS) }
-
-// Band is a closing with what is not known about it.
-type Band struct {
-	Low, Best, High float64 // reverse velocity, m/s
-	Closing         Closing // the best estimate
-	Doubts          []Doubt // the one that moves the result most first
-}
 
 // Duty is a deceleration whose numbers have records and ranges.
 type Duty struct {
@@ -40,104 +35,168 @@ func (d Duty) at(startMS, rateMS2 float64) Deceleration {
 	return out
 }
 
-// ClosingBand closes the valve with the best numbers, then with each number that has
-// a range at its low and at its high end, alone. The deviations up, and those down,
-// are joined as independent ones are, by the root of the sum of their squares. A run
-// in which the valve does not close counts with the reverse velocity it reached. Ends of
-// ranges are closed in wider steps, and what these do to the best estimate is taken off.
+// How many draws do for what.
+const (
+	FewDraws   = 32  // a second line beside a run
+	CurveDraws = 128 // a curve that is looked at
+)
+
+// drawTolerance is the relative error allowed in one step of the closing of a draw. It
+// resolves the reverse velocity to better than 2 %, in the mean to 0.25 %.
+const drawTolerance = 30 * Tolerance
+
+// drawSeed is the same for all valves, so that what differs between them is not the draw.
+const drawSeed = 1
+
+// The first axes of the draws are those of the duty; the valve's own numbers follow.
+const (
+	startAxis = iota
+	decelerationAxis
+	dutyAxes
+)
+
+// Draws is one valve many times over, each time with all its uncertain numbers drawn at
+// once from their ranges (package internal/draw).
+type Draws struct {
+	best     *Mechanism
+	drawn    []*Mechanism // nil where the numbers drawn make no valve
+	sequence *draw.Sequence
+	keys     []string // of the numbers drawn
+	values   []basis.Value
+	axes     []int
+}
+
+// Draw builds the valve n times, and once with its best numbers. Each number is drawn for
+// itself: a default does not follow the number that it was taken from. A draw stops at the
+// limits that the type sets to a number.
 //
-// Calibrate, where it is not nil, gives each mechanism its measured curves.
-//
-// The errors are those of Build, Close and calibrate.
-func (t *Type) ClosingBand(p Params, s Setting, d Duty, calibrate func(*Mechanism) (*Mechanism, error)) (Band, error) {
+// Calibrate, where it is not nil, gives each mechanism its measured curves. The errors are
+// those of Build and calibrate for the best numbers.
+func (t *Type) Draw(p Params, s Setting, n int, calibrate func(*Mechanism) (*Mechanism, error)) (*Draws, error) {
 	full, err := t.Complete(p)
 	if err != nil {
-		return Band{}, err
+		return nil, err
 	}
-	values := full.values()
-	closing := func(v Values, trip Deceleration) (Closing, error) {
+	build := func(v Values) (*Mechanism, error) {
 		m, err := t.assemble(v, s)
-		if err != nil {
-			return Closing{}, err
+		if err == nil && calibrate != nil {
+			m, err = calibrate(m)
 		}
-		if calibrate != nil {
-			if m, err = calibrate(m); err != nil {
-				return Closing{}, err
-			}
-		}
-		return m.Close(trip)
+		return m, err
 	}
-	best, err := closing(values, d.at(d.Start.SI, d.Deceleration.SI))
-	if err != nil {
-		return Band{}, err
+	d := &Draws{drawn: make([]*Mechanism, n)}
+	if d.best, err = build(full.values()); err != nil {
+		return nil, err
 	}
-	b := Band{Best: best.ReverseVelocityMS, Closing: best}
-	off := 0.0 // of the wider steps, at the best estimate
-	if d.Pipes.Tolerance == 0 {
-		d.Pipes.Tolerance = endTolerance
-		wide, err := closing(values, d.at(d.Start.SI, d.Deceleration.SI))
-		if err != nil {
-			return Band{}, err
-		}
-		off = wide.ReverseVelocityMS - b.Best
-	}
-	ends := func(key string, v basis.Value, run func(x float64) (Closing, error)) error {
-		if !v.Ranged() {
-			return nil
-		}
-		found := [2]float64{b.Best, b.Best}
-		for i, x := range []float64{v.Low, v.High} {
-			if spec := t.Param(key); x == v.SI || spec != nil && spec.After {
-				continue // the range ends at the best estimate, or bears on nothing that is asked here
-			}
-			c, err := run(x)
-			if err != nil {
-				return err
-			}
-			found[i] = max(0, c.ReverseVelocityMS-off)
-		}
-		b.Doubts = append(b.Doubts, Doubt{Key: key, Value: v, LowMS: found[0], HighMS: found[1]})
-		return nil
+	if d.sequence, err = draw.NewSequence(dutyAxes+len(t.Params), drawSeed); err != nil {
+		return nil, err
 	}
 	for i := range t.Params {
-		key := t.Params[i].Key
-		err := ends(key, full[key], func(x float64) (Closing, error) {
-			varied := t.vary(full, key, x)
-			return closing(varied, d.at(d.Start.SI, d.Deceleration.SI))
-		})
-		if err != nil {
-			return Band{}, err
+		// What bears only on what follows the first blow is not asked here.
+		if v := full[t.Params[i].Key]; v.Ranged() && !t.Params[i].After {
+			d.keys, d.values, d.axes = append(d.keys, t.Params[i].Key), append(d.values, v), append(d.axes, dutyAxes+i)
 		}
 	}
-	err = ends("velocity", d.Start, func(x float64) (Closing, error) { return closing(values, d.at(x, d.Deceleration.SI)) })
+	for i := range d.drawn {
+		v := full.values()
+		for k, key := range d.keys {
+			v[key] = t.Param(key).At(d.values[k], d.sequence.At(i, d.axes[k]))
+		}
+		if m, err := build(v); err == nil {
+			d.drawn[i] = m
+		}
+	}
+	return d, nil
+}
+
+// At is the value at a share u of its range; it stops at the limits that the type sets.
+func (p *Param) At(v basis.Value, u float64) float64 {
+	x := draw.Range{Low: v.Low, Best: v.SI, High: v.High, Log: p.Positive}.At(u)
+	if p.Least != p.Most {
+		x = min(max(x, p.Least), p.Most)
+	}
+	return x
+}
+
+// Band is a closing with what is not known about it.
+type Band struct {
+	Low, Median, High float64 // 5, 50 and 95 % points of the reverse velocity over the draws, m/s
+	Best              float64 // reverse velocity with the best numbers, m/s
+	Closing           Closing // with the best numbers
+	Draws, Failed     int     // draws made, and those of them that could not be built or closed
+
+	from     *Draws
+	duty     Duty
+	reverse  []float64
+	finished []bool
+}
+
+// Close closes every draw under the duty. A draw in which the valve does not close has the
+// reverse velocity that it reached. The error is that of Close with the best numbers.
+func (d *Draws) Close(duty Duty) (Band, error) {
+	best, err := d.best.Close(duty.at(duty.Start.SI, duty.Deceleration.SI))
 	if err != nil {
 		return Band{}, err
 	}
-	err = ends("deceleration", d.Deceleration, func(x float64) (Closing, error) { return closing(values, d.at(d.Start.SI, x)) })
-	if err != nil {
-		return Band{}, err
+	b := Band{
+		Best: best.ReverseVelocityMS, Closing: best, Draws: len(d.drawn),
+		from: d, duty: duty, reverse: make([]float64, len(d.drawn)), finished: make([]bool, len(d.drawn)),
 	}
-	b.join()
+	if duty.Pipes.Tolerance == 0 {
+		duty.Pipes.Tolerance = drawTolerance
+	}
+	var sample []float64
+	for i, m := range d.drawn {
+		if m != nil {
+			c, err := m.Close(duty.at(duty.draw(duty.Start, d.sequence.At(i, startAxis)), duty.draw(duty.Deceleration, d.sequence.At(i, decelerationAxis))))
+			b.reverse[i], b.finished[i] = c.ReverseVelocityMS, err == nil
+		}
+		if !b.finished[i] {
+			b.Failed++
+			continue
+		}
+		sample = append(sample, b.reverse[i])
+	}
+	reverse := draw.NewDistribution(sample)
+	b.Low, b.High = reverse.Interval()
+	b.Median = reverse.Median()
 	return b, nil
 }
 
-// endTolerance is the relative error allowed in one step of a closing at an end of a range.
-// It resolves the reverse velocity to better than 2 %, in the mean to 0.25 %.
-const endTolerance = 30 * Tolerance
-
-// vary is the complete values with one number changed. Defaults are not drawn from
-// the change: each range stands for itself.
-func (t *Type) vary(full Params, key string, x float64) Values {
-	v := full.values()
-	v[key] = x
-	return v
+// draw is a number of the duty at a share u of its range.
+func (Duty) draw(v basis.Value, u float64) float64 {
+	return draw.Range{Low: v.Low, Best: v.SI, High: v.High, Log: true}.At(u)
 }
 
-// NewBand joins the doubts about a closing, however it was found, into a band.
-func NewBand(best Closing, doubts []Doubt) Band {
-	b := Band{Best: best.ReverseVelocityMS, Closing: best, Doubts: doubts}
-	b.join()
-	return b
+// Doubts tells what each number does alone, by a response surface through the draws: the
+// one that moves the reverse velocity most first.
+func (b *Band) Doubts() []Doubt {
+	if b.from == nil {
+		return nil
+	}
+	keys, values, axes := slices.Clone(b.from.keys), slices.Clone(b.from.values), slices.Clone(b.from.axes)
+	for _, own := range []struct {
+		key   string
+		value basis.Value
+		axis  int
+	}{{"velocity", b.duty.Start, startAxis}, {"deceleration", b.duty.Deceleration, decelerationAxis}} {
+		if own.value.Ranged() {
+			keys, values, axes = append(keys, own.key), append(values, own.value), append(axes, own.axis)
+		}
+	}
+	var out []Doubt
+	for k, e := range draw.Effects(b.from.sequence, axes, b.reverse, b.finished) {
+		out = append(out, Doubt{Key: keys[k], Value: values[k], LowMS: e.Low, HighMS: e.High})
+	}
+	sortDoubts(out)
+	return out
+}
+
+// WithoutPull is the reverse velocity under the duty with the best numbers and without the
+// pull of slowing water on the element; safe for the first closing only.
+func (d *Draws) WithoutPull(duty Duty) (float64, error) {
+	c, err := d.best.WithoutAcceleration().Close(duty.at(duty.Start.SI, duty.Deceleration.SI))
+	return c.ReverseVelocityMS, err
 }
 
 // VariedAll builds the moving element with several numbers replaced.
@@ -153,48 +212,6 @@ func (t *Type) VariedAll(p Params, s Setting, at map[string]float64) (*Mechanism
 	return t.assemble(v, s)
 }
 
-// join orders the doubts and sums them into the band.
-func (b *Band) join() {
-	var up, down float64
-	for _, d := range b.Doubts {
-		above := max(d.LowMS, d.HighMS, b.Best) - b.Best
-		below := b.Best - min(d.LowMS, d.HighMS, b.Best)
-		up, down = up+above*above, down+below*below
-	}
-	b.Low, b.High = max(0, b.Best-math.Sqrt(down)), b.Best+math.Sqrt(up)
-	slices.SortStableFunc(b.Doubts, func(x, y Doubt) int {
-		switch {
-		case x.Swing() > y.Swing():
-			return -1
-		case x.Swing() < y.Swing():
-			return 1
-		}
-		return 0
-	})
-}
-
-// CurvePoint is one point of a closing curve.
-type CurvePoint struct {
-	DecelerationMS2 float64
-	Closing         Closing // best estimate
-	BoundMS         float64 // reverse velocity without the pull of accelerating water, the conservative bound
-}
-
-// ClosingCurve is the reverse velocity against deceleration of one valve, for flow that
-// falls from startMS between long pipes.
-func (m *Mechanism) ClosingCurve(startMS float64, ratesMS2 []float64) ([]CurvePoint, error) {
-	out := make([]CurvePoint, 0, len(ratesMS2))
-	for _, rate := range ratesMS2 {
-		d := Deceleration{StartMS: startMS, RateMS2: rate}
-		best, err := m.Close(d)
-		if err != nil {
-			return nil, err
-		}
-		bound, err := m.WithoutAcceleration().Close(d)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, CurvePoint{DecelerationMS2: rate, Closing: best, BoundMS: bound.ReverseVelocityMS})
-	}
-	return out, nil
+func sortDoubts(doubts []Doubt) {
+	slices.SortStableFunc(doubts, func(x, y Doubt) int { return cmp.Compare(y.Swing(), x.Swing()) })
 }

@@ -1,6 +1,9 @@
 package valve
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 func BenchmarkClose(b *testing.B) {
 	for _, typ := range Types() {
@@ -16,17 +19,26 @@ func BenchmarkClose(b *testing.B) {
 	}
 }
 
-func BenchmarkClosingBand(b *testing.B) {
+// The second line beside a run.
+func BenchmarkFewDraws(b *testing.B) {
 	for _, key := range []string{"swing", "ball-pocket"} {
-		typ := typeNamed(b, key)
-		p, err := typ.ReadExample()
-		if err != nil {
-			b.Fatal(err)
-		}
 		b.Run(key, func(b *testing.B) {
 			for b.Loop() {
-				if _, err := typ.ClosingBand(p, In(998.2, Horizontal), duty(5, 6, 8), nil); err != nil {
-					b.Fatal(err)
+				bandUnder(b, drawn(b, typeNamed(b, key), FewDraws), duty(5, 6, 8))
+			}
+		})
+	}
+}
+
+// A closing curve of 20 decelerations.
+func BenchmarkCurve(b *testing.B) {
+	for _, key := range []string{"swing", "ball-pocket"} {
+		b.Run(key, func(b *testing.B) {
+			for b.Loop() {
+				d := drawn(b, typeNamed(b, key), CurveDraws)
+				for k := range 20 {
+					rate := 0.5 * math.Pow(40, float64(k)/19)
+					bandUnder(b, d, duty(rate, rate, rate))
 				}
 			}
 		})

@@ -185,17 +185,15 @@ func TestReverseVelocityRises(t *testing.T) {
 	})
 }
 
-// TestBoundIsConservative: without the pull of accelerating water the valve closes no
+// TestPullHelps: without the pull of accelerating water the valve closes no
 // sooner.
-func TestBoundIsConservative(t *testing.T) {
+func TestPullHelps(t *testing.T) {
 	eachExample(t, func(t *testing.T, _ *Type, m *Mechanism) {
-		points, err := m.ClosingCurve(2, []float64{2, 6, 12})
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, p := range points {
-			if p.BoundMS < p.Closing.ReverseVelocityMS {
-				t.Errorf("at %g m/s²: best %.4f m/s above its bound %.4f", p.DecelerationMS2, p.Closing.ReverseVelocityMS, p.BoundMS)
+		for _, rate := range []float64{2, 6, 12} {
+			d := Deceleration{StartMS: 2, RateMS2: rate}
+			with, without := closeAt(t, m, d).ReverseVelocityMS, closeAt(t, m.WithoutAcceleration(), d).ReverseVelocityMS
+			if without < with {
+				t.Errorf("at %g m/s²: %.4f m/s with the pull, %.4f without", rate, with, without)
 			}
 		}
 	})

@@ -123,3 +123,11 @@ func (w *swing) blow(timeS, speed, velocityMS float64) Slam {
 	*w = swing{}
 	return s
 }
+
+// Last is the latest seating; without any, none.
+func (m *seatings) Last() Slam {
+	if len(m.Slams) == 0 {
+		return Slam{}
+	}
+	return m.Slams[len(m.Slams)-1]
+}

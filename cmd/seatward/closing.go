@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"seatward/basis"
 	"seatward/internal/chart"
 	"seatward/internal/render/text"
 	"seatward/quantity"
@@ -23,11 +24,12 @@ func (a *app) closingCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "closing [FILE] [--valve ID]",
 		Short: "Print reverse velocity against deceleration of one valve",
-		Long: "Print the computed closing curve of a valve: how fast the water runs back when\n" +
-			"the valve shuts, against how fast the flow slows down, as a band of what is not\n" +
-			"known of the valve, with and without the pull of accelerating water on its\n" +
-			"element. With a station FILE (or -) its worst stop is marked; without one\n" +
-			"--valve names the valve, in the first position that it allows.",
+		Long: "Print the computed closing curve of a valve: reverse velocity at closing against\n" +
+			"an even deceleration of the flow, between two long pipes. Median and 5 to 95 %\n" +
+			"band come from draws of all that is not known of the valve; the best numbers\n" +
+			"stand beside them. The curve compares valves. With a station FILE (or -) the\n" +
+			"station's worst stop is marked beside it; without one --valve names the valve,\n" +
+			"in the first position that it allows.",
 		Example:           "seatward closing --valve flap/6in --position 'flow up'\nseatward closing --valve swing/6in --deceleration '1 m/s2, 8 m/s2'\nseatward closing examples/layout.station.yaml",
 		Args:              between(0, 1, "at most one station file"),
 		ValidArgsFunction: stationFiles,
@@ -41,6 +43,7 @@ func (a *app) closingCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		ask.Run = chart.RunOf(v)
 		curve, err := chart.NewClosing(v, ask, sys)
 		if err != nil && !errors.Is(err, chart.ErrNotOpen) {
 			err = fmt.Errorf("%w: %w", errNoAnswer, err)
@@ -57,7 +60,7 @@ func (a *app) closingCommand() *cobra.Command {
 		return text.Closing(&a.out, v, curve, a.print(sys))
 	}
 	c.Flags().StringVar(&rates, "deceleration", "", "decelerations: a `LIST` such as \"1 m/s2, 4 m/s2\", or a range such as \"2..40 ft/s2\"")
-	c.Flags().StringVar(&start, "velocity", "", "`velocity` in the bore before the stop, such as \"6 ft/s\"")
+	c.Flags().StringVar(&start, "velocity", "", "`velocity` in the bore before the stop, such as \"6 ft/s\" or, with its range, \"6 (5..7) ft/s\"")
 	at.flags(c)
 	pictures.flags(c)
 	at.ruleFlags(c)
@@ -81,14 +84,14 @@ func (a *app) stop(in *inputs, rates, start string, sys quantity.System) (chart.
 		}
 	}
 	if start != "" {
-		q, err := quantity.Parse(quantity.Velocity, start)
+		r, err := quantity.ParseRange(quantity.Velocity, start)
 		if err != nil {
 			return ask, fmt.Errorf("--velocity: %w", err)
 		}
-		if !(q.SI > 0 && q.SI < 100) {
+		if !(r.Low.SI > 0 && r.High.SI < 100) {
 			return ask, fmt.Errorf("--velocity %q: a velocity above zero and below %s is expected", start, sys.Format(quantity.Velocity, 100))
 		}
-		ask.StartMS = q.SI
+		ask.Start = basis.NewGiven("velocity before the stop", quantity.Velocity, r.Best.SI, "--velocity").WithRange(r.Low.SI, r.High.SI)
 	}
 	return ask, nil
 }

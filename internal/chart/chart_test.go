@@ -11,6 +11,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"seatward/basis"
 	"seatward/catalog"
 	"seatward/quantity"
 	"seatward/rules"
@@ -145,9 +146,8 @@ func TestLossAtFlows(t *testing.T) {
 	}
 }
 
-// TestClosingOfEveryFamily: the best estimate and the bound without pull are those of
-// the mechanics, the pull counted and left out; the band holds both; added mass and pull
-// are among its doubts; more deceleration gives more reverse flow at the sharp end.
+// TestClosingOfEveryFamily: the best numbers with and without the pull are those of the
+// mechanics; the band holds the median; added mass and pull are among its doubts.
 func TestClosingOfEveryFamily(t *testing.T) {
 	rates := []float64{1, 4, 8, 16}
 	each(t, func(t *testing.T, v *Valve) {
@@ -156,7 +156,7 @@ func TestClosingOfEveryFamily(t *testing.T) {
 			t.Fatal(err)
 		}
 		for i, p := range c.Points {
-			d := valve.Deceleration{StartMS: c.StartVelocityMS, RateMS2: rates[i]}
+			d := valve.Deceleration{StartMS: c.StartVelocityMS.Best, RateMS2: rates[i]}
 			with, err := v.Mechanism.Close(d)
 			if err != nil {
 				t.Fatal(err)
@@ -169,15 +169,12 @@ func TestClosingOfEveryFamily(t *testing.T) {
 			if b.Best != with.ReverseVelocityMS || p.WithoutPullMS != without.ReverseVelocityMS {
 				t.Errorf("at %g m/s²: %g and %g, the mechanics give %g and %g", rates[i], b.Best, p.WithoutPullMS, with.ReverseVelocityMS, without.ReverseVelocityMS)
 			}
-			if !(b.Low >= 0 && b.Low <= b.Best && b.Best <= b.High && p.WithoutPullMS <= b.High*(1+1e-9)) {
-				t.Errorf("at %g m/s²: %g to %g to %g, without pull %g", rates[i], b.Low, b.Best, b.High, p.WithoutPullMS)
+			if !(0 <= b.Low && b.Low <= p.MedianMS && p.MedianMS <= b.High) || p.Failed > c.Draws/20 {
+				t.Errorf("at %g m/s²: %g to %g to %g, %d draws failed", rates[i], b.Low, p.MedianMS, b.High, p.Failed)
 			}
 			if (p.SeatingSpeedRadS != nil) != v.Mechanism.Rotary || (p.SeatingSpeedMS != nil) == v.Mechanism.Rotary {
 				t.Errorf("at %g m/s²: seating speed in the wrong unit", rates[i])
 			}
-		}
-		if last := len(c.Points) - 1; c.Points[last].ReverseVelocityMS.Best < c.Points[0].ReverseVelocityMS.Best {
-			t.Error("the reverse velocity falls with the deceleration")
 		}
 		for _, want := range []string{"mass of water", "accelerating water"} {
 			if !slices.ContainsFunc(c.Doubts, func(d Doubt) bool { return strings.Contains(d.Name, want) }) {
@@ -187,13 +184,51 @@ func TestClosingOfEveryFamily(t *testing.T) {
 	})
 }
 
+// TestClosingCurveRises: from one deceleration to twice it the median and both ends of the
+// band rise, for every family from DN100 to DN300. Between, the median may fall where the
+// element swings as the flow slows (plain and weighted discs near 3 to 5 m/s², balls in a
+// pocket near 5 m/s²; physics A7.1), but by less than a quarter of the band.
+func TestClosingCurveRises(t *testing.T) {
+	rates := make([]float64, 11)
+	for i := range rates {
+		rates[i] = 0.5 * math.Pow(2, float64(i)/2)
+	}
+	for _, f := range demo(t)[0].Families {
+		for i, it := range f.Items {
+			if it.Bore.SI < 0.09 || it.Bore.SI > 0.31 || i%2 == 1 { // every other item, for time
+				continue
+			}
+			c, err := NewClosing(alone(t, it, it.Positions[0]), Stop{RatesMS2: rates}, quantity.SI)
+			if errors.Is(err, ErrNotOpen) {
+				continue
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i := range c.Points[1:] {
+				p, q := &c.Points[i], &c.Points[i+1]
+				if fall := p.MedianMS - q.MedianMS; fall > 0.25*(q.ReverseVelocityMS.High-q.ReverseVelocityMS.Low) {
+					t.Errorf("%s: from %.2f to %.2f m/s² the median falls from %.3f to %.3f m/s", it.ID, rates[i], rates[i+1], p.MedianMS, q.MedianMS)
+				}
+				if i == 0 {
+					continue
+				}
+				o := &c.Points[i-1]
+				if a, b := o.ReverseVelocityMS, q.ReverseVelocityMS; q.MedianMS <= o.MedianMS || b.Low <= a.Low || b.High <= a.High {
+					t.Errorf("%s: at %.2f m/s² %.3f to %.3f to %.3f m/s, at twice that %.3f to %.3f to %.3f", it.ID, rates[i-1], a.Low, o.MedianMS, a.High, b.Low, q.MedianMS, b.High)
+				}
+			}
+		}
+	}
+}
+
 // TestClosingNotOpen: a flow that does not lift the element is said to be one.
 func TestClosingNotOpen(t *testing.T) {
 	it, err := catalog.Find(demo(t), "axial-spring/6in")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := NewClosing(alone(t, it, "horizontal"), Stop{StartMS: 1e-5}, quantity.SI); !errors.Is(err, ErrNotOpen) {
+	if _, err := NewClosing(alone(t, it, "horizontal"), Stop{Start: basis.NewGiven("velocity", quantity.Velocity, 1e-5, "test")}, quantity.SI); !errors.Is(err, ErrNotOpen) {
 		t.Errorf("got %v", err)
 	}
 }
@@ -254,15 +289,14 @@ func TestInStation(t *testing.T) {
 	if duties != len(a.Duties) {
 		t.Errorf("%d operating points in the loss curve, want %d", duties, len(a.Duties))
 	}
-	c, err := NewClosing(v, Stop{}, quantity.US)
+	c, err := NewClosing(v, Stop{Run: RunOf(v)}, quantity.US)
 	if err != nil {
 		t.Fatal(err)
 	}
-	at := slices.IndexFunc(c.Points, func(p ClosingPoint) bool { return p.Station })
-	if at < 0 || c.Points[at].DecelerationMS2 != a.Slam.Deceleration.SI || c.Event != a.Slam.Event || c.DoubtsAtMS2 != a.Slam.Deceleration.SI {
-		t.Fatalf("the station stands at %d of the closing curve, event %q", at, c.Event)
+	if c.Run == nil || c.Run.DecelerationMS2 != a.Slam.Deceleration.SI || c.Run.ReverseVelocityMS.Best != a.Slam.ReverseVelocity.SI || c.Run.Event != a.Slam.Event {
+		t.Fatalf("the station's stop is %+v", c.Run)
 	}
-	if got, want := c.Points[at].ReverseVelocityMS.Best, a.Slam.ReverseVelocity.SI; math.Abs(got/want-1) > 0.03 {
-		t.Errorf("the curve has %g m/s at the station's deceleration, its slam verdict %g: more apart than the wave speed moves it", got, want)
+	if x := c.DoubtsAtMS2 / c.Run.DecelerationMS2; x < 0.7 || x > 1.4 {
+		t.Errorf("doubts are listed at %g m/s², the station slows at %g", c.DoubtsAtMS2, c.Run.DecelerationMS2)
 	}
 }

@@ -11,8 +11,9 @@ import (
 	"seatward/valve"
 )
 
-// ClosingSchema names the machine form of a Closing.
-const ClosingSchema = "seatward.closing/1"
+// ClosingSchema names the machine form of a Closing. 2: low and high are the 5 and 95 %
+// points of draws, the median is added, and the station's stop is a point beside the curve.
+const ClosingSchema = "seatward.closing/2"
 
 // ErrNotOpen means that the flow asked for does not open the valve.
 var ErrNotOpen = errors.New("does not open the valve")
@@ -20,13 +21,14 @@ var ErrNotOpen = errors.New("does not open the valve")
 // ClosingPoint is one deceleration of a closing curve.
 type ClosingPoint struct {
 	DecelerationMS2   float64        `json:"deceleration_m_s2"`
-	ReverseVelocityMS study.BandJSON `json:"reverse_velocity_m_s" jsonschema_description:"Greatest reverse velocity before the valve is shut; low and high join what is not known of the valve"`
-	WithoutPullMS     float64        `json:"reverse_velocity_without_pull_m_s" jsonschema_description:"Without the pull of accelerating water on the moving element: the conservative bound"`
+	ReverseVelocityMS study.BandJSON `json:"reverse_velocity_m_s" jsonschema_description:"Greatest reverse velocity before the valve closes: best numbers, and the 5 and 95 % points over draws from all ranges of the valve and the start velocity at once"`
+	MedianMS          float64        `json:"median_m_s" jsonschema_description:"Half of the draws are below it"`
+	WithoutPullMS     float64        `json:"reverse_velocity_without_pull_m_s" jsonschema_description:"Best numbers without the pull of slowing water on the moving element; safe for the first closing only"`
 	TimeS             float64        `json:"time_s"`
 	SeatingSpeedMS    *float64       `json:"seating_speed_m_s,omitempty"`
 	SeatingSpeedRadS  *float64       `json:"seating_speed_rad_s,omitempty"`
 	Closed            bool           `json:"closed" jsonschema_description:"False where the run was given up with the element still off its seat"`
-	Station           bool           `json:"station,omitempty" jsonschema_description:"The station's worst stop"`
+	Failed            int            `json:"failed_draws,omitempty" jsonschema_description:"Draws that make no valve that can be computed; they are in no percentile"`
 }
 
 // Doubt is one number that is known only within a range, and the reverse velocity with
@@ -37,26 +39,36 @@ type Doubt struct {
 	HighMS float64 `json:"reverse_velocity_at_high_m_s"`
 }
 
+// RunPoint is the station's own stop beside the curve: read off a run with the station's
+// pipes and pumps, not off the curve.
+type RunPoint struct {
+	Event             string         `json:"event"`
+	DecelerationMS2   float64        `json:"deceleration_m_s2" jsonschema_description:"Of the flow without the valve, at reversal"`
+	ReverseVelocityMS study.BandJSON `json:"reverse_velocity_m_s"`
+}
+
 // Measured is one point of a measured closing curve.
 type Measured struct {
 	DecelerationMS2   float64 `json:"deceleration_m_s2"`
 	ReverseVelocityMS float64 `json:"reverse_velocity_m_s"`
 }
 
-// Closing is the computed closing curve of a valve: reverse velocity against a steady
-// deceleration, between two long pipes.
+// Closing is the computed closing curve of a valve: reverse velocity against an even
+// deceleration, between two long pipes. It compares valves; what a valve does in a station is
+// the Run.
 type Closing struct {
 	Schema          string         `json:"schema"`
 	Valve           string         `json:"valve"`
 	Position        string         `json:"position"`
 	Station         string         `json:"station,omitempty"`
-	Event           string         `json:"event,omitempty" jsonschema_description:"The station's worst stop"`
-	StartVelocityMS float64        `json:"start_velocity_m_s"`
-	StartOpening    float64        `json:"start_opening"`
+	Run             *RunPoint      `json:"run,omitempty" jsonschema_description:"The station's worst stop"`
+	StartVelocityMS study.BandJSON `json:"start_velocity_m_s"`
+	StartOpening    float64        `json:"start_opening" jsonschema_description:"At the best start velocity"`
+	Draws           int            `json:"draws" jsonschema_description:"Draws behind each median and band"`
 	QuietMS         float64        `json:"quiet_below_m_s"`
 	HarmfulMS       float64        `json:"harmful_above_m_s"`
 	Points          []ClosingPoint `json:"points"`
-	Doubts          []Doubt        `json:"doubts" jsonschema_description:"What makes the band, the greatest first, at the station's or the middle deceleration"`
+	Doubts          []Doubt        `json:"doubts" jsonschema_description:"What makes the band, the greatest first, at the deceleration of the run or the middle one"`
 	DoubtsAtMS2     float64        `json:"doubts_at_m_s2"`
 	Measured        []Measured     `json:"measured,omitempty"`
 	MeasuredSource  string         `json:"measured_source,omitempty"`
@@ -64,9 +76,10 @@ type Closing struct {
 
 // Stop is what is asked of a closing curve. Zero values mean the usual.
 type Stop struct {
-	StartMS            float64   // velocity in the bore before the stop
-	RatesMS2           []float64 // decelerations, rising
-	QuietMS, HarmfulMS float64   // limits of the slam classes
+	Start              basis.Value // velocity in the bore before the stop, m/s, with its range
+	RatesMS2           []float64   // decelerations, rising
+	QuietMS, HarmfulMS float64     // limits of the slam classes
+	Run                *RunPoint   // the station's worst stop; see RunOf
 }
 
 // The decelerations of a closing curve unless some are asked for, m/s²: from a long
@@ -83,31 +96,40 @@ const leastStartMS = 0.5
 // element stands at its stop for certain.
 const openMargin = 1.02
 
-// NewClosing closes the valve under each deceleration. The stop begins at the velocity
-// asked for, or that before the station's worst stop, or the one that opens the valve
-// in full. The error wraps ErrNotOpen where that flow does not open it, or is that of
+// A stop may begin at less or more than the velocity that just opens the valve in full: one
+// pump or all of them, low or high wet well. Assumed, for a valve that is looked at alone.
+const (
+	leastStart = 0.75
+	mostStart  = 1.25
+)
+
+// NewClosing closes draws of the valve under each deceleration. The stop begins at the
+// velocity asked for, or that before the station's worst stop, or the one that opens the
+// valve in full. The error wraps ErrNotOpen where that flow does not open it, or is that of
 // the closing runs.
 func NewClosing(v *Valve, ask Stop, sys quantity.System) (*Closing, error) {
-	out := &Closing{Schema: ClosingSchema, Valve: v.Item.ID, Position: v.Position, Station: v.station(), QuietMS: ask.QuietMS, HarmfulMS: ask.HarmfulMS}
+	out := &Closing{
+		Schema: ClosingSchema, Valve: v.Item.ID, Position: v.Position, Station: v.station(), Run: ask.Run,
+		Draws: valve.CurveDraws, QuietMS: ask.QuietMS, HarmfulMS: ask.HarmfulMS,
+	}
+	start := v.start(ask.Start)
+	out.StartVelocityMS = study.BandJSON{Low: start.Low, Best: start.SI, High: start.High}
+	rest := v.Mechanism.Settle(start.SI)
+	if rest.Standing == valve.Closed {
+		return nil, fmt.Errorf("a velocity of %s %w %s", sys.Format(quantity.Velocity, start.SI), ErrNotOpen, v.Item.ID)
+	}
+	out.StartOpening = rest.Share
 	rates := ask.RatesMS2
 	if len(rates) == 0 {
 		rates = Round(sys, quantity.Acceleration, gentleMS2, sharpMS2)
 	}
-	own := out.place(v, ask.StartMS)
-	if own > 0 {
-		rates = insert(append([]float64(nil), rates...), own)
+	draws, err := v.Item.Draw(v.Setting, valve.CurveDraws)
+	if err != nil {
+		return nil, err
 	}
-	rest := v.Mechanism.Settle(out.StartVelocityMS)
-	if rest.Standing == valve.Closed {
-		return nil, fmt.Errorf("a velocity of %s %w %s", sys.Format(quantity.Velocity, out.StartVelocityMS), ErrNotOpen, v.Item.ID)
-	}
-	out.StartOpening = rest.Share
-	out.DoubtsAtMS2 = rates[len(rates)/2]
-	if own > 0 {
-		out.DoubtsAtMS2 = own
-	}
-	for _, rate := range rates {
-		if err := out.add(v, rate, own); err != nil {
+	at := out.doubtsAt(rates)
+	for i, rate := range rates {
+		if err := out.add(v, draws, start, rate, i == at); err != nil {
 			return nil, err
 		}
 	}
@@ -120,44 +142,65 @@ func NewClosing(v *Valve, ask Stop, sys quantity.System) (*Closing, error) {
 	return out, nil
 }
 
-// place sets where the stop begins, and gives the station's own deceleration; 0 without
-// a station.
-func (c *Closing) place(v *Valve, startMS float64) (ownMS2 float64) {
-	c.StartVelocityMS = startMS
+// RunOf is the worst stop of the valve's station; nil without one.
+func RunOf(v *Valve) *RunPoint {
+	if v.Study == nil || len(v.Study.Assessments) == 0 {
+		return nil
+	}
+	slam := &v.Study.Assessments[0].Slam
+	if !slam.Deceleration.Known() || !slam.ReverseVelocity.Known() {
+		return nil
+	}
+	r := slam.ReverseVelocity
+	return &RunPoint{Event: slam.Event, DecelerationMS2: slam.Deceleration.SI, ReverseVelocityMS: study.BandJSON{Low: r.Low, Best: r.SI, High: r.High}}
+}
+
+// start is the velocity before the stop.
+func (v *Valve) start(asked basis.Value) basis.Value {
+	const name = "velocity before the stop"
+	if asked.Known() {
+		return asked
+	}
 	if v.Study != nil {
-		slam := &v.Study.Assessments[0].Slam
-		if stop, ok := v.Study.Stops.Worst(); ok && slam.Deceleration.Known() {
-			ownMS2, c.Event = slam.Deceleration.SI, slam.Event
-			if startMS == 0 {
-				c.StartVelocityMS = stop.Velocity.SI * math.Pow(v.Study.Stops.Bore.SI/v.Mechanism.BoreM, 2)
+		if stop, ok := v.Study.Stops.Worst(); ok && stop.Velocity.Known() {
+			bores := math.Pow(v.Study.Stops.Bore.SI/v.Mechanism.BoreM, 2)
+			u := stop.Velocity
+			return basis.NewSimulated(name, quantity.Velocity, u.SI*bores, "in the valve's bore", u).WithRange(u.Low*bores, u.High*bores)
+		}
+	}
+	best := math.Max(openMargin*v.Mechanism.FullOpenVelocity().VelocityMS, leastStartMS)
+	return basis.NewAssumed(name, quantity.Velocity, best, leastStart*best, mostStart*best, "just open in full; a station stops from less and from more", basis.DerivedHere)
+}
+
+// doubtsAt is the place of the deceleration at which doubts are listed: the nearest to the
+// run's, or the middle one.
+func (c *Closing) doubtsAt(rates []float64) int {
+	at := len(rates) / 2
+	if c.Run != nil {
+		for i, r := range rates {
+			if math.Abs(math.Log(r/c.Run.DecelerationMS2)) < math.Abs(math.Log(rates[at]/c.Run.DecelerationMS2)) {
+				at = i
 			}
 		}
 	}
-	if c.StartVelocityMS == 0 {
-		c.StartVelocityMS = math.Max(openMargin*v.Mechanism.FullOpenVelocity().VelocityMS, leastStartMS)
-	}
-	return ownMS2
+	c.DoubtsAtMS2 = rates[at]
+	return at
 }
 
 // add closes the valve under one deceleration, with the band of what is not known.
-func (c *Closing) add(v *Valve, rateMS2, ownMS2 float64) error {
-	exact := func(name string, kind quantity.Kind, si float64) basis.Value {
-		return basis.NewSimulated(name, kind, si, "chosen for the curve")
-	}
-	band, err := v.Item.ClosingBand(v.Setting, valve.Duty{
-		Start: exact("velocity before the stop", quantity.Velocity, c.StartVelocityMS), Deceleration: exact("deceleration", quantity.Acceleration, rateMS2),
-		Pipes: valve.Deceleration{Tolerance: valve.Tolerance}, // the ends too, so that the bound without pull never stands outside the band
-	})
+func (c *Closing) add(v *Valve, draws *valve.Draws, start basis.Value, rateMS2 float64, doubts bool) error {
+	duty := valve.Duty{Start: start, Deceleration: basis.NewSimulated("deceleration", quantity.Acceleration, rateMS2, "chosen for the curve")}
+	band, err := draws.Close(duty)
 	if err != nil {
 		return err
 	}
-	bound, err := v.Mechanism.WithoutAcceleration().Close(valve.Deceleration{StartMS: c.StartVelocityMS, RateMS2: rateMS2})
+	bare, err := draws.WithoutPull(duty)
 	if err != nil {
 		return err
 	}
 	p := ClosingPoint{
-		DecelerationMS2: rateMS2, ReverseVelocityMS: study.BandJSON{Low: band.Low, Best: band.Best, High: band.High}, WithoutPullMS: bound.ReverseVelocityMS,
-		TimeS: band.Closing.TimeS, Closed: band.Closing.Outcome == valve.ClosedShut, Station: rateMS2 == ownMS2,
+		DecelerationMS2: rateMS2, ReverseVelocityMS: study.BandJSON{Low: band.Low, Best: band.Best, High: band.High}, MedianMS: band.Median, WithoutPullMS: bare,
+		TimeS: band.Closing.TimeS, Closed: band.Closing.Outcome == valve.ClosedShut, Failed: band.Failed,
 	}
 	if speed := band.Closing.SeatingSpeed; v.Mechanism.Rotary {
 		p.SeatingSpeedRadS = &speed
@@ -165,8 +208,8 @@ func (c *Closing) add(v *Valve, rateMS2, ownMS2 float64) error {
 		p.SeatingSpeedMS = &speed
 	}
 	c.Points = append(c.Points, p)
-	if rateMS2 == c.DoubtsAtMS2 {
-		for _, d := range band.Doubts {
+	if doubts {
+		for _, d := range band.Doubts() {
 			c.Doubts = append(c.Doubts, Doubt{d.Value.Name, d.LowMS, d.HighMS})
 		}
 	}

@@ -57,29 +57,31 @@ func (l *Loss) Figure(v *Valve, sys quantity.System) *figure.Figure {
 	return &figure.Figure{Title: title, Note: curveNote(v), Panels: []figure.Panel{panel}, PanelHeight: 430}
 }
 
-// Figure draws reverse velocity against deceleration with its band, the conservative bound,
-// the limits of the slam classes, measured points, and the station's worst stop with its bar.
+// Figure draws the median of the reverse velocity against deceleration with its 5 to 95 %
+// band, the best numbers as a thin line, the limits of the slam classes, measured points, and
+// the station's worst stop with its bar.
 func (c *Closing) Figure(v *Valve, sys quantity.System) *figure.Figure {
 	rate := func(x float64) float64 { return sys.In(quantity.Acceleration, x) }
 	speed := func(x float64) float64 { return sys.In(quantity.Velocity, x) }
 	band := figure.Series{Style: figure.Water, Bare: true}
-	best, bound := figure.Series{Name: "best estimate", Style: figure.Water}, figure.Series{Name: "without pull", Style: figure.Ink, Dash: true}
+	median, best := figure.Series{Name: "median", Style: figure.Water}, figure.Series{Name: "best numbers", Style: figure.Ink, Dash: true}
 	panel := figure.Panel{
-		Title: "Closing curve", XLabel: axis("Deceleration", quantity.Acceleration, sys), YLabel: axis("Reverse velocity", quantity.Velocity, sys), YFromZero: true,
+		Title: "Closing curve, even deceleration between long pipes", XLabel: axis("Deceleration", quantity.Acceleration, sys), YLabel: axis("Reverse velocity", quantity.Velocity, sys), YFromZero: true,
 		Levels: []figure.Level{{Y: speed(c.QuietMS), Text: "quiet below", Style: figure.Amber}, {Y: speed(c.HarmfulMS), Text: "harmful above", Style: figure.Rust}},
 	}
-	bar := figure.Series{Style: figure.Rust}
 	for _, p := range c.Points {
 		x := rate(p.DecelerationMS2)
 		band.X, band.Y, band.Low = append(band.X, x), append(band.Y, speed(p.ReverseVelocityMS.High)), append(band.Low, speed(p.ReverseVelocityMS.Low))
 		best.X, best.Y = append(best.X, x), append(best.Y, speed(p.ReverseVelocityMS.Best))
-		bound.X, bound.Y = append(bound.X, x), append(bound.Y, speed(p.WithoutPullMS))
-		if p.Station {
-			bar.X, bar.Y = []float64{x, x}, []float64{speed(p.ReverseVelocityMS.Low), speed(p.ReverseVelocityMS.High)}
-			panel.Points = append(panel.Points, figure.Point{X: x, Y: speed(p.ReverseVelocityMS.Best), Text: "the station's worst stop", Style: figure.Rust})
-		}
+		median.X, median.Y = append(median.X, x), append(median.Y, speed(p.MedianMS))
 	}
-	panel.Series = []figure.Series{band, bound, best, bar}
+	bar := figure.Series{Style: figure.Rust}
+	if r := c.Run; r != nil {
+		x := rate(r.DecelerationMS2)
+		bar.X, bar.Y = []float64{x, x}, []float64{speed(r.ReverseVelocityMS.Low), speed(r.ReverseVelocityMS.High)}
+		panel.Points = append(panel.Points, figure.Point{X: x, Y: speed(r.ReverseVelocityMS.Best), Text: "this station's worst stop", Style: figure.Rust})
+	}
+	panel.Series = []figure.Series{band, best, median, bar}
 	for _, m := range c.Measured {
 		panel.Points = append(panel.Points, figure.Point{X: rate(m.DecelerationMS2), Y: speed(m.ReverseVelocityMS), Style: figure.Ink})
 	}

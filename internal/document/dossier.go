@@ -169,7 +169,7 @@ func (s *Dossier) curves(closing bool) error {
 	if !closing {
 		return nil
 	}
-	ask := chart.Stop{QuietMS: s.Rules.Limit("slam-quiet").Value.SI, HarmfulMS: s.Rules.Limit("slam-harmful").Value.SI}
+	ask := chart.Stop{Run: chart.RunOf(v), QuietMS: s.Rules.Limit("slam-quiet").Value.SI, HarmfulMS: s.Rules.Limit("slam-harmful").Value.SI}
 	if c, err := chart.NewClosing(v, ask, s.units()); err == nil {
 		s.Closing = c
 	}

@@ -201,7 +201,7 @@ func (w *sheet) stopCharts() {
 	if w.Closing != nil {
 		f := w.Closing.Figure(w.Valve, w.units())
 		f.PanelHeight = chartHeight
-		w.figure(f, "Closing curve", "Reverse velocity over the deceleration of the flow without the valve, with its interval, the limits of the slam classes, and the worst stop of the station as it was run.")
+		w.figure(f, "Closing curve", "Reverse velocity against deceleration, median and 5 to 95 % band, the limits of the slam classes and the worst stop of the station as it was run.")
 	}
 	if w.Trip != nil && w.Trip.Told().Fault == "" {
 		w.figure(chart.NewTrip(w.Trip, w.units()), "The pump stop that is worst for slam", "Heads at the valve, flow, opening and pump speed in time, and the least and greatest head along the main over its profile, with the rating of the pipe.")

@@ -8,9 +8,6 @@ import (
 // MostAxes is how many axes a Sequence can have.
 const MostAxes = 64
 
-// depth is how many binary digits of a point are placed evenly: enough for a million points.
-const depth = 20
-
 // Sequence gives points of the unit cube that fill every axis evenly: the first 2^k points,
 // for every k, have exactly one in each of the 2^k equal parts of every axis (a nested Latin
 // hypercube; McKay, Beckman and Conover 1979). Point i does not depend on how many are drawn.
@@ -40,15 +37,14 @@ func (s *Sequence) Axes() int { return len(s.seeds) }
 // At is the coordinate of point i (from 0) on an axis, strictly between 0 and 1.
 func (s *Sequence) At(i, axis int) float64 {
 	seed := s.seeds[axis]
-	x := bits.Reverse32(shuffled(uint32(i), seed)) >> (32 - depth)
-	// Each digit is turned over or not by a choice that depends on all digits before it.
-	var y uint32
-	for k := range depth {
-		prefix := uint64(1)<<k | uint64(x)>>(depth-k)
-		y = y<<1 | x>>(depth-1-k)&1 ^ uint32(mix(seed^prefix)>>63)
-	}
-	rest := mix(seed + uint64(i)<<depth)
-	return (float64(y) + (float64(rest>>32)+0.5)/(1<<32)) / (1 << depth)
+	x := shuffled(uint32(i), seed)
+	// Turned about, bit k of x is digit k of the point. Each step changes a bit by those below
+	// it alone, so a digit is turned over or not by a choice that depends on the digits before it.
+	x += uint32(seed)
+	x ^= x * (uint32(seed>>32) &^ 1)
+	x *= uint32(seed>>16) | 1
+	x ^= x * (uint32(seed>>8) &^ 1)
+	return (float64(bits.Reverse32(x)) + 0.5) / (1 << 32)
 }
 
 // Point writes point i into out, one coordinate for each axis.

@@ -60,6 +60,7 @@ type path struct {
 	kind     string
 	interior func(h1, q1, h0, q0 []float64, c Reach)
 	extremes func(lo, hi, h []float64)
+	recall   func(state, loss, change []float64, m Memory)
 }
 
 // chosen is the fastest path that this machine can run.

@@ -145,6 +145,33 @@ extremesAVX2End:
 	VZEROUPPER
 	RET
 
+// func recallAVX2(state *float64, loss *float64, change *float64, n int, decay float64, gain float64)
+// Requires: AVX
+TEXT ·recallAVX2(SB), NOSPLIT, $0-48
+	MOVQ         state+0(FP), AX
+	MOVQ         loss+8(FP), CX
+	MOVQ         change+16(FP), DX
+	VBROADCASTSD decay+32(FP), Y0
+	VBROADCASTSD gain+40(FP), Y1
+	MOVQ         n+24(FP), SI
+	XORQ         BX, BX
+
+recallAVX2Loop:
+	CMPQ    BX, SI
+	JGE     recallAVX2End
+	VMULPD  (AX)(BX*8), Y0, Y2
+	VMULPD  (DX)(BX*8), Y1, Y3
+	VADDPD  Y3, Y2, Y2
+	VMOVUPD Y2, (AX)(BX*8)
+	VADDPD  (CX)(BX*8), Y2, Y2
+	VMOVUPD Y2, (CX)(BX*8)
+	ADDQ    $0x00000004, BX
+	JMP     recallAVX2Loop
+
+recallAVX2End:
+	VZEROUPPER
+	RET
+
 // func interiorAVX512(h1 *float64, q1 *float64, h0 *float64, q0 *float64, n int, b float64, r float64, halfInvB float64)
 // Requires: AVX, AVX512F
 TEXT ·interiorAVX512(SB), NOSPLIT, $0-64
@@ -279,5 +306,32 @@ extremesAVX512End:
 	VMAXPD  (CX)(SI*8), Z0, Z0
 	VMOVUPD Z1, (AX)(SI*8)
 	VMOVUPD Z0, (CX)(SI*8)
+	VZEROUPPER
+	RET
+
+// func recallAVX512(state *float64, loss *float64, change *float64, n int, decay float64, gain float64)
+// Requires: AVX, AVX512F
+TEXT ·recallAVX512(SB), NOSPLIT, $0-48
+	MOVQ         state+0(FP), AX
+	MOVQ         loss+8(FP), CX
+	MOVQ         change+16(FP), DX
+	VBROADCASTSD decay+32(FP), Z0
+	VBROADCASTSD gain+40(FP), Z1
+	MOVQ         n+24(FP), SI
+	XORQ         BX, BX
+
+recallAVX512Loop:
+	CMPQ    BX, SI
+	JGE     recallAVX512End
+	VMULPD  (AX)(BX*8), Z0, Z2
+	VMULPD  (DX)(BX*8), Z1, Z3
+	VADDPD  Z3, Z2, Z2
+	VMOVUPD Z2, (AX)(BX*8)
+	VADDPD  (CX)(BX*8), Z2, Z2
+	VMOVUPD Z2, (CX)(BX*8)
+	ADDQ    $0x00000008, BX
+	JMP     recallAVX512Loop
+
+recallAVX512End:
 	VZEROUPPER
 	RET

@@ -33,6 +33,9 @@ func TestPathsGiveTheSameBits(t *testing.T) {
 		}
 		plain.interior(wantH, wantQ, h0, q0, c)
 		plain.extremes(wantLo, wantHi, h0)
+		m := Memory{rapid.Float64Range(0, 1).Draw(t, "decay"), rapid.Float64Range(0, 1e3).Draw(t, "gain")}
+		wantState, wantLoss := copied(lo), copied(hi)
+		plain.recall(wantState, wantLoss, q0, m)
 		for _, p := range paths() {
 			h1, q1, a, b := make([]float64, n), make([]float64, n), copied(lo), copied(hi)
 			for i := range h1 {
@@ -40,9 +43,14 @@ func TestPathsGiveTheSameBits(t *testing.T) {
 			}
 			p.interior(h1, q1, h0, q0, c)
 			p.extremes(a, b, h0)
+			state, loss := copied(lo), copied(hi)
+			p.recall(state, loss, q0, m)
 			for i := range h1 {
 				if !same(h1[i], wantH[i]) || !same(q1[i], wantQ[i]) {
 					t.Fatalf("%s, node %d of %d: %v %v, plain %v %v", p.kind, i, n, h1[i], q1[i], wantH[i], wantQ[i])
+				}
+				if !same(state[i], wantState[i]) || !same(loss[i], wantLoss[i]) {
+					t.Fatalf("%s, node %d of %d: memory %v %v, plain %v %v", p.kind, i, n, state[i], loss[i], wantState[i], wantLoss[i])
 				}
 				if !same(a[i], wantLo[i]) || !same(b[i], wantHi[i]) {
 					t.Fatalf("%s, node %d of %d: extremes %v %v, plain %v %v", p.kind, i, n, a[i], b[i], wantLo[i], wantHi[i])

@@ -14,10 +14,10 @@ const (
 func paths() []path {
 	out := []path{plain}
 	if cpu.X86.HasAVX2 {
-		out = append([]path{{"AVX2", interior2, extremes2}}, out...)
+		out = append([]path{{"AVX2", interior2, extremes2, recall2}}, out...)
 	}
 	if cpu.X86.HasAVX512F {
-		out = append([]path{{"AVX-512", interior512, extremes512}}, out...)
+		out = append([]path{{"AVX-512", interior512, extremes512, recall512}}, out...)
 	}
 	return out
 }
@@ -52,4 +52,20 @@ func extremes512(lo, hi, h []float64) {
 		return
 	}
 	extremesAVX512(&lo[0], &hi[0], &h[0], len(h))
+}
+
+func recall2(state, loss, change []float64, m Memory) {
+	n := len(state) / lanes2 * lanes2
+	if n > 0 {
+		recallAVX2(&state[0], &loss[0], &change[0], n, m.Decay, m.Gain)
+	}
+	plainRecall(state[n:], loss[n:], change[n:], m)
+}
+
+func recall512(state, loss, change []float64, m Memory) {
+	n := len(state) / lanes512 * lanes512
+	if n > 0 {
+		recallAVX512(&state[0], &loss[0], &change[0], n, m.Decay, m.Gain)
+	}
+	plainRecall(state[n:], loss[n:], change[n:], m)
 }

@@ -1,7 +1,7 @@
 package moc
 
 // plain runs everywhere and says what the other paths must give to the last bit.
-var plain = path{"plain", plainInterior, plainExtremes}
+var plain = path{"plain", plainInterior, plainExtremes, plainRecall}
 
 // plainInterior works out Q (R |Q| - B) once for each node and carries it along, for two
 // nodes need it; two nodes a turn, so that what is carried stays in its register. The sign

@@ -12,6 +12,11 @@ func interiorAVX2(h1 *float64, q1 *float64, h0 *float64, q0 *float64, n int, b f
 //go:noescape
 func extremesAVX2(lo *float64, hi *float64, h *float64, n int)
 
+// recallAVX2 is Recall for a multiple of 4 nodes.
+//
+//go:noescape
+func recallAVX2(state *float64, loss *float64, change *float64, n int, decay float64, gain float64)
+
 // interiorAVX512 is Interior for at least 10 nodes.
 //
 //go:noescape
@@ -21,3 +26,8 @@ func interiorAVX512(h1 *float64, q1 *float64, h0 *float64, q0 *float64, n int, b
 //
 //go:noescape
 func extremesAVX512(lo *float64, hi *float64, h *float64, n int)
+
+// recallAVX512 is Recall for a multiple of 8 nodes.
+//
+//go:noescape
+func recallAVX512(state *float64, loss *float64, change *float64, n int, decay float64, gain float64)

@@ -11,6 +11,7 @@ func main() {
 	for _, w := range []width{avx2, avx512} {
 		interior(w)
 		extremes(w)
+		recall(w)
 	}
 	Generate()
 }

@@ -19,7 +19,7 @@ func seats(x *chart.ClosingPoint) string {
 	return none
 }
 
-// closingMark says the slam class of a point, and whether it is the station's.
+// closingMark says the slam class of a point.
 func closingMark(c *chart.Closing, x *chart.ClosingPoint) string {
 	class := func(v float64) string {
 		switch {
@@ -30,15 +30,12 @@ func closingMark(c *chart.Closing, x *chart.ClosingPoint) string {
 		}
 		return "harmful"
 	}
-	mark := class(x.ReverseVelocityMS.Best)
+	mark := class(x.MedianMS)
 	if low, high := class(x.ReverseVelocityMS.Low), class(x.ReverseVelocityMS.High); low != high {
 		mark = low + " to " + high
 	}
 	if !x.Closed {
 		mark = "does not close"
-	}
-	if x.Station {
-		mark = "◆ " + mark
 	}
 	return mark
 }
@@ -52,17 +49,22 @@ func (p *page) closingPicture(c *chart.Closing) {
 	for _, x := range c.Points {
 		b := x.ReverseVelocityMS
 		highest = max(highest, b.High)
-		if b.Best > 0 {
-			lowest = min(lowest, max(b.Low, b.Best/4))
+		if x.MedianMS > 0 {
+			lowest = min(lowest, max(b.Low, x.MedianMS/4))
 		}
 	}
 	first, last := c.Points[0].DecelerationMS2, c.Points[len(c.Points)-1].DecelerationMS2
+	left, right := first, last
+	if r := c.Run; r != nil && r.ReverseVelocityMS.Best > 0 && r.DecelerationMS2 > 0 {
+		left, right = min(first, r.DecelerationMS2), max(last, r.DecelerationMS2)
+		lowest, highest = min(lowest, r.ReverseVelocityMS.Best), max(highest, r.ReverseVelocityMS.High)
+	}
 	if !(last > first && lowest > 0) || len(c.Points) < leastCurve {
 		return
 	}
 	p.gap()
-	g := newPlot(p, axis{kind: quantity.Acceleration, low: first, high: last}, axis{kind: quantity.Velocity, low: lowest, high: highest})
-	at := func(rate float64) (low, best, high float64) {
+	g := newPlot(p, axis{kind: quantity.Acceleration, low: left, high: right}, axis{kind: quantity.Velocity, low: lowest, high: highest})
+	at := func(rate float64) (low, median, high, best float64) {
 		for i := 1; i < len(c.Points); i++ {
 			a, b := &c.Points[i-1], &c.Points[i]
 			if rate <= b.DecelerationMS2*(1+1e-9) {
@@ -72,44 +74,46 @@ func (p *page) closingPicture(c *chart.Closing) {
 					x, y = max(x, lowest/10), max(y, lowest/10)
 					return x * math.Pow(y/x, s)
 				}
-				return mix(a.ReverseVelocityMS.Low, b.ReverseVelocityMS.Low), mix(a.ReverseVelocityMS.Best, b.ReverseVelocityMS.Best), mix(a.ReverseVelocityMS.High, b.ReverseVelocityMS.High)
+				return mix(a.ReverseVelocityMS.Low, b.ReverseVelocityMS.Low), mix(a.MedianMS, b.MedianMS), mix(a.ReverseVelocityMS.High, b.ReverseVelocityMS.High), mix(a.ReverseVelocityMS.Best, b.ReverseVelocityMS.Best)
 			}
 		}
-		return 0, 0, 0
+		return 0, 0, 0, 0
 	}
 	for i := range plotWide {
 		rate := first * math.Pow(last/first, float64(i)/(plotWide-1))
-		low, best, high := at(rate)
+		low, median, high, best := at(rate)
 		g.bar(rate, low, high, '░')
-		g.dot(rate, best, '●')
+		g.dot(rate, best, '·')
+		g.dot(rate, median, '●')
 	}
-	key := "● best estimate  ░ band"
+	key := "● median  ░ 5 to 95 %  · best numbers"
 	for _, m := range c.Measured {
 		g.dot(m.DecelerationMS2, m.ReverseVelocityMS, '×')
-		key = "● best estimate  ░ band  × measured"
 	}
-	for _, x := range c.Points {
-		if x.Station {
-			g.dot(x.DecelerationMS2, x.ReverseVelocityMS.Best, '◆')
-			key += "  ◆ the station"
-		}
+	if len(c.Measured) > 0 {
+		key += "  × measured"
+	}
+	if r := c.Run; r != nil {
+		g.dot(r.DecelerationMS2, r.ReverseVelocityMS.Best, '◆')
+		key += "  ◆ this station"
 	}
 	g.level(c.QuietMS, "audible above")
 	g.level(c.HarmfulMS, "harmful above")
-	g.print("runs back at", "flow slows by")
+	g.print("reverse velocity", "deceleration")
 	p.put(strings.Repeat(" ", plotLabel+2) + key)
 	p.gap()
 }
 
-// leastShare is the part of the greatest doubt below which a doubt is not told.
+// leastShare is the part of the greatest doubt below which a doubt is not listed.
 const leastShare = 0.02
 
 // closingMeaning says what the numbers mean and what makes the band.
-func (p *page) closingMeaning(v *chart.Valve, c *chart.Closing) {
-	if c.Event != "" {
-		p.item(strong, "", "◆", "The station's worst stop: "+sentenceEnd(c.Event)+" "+p.stationBand(v))
+func (p *page) closingMeaning(c *chart.Closing) {
+	if r := c.Run; r != nil {
+		p.item(strong, "", "◆", fmt.Sprintf("This station's worst stop: %s Deceleration %s, reverse velocity %s (%s to %s).", sentenceEnd(r.Event), p.si(quantity.Acceleration, r.DecelerationMS2),
+			p.si(quantity.Velocity, r.ReverseVelocityMS.Best), p.number(quantity.Velocity, r.ReverseVelocityMS.Low), p.number(quantity.Velocity, r.ReverseVelocityMS.High)))
 	}
-	p.para("", "The band joins, as independent, what is not known of the valve: the water that moves along with its element (added mass), the pull of accelerating water on it, losses in reverse flow, friction and the like. At a deceleration of "+p.si(quantity.Acceleration, c.DoubtsAtMS2)+" each alone gives:")
+	p.para("", fmt.Sprintf("Median and band: %d draws of the start velocity and of what is not known of the valve, all at once: the water that moves with its element (added mass), the pull of slowing water on it, loss in reverse flow, friction and the like. Largest sources at a deceleration of %s, each alone:", c.Draws, p.si(quantity.Acceleration, c.DoubtsAtMS2)))
 	t := &table{indent: "  ", cols: []column{
 		{head: "", gives: true}, {head: p.head("at its low end", quantity.Velocity), right: true}, {head: p.head("at its high end", quantity.Velocity), right: true},
 	}}
@@ -121,20 +125,32 @@ func (p *page) closingMeaning(v *chart.Valve, c *chart.Closing) {
 	}
 	p.table(t)
 	p.gap()
-	p.paraIn(faint, "", "Without pull: the pull of accelerating water left out altogether, the conservative bound; the best estimate counts it in full. Flow slows by: constant, of the velocity in the bore that the pipes would have without a valve. One or two digits mean something; a closing test of the valve is the way to certainty.")
+	if most := mostFailed(c); most > 0 {
+		p.item(amber, "", "!", fmt.Sprintf("Up to %d of %d draws make no valve that can be computed; they are in no median or band.", most, c.Draws))
+	}
+	if medianFalls(c) {
+		p.para("", "Where the median falls as the deceleration rises, the element swings as the flow slows and meets its seat a swing earlier or later.")
+	}
+	p.paraIn(faint, "", "Best numbers may be a lucky case; go by the median. Without pull: best numbers without the pull of slowing water; safe for the first closing only. One or two digits mean something; a closing test of the valve is the way to certainty.")
 	if c.MeasuredSource != "" {
 		p.paraIn(faint, "", fmt.Sprintf("× measured: %s. Selection goes by the measured curve where there is one.", c.MeasuredSource))
 	}
 }
 
-// stationBand says what the range of the deceleration itself adds to the band.
-func (p *page) stationBand(v *chart.Valve) string {
-	if v.Study == nil || len(v.Study.Assessments) == 0 {
-		return ""
+func medianFalls(c *chart.Closing) bool {
+	for i := 1; i < len(c.Points); i++ {
+		if c.Points[i].MedianMS < c.Points[i-1].MedianMS {
+			return true
+		}
 	}
-	s := &v.Study.Assessments[0].Slam
-	if !s.Deceleration.Ranged() || !s.ReverseVelocity.Ranged() {
-		return ""
+	return false
+}
+
+// mostFailed is the most draws that failed at one deceleration.
+func mostFailed(c *chart.Closing) int {
+	most := 0
+	for i := range c.Points {
+		most = max(most, c.Points[i].Failed)
 	}
-	return fmt.Sprintf("How fast it slows the flow is itself known only as %s; with that the band is %s.", p.bandUnit(s.Deceleration), p.bandUnit(s.ReverseVelocity))
+	return most
 }

@@ -124,31 +124,36 @@ func (p *page) lossPicture(l *chart.Loss) {
 func Closing(w io.Writer, v *chart.Valve, c *chart.Closing, opt Options) error {
 	p := newPage(opt)
 	p.curveTitle(v, "Closing curve")
-	p.para("", fmt.Sprintf("The flow falls from %s, at which the valve is %.0f%% open, at a steady rate, between two long pipes. It runs back until the valve is shut.",
-		p.si(quantity.Velocity, c.StartVelocityMS), 100*c.StartOpening))
-	p.gap()
-	speed, rotary := "seats at\nm/s", len(c.Points) > 0 && c.Points[0].SeatingSpeedRadS != nil
-	if rotary {
-		speed = "seats at\nrad/s"
-	}
 	unit := quantity.Velocity
+	from, start := p.si(unit, c.StartVelocityMS.Best), c.StartVelocityMS
+	if start.High > start.Low {
+		from += fmt.Sprintf(" (%s to %s)", p.number(unit, start.Low), p.number(unit, start.High))
+	}
+	p.para("", fmt.Sprintf("Even deceleration between two long pipes: the flow falls from %s, at which the valve is %.0f%% open. This curve compares valves. It is not what a station does to the valve: for that, run its pump trip.",
+		from, 100*c.StartOpening))
+	p.gap()
+	speed, rotary := "at seat\nm/s", len(c.Points) > 0 && c.Points[0].SeatingSpeedRadS != nil
+	if rotary {
+		speed = "at seat\nrad/s"
+	}
 	t := &table{indent: "  ", cols: []column{
-		{head: p.head("flow slows\nby", quantity.Acceleration), right: true},
-		{head: p.head("runs back\nat", unit), right: true},
-		{head: p.head("low to\nhigh", unit), right: true},
+		{head: p.head("decel-\neration", quantity.Acceleration), right: true},
+		{head: p.head("reverse\nvelocity\nmedian", unit), right: true},
+		{head: p.head("5 to\n95 %", unit), right: true},
+		{head: p.head("best\nnumbers", unit), right: true},
 		{head: p.head("without\npull", unit), right: true},
-		{head: "shut\nafter\ns", right: true},
+		{head: "closes\nin\ns", right: true},
 		{head: speed, right: true},
 		{head: "", gives: true},
 	}}
 	for i := range c.Points {
 		x := &c.Points[i]
-		t.add(p.number(quantity.Acceleration, x.DecelerationMS2), p.number(unit, x.ReverseVelocityMS.Best),
-			p.number(unit, x.ReverseVelocityMS.Low)+" to "+p.number(unit, x.ReverseVelocityMS.High), p.number(unit, x.WithoutPullMS),
+		t.add(p.number(quantity.Acceleration, x.DecelerationMS2), p.number(unit, x.MedianMS),
+			p.number(unit, x.ReverseVelocityMS.Low)+" to "+p.number(unit, x.ReverseVelocityMS.High), p.number(unit, x.ReverseVelocityMS.Best), p.number(unit, x.WithoutPullMS),
 			quantity.Figures(x.TimeS, roughFigures), seats(x), closingMark(c, x))
 	}
 	p.table(t)
 	p.closingPicture(c)
-	p.closingMeaning(v, c)
+	p.closingMeaning(c)
 	return p.flush(w)
 }

@@ -104,7 +104,7 @@ func TestLossBends(t *testing.T) {
 	}
 }
 
-// TestClosingPicture: the band stands round the best estimate, between the limits'
+// TestClosingPicture: the band stands round the median, between the limits'
 // names; a curve of few points is not drawn out.
 func TestClosingPicture(t *testing.T) {
 	v := placed(t, "flap/6in", "flow up")
@@ -120,12 +120,12 @@ func TestClosingPicture(t *testing.T) {
 		return out.String()
 	}
 	full := draw(nil)
-	for _, want := range []string{"┄harmful above┄", "┄audible above┄", "░●", "● best estimate  ░ band", "Without pull:"} {
+	for _, want := range []string{"┄harmful above┄", "┄audible above┄", "░●", "● median  ░ 5 to 95 %  · best numbers", "Without pull:"} {
 		if !strings.Contains(full, want) {
 			t.Errorf("%q is not there:\n%s", want, full)
 		}
 	}
-	if few := draw([]float64{2, 8}); strings.Contains(few, "░") || !strings.Contains(few, "seats at") {
+	if few := draw([]float64{2, 8}); strings.Contains(few, "░") || !strings.Contains(few, "at seat") {
 		t.Errorf("two points are drawn out:\n%s", few)
 	}
 }

@@ -70,7 +70,7 @@ func (t *trip) closing() {
 		tab.add("flow slows at", t.bandUnit(r.Deceleration)+" as it turns")
 		tab.add("water runs back at", t.bandUnit(r.Reverse)+", at best guess "+num(quantity.Velocity, r.Reverse.SI))
 		if t.s.Bound.Closed {
-			tab.add("safe bound", num(quantity.Velocity, t.s.Bound.ReverseMS)+", without the pull of the slowing water")
+			tab.add("without pull", num(quantity.Velocity, t.s.Bound.ReverseMS)+", safe for the first closing only")
 		}
 		tab.add("head rise behind it", t.bandUnit(r.HeadRise)+", at best guess "+num(quantity.Head, r.HeadRise.SI))
 	}

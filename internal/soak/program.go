@@ -1,0 +1,155 @@
+package soak
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+
+	"seatward/catalog"
+	"seatward/judge"
+	"seatward/rules"
+	"seatward/station"
+	"seatward/study"
+)
+
+// This file is all of the package that knows how the program is asked. The rest works on
+// Answer.
+
+// program is what is asked: the demonstration catalog and the base rules.
+type program struct {
+	catalogs []*catalog.Catalog
+	book     *rules.Book
+}
+
+func newProgram() (program, error) {
+	catalogs, list := catalog.Demo()
+	if err := list.Err(); err != nil {
+		return program{}, err
+	}
+	book, list := rules.Base()
+	return program{catalogs, book}, list.Err()
+}
+
+// Answer is what select and trip say of one station, in numbers.
+type Answer struct {
+	Valves []ValveAnswer // in the order of the ranking
+	Valve  string        // that trip was asked about
+	Events []EventAnswer
+}
+
+// ValveAnswer is a row of select.
+type ValveAnswer struct {
+	ID, Family, Verdict string
+	Rank                int
+	Class               string     // of slam
+	ReverseMS           [3]float64 // low, best, high
+	HeadRiseM           float64
+	WorstEvent          string
+	Condition           string // the first finding that is not good news
+	Lined               bool   // of the size of the pipe
+}
+
+// EventAnswer is a row of trip. Heads are above the pipe.
+type EventAnswer struct {
+	ID, Kind, Level string
+	Closed          bool
+	ReverseMS       float64
+	MostM, LeastM   float64
+	Vapor           bool
+}
+
+// read makes the station of a file.
+func (p program) read(text string) (*station.Station, error) {
+	st, list := station.Load("generated", []byte(text))
+	if st == nil {
+		return nil, list
+	}
+	return st, nil
+}
+
+// choose is the answer of select for one valve, or for all where none is named; its machine
+// form is made too.
+func (p program) choose(ctx context.Context, st *station.Station, valve string) ([]ValveAnswer, error) {
+	if list := study.SizeMade(p.catalogs, st); list != nil {
+		return nil, list
+	}
+	s, err := study.Run(ctx, st, study.Options{Catalogs: p.catalogs, Rules: p.book, Valve: valve})
+	if err != nil {
+		return nil, err
+	}
+	if _, err := json.Marshal(s.JSON()); err != nil {
+		return nil, fmt.Errorf("%w: select: %w", errNaN, err)
+	}
+	var out []ValveAnswer
+	for i := range s.Assessments {
+		a := &s.Assessments[i]
+		v := a.Slam.ReverseVelocity
+		row := ValveAnswer{
+			ID: a.Item.ID, Family: a.Item.Family.ID, Verdict: a.Verdict.String(), Rank: a.Rank, Class: a.Slam.Class, ReverseMS: [3]float64{v.Low, v.SI, v.High},
+			HeadRiseM: a.Slam.HeadRise.SI, WorstEvent: kindOf(a.Slam.Event), Lined: a.Item.Size == st.Valve.Size,
+		}
+		for _, f := range a.Findings {
+			if f.Severity >= judge.Condition {
+				row.Condition = f.Text
+				break
+			}
+		}
+		out = append(out, row)
+	}
+	return out, nil
+}
+
+// kindOf is the kind of event that a title means, in two words.
+func kindOf(title string) string {
+	for _, k := range []struct{ in, kind string }{{"trips", "one trips"}, {"power", "power failure"}, {"stopped", "normal stop"}} {
+		if strings.Contains(title, k.in) {
+			return k.kind
+		}
+	}
+	return title
+}
+
+// events are the IDs of the station's events.
+func (p program) events(st *station.Station) ([]string, error) {
+	events, err := study.EventIDs(st)
+	var out []string
+	for _, e := range events {
+		out = append(out, e.ID)
+	}
+	return out, err
+}
+
+// trip is the answer of trip for one event, or for all where none is named; the band of the
+// worst is made only when all are asked.
+func (p program) trip(ctx context.Context, st *station.Station, valve, event string) ([]EventAnswer, error) {
+	s, err := study.RunTrip(ctx, st, study.TripOptions{Catalogs: p.catalogs, Rules: p.book, Valve: valve, Event: event, Quick: event != ""})
+	if err != nil {
+		return nil, err
+	}
+	if _, err := json.Marshal(s.JSON()); err != nil {
+		return nil, fmt.Errorf("%w: trip: %w", errNaN, err)
+	}
+	var out []EventAnswer
+	for _, t := range s.Trips {
+		level := "high"
+		if t.Event.ID[len(t.Event.ID)-3:] == "low" {
+			level = "low"
+		}
+		out = append(out, EventAnswer{
+			ID: t.Event.ID, Kind: t.Event.Kind, Level: level, Closed: t.Closing.Closed, ReverseMS: t.Closing.ReverseMS,
+			MostM: t.MostPressureM(), LeastM: t.LeastPressureM(), Vapor: len(t.Cavities) > 0,
+		})
+	}
+	return out, nil
+}
+
+// errNaN means that an answer cannot be written as JSON.
+var errNaN = errors.New("not a number in the machine form")
+
+// saysWhyNot is true for an error that is an answer: it says why there is nothing to choose
+// or to run.
+func saysWhyNot(err error) bool {
+	return errors.Is(err, study.ErrNoFlow) || errors.Is(err, study.ErrValve)
+}
