@@ -40,7 +40,7 @@ var gravity = basis.NewCatalog("standard gravity", quantity.Acceleration, quanti
 func HandFormulas(st *station.Station, it *catalog.Item, stops plant.HandStops) (ByHand, error) {
 	stop, ok := stops.Worst()
 	if !ok {
-		return ByHand{}, fmt.Errorf("no stop of this station drives the water back")
+		return ByHand{}, fmt.Errorf("no stop of this station reverses the flow")
 	}
 	position, err := valve.PositionNamed(st.Valve.Position)
 	if err != nil {

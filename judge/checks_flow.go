@@ -31,7 +31,7 @@ func velocities(b *bench) []Finding {
 		if most.Velocity.SI > limit.SI {
 			out = append(out, Finding{
 				ID: "velocity-too-high", Severity: Condition, Value: most.Velocity, Limit: limit, Basis: limit.Source,
-				Text: fmt.Sprintf("The greatest velocity is %s (%s), above the %s usual for pump piping.", b.show(most.Velocity), most.Name, b.show(limit)), Mend: "a larger size",
+				Text: fmt.Sprintf("Max. velocity %s (%s) is above the %s usual for pump piping.", b.show(most.Velocity), most.Name, b.show(limit)), Mend: "a larger size",
 			})
 		}
 	}
@@ -50,10 +50,10 @@ func (b *bench) normalVelocity() Finding {
 	v, full := b.out.Governing.Velocity, b.out.FullOpenVelocity
 	margin := b.limit("full-open-margin").SI * (1 - steadyTolerance)
 	f := Finding{ID: "velocity-full-open", Severity: Pass, Value: v, Limit: full, Basis: b.limit("full-open-margin").Source}
-	f.Text = fmt.Sprintf("Normal velocity %s; it is %s from %s up: held steady.", b.show(v), openWord(b.Mech), b.show(full))
+	f.Text = fmt.Sprintf("Normal velocity %s; the disc or ball is %s from %s up and is held steady.", b.show(v), openWord(b.Mech), b.show(full))
 	switch {
 	case v.SI < margin*full.SI:
-		f.ID, f.Severity, f.Mend = belowFullOpen, Condition, "a smaller size, or a type that opens at less"
+		f.ID, f.Severity, f.Mend = belowFullOpen, Condition, "a smaller size, or a type with a lower full-open velocity"
 		f.Text = fmt.Sprintf("Normal velocity %s is below its full-open velocity of %s (%s, %s open): it flutters and wears.", b.show(v), b.show(full), b.out.Governing.State, b.show(b.out.Governing.Opening))
 	case v.Low < margin*full.SI:
 		f.ID, f.Severity, f.Missing = "velocity-to-confirm", Confirm, "normal flow"
@@ -76,8 +76,8 @@ func (b *bench) leastVelocity(least Duty) []Finding {
 	}
 	return []Finding{{
 		ID: "velocity-least-too-low", Severity: Condition, Value: least.Velocity, Limit: full, Basis: margin.Source,
-		Text: fmt.Sprintf("At %s the velocity is %s, less than %s of its full-open velocity of %s.", least.Name, b.show(least.Velocity), quantity.US.Format(quantity.Fraction, margin.SI), b.show(full)),
-		Mend: "a smaller size, a type that opens at less, or a higher least speed",
+		Text: fmt.Sprintf("Velocity %s (%s) is less than %s of its full-open velocity of %s.", b.show(least.Velocity), least.Name, quantity.US.Format(quantity.Fraction, margin.SI), b.show(full)),
+		Mend: "a smaller size, a type with a lower full-open velocity, or a higher minimum speed",
 	}}
 }
 
@@ -96,7 +96,7 @@ func loss(b *bench) []Finding {
 	limit := b.limit("loss-share")
 	f := Finding{ID: "loss", Severity: Note, Value: h, Limit: limit, Basis: basis.DerivedHere, Text: fmt.Sprintf("Head loss %s at normal flow.", b.show(h))}
 	if head > 0 && h.SI > limit.SI*head {
-		f.ID, f.Severity, f.Basis, f.Mend = "loss-large", Condition, limit.Source, "a larger size or a type with less loss"
+		f.ID, f.Severity, f.Basis, f.Mend = "loss-large", Condition, limit.Source, "a larger size, or a type with less head loss"
 		f.Text = fmt.Sprintf("Head loss %s at normal flow, %s of the pump head.", b.show(h), quantity.US.Format(quantity.Fraction, h.SI/head))
 	}
 	return []Finding{f}
@@ -148,6 +148,6 @@ func cost(b *bench) []Finding {
 	}
 	return []Finding{{
 		ID: "cost", Severity: Note, Value: out.CostPerYear, Basis: basis.DerivedHere,
-		Text: fmt.Sprintf("Its loss costs %s a year (%s), in your currency.", b.Station.Units.Number(quantity.AnnualCost, out.CostPerYear.SI), b.Station.Units.Format(quantity.Energy, out.EnergyPerYear.SI)),
+		Text: fmt.Sprintf("Annual energy cost of its head loss: %s per year in your currency (%s).", b.Station.Units.Number(quantity.AnnualCost, out.CostPerYear.SI), b.Station.Units.Format(quantity.Energy, out.EnergyPerYear.SI)),
 	}}
 }

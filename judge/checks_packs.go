@@ -68,16 +68,16 @@ func (b *bench) packRule(p *rules.Pack, r *rules.PackRule, facts map[string]any,
 		f.Severity, f.Missing = Confirm, strings.Join(worded(r.When.Missing(facts)), ", ")
 		return []Finding{f}
 	case r.Require == nil:
-		f.Severity, f.Missing = Confirm, "whether this rule is kept: Seatward does not work it out"
+		f.Severity, f.Missing = Confirm, "whether this rule is met; Seatward does not work it out"
 		return []Finding{f}
 	}
 	answer, err := r.Require.Answer(facts)
-	kept := "Kept"
+	kept := "Met"
 	if len(r.Require.Names) == 1 {
 		f.Value = values[r.Require.Names[0]]
 	}
 	if answer == condition.No {
-		kept = "Not kept"
+		kept = "Not met"
 	}
 	if f.Value.Known() {
 		kept += fmt.Sprintf(" (%s: %s)", f.Value.Name, b.show(f.Value))
@@ -92,7 +92,7 @@ func (b *bench) packRule(p *rules.Pack, r *rules.PackRule, facts map[string]any,
 	default:
 		f.Severity = map[rules.Severity]Severity{rules.Note: Note, rules.Condition: Condition, rules.Rejects: Rejects}[r.Severity]
 		f.Text = kept + ". " + f.Text
-		f.Mend = "meet the rule, or ask who owns it for a deviation"
+		f.Mend = "meet the rule, or ask its owner for a deviation"
 	}
 	return []Finding{f}
 }

@@ -18,16 +18,16 @@ func position(b *bench) []Finding {
 		f.Text = "The maker does not allow it " + inPosition(p) + ", only " + strings.Join(b.Item.Positions, " or ") + "."
 		f.Mend = "another place in the pipework"
 	case !b.Station.Valve.PositionGiven:
-		f.ID, f.Severity, f.Missing, f.Text = "position-to-confirm", Confirm, "position of the valve", "The position was not given; it is taken "+inPosition(p)+"."
+		f.ID, f.Severity, f.Missing, f.Text = "position-to-confirm", Confirm, "position of the valve", "The position was not given; taken as "+inPosition(p)+"."
 	}
 	return []Finding{f}
 }
 
 func inPosition(p string) string {
 	if p == "horizontal" {
-		return "lying horizontally"
+		return "horizontal"
 	}
-	return "upright with " + p
+	return "vertical, " + p
 }
 
 // closing asks whether anything brings the element back in this position.
@@ -35,17 +35,17 @@ func closing(b *bench) []Finding {
 	if b.Mech == nil {
 		return nil
 	}
-	f := Finding{ID: "closes-by-itself", Severity: Pass, Text: "Weight, spring or lever close it in this position.", Value: b.out.SubmergedWeight, Basis: basis.DerivedHere}
+	f := Finding{ID: "closes-by-itself", Severity: Pass, Text: "Weight, spring or lever closes it in this position.", Value: b.out.SubmergedWeight, Basis: basis.DerivedHere}
 	if yes, stuck := b.Mech.SelfClosing(); !yes {
 		f.ID, f.Severity = "does-not-close", Rejects
-		f.Text = fmt.Sprintf("Nothing brings the element back from %.0f%% of its way in this position.", 100*stuck)
+		f.Text = fmt.Sprintf("Nothing brings the element back from %.0f%% of its stroke in this position.", 100*stuck)
 		if ball, ok := b.Item.Params["ball_density"]; ok {
 			kind := "sinking"
 			if ball.SI < b.Station.Fluid.Density.SI {
 				kind = "floating"
 			}
-			f.Text = fmt.Sprintf("A %s ball (SG %s) is not brought back to its seat with the pipe %s.", kind, quantity.Figures(ball.SI/b.Station.Fluid.Density.SI, 3), inPosition(b.Station.Valve.Position))
-			f.Mend = "flow up needs a sinking ball, flow down a floating one"
+			f.Text = fmt.Sprintf("A %s ball (SG %s) does not return to its seat in this position (%s).", kind, quantity.Figures(ball.SI/b.Station.Fluid.Density.SI, 3), inPosition(b.Station.Valve.Position))
+			f.Mend = "flow up takes a sinking ball, flow down a floating one"
 		}
 	}
 	return []Finding{f}
@@ -58,14 +58,14 @@ func backHead(b *bench) []Finding {
 	}
 	need, have := b.out.BackHead, b.Station.StaticLow
 	if !need.Known() {
-		return []Finding{{ID: "back-head-unknown", Severity: Condition, Text: "The catalog does not say what back head seals it.", Value: have, Basis: "catalog", Missing: "least back head that seals the valve"}}
+		return []Finding{{ID: "back-head-unknown", Severity: Condition, Text: "The catalog gives no minimum back head to seal.", Value: have, Basis: "catalog", Missing: "minimum back head to seal"}}
 	}
 	f := Finding{ID: "back-head", Severity: Pass, Value: have, Limit: need, Basis: need.Source}
-	f.Text = fmt.Sprintf("Static head of %s holds it shut; %s is needed.", b.show(have), b.show(need))
+	f.Text = fmt.Sprintf("Static head %s seals it; minimum back head to seal is %s.", b.show(have), b.show(need))
 	switch {
 	case have.SI < need.SI:
-		f.ID, f.Severity, f.Mend = "back-head-too-small", Rejects, "an upright position, or a type with a spring and soft seat"
-		f.Text = fmt.Sprintf("Static head of %s does not seal it; %s is needed.", b.show(have), b.show(need))
+		f.ID, f.Severity, f.Mend = "back-head-too-small", Rejects, "a vertical position, or a type with a spring and soft seat"
+		f.Text = fmt.Sprintf("Static head %s does not seal it; minimum back head to seal is %s.", b.show(have), b.show(need))
 	case have.Low < need.SI:
 		f.ID, f.Severity, f.Missing = "back-head-to-confirm", Confirm, "static head"
 	}
@@ -76,15 +76,15 @@ func backHead(b *bench) []Finding {
 func size(b *bench) []Finding {
 	pipe := b.Station.Valve.Size
 	if b.Item.Size == pipe {
-		return []Finding{{ID: "size", Severity: Pass, Text: "Of the pipe's size.", Basis: "catalog"}}
+		return []Finding{{ID: "size", Severity: Pass, Text: "Line size.", Basis: "catalog"}}
 	}
 	what := "smaller"
 	if b.Item.Size.DN > pipe.DN {
 		what = "larger"
 	}
 	return []Finding{{
-		ID: "size-differs", Severity: Condition, Text: fmt.Sprintf("It is %s, %s than the %s pipe.", b.Item.Size.Format(b.Station.Units), what, pipe.Format(b.Station.Units)),
-		Basis: basis.CommonPractice, Mend: "a reducer and an increaser; their losses are counted, their length is not",
+		ID: "size-differs", Severity: Condition, Text: fmt.Sprintf("It is %s, %s than the %s pipe; a reducer and an increaser are needed.", b.Item.Size.Format(b.Station.Units), what, pipe.Format(b.Station.Units)),
+		Basis: basis.CommonPractice, Mend: "order the reducer and the increaser; their head losses are counted, their length is not",
 	}}
 }
 
@@ -97,12 +97,12 @@ func straight(b *bench) []Finding {
 	d := b.Station.Branch.Runs[0].InnerDiameter.SI
 	have := b.Station.Valve.StraightBefore
 	if !have.Known() {
-		return []Finding{{ID: "straight-unknown", Severity: Confirm, Text: fmt.Sprintf("%s diameters of straight pipe before it are asked for; what there is was not said.", quantity.Figures(need.SI, 2)), Limit: need, Basis: need.Source, Missing: "straight pipe before the valve"}}
+		return []Finding{{ID: "straight-unknown", Severity: Confirm, Text: fmt.Sprintf("Straight pipe required upstream: %s diameters; what there is was not given.", quantity.Figures(need.SI, 2)), Limit: need, Basis: need.Source, Missing: "straight pipe upstream of the valve"}}
 	}
 	f := Finding{ID: "straight", Severity: Pass, Value: have, Limit: need, Basis: need.Source}
-	f.Text = fmt.Sprintf("%s of straight pipe before it, %s diameters; %s are asked for.", b.show(have), quantity.Figures(have.SI/d, 2), quantity.Figures(need.SI, 2))
+	f.Text = fmt.Sprintf("Straight pipe upstream: %s, %s diameters; %s required.", b.show(have), quantity.Figures(have.SI/d, 2), quantity.Figures(need.SI, 2))
 	if have.SI < need.SI*d*0.99 {
-		f.ID, f.Severity, f.Mend = "straight-too-short", Condition, "move it away from the fitting before it, or ask the maker; turbulence wears the element"
+		f.ID, f.Severity, f.Mend = "straight-too-short", Condition, "move it away from the upstream fitting, or ask the maker; turbulence wears the element"
 	}
 	return []Finding{f}
 }
@@ -114,14 +114,14 @@ func access(b *bench) []Finding {
 	switch {
 	case !need.Known():
 	case !have.Known():
-		out = append(out, Finding{ID: "clearance-unknown", Severity: Confirm, Text: fmt.Sprintf("%s above its axis are needed to lift cover and element out; what there is was not said.", b.show(need)), Limit: need, Basis: "catalog", Missing: "free height above the valve"})
+		out = append(out, Finding{ID: "clearance-unknown", Severity: Confirm, Text: fmt.Sprintf("Clearance required above its axis to lift out cover and element: %s; what there is was not given.", b.show(need)), Limit: need, Basis: "catalog", Missing: "clearance above the valve"})
 	case have.SI < need.SI:
-		out = append(out, Finding{ID: "clearance-too-small", Severity: Condition, Value: have, Limit: need, Text: fmt.Sprintf("%s above its axis are free; %s are needed to lift cover and element out.", b.show(have), b.show(need)), Basis: "catalog", Mend: "turn or move it, or take it out whole"})
+		out = append(out, Finding{ID: "clearance-too-small", Severity: Condition, Value: have, Limit: need, Text: fmt.Sprintf("Clearance above its axis %s; %s required to lift out cover and element.", b.show(have), b.show(need)), Basis: "catalog", Mend: "turn or move it, or take it out in one piece"})
 	default:
-		out = append(out, Finding{ID: "clearance", Severity: Pass, Value: have, Limit: need, Text: fmt.Sprintf("%s above its axis are free; %s are needed.", b.show(have), b.show(need)), Basis: "catalog"})
+		out = append(out, Finding{ID: "clearance", Severity: Pass, Value: have, Limit: need, Text: fmt.Sprintf("Clearance above its axis %s; %s required.", b.show(have), b.show(need)), Basis: "catalog"})
 	}
 	if b.Station.Valve.Where == "wet well" {
-		out = append(out, Finding{ID: "in-wet-well", Severity: Condition, Text: "Valves should not stand in the wet well, where nobody can look after them.", Basis: "ten-states sec. 42.5 (from memory)", Mend: "a valve vault or dry pit"})
+		out = append(out, Finding{ID: "in-wet-well", Severity: Condition, Text: "Valves should not be in the wet well, where nobody can service them.", Basis: "ten-states sec. 42.5 (from memory)", Mend: "a valve vault or dry pit"})
 	}
 	return out
 }
@@ -136,14 +136,14 @@ func layingLength(b *bench) []Finding {
 		return []Finding{{ID: "laying-length-unknown", Severity: Confirm, Text: "The catalog gives no laying length.", Value: have, Basis: "catalog", Missing: "laying length of the valve"}}
 	}
 	const tolerance = 0.003 // B16.10 allows 1.5 to 3 mm (from memory)
-	f := Finding{ID: "laying-length", Severity: Pass, Value: own, Limit: have, Basis: "catalog", Text: fmt.Sprintf("It is %s long and drops in.", b.show(own))}
+	f := Finding{ID: "laying-length", Severity: Pass, Value: own, Limit: have, Basis: "catalog", Text: fmt.Sprintf("It is %s long and fits the gap.", b.show(own))}
 	switch d := own.SI - have.SI; {
 	case d > tolerance:
 		f.ID, f.Severity, f.Mend = "laying-length-too-long", Condition, "cut the pipe"
-		f.Text = fmt.Sprintf("It is %s long; only %s are free.", b.show(own), b.show(have))
+		f.Text = fmt.Sprintf("It is %s long; the gap is only %s.", b.show(own), b.show(have))
 	case d < -tolerance:
-		f.ID, f.Severity, f.Mend = "laying-length-gap", Condition, "a spacer of the difference"
-		f.Text = fmt.Sprintf("It is %s long; %s are free.", b.show(own), b.show(have))
+		f.ID, f.Severity, f.Mend = "laying-length-gap", Condition, "a spacer for the difference"
+		f.Text = fmt.Sprintf("It is %s long; the gap is %s.", b.show(own), b.show(have))
 	}
 	return []Finding{f}
 }
@@ -158,22 +158,22 @@ func lifting(b *bench) []Finding {
 		}
 	}
 	if !heaviest.Known() {
-		return []Finding{{ID: "lifting-unknown", Severity: Confirm, Text: "The catalog gives no masses of the parts.", Limit: limit, Basis: "niosh-1994", Missing: "masses of cover and element"}}
+		return []Finding{{ID: "lifting-unknown", Severity: Confirm, Text: "The catalog gives no weights of the parts.", Limit: limit, Basis: "niosh-1994", Missing: "weights of cover and element"}}
 	}
 	f := Finding{ID: "lifting", Severity: Note, Value: heaviest, Limit: limit, Basis: "niosh-1994"}
 	if heaviest.SI <= limit.SI {
-		f.Text = fmt.Sprintf("Its heaviest part to lift out has %s; one person may lift at most %s, less with reach and bending.", b.show(heaviest), b.show(limit))
+		f.Text = fmt.Sprintf("Its heaviest part to lift out weighs %s; one person may lift at most %s, less with reach and bending.", b.show(heaviest), b.show(limit))
 		return []Finding{f}
 	}
 	f.ID, f.Severity, f.Mend = "lifting-plan", Condition, "a lifting plan with the maker's lifting points"
-	f.Text = fmt.Sprintf("Its heaviest part to lift out has %s, more than the %s that one person may lift at best.", b.show(heaviest), b.show(limit))
+	f.Text = fmt.Sprintf("Its heaviest part to lift out weighs %s, more than the %s that one person may lift at best.", b.show(heaviest), b.show(limit))
 	return []Finding{f}
 }
 
 // indication notes whether one sees from outside where the element stands.
 func indication(b *bench) []Finding {
 	if b.Item.Family.Indication == "none" || b.Item.Family.Indication == "" {
-		return []Finding{{ID: "no-indication", Severity: Note, Text: "Nothing shows from outside where the element stands; some places ask for an outside lever or switch.", Basis: "catalog"}}
+		return []Finding{{ID: "no-indication", Severity: Note, Text: "No position indicator; some owners require an external lever or a limit switch.", Basis: "catalog"}}
 	}
-	return []Finding{{ID: "indication", Severity: Pass, Text: "One sees its position by the " + b.Item.Family.Indication + ".", Basis: "catalog"}}
+	return []Finding{{ID: "indication", Severity: Pass, Text: "Position indicator: " + b.Item.Family.Indication + ".", Basis: "catalog"}}
 }

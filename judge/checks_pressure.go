@@ -39,11 +39,11 @@ func rating(b *bench) []Finding {
 	}
 	own = WeakestRating(b.Item)
 	if called := b.Station.Valve.Rating; called.Known() && called.SI > own.SI*1.001 {
-		return []Finding{{ID: "rating-below-called", Severity: Rejects, Value: own, Limit: called, Text: fmt.Sprintf("Rated %s; %s is called for.", b.show(own), b.show(called)), Basis: "catalog", Mend: "a higher class"}}
+		return []Finding{{ID: "rating-below-called", Severity: Rejects, Value: own, Limit: called, Text: fmt.Sprintf("Rated %s; %s is specified.", b.show(own), b.show(called)), Basis: "catalog", Mend: "a higher class"}}
 	}
 	rest := b.pressure("pressure at pump shut-off", b.shutOff())
 	f := Finding{ID: "rating", Severity: Pass, Value: rest, Limit: own, Basis: "catalog"}
-	f.Text = fmt.Sprintf("Rated %s; the pressure at the valve at pump shut-off is %s.", b.show(own), b.show(rest))
+	f.Text = fmt.Sprintf("Rated %s; pressure at the valve at pump shut-off is %s.", b.show(own), b.show(rest))
 	if rest.SI > own.SI {
 		f.ID, f.Severity, f.Mend = "rating-too-low", Rejects, "a higher class"
 	}
@@ -69,11 +69,11 @@ func pressures(b *bench) []Finding {
 	}
 	var out []Finding
 	if own := WeakestRating(b.Item); own.Known() {
-		out = append(out, b.overPressure("surge-valve-rating", "the valve, above its rating or that of its ends of", own, own.SI)...)
+		out = append(out, b.overPressure("surge-valve-rating", "the valve, above the weakest rating of body and ends,", own, own.SI)...)
 	}
 	branch := b.Station.Branch.Runs[0]
 	if branch.Rating.Known() {
-		out = append(out, b.overPressure("surge-branch-rating", "the branch, above the rating of its pipe of", branch.Rating, branch.Rating.SI+branch.SurgeAllowance.SI)...)
+		out = append(out, b.overPressure("surge-branch-rating", "the branch, above its pipe rating of", branch.Rating, branch.Rating.SI+branch.SurgeAllowance.SI)...)
 	}
 	out = append(out, b.mainRating()...)
 	return append(out, b.separation()...)
@@ -124,7 +124,7 @@ func (b *bench) mainRating() []Finding {
 	most, limit := head("greatest pressure in the main", at.MostM-at.ElevationM), head("rating of the main with its surge allowance", at.LimitM-at.ElevationM)
 	return []Finding{{
 		ID: "surge-main-rating", Severity: Condition, Value: most, Limit: limit, Basis: "catalog", Mend: "surge control, or a higher class of pipe",
-		Text: fmt.Sprintf("%s: %s in the main, %s from the station, above its rating of %s with surge.", capital(worst.Event.Title), b.show(most), b.Station.Units.Format(quantity.Length, at.ChainageM), b.show(limit)),
+		Text: fmt.Sprintf("%s: %s in the main, %s from the station, above its rating of %s including the surge allowance.", capital(worst.Event.Title), b.show(most), b.Station.Units.Format(quantity.Length, at.ChainageM), b.show(limit)),
 	}}
 }
 
@@ -175,7 +175,7 @@ func SeparationText(st *station.Station, s *plant.Stop) string {
 			break
 		}
 	}
-	return fmt.Sprintf("Column separation: %s pulls the main to vapor pressure%s. No check valve cures that: it takes surge protection designed by a licensed engineer.", s.Event.Title, where)
+	return fmt.Sprintf("Column separation (%s): the main falls to vapor pressure%s. No check valve cures that; it takes surge protection designed by a licensed engineer.", s.Event.Title, where)
 }
 
 // capital begins a sentence.

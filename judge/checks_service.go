@@ -28,10 +28,10 @@ func solids(b *bench) []Finding {
 		return nil
 	}
 	if !passage.Known() {
-		return []Finding{{ID: "solids-unknown", Severity: Condition, Text: "The catalog does not say what sphere passes.", Value: want, Basis: "catalog", Missing: "free passage of the valve"}}
+		return []Finding{{ID: "solids-unknown", Severity: Condition, Text: "The catalog gives no clear passage.", Value: want, Basis: "catalog", Missing: "clear passage of the valve"}}
 	}
 	f := Finding{Value: passage, Limit: want, Basis: "ten-states sec. 42.33", ID: "solids"}
-	f.Text = fmt.Sprintf("A sphere of %s passes; %s is wanted.", b.show(passage), b.show(want))
+	f.Text = fmt.Sprintf("Clear passage (sphere) %s; %s required.", b.show(passage), b.show(want))
 	switch {
 	case passage.SI >= want.SI*0.9999:
 		f.Severity = Pass
@@ -53,7 +53,7 @@ func (b *bench) load(id, word, station, family string, over Severity, mend strin
 		if family == "heavy" {
 			return nil // whatever it is, the maker accepts it
 		}
-		return []Finding{{ID: id + "-to-confirm", Severity: Confirm, Text: "How much " + word + " the sewage carries was not said; the maker accepts " + orNone(family) + ".", Basis: "catalog", Missing: word + " in the liquid"}}
+		return []Finding{{ID: id + "-to-confirm", Severity: Confirm, Text: capital(word) + " in the sewage: not given; the maker accepts " + orNone(family) + ".", Basis: "catalog", Missing: word + " in the liquid"}}
 	case !known:
 		return []Finding{{ID: id + "-unknown", Severity: Confirm, Text: "The catalog does not say how much " + word + " it accepts.", Basis: "catalog", Missing: "the maker's word on " + word}}
 	case levels[station] > levels[family]:
@@ -70,11 +70,11 @@ func orNone(word string) string {
 }
 
 func rags(b *bench) []Finding {
-	return b.load("rags", "rags", b.Station.Fluid.Rags, b.Item.Family.Rags, Rejects, "a full-bore ball or flap, on which rags do not hang")
+	return b.load("rags", "rags", b.Station.Fluid.Rags, b.Item.Family.Rags, Rejects, "a full-bore ball or flap, which does not catch rags")
 }
 
 func grit(b *bench) []Finding {
-	return b.load("grit", "grit", b.Station.Fluid.Grit, b.Item.Family.Grit, Condition, "an element and seat that bear grit; inspect more often")
+	return b.load("grit", "grit", b.Station.Fluid.Grit, b.Item.Family.Grit, Condition, "an element and seat for gritty service; inspect more often")
 }
 
 // elastomer looks for one of the offered elastomers that bears temperature, oil and grit.
@@ -93,17 +93,17 @@ func elastomer(b *bench) []Finding {
 			why = append(why, name+": "+fault)
 			continue
 		}
-		f := Finding{ID: "elastomer", Severity: Pass, Text: "Take " + name + ": it bears the temperature and the oil.", Value: b.Station.Fluid.MaxTemperature, Basis: e.Source}
+		f := Finding{ID: "elastomer", Severity: Pass, Text: "Specify " + name + ": good for the temperature and the oil.", Value: b.Station.Fluid.MaxTemperature, Basis: e.Source}
 		if levels[b.Station.Fluid.Grit] > levels[e.Grit] {
-			f.ID, f.Severity, f.Text = "elastomer-wears", Condition, "Take "+name+", but the grit is more than it is good for: it wears."
-			f.Mend = "inspect it often, or ask for a harder-wearing rubber"
+			f.ID, f.Severity, f.Text = "elastomer-wears", Condition, "Specify "+name+", but the grit is more than it is good for: it wears."
+			f.Mend = "inspect it often, or specify a harder-wearing rubber"
 		}
 		if !b.Station.Fluid.Said["oil"] && b.Station.Fluid.Sewage() && e.Oil == "none" {
 			f.ID, f.Severity, f.Missing = "elastomer-oil-to-confirm", Confirm, "oil and grease in the liquid"
 		}
 		return []Finding{f}
 	}
-	return []Finding{{ID: "elastomer-unsuitable", Severity: Rejects, Text: "None of the elastomers offered bears the service: " + strings.Join(why, "; ") + ".", Value: b.Station.Fluid.MaxTemperature, Basis: "general rubber handbooks", Mend: "ask the maker for another elastomer"}}
+	return []Finding{{ID: "elastomer-unsuitable", Severity: Rejects, Text: "None of the elastomers offered is good for the service: " + strings.Join(why, "; ") + ".", Value: b.Station.Fluid.MaxTemperature, Basis: "general rubber handbooks", Mend: "ask the maker for another elastomer"}}
 }
 
 // bears says what the elastomer does not bear, or "".
@@ -126,13 +126,13 @@ func drinkingWater(b *bench) []Finding {
 	f := Finding{ID: "drinking-water", Basis: "local law; such as NSF/ANSI/CAN 61 in North America"}
 	switch b.Item.Family.DrinkingWater {
 	case "certified":
-		f.Severity, f.Text = Pass, "Certified for drinking water by the catalog; ask for the certificate of the place."
+		f.Severity, f.Text = Pass, "Certified for drinking water by the catalog; ask for the certificate that your state accepts."
 	case "on request":
 		f.ID, f.Severity, f.Text, f.Mend = "drinking-water-on-request", Condition, "Certified for drinking water on request only.", "order it with the certificate"
 	case "no":
 		f.ID, f.Severity, f.Text = "drinking-water-not-certified", Rejects, "Not certified for drinking water."
 	default:
-		f.ID, f.Severity, f.Text, f.Missing = "drinking-water-unknown", Condition, "The catalog says nothing of drinking water.", "certificate for drinking water"
+		f.ID, f.Severity, f.Text, f.Missing = "drinking-water-unknown", Condition, "The catalog says nothing about drinking water.", "certificate for drinking water"
 	}
 	return []Finding{f}
 }
@@ -142,5 +142,5 @@ func sulfide(b *bench) []Finding {
 	if b.Station.Fluid.HydrogenSulfide != "high" {
 		return nil
 	}
-	return []Finding{{ID: "sulfide", Severity: Condition, Text: "High hydrogen sulfide: coating and bolting outside and in must stand it (" + b.Item.Family.Coating.Material + "; " + b.Item.Family.Bolting.Material + ").", Basis: basis.CommonPractice, Mend: "have the maker confirm coating and bolting"}}
+	return []Finding{{ID: "sulfide", Severity: Condition, Text: "High hydrogen sulfide: coating and bolting, inside and out, must resist it (" + b.Item.Family.Coating.Material + "; " + b.Item.Family.Bolting.Material + ").", Basis: basis.CommonPractice, Mend: "have the maker confirm coating and bolting"}}
 }

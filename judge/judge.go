@@ -84,6 +84,7 @@ type Slam struct {
 	DecisiveInput   string // the largest source of uncertainty
 	Inputs          []plant.Influence
 	Threshold       *plant.Threshold
+	Milder, Harder  string // the classes on either side of the threshold
 }
 
 // Later tells seatings after the first of a run.

@@ -62,7 +62,7 @@ func slam(b *bench) []Finding {
 	findings = append(findings, b.later()...)
 	for _, s := range b.Answer.Stops {
 		if s.Fault != "" && !s.Idle && s.Event.Stops() {
-			findings = append(findings, Finding{ID: "event-not-run", Severity: Confirm, Text: s.Event.Title + " was not run: " + s.Fault + ".", Basis: basis.DerivedHere, Missing: "that event"})
+			findings = append(findings, Finding{ID: "event-not-run", Severity: Confirm, Text: capital(s.Event.Title) + " was not run: " + s.Fault + ".", Basis: basis.DerivedHere, Missing: "that event"})
 		}
 	}
 	for _, text := range b.Answer.Worst.Notes {
@@ -89,6 +89,12 @@ func (b *bench) read() {
 	if !s.AtRest {
 		s.Class, s.ClassHigh = Harmful, Harmful
 	}
+	if t := x.Threshold; t != nil {
+		s.Milder, s.Harder = Quiet, Audible
+		if t.Limit.SI == b.limit("slam-harmful").SI {
+			s.Milder, s.Harder = "not harmful", Harmful
+		}
+	}
 	s.Risk = b.risk()
 	if len(x.Inputs) > 0 && x.Inputs[0].Share > 0 {
 		s.DecisiveInput = inputName(x.Inputs[0])
@@ -98,7 +104,7 @@ func (b *bench) read() {
 // inputName is an uncertain number as the reader would learn it.
 func inputName(in plant.Influence) string {
 	if in.Own && in.Value.Origin == basis.Assumed {
-		return in.Value.Name + " of the valve (a measured closing curve would settle it)"
+		return in.Value.Name + " (a measured closing curve of the valve would settle it)"
 	}
 	return in.Value.Name
 }
@@ -145,14 +151,17 @@ func (b *bench) risk() Risk {
 func (b *bench) slamVerdict() Finding {
 	s := &b.out.Slam
 	f := Finding{Value: s.ReverseVelocity, Limit: b.limit("slam-quiet"), Basis: "ballun-2007"}
-	text := fmt.Sprintf("Worst stop: %s. Reverse velocity %s, %s", s.Event, b.reverseText(), s.chancesText())
+	text := fmt.Sprintf("Worst stop: %s. Reverse velocity %s: %s", s.Event, b.reverseText(), s.chancesText())
+	if s.Lucky {
+		text += fmt.Sprintf(" The run at best estimates gives %s, outside the middle half of the cases.", b.speed(s.ReverseVelocity.SI))
+	}
 	switch s.Risk {
 	case WillHarm:
 		f.ID, f.Severity, f.Limit = "slam-harmful", Rejects, b.limit("slam-harmful")
 		f.Mend = "a valve that closes faster, or surge control designed by a licensed engineer; seatward trip runs the remedies"
 	case MayHarm:
 		f.ID, f.Severity, f.Limit = "slam-may-harm", Condition, b.limit("slam-harmful")
-		f.Mend = "settle the facts that it depends on, or take a valve that closes faster; seatward trip runs the remedies"
+		f.Mend = "settle the inputs that decide it, or take a valve that closes faster; seatward trip runs the remedies"
 	case WillBeHeard:
 		f.ID, f.Severity, f.Mend = "slam-audible", Condition, "agree with the owner that it will be heard, or take a valve that closes faster"
 	default:
@@ -166,18 +175,25 @@ func (b *bench) slamVerdict() Finding {
 }
 
 // reverseText is the reverse velocity in words: the run at best estimates and the likely
-// interval, or the median first where the run at best estimates is a lucky one.
+// interval, or the median in place of a run at best estimates that is a lucky one.
 func (b *bench) reverseText() string {
-	s, sys := &b.out.Slam, b.Station.Units
+	s := &b.out.Slam
 	v := s.ReverseVelocity
 	if s.Runs == 0 || v.Low == v.High {
-		return b.show(v)
+		return b.speed(v.SI)
 	}
-	likely := fmt.Sprintf("likely %s to %s", sys.Number(v.Kind, v.Low), sys.Format(v.Kind, v.High))
+	best := b.speed(v.SI)
 	if s.Lucky {
-		return fmt.Sprintf("%s in half of the cases, %s; the run at best estimates gives %s, outside the middle half", sys.Format(v.Kind, s.MedianMS), likely, b.show(v))
+		best = b.speed(s.MedianMS) + " (median)"
 	}
-	return fmt.Sprintf("%s, %s", b.show(v), likely)
+	low, _, _ := strings.Cut(b.speed(v.Low), " ")
+	return fmt.Sprintf("%s, likely %s to %s", best, low, b.speed(v.High))
+}
+
+// speed prints a reverse velocity to hundredths, as tables do.
+func (b *bench) speed(ms float64) string {
+	sys := b.Station.Units
+	return fmt.Sprintf("%.2f %s", sys.In(quantity.Velocity, ms), sys.Unit(quantity.Velocity))
 }
 
 // chancesText says what class that is, and in how many cases.
@@ -185,7 +201,7 @@ func (s *Slam) chancesText() string {
 	c := s.Chances
 	switch {
 	case !s.AtRest:
-		return "and the valve does not come to rest: harmful, heads at least those shown."
+		return "harmful, as the valve does not come to rest; heads are at least those shown."
 	case s.Risk == WillHarm || s.Risk == MayHarm:
 		return "harmful in " + share(c.Harmful) + "."
 	case s.Risk == WillBeHeard:
@@ -201,6 +217,8 @@ func share(x float64) string {
 	switch {
 	case x >= 0.975:
 		return "nearly all cases"
+	case x > 0.5 && x < 0.55:
+		return "just over half of the cases"
 	case x < 0.1:
 		return fmt.Sprintf("%d of 20 cases", max(1, int(math.Round(20*x))))
 	}
@@ -213,43 +231,39 @@ func (b *bench) thresholdText() string {
 	if t == nil {
 		return ""
 	}
-	class, side := Quiet, "less"
-	if t.Limit.SI == b.limit("slam-harmful").SI {
-		class = "not harmful"
-	}
+	class, side := b.out.Slam.Milder, "less"
 	if t.Above {
 		side = "more"
 	}
 	sys := b.Station.Units
 	fact, given := t.Fact, "given as"
 	if fact.Origin == basis.Assumed || t.Own {
-		given = "assumed"
+		given = "assumed at"
 	} else if fact.Origin != basis.Given {
-		given = "estimated"
+		given = "estimated at"
 	}
 	low, high := sys.Number(fact.Kind, fact.Low), sys.Format(fact.Kind, fact.High)
 	subject := fact.Name
-	return fmt.Sprintf("It is %s if the %s is %s than %s; it is %s here %s to %s.", class, subject, side, sys.Format(fact.Kind, t.At.SI), given, low, high)
+	return fmt.Sprintf("It is %s if the %s is %s than %s; here it is %s %s to %s.", class, subject, side, sys.Format(fact.Kind, t.At.SI), given, low, high)
 }
 
 // later tells slams after the first, and runs that two grids do not agree on.
 func (b *bench) later() []Finding {
 	s, worst := &b.out.Slam, b.Answer.Worst
-	sys := b.Station.Units
-	speed := func(x float64) string { return sys.Format(quantity.Velocity, x) }
+	sys, speed := b.Station.Units, b.speed
 	var out []Finding
 	l := s.Later
 	if l.Count > 0 && l.WorstMS > l.FirstMS {
-		text := fmt.Sprintf("The valve opens again and closes harder: a later slam at %s has %s, the first %s.", sys.Format(quantity.Time, l.TimeS), speed(l.WorstMS), speed(l.FirstMS))
+		text := fmt.Sprintf("The valve opens again and closes harder: the first closing has %[3]s, a later one at %[1]s %[2]s.", sys.Format(quantity.Time, l.TimeS), speed(l.WorstMS), speed(l.FirstMS))
 		if l.FirstMS >= 0.01 {
 			text = fmt.Sprintf("The valve opens again and closes harder: a later slam is %.1f times the first, at %s.", l.WorstMS/l.FirstMS, sys.Format(quantity.Time, l.TimeS))
 		}
 		out = append(out, Finding{ID: "slam-later", Severity: Note, Value: s.ReverseVelocity, Text: text, Basis: basis.DerivedHere})
 	} else if l.Count > 0 {
-		out = append(out, Finding{ID: "slam-later", Severity: Note, Text: fmt.Sprintf("The valve opens again: %d later slams follow, all milder than the first.", l.Count), Basis: basis.DerivedHere})
+		out = append(out, Finding{ID: "slam-later", Severity: Note, Text: fmt.Sprintf("The valve opens again: %s, milder than the first closing.", laterSlams(l.Count)), Basis: basis.DerivedHere})
 	}
 	if !s.AtRest {
-		out = append(out, Finding{ID: "slam-no-rest", Severity: Note, Text: fmt.Sprintf("%s: the valve does not come to rest; its last blows are at least twice the first.", worst.Event.Title), Basis: basis.DerivedHere})
+		out = append(out, Finding{ID: "slam-no-rest", Severity: Note, Text: fmt.Sprintf("%s: the valve does not come to rest; its last closings are at least twice as hard as the first.", capital(worst.Event.Title)), Basis: basis.DerivedHere})
 	}
 	if !s.Resolved {
 		out = append(out, Finding{
@@ -260,16 +274,23 @@ func (b *bench) later() []Finding {
 	if !s.Settled && s.Runs > 0 {
 		out = append(out, Finding{
 			ID: "slam-sample", Severity: Note, Basis: basis.DerivedHere,
-			Text: fmt.Sprintf("The closing depends on small differences: the interval comes from %d runs, and its ends are known only roughly.", s.Runs),
+			Text: fmt.Sprintf("The closing depends on small differences: the likely range comes from %d runs, and its ends are known only roughly.", s.Runs),
 		})
 	}
 	if s.Failed > 0 && s.Runs > 0 {
 		out = append(out, Finding{
 			ID: "slam-runs-failed", Severity: Confirm, Basis: basis.DerivedHere, Missing: "what happens at those ends of the ranges",
-			Text: fmt.Sprintf("%d of %d runs with other numbers inside their ranges gave no closing and are not in the interval.", s.Failed, s.Runs),
+			Text: fmt.Sprintf("%d of %d runs with other values inside their ranges gave no closing; they are not in the likely range.", s.Failed, s.Runs),
 		})
 	}
 	return out
+}
+
+func laterSlams(n int) string {
+	if n == 1 {
+		return "one later slam follows"
+	}
+	return fmt.Sprintf("%d later slams follow, all", n)
 }
 
 // stopFindings are the checks that read the record of the stops.

@@ -68,21 +68,21 @@ func VerdictOf(findings []Finding) Verdict {
 }
 
 // RankingRule says in one sentence how valves are ranked.
-const RankingRule = "Valves are ranked by verdict; then by the risk of slam; then the pipe's own size before other sizes, and those that float last; then those that normal flow holds steady; then by life-cycle cost, reverse velocity and head loss. Unsuitable valves have no rank."
+const RankingRule = "Valves are ranked by verdict; then by the risk of slam; then the pipe's own size before other sizes, with other sizes that float last; then an element held steady at normal flow; then by life-cycle cost, reverse velocity and head loss. Unsuitable valves have no rank."
 
 // criteria are what the ranking compares, in order, with how a lead is told.
 var criteria = []struct {
 	value func(Score) float64
 	lead  string
 }{
-	{func(s Score) float64 { return float64(s.Verdict) }, "the better verdict"},
-	{func(s Score) float64 { return float64(s.Risk) }, "less risk of slam"},
-	{func(s Score) float64 { return float64(s.SizeSteps) }, "the pipe's own size"},
-	{func(s Score) float64 { return float64(s.Flutters) }, "an element held steady at normal flow"},
-	{func(s Score) float64 { return s.Cost }, "the lower life-cycle cost"},
-	{func(s Score) float64 { return s.ReverseMS }, "the lower reverse velocity"},
-	{func(s Score) float64 { return s.LossM }, "the lower head loss"},
-	{func(s Score) float64 { return float64(s.Steps) }, "the nearer size"},
+	{func(s Score) float64 { return float64(s.Verdict) }, "has the better verdict"},
+	{func(s Score) float64 { return float64(s.Risk) }, "has less risk of slam"},
+	{func(s Score) float64 { return float64(s.SizeSteps) }, "suits the pipe size better"},
+	{func(s Score) float64 { return float64(s.Flutters) }, "is held steady at normal flow"},
+	{func(s Score) float64 { return s.Cost }, "has the lower life-cycle cost"},
+	{func(s Score) float64 { return s.ReverseMS }, "has the lower reverse velocity"},
+	{func(s Score) float64 { return s.LossM }, "has the lower head loss"},
+	{func(s Score) float64 { return float64(s.Steps) }, "is nearer to the pipe size"},
 }
 
 // Rank orders the assessments, best first, gives ranks and says why each stands where
@@ -116,9 +116,9 @@ func reason(all []Assessment, i int) string {
 		if len(all) == 1 || all[1].Verdict == Unsuitable {
 			return "ranked first: the only valve looked at that can be used"
 		}
-		return fmt.Sprintf("ranked first: it has %s; %s does not", lead(all[0].Score, all[1].Score), all[1].Item.ID)
+		return fmt.Sprintf("ranked first: next to %s it %s", all[1].Item.ID, lead(all[0].Score, all[1].Score))
 	}
-	return fmt.Sprintf("ranked below %s, which has %s", all[i-1].Item.ID, lead(all[i-1].Score, all[i].Score))
+	return fmt.Sprintf("ranked below %s, which %s", all[i-1].Item.ID, lead(all[i-1].Score, all[i].Score))
 }
 
 // lead names the first criterion by which x stands before y.
@@ -128,7 +128,7 @@ func lead(x, y Score) string {
 			return c.lead
 		}
 	}
-	return "the same in all that is compared"
+	return "compares the same"
 }
 
 // WhyNot says in a sentence or two why a valve is rejected; "" for one that is not.

@@ -21,7 +21,7 @@ type HandStops struct {
 
 // HandStop is one pump stop.
 type HandStop struct {
-	Name         string // "1 of 2 pumps trips, the rest run"
+	Name         string // "one of two pumps trips, the other keeps running"
 	Level        string // of the wet well, or the operating point
 	Method       string // formula, in a sentence
 	Flow         basis.Value
@@ -47,16 +47,12 @@ func ByHand(st *station.Station, points []OperatingPoint) HandStops {
 		}
 		switch {
 		case st.Surge.AirVessel:
-			out.All = append(out.All, out.held(st, p, "power fails, an air vessel holds the header"))
+			out.All = append(out.All, out.held(st, p, "power failure, an air vessel holds the header"))
 		case p.PumpsRunning == most:
-			name := "the pump loses power"
-			if most > 1 {
-				name = fmt.Sprintf("all %d pumps lose power", most)
-			}
-			out.All = append(out.All, out.long(st, p, name))
+			out.All = append(out.All, out.long(st, p, "power failure"+lost(most)))
 		}
 		if p.PumpsRunning == most && most > 1 && st.Surge.CommonHeader {
-			out.All = append(out.All, out.held(st, p, fmt.Sprintf("1 of %d pumps trips, the rest run", most)))
+			out.All = append(out.All, out.held(st, p, oneTrips(most)))
 		}
 	}
 	return out

@@ -26,7 +26,7 @@ const (
 type Event struct {
 	ID    string // as --event takes it: "one-trips-high"
 	Kind  string
-	Title string // "1 of 2 pumps trips, the rest run; wet well high"
+	Title string // "one of two pumps trips, the other keeps running, wet well high"
 	RampS basis.Value
 
 	running  []int // units that run before
@@ -107,11 +107,15 @@ func (p *Plant) named(e Event, unit int) Event {
 
 // single is the trip of one pump while the rest run.
 func (p *Plant) single(all []int, unit int) Event {
-	title := fmt.Sprintf("one of %s pumps trips, the others keep running", inWords(len(all)))
-	if len(all) == 2 {
-		title = "one of two pumps trips, the other keeps running"
+	return p.named(Event{ID: "one-trips", Kind: OneTrips, Title: oneTrips(len(all)), running: all, stopping: []int{unit}}, unit)
+}
+
+// oneTrips says that one of the pumps trips while the rest run.
+func oneTrips(pumps int) string {
+	if pumps == 2 {
+		return "one of two pumps trips, the other keeps running"
 	}
-	return p.named(Event{ID: "one-trips", Kind: OneTrips, Title: title, running: all, stopping: []int{unit}}, unit)
+	return fmt.Sprintf("one of %s pumps trips, the others keep running", inWords(pumps))
 }
 
 // inWords is a small number as people write it.

@@ -18,7 +18,7 @@ const sharpestMS2 = 1000
 
 // closingCommand prints the computed closing curve of a valve.
 func (a *app) closingCommand() *cobra.Command {
-	var at place
+	at := place{stops: true}
 	var pictures pictures
 	var rates, start string
 	c := &cobra.Command{

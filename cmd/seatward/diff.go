@@ -29,7 +29,7 @@ func (a *app) diffCommand() *cobra.Command {
 		},
 	}
 	c.Flags().StringArrayVar(&stations, "station", nil, "station `FILE` to answer with either; may be repeated")
-	c.Flags().BoolVar(&in.quick, "quick", false, "answer by closed formulas, without running the pump trip")
+	c.Flags().BoolVar(&in.quick, "quick", false, "answer without slam: leave the pump stops out")
 	c.Flags().BoolVar(&in.json, "json", false, "print JSON for machines")
 	in.ruleFlags(c)
 	c.RunE = func(c *cobra.Command, args []string) error {

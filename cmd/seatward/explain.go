@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -10,6 +11,7 @@ import (
 	"seatward/catalog"
 	"seatward/diag"
 	"seatward/internal/render/text"
+	"seatward/judge"
 	"seatward/study"
 )
 
@@ -23,8 +25,9 @@ func (a *app) explainCommand() *cobra.Command {
 		Long: "Print the calculation of a number of the answer as a tree: each value with its\n" +
 			"formula and source, down to what was given, assumed or taken from a catalog.\n" +
 			"Without NAME, list the names: those of the station, of its operating points and\n" +
-			"of the best valve; --all lists those of every valve that was looked at.",
-		Example:           "seatward explain examples/layout.station.yaml\nseatward explain examples/layout.station.yaml 'main.runs[0].wave_speed'\nseatward explain examples/layout.station.yaml flap/6in loss",
+			"of the first-ranked valve; --all lists those of every valve that was looked at.\n" +
+			"Below a slam number stands what hand formulas say of it.",
+		Example:           "seatward explain examples/layout.station.yaml\nseatward explain examples/layout.station.yaml 'main.runs[0].wave_speed'\nseatward explain examples/layout.station.yaml flap/6in reverse_velocity",
 		Args:              between(1, 3, "a station file and the name of a number"),
 		ValidArgsFunction: stationFiles,
 	}
@@ -53,7 +56,10 @@ func (a *app) explainCommand() *cobra.Command {
 		if in.json {
 			return a.printJSON(explained{Schema: explainSchema, Name: name, node: tree(v)})
 		}
-		return text.Explain(&a.out, name, v, opt)
+		if err := text.Explain(&a.out, name, v, opt); err != nil {
+			return err
+		}
+		return a.byHand(s, name, opt)
 	}
 	c.Flags().BoolVar(&all, "all", false, "list the names of every valve that was looked at")
 	in.valveFlag(c, "look at one valve only, by its `ID`")
@@ -61,6 +67,20 @@ func (a *app) explainCommand() *cobra.Command {
 	in.ruleFlags(c)
 	in.formFlags(c)
 	return c
+}
+
+// byHand prints what hand formulas say of the slam, below a number of it.
+func (a *app) byHand(s *study.Study, name string, opt text.Options) error {
+	id, number, _ := strings.Cut(name, " ")
+	if !slices.Contains([]string{"reverse_velocity", "sudden_stop", "head_rise", "deceleration"}, number) {
+		return nil
+	}
+	it, err := catalog.Find(s.Catalogs, id)
+	if err != nil {
+		return err
+	}
+	hand, err := judge.HandFormulas(s.Station, it, s.ByHand)
+	return text.ByHand(&a.out, &hand, err, opt)
 }
 
 // narrow has only the valve judged that a number's name begins with: what is asked of

@@ -27,7 +27,7 @@ type inputs struct {
 	catalogs, rules []string
 	valve, units    string
 	json            bool
-	quick           bool // closed formulas only
+	quick           bool // the pump stops are left out
 }
 
 func (in *inputs) dataFlags(c *cobra.Command) {
@@ -270,7 +270,10 @@ func (a *app) study(ctx context.Context, name string, in *inputs) (*study.Study,
 			return nil, list
 		}
 	}
+	bar := a.progress()
+	opt.Progress = bar.valves
 	s, err := study.Run(ctx, &shown, opt)
+	bar.clear()
 	var unknown *catalog.NotFoundError
 	var pack *rules.NoPackError
 	switch {

@@ -76,7 +76,7 @@ func (a *app) writeCommand() *cobra.Command {
 	f.StringVar(&in.number, "number", "", "`NUMBER` of the documents")
 	f.BoolVar(&in.force, "force", false, "write over files that exist")
 	f.BoolVar(&in.phrases, "phrases", false, "print a wording file with every phrase of the documents, and write none")
-	f.BoolVar(&in.quick, "quick", false, "slam by closed formulas only, where a kind needs no pump trip")
+	f.BoolVar(&in.quick, "quick", false, "leave slam out, where a kind needs no pump trip")
 	in.dataFlags(c)
 	in.ruleFlags(c)
 	in.formFlags(c)

@@ -20,6 +20,7 @@ import (
 type place struct {
 	inputs
 	position string
+	stops    bool // the pump stops of the station are run with the valve
 }
 
 func (p *place) flags(c *cobra.Command) {
@@ -71,7 +72,7 @@ func (a *app) placed(ctx context.Context, args []string, p *place) (*chart.Valve
 
 // inStation is the valve asked for, or the best one, in the station.
 func (a *app) inStation(ctx context.Context, file string, p *place) (*chart.Valve, quantity.System, error) {
-	p.quick = p.valve != "" // the curve of a named valve needs no ranking
+	p.quick = p.valve != "" && !p.stops // the loss of a named valve needs no ranking
 	s, err := a.study(ctx, file, &p.inputs)
 	if err != nil {
 		return nil, 0, err

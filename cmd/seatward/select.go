@@ -46,7 +46,7 @@ func (a *app) selectCommand() *cobra.Command {
 	}
 	in.valveFlag(c, "tell one valve in full, by its `ID`, such as swing/6in")
 	c.Flags().BoolVar(&all, "all", false, "list every size that was looked at, not only each family's best")
-	c.Flags().BoolVar(&in.quick, "quick", false, "slam by closed formulas only, without running pump trips through")
+	c.Flags().BoolVar(&in.quick, "quick", false, "answer without slam: leave the pump stops out")
 	in.dataFlags(c)
 	in.ruleFlags(c)
 	in.formFlags(c)

@@ -11,7 +11,9 @@ import (
 
 	"seatward/catalog"
 	"seatward/internal/chart"
+	"seatward/internal/draw"
 	"seatward/internal/render/text"
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/study"
 	"seatward/valve"
@@ -25,12 +27,11 @@ type tripFlags struct {
 	event, flywheel, vessel, ramp string
 	csv                           string
 	samples                       int
-	seed                          uint64
 	events, bare                  bool
 }
 
-// mostSamples bounds a sample: beyond it percentiles change no more.
-const mostSamples = 100_000
+// mostSamples is the full sample: more runs change no interval.
+const mostSamples = draw.FullSample
 
 // tripCommand runs pump stops through with one valve.
 func (a *app) tripCommand() *cobra.Command {
@@ -40,9 +41,10 @@ func (a *app) tripCommand() *cobra.Command {
 		Short: "Run a pump trip through, with a valve that moves in the flow",
 		Long: "Run the stops and starts of a station through in time: pumps in four quadrants,\n" +
 			"waves in the branch and the main, vapor cavities, and the valve's element moved\n" +
-			"by the flow. Tells the closing, the slam with its band, heads against ratings\n" +
-			"and vapor, and what would cure it. Without --event every event is run; --events\n" +
-			"lists them. FILE is a station file, or - for standard input.",
+			"by the flow, until it rests. Tells the worst stop: the first and the hardest\n" +
+			"closing, the slam with its chances and what decides it, heads against ratings\n" +
+			"and vapor, and which remedies the runs bear out. Without --event every event is\n" +
+			"run; --events lists them. FILE is a station file, or - for standard input.",
 		Example: "seatward trip examples/layout.station.yaml --valve flap/6in\n" +
 			"seatward trip examples/layout.station.yaml --valve swing/6in --event one-trips\n" +
 			"seatward trip examples/study.station.yaml --valve flap/6in --samples 64",
@@ -60,9 +62,8 @@ func (a *app) tripCommand() *cobra.Command {
 	f.StringVar(&in.vessel, "air-vessel", "", "what if an air vessel stood at the header, with this `VOLUME` of air")
 	f.StringVar(&in.ramp, "ramp", "", "what if normal stops took this `TIME` by a speed ramp")
 	f.StringArrayVar(&in.whatIf, "what-if", nil, "what if a number of the station or of the valve's mechanics were other: `PATH=VALUE`, such as \"mechanics.ball_density=1.2 SG\"")
-	f.BoolVar(&in.bare, "no-remedies", false, "leave out the table of what would cure it")
-	f.IntVar(&in.samples, "samples", 0, "draw all ranges at once for so many `RUNS`, and tell percentiles")
-	f.Uint64Var(&in.seed, "seed", 1, "`seed` of the sample: the same seed gives the same answer")
+	f.BoolVar(&in.bare, "no-remedies", false, "leave out the table of remedies")
+	f.IntVar(&in.samples, "samples", 0, "draw all ranges at once in so many `RUNS` of the worst stop; without it as many as the answer needs")
 	f.StringVar(&in.csv, "csv", "", "write the histories of the event that is told to a new CSV `FILE`")
 	_ = c.MarkFlagFilename("csv", "csv")
 	in.pictures.flags(c)
@@ -82,7 +83,7 @@ func (a *app) trip(c *cobra.Command, file string, in *tripFlags) error {
 		return err
 	}
 	if in.events {
-		events, err := study.EventIDs(&shown)
+		events, err := plant.EventIDs(&shown)
 		if err != nil {
 			return fmt.Errorf("%w: %w", errNoAnswer, err)
 		}
@@ -107,15 +108,8 @@ func (a *app) trip(c *cobra.Command, file string, in *tripFlags) error {
 	if err != nil {
 		return err
 	}
-	last := -1
-	if a.color {
-		opt.Progress = func(done float64, what string) {
-			if p := int(100 * done); p != last {
-				last = p
-				fmt.Fprintf(a.err, "\r%3d%% %-30s", p, what)
-			}
-		}
-	}
+	bar := a.progress()
+	opt.Progress = bar.share
 	var all []*study.TripStudy
 	for _, opt.Valve = range in.valves {
 		s, failed := study.RunTrip(c.Context(), tried, opt)
@@ -124,11 +118,9 @@ func (a *app) trip(c *cobra.Command, file string, in *tripFlags) error {
 		}
 		all = append(all, s)
 	}
-	if last >= 0 {
-		fmt.Fprint(a.err, "\r\x1b[K")
-	}
+	bar.clear()
 	var unknown *catalog.NotFoundError
-	var event *study.NoEventError
+	var event *plant.NoEventError
 	var number *valve.ParamError
 	switch {
 	case c.Context().Err() != nil:
@@ -170,7 +162,7 @@ func (a *app) tripOptions(in *tripFlags) (study.TripOptions, error) {
 	if err != nil {
 		return study.TripOptions{}, err
 	}
-	opt := study.TripOptions{Catalogs: base.Catalogs, Rules: base.Rules, Event: in.event, Samples: in.samples, Seed: in.seed, Remedies: !in.bare}
+	opt := study.TripOptions{Catalogs: base.Catalogs, Rules: base.Rules, Event: in.event, Samples: in.samples, Remedies: !in.bare}
 	if in.samples < 0 || in.samples > mostSamples {
 		return opt, fmt.Errorf("--samples %d: 0 to %d are expected", in.samples, mostSamples)
 	}
@@ -199,7 +191,7 @@ func (a *app) tripOptions(in *tripFlags) (study.TripOptions, error) {
 }
 
 // histories are the readings of a trip as CSV, SI, the unit in each heading.
-func histories(t *study.Trip) []byte {
+func histories(t *plant.Stop) []byte {
 	var out bytes.Buffer
 	w := csv.NewWriter(&out)
 	head := []string{"time s"}

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"seatward/catalog"
+	"seatward/judge"
 	"seatward/quantity"
 	"seatward/study"
 	"seatward/valve"
@@ -28,6 +29,20 @@ func (v *Valve) station() string {
 		return ""
 	}
 	return v.Study.Station.Name
+}
+
+// Assessment is what the study of the station says of the valve; nil without a station, or
+// where the study does not judge it.
+func (v *Valve) Assessment() *judge.Assessment {
+	if v.Study == nil {
+		return nil
+	}
+	for i := range v.Study.Assessments {
+		if a := &v.Study.Assessments[i]; a.Item == v.Item {
+			return a
+		}
+	}
+	return nil
 }
 
 // roundSteps are the numbers that a person would pick in each decade.

@@ -266,7 +266,7 @@ func ofStation(t *testing.T, name string) *study.Study {
 	if list.Err() != nil {
 		t.Fatal(list)
 	}
-	s, err := study.Run(context.Background(), st, study.Options{Catalogs: demo(t), Rules: book, Valve: "flap/6in", Quick: true})
+	s, err := study.Run(context.Background(), st, study.Options{Catalogs: demo(t), Rules: book, Valve: "flap/6in"})
 	if err != nil {
 		t.Fatal(err)
 	}

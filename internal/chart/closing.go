@@ -142,31 +142,31 @@ func NewClosing(v *Valve, ask Stop, sys quantity.System) (*Closing, error) {
 	return out, nil
 }
 
-// RunOf is the worst stop of the valve's station; nil without one.
+// RunOf is the worst stop of the valve's station, from the record of its runs; nil without
+// one.
 func RunOf(v *Valve) *RunPoint {
-	if v.Study == nil || len(v.Study.Assessments) == 0 {
+	a := v.Assessment()
+	if a == nil || !a.Slam.Deceleration.Known() || !a.Slam.ReverseVelocity.Known() {
 		return nil
 	}
-	slam := &v.Study.Assessments[0].Slam
-	if !slam.Deceleration.Known() || !slam.ReverseVelocity.Known() {
-		return nil
-	}
-	r := slam.ReverseVelocity
-	return &RunPoint{Event: slam.Event, DecelerationMS2: slam.Deceleration.SI, ReverseVelocityMS: study.BandJSON{Low: r.Low, Best: r.SI, High: r.High}}
+	r := a.Slam.ReverseVelocity
+	return &RunPoint{Event: a.Slam.Event, DecelerationMS2: a.Slam.Deceleration.SI, ReverseVelocityMS: study.BandJSON{Low: r.Low, Best: r.SI, High: r.High}}
 }
 
-// start is the velocity before the stop.
+// start is the velocity before the stop: the one asked for, that of the station's worst stop
+// with the range of its normal flow, or one that opens the valve in full.
 func (v *Valve) start(asked basis.Value) basis.Value {
 	const name = "velocity before the stop"
 	if asked.Known() {
 		return asked
 	}
-	if v.Study != nil {
-		if stop, ok := v.Study.Stops.Worst(); ok && stop.Velocity.Known() {
-			bores := math.Pow(v.Study.Stops.Bore.SI/v.Mechanism.BoreM, 2)
-			u := stop.Velocity
-			return basis.NewSimulated(name, quantity.Velocity, u.SI*bores, "in the valve's bore", u).WithRange(u.Low*bores, u.High*bores)
+	if a := v.Assessment(); a != nil && a.Answer != nil && a.Answer.Worst != nil && a.Answer.Worst.StartMS > 0 {
+		u, normal := a.Answer.Worst.StartMS, a.Governing.Velocity
+		out := basis.NewSimulated(name, quantity.Velocity, u, "in the valve's bore, before the station's worst stop")
+		if normal.Ranged() && normal.SI > 0 {
+			out = out.WithRange(u*normal.Low/normal.SI, u*normal.High/normal.SI)
 		}
+		return out
 	}
 	best := math.Max(openMargin*v.Mechanism.FullOpenVelocity().VelocityMS, leastStartMS)
 	return basis.NewAssumed(name, quantity.Velocity, best, leastStart*best, mostStart*best, "just open in full; a station stops from less and from more", basis.DerivedHere)

@@ -43,7 +43,7 @@ func (l *Loss) Figure(v *Valve, sys quantity.System) *figure.Figure {
 		Series: []figure.Series{open, actual}, LogX: true, LogY: true,
 	}
 	if !math.IsInf(l.FullOpenVelocityMS, 0) {
-		panel.Shades = append(panel.Shades, figure.Shade{From: math.Inf(-1), To: flow(l.FullOpenVelocityMS * area), Text: "part open: flutters, wears, loses more", Style: figure.Amber})
+		panel.Shades = append(panel.Shades, figure.Shade{From: math.Inf(-1), To: flow(l.FullOpenVelocityMS * area), Text: "part open: flutters, wears, more head loss", Style: figure.Amber})
 	}
 	for _, p := range l.Points {
 		if p.Duty != "" {

@@ -71,8 +71,8 @@ func NewLoss(v *Valve, flowsM3S []float64, sys quantity.System) *Loss {
 		flowsM3S = insert(flowsM3S, q)
 	}
 	duties := map[float64]string{}
-	if v.Study != nil {
-		for _, d := range v.Study.Assessments[0].Duties {
+	if a := v.Assessment(); a != nil {
+		for _, d := range a.Duties {
 			if q := d.Flow.SI; q > 0 && duties[q] == "" {
 				duties[q] = d.Name
 				flowsM3S = insert(flowsM3S, q)

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"seatward/internal/figure"
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/study"
 )
@@ -19,7 +20,7 @@ func System(s *study.Study, id string) (*figure.Figure, error) {
 	panel := figure.Panel{
 		Title: "Head at the header, above the level in the wet well", XLabel: axis("Flow of the station", quantity.Flow, sys), YLabel: axis("Head", quantity.Head, sys), YFromZero: true,
 	}
-	line := func(c study.HeadCurve, style figure.Style, dash bool) figure.Series {
+	line := func(c plant.HeadCurve, style figure.Style, dash bool) figure.Series {
 		out := figure.Series{Name: c.Name, Style: style, Dash: dash}
 		for i := range c.FlowM3S {
 			out.X, out.Y = append(out.X, sys.In(quantity.Flow, c.FlowM3S[i])), append(out.Y, sys.In(quantity.Head, c.HeadM[i]))
@@ -45,11 +46,11 @@ func System(s *study.Study, id string) (*figure.Figure, error) {
 			}
 		}
 	}
-	return &figure.Figure{Title: "Pump and system curves, " + s.Station.Name + ", " + id, Note: "The amber dashes are one pump without the check valve: the gap is the valve's loss. Preliminary, for review.", Panels: []figure.Panel{panel}, PanelHeight: 430}, nil
+	return &figure.Figure{Title: "Pump and system curves, " + s.Station.Name + ", " + id, Note: "The amber dashes are one pump without the check valve: the gap is the valve's head loss. Preliminary, for review.", Panels: []figure.Panel{panel}, PanelHeight: 430}, nil
 }
 
 // at reads a curve between its points; false outside of them.
-func at(c study.HeadCurve, flowM3S float64) (headM float64, ok bool) {
+func at(c plant.HeadCurve, flowM3S float64) (headM float64, ok bool) {
 	for i := 1; i < len(c.FlowM3S); i++ {
 		if a, b := c.FlowM3S[i-1], c.FlowM3S[i]; flowM3S >= a && flowM3S <= b && a < b {
 			return c.HeadM[i-1] + (c.HeadM[i]-c.HeadM[i-1])*(flowM3S-a)/(b-a), true

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"seatward/study"
+	"seatward/plant"
 )
 
 // TestSystem: every operating point of the two levels lies on a pump curve and on a
@@ -21,7 +21,7 @@ func TestSystem(t *testing.T) {
 		if !strings.HasPrefix(p.Level, "middle") {
 			marked++
 		}
-		i := slices.IndexFunc(curves.Systems, func(c study.HeadCurve) bool { return strings.HasSuffix(c.Name, p.Level) })
+		i := slices.IndexFunc(curves.Systems, func(c plant.HeadCurve) bool { return strings.HasSuffix(c.Name, p.Level) })
 		if i < 0 {
 			continue
 		}
@@ -47,7 +47,7 @@ func TestSystem(t *testing.T) {
 }
 
 // atRising reads a pump curve, whose heads fall as flows grow.
-func atRising(c study.HeadCurve, q float64) float64 {
+func atRising(c plant.HeadCurve, q float64) float64 {
 	h, _ := at(c, q)
 	return h
 }

@@ -5,12 +5,13 @@ import (
 	"math"
 
 	"seatward/internal/figure"
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/study"
 )
 
-// NewTrip draws the run that is told: heads at the valve, flow and opening, pump speed,
-// and the envelope over the profile.
+// NewTrip draws the worst stop: heads at the valve, flow and opening, pump speed, and the
+// envelope over the profile.
 func NewTrip(s *study.TripStudy, sys quantity.System) *figure.Figure {
 	t := s.Told()
 	b := tripCharts{s: s, t: t, sys: sys}
@@ -29,16 +30,16 @@ func short(hash string) string { return hash[:min(len(hash), 12)] }
 
 type tripCharts struct {
 	s   *study.TripStudy
-	t   *study.Trip
+	t   *plant.Stop
 	sys quantity.System
 }
 
-// window ends the time axis some way after the valve has shut, so that the closing can be
-// seen; a run in which it does not is shown whole.
+// window ends the time axis some way after the valve has closed for the hardest time, so
+// that all that is said of it can be seen; a run in which it does not close is shown whole.
 func (b tripCharts) window() float64 {
 	end := b.t.TimeS
 	if c := b.t.Closing; c.Closed {
-		end = math.Min(end, c.TimeS*1.6+0.5)
+		end = math.Min(end, math.Max(c.First.TimeS, c.Worst.TimeS)*1.6+0.5)
 	}
 	return end
 }
@@ -68,14 +69,23 @@ func (b tripCharts) reading(name, label string, style figure.Style, dash bool) f
 	return out
 }
 
-// marks are the turn of the water and the seating.
+// apartS is how far apart two closings must be to be marked both, as a share of the time.
+const apartS = 0.05
+
+// marks are the reversal of the flow and the closings that are told: the first, and the
+// hardest where it is another.
 func (b tripCharts) marks() []figure.Mark {
+	c := b.t.Closing
+	if !c.Closed {
+		return nil
+	}
 	var out []figure.Mark
-	if c := b.t.Closing; c.Closed {
-		if c.ReversedS > 0 && c.ReversedS < 0.97*c.TimeS {
-			out = append(out, figure.Mark{X: c.ReversedS, Text: "water turns"})
-		}
-		out = append(out, figure.Mark{X: c.TimeS, Text: "valve seats"})
+	if c.ReversedS > 0 && c.ReversedS < 0.97*c.First.TimeS {
+		out = append(out, figure.Mark{X: c.ReversedS, Text: "flow reverses"})
+	}
+	out = append(out, figure.Mark{X: c.First.TimeS, Text: "valve closes"})
+	if c.Worst.TimeS > c.First.TimeS*(1+apartS) {
+		out = append(out, figure.Mark{X: c.Worst.TimeS, Text: "hardest closing"})
 	}
 	return out
 }
@@ -86,8 +96,8 @@ func (b tripCharts) heads() figure.Panel {
 	return figure.Panel{
 		Title: "Head at the valve", XLabel: timeAxis, YLabel: "head, " + b.sys.Unit(quantity.Head), Marks: b.marks(),
 		Series: []figure.Series{
-			b.reading(study.ReadDown, "behind the valve", figure.Rust, false), b.reading(study.ReadUp, "before it", figure.Water, false),
-			b.reading(study.ReadHeader, "at the header", figure.Ink, true),
+			b.reading(plant.ReadDown, "downstream of valve", figure.Rust, false), b.reading(plant.ReadUp, "upstream of valve", figure.Water, false),
+			b.reading(plant.ReadHeader, "at the header", figure.Ink, true),
 		},
 	}
 }
@@ -95,9 +105,9 @@ func (b tripCharts) heads() figure.Panel {
 func (b tripCharts) flow() figure.Panel {
 	p := figure.Panel{
 		Title: "Flow", XLabel: timeAxis, YLabel: "flow, " + b.sys.Unit(quantity.Flow), YFromZero: true, Marks: b.marks(),
-		Series: []figure.Series{b.reading(study.ReadFlow, "through the valve", figure.Water, false)},
+		Series: []figure.Series{b.reading(plant.ReadFlow, "through the valve", figure.Water, false)},
 	}
-	if other := b.reading(study.ReadOther, "a running pump", figure.Ink, true); len(other.X) > 0 {
+	if other := b.reading(plant.ReadOther, "a running pump", figure.Ink, true); len(other.X) > 0 {
 		p.Series = append(p.Series, other)
 	}
 	return p
@@ -105,16 +115,16 @@ func (b tripCharts) flow() figure.Panel {
 
 func (b tripCharts) motion() figure.Panel {
 	return figure.Panel{
-		Title: "Opening of the valve, and speed of its pump", XLabel: timeAxis, YLabel: "share, " + b.sys.Unit(quantity.Fraction), YFromZero: true, Marks: b.marks(),
-		Series: []figure.Series{b.reading(study.ReadOpening, "opening", figure.Amber, false), b.reading(study.ReadSpeed, "pump speed", figure.Ink, true)},
+		Title: "Valve opening and pump speed", XLabel: timeAxis, YLabel: "percent of full, " + b.sys.Unit(quantity.Fraction), YFromZero: true, Marks: b.marks(),
+		Series: []figure.Series{b.reading(plant.ReadOpening, "opening", figure.Amber, false), b.reading(plant.ReadSpeed, "pump speed", figure.Ink, true)},
 	}
 }
 
 func (b tripCharts) envelope() figure.Panel {
 	pipe := figure.Series{Name: "pipe", Style: figure.Amber}
-	least, most := figure.Series{Name: "least", Style: figure.Water}, figure.Series{Name: "greatest", Style: figure.Rust}
-	start, vapor := figure.Series{Name: "before", Style: figure.Ink, Dash: true}, figure.Series{Name: "vapor", Style: figure.Water, Dash: true}
-	rated := figure.Series{Name: "rated to", Style: figure.Rust, Dash: true}
+	least, most := figure.Series{Name: "min. head", Style: figure.Water}, figure.Series{Name: "max. head", Style: figure.Rust}
+	start, vapor := figure.Series{Name: "before", Style: figure.Ink, Dash: true}, figure.Series{Name: "vapor pressure", Style: figure.Water, Dash: true}
+	rated := figure.Series{Name: "pipe rating", Style: figure.Rust, Dash: true}
 	head := func(v float64) float64 { return b.sys.In(quantity.Head, v) }
 	top := 0.0
 	for _, e := range b.t.Envelope {
@@ -134,7 +144,7 @@ func (b tripCharts) envelope() figure.Panel {
 	}
 	most.Low = least.Y
 	p := figure.Panel{
-		Title: "Least and greatest head along the main", XLabel: "place along the main, " + b.sys.Unit(quantity.Length), YLabel: "head, " + b.sys.Unit(quantity.Head),
+		Title: "Min. and max. head along the main", XLabel: "distance along the main, " + b.sys.Unit(quantity.Length), YLabel: "head, " + b.sys.Unit(quantity.Head),
 		Series: []figure.Series{most, least, start, pipe, vapor},
 	}
 	if len(rated.X) > 0 {

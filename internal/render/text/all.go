@@ -38,13 +38,15 @@ func (r *report) all() {
 	t := &table{indent: "  ", cols: []column{
 		{head: "", right: true},
 		{head: "valve", gives: true},
-		{head: r.head("loss", quantity.Head), right: true},
+		{head: r.head("head\nloss", quantity.Head), right: true},
 		{head: "V/V\nfull", right: true},
-		{head: r.head("runs back at", quantity.Velocity), right: true},
-		{head: "slam", gives: true},
-		{head: headIn("cost", "a year"), right: true},
+		{head: r.head("reverse\nvelocity", quantity.Velocity), right: true},
+		{head: "likely", right: true},
+		{head: "slam\n(chance)"},
+		{head: r.head("head\nrise", quantity.Head), right: true},
+		{head: headIn("energy", "a year"), right: true},
 	}}
-	last := judge.Verdict(255)
+	last, lucky := judge.Verdict(255), false
 	for _, a := range shown {
 		if a.Verdict != last {
 			last = a.Verdict
@@ -54,10 +56,19 @@ func (r *report) all() {
 		if a.Rank > 0 {
 			place = fmt.Sprint(a.Rank)
 		}
-		t.add(place, a.Item.ID, r.roughNum(a.Governing.Loss), share(a), r.band(a.Slam.ReverseVelocity), classWords(&a.Slam), r.num(a.CostPerYear))
+		lucky = lucky || a.Slam.Lucky
+		t.add(place, a.Item.ID, r.roughNum(a.Governing.Loss), share(a), r.reverse(&a.Slam), r.likely(a.Slam.ReverseVelocity, &a.Slam), classWords(a), r.roughNum(a.Slam.HeadRise), r.num(a.CostPerYear))
 	}
 	r.table(t)
-	r.paraIn(faint, "  ", "V/V full: normal velocity over that which opens the valve in full. Runs back at: greatest reverse velocity at the worst stop, low to high. Cost: of the energy lost in the valve, in your currency.")
+	r.paraIn(faint, "  ", "V/V full: normal velocity over full-open velocity. Reverse velocity and head rise: of the hardest closing in the worst stop, at best estimates; likely: 9 cases of 10. Energy: annual cost of the head loss, in your currency.")
+	if lucky {
+		r.paraIn(faint, "  ", luckyNote)
+	}
+	for _, a := range shown {
+		if why := whyNotRun(a); why != "" && !a.Pending() {
+			r.item(faint, "  ", "·", a.Item.ID+" was not run: "+sentenceEnd(why))
+		}
+	}
 	if !r.opt.All && len(shown) < len(r.s.Assessments) {
 		r.paraIn(faint, "  ", "Each family in its best size; --all shows the sizes next to it as well.")
 	}
@@ -96,7 +107,8 @@ func (r *report) whyNot() {
 	}
 }
 
-// reasons is the first reason in full and the others by their IDs.
+// reasons is the first reason in full, the physical one before the maker's, and the others
+// in a few words.
 func reasons(a *judge.Assessment) string {
 	text := ""
 	var others []string
@@ -107,11 +119,11 @@ func reasons(a *judge.Assessment) string {
 		case text == "":
 			text = sentenceEnd(f.Text)
 		default:
-			others = append(others, f.ID)
+			others = append(others, f.Brief())
 		}
 	}
 	if len(others) > 0 {
-		text += " Also " + strings.Join(others, ", ") + "."
+		text += " Also: " + strings.Join(others, "; ") + "."
 	}
 	return text
 }

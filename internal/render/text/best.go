@@ -2,6 +2,7 @@ package text
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"seatward/basis"
@@ -27,11 +28,17 @@ func (r *report) best() {
 	case 1:
 		r.heading("The one that can be used")
 	case bestCount:
-		r.heading("The three best")
+		r.heading("The first three")
 	default:
 		r.heading("The two that can be used")
 	}
 	r.sideBySide(best)
+	for _, a := range best {
+		if a.Slam.Lucky {
+			r.paraIn(faint, "  ", luckyNote)
+			break
+		}
+	}
 	for _, a := range best {
 		r.depends(a)
 	}
@@ -47,20 +54,22 @@ type fact struct {
 // facts are the lines of the comparison, in order.
 var facts = []fact{
 	{"velocity", quantity.Velocity, func(r *report, a *judge.Assessment) string { return r.num(a.Governing.Velocity) }},
-	{"full open from", quantity.Velocity, func(r *report, a *judge.Assessment) string { return r.num(a.FullOpenVelocity) }},
-	{"stands", quantity.Number, func(r *report, a *judge.Assessment) string { return r.stands(&a.Governing) }},
-	{"loss", quantity.Head, func(r *report, a *judge.Assessment) string { return r.roughNum(a.Governing.Loss) }},
-	{"runs back at", quantity.Velocity, func(r *report, a *judge.Assessment) string { return r.band(a.Slam.ReverseVelocity) }},
-	{"slam", quantity.Number, func(r *report, a *judge.Assessment) string { return classWords(&a.Slam) }},
-	{"head rise", quantity.Head, func(r *report, a *judge.Assessment) string { return r.roughBand(a.Slam.HeadRise) }},
-	{"seals from", quantity.Head, func(r *report, a *judge.Assessment) string { return r.roughNum(a.BackHead) }},
+	{"full-open velocity", quantity.Velocity, func(r *report, a *judge.Assessment) string { return r.num(a.FullOpenVelocity) }},
+	{"disc or ball", quantity.Number, func(r *report, a *judge.Assessment) string { return r.stands(&a.Governing) }},
+	{"head loss", quantity.Head, func(r *report, a *judge.Assessment) string { return r.roughNum(a.Governing.Loss) }},
+	{"reverse vel.", quantity.Velocity, func(r *report, a *judge.Assessment) string { return r.reverse(&a.Slam) }},
+	{"  likely", quantity.Number, func(r *report, a *judge.Assessment) string { return r.likely(a.Slam.ReverseVelocity, &a.Slam) }},
+	{"slam (chance)", quantity.Number, func(_ *report, a *judge.Assessment) string { return classWords(a) }},
+	{"head rise", quantity.Head, func(r *report, a *judge.Assessment) string { return r.roughNum(a.Slam.HeadRise) }},
+	{"  likely", quantity.Number, func(r *report, a *judge.Assessment) string { return r.likely(a.Slam.HeadRise, &a.Slam) }},
+	{"back head to seal", quantity.Head, func(r *report, a *judge.Assessment) string { return r.roughNum(a.BackHead) }},
 	{"energy", quantity.Energy, func(r *report, a *judge.Assessment) string { return r.num(a.EnergyPerYear) }},
-	{"cost a year", quantity.AnnualCost, func(r *report, a *judge.Assessment) string { return r.num(a.CostPerYear) }},
+	{"annual energy cost", quantity.AnnualCost, func(r *report, a *judge.Assessment) string { return r.num(a.CostPerYear) }},
 	{"life-cycle cost", quantity.Cost, func(r *report, a *judge.Assessment) string { return r.num(a.LifeCycleCost) }},
 }
 
 // factLabel is how wide the names of the facts are.
-const factLabel = 20
+const factLabel = 24
 
 // sideBySide prints the facts, one valve a column.
 func (r *report) sideBySide(best []*judge.Assessment) {
@@ -78,7 +87,7 @@ func (r *report) sideBySide(best []*judge.Assessment) {
 		}
 		r.aside(r.labeled(f), cells, func(int) ink { return plain })
 	}
-	r.paraIn(faint, "  ", fmt.Sprintf("Velocity, stand, loss and cost at the normal point: %s, %s.", best[0].Governing.Name, r.val(best[0].Governing.Flow)))
+	r.paraIn(faint, "  ", fmt.Sprintf("Velocity, position, head loss and costs at the normal point: %s, %s.", best[0].Governing.Name, r.val(best[0].Governing.Flow)))
 }
 
 // aside prints cells side by side behind a label, each wrapped in its own column.
@@ -124,7 +133,7 @@ func (r *report) stands(d *judge.Duty) string {
 	return fmt.Sprintf("%s, %s", d.State, r.val(d.Opening))
 }
 
-// depends tells what one valve depends on: what is to be met and what was not checked.
+// depends lists the conditions of one valve.
 func (r *report) depends(a *judge.Assessment) {
 	r.gap()
 	r.put(fmt.Sprintf("  %s %s", r.paint(strong, fmt.Sprint(a.Rank)), r.paint(strong, r.fit(a.Item.ID, Width-6))))
@@ -133,13 +142,53 @@ func (r *report) depends(a *judge.Assessment) {
 	}
 	told := 0
 	for i := range a.Findings {
-		if f := &a.Findings[i]; f.Severity == judge.Condition || f.Severity == judge.Unchecked {
+		if f := &a.Findings[i]; f.Severity == judge.Condition || f.Severity == judge.Open {
 			r.finding("    ", f)
 			told++
 		}
 	}
 	if told == 0 {
-		r.para("    ", "Everything that was checked is in order.")
+		r.para("    ", "No conditions: everything that was checked is in order.")
+	}
+}
+
+// confirm lists what is to be confirmed for the first valves before ordering, each point
+// once.
+func (r *report) confirm() {
+	type point struct {
+		text   string
+		valves []string
+	}
+	var points []point
+	valves := 0
+	for i := range r.s.Assessments {
+		a := &r.s.Assessments[i]
+		if valves == bestCount || a.Rank == 0 && len(r.s.Assessments) > 1 {
+			break
+		}
+		valves++
+		for _, f := range a.Findings {
+			if f.Severity != judge.Confirm {
+				continue
+			}
+			at := slices.IndexFunc(points, func(p point) bool { return p.text == f.Text })
+			if at < 0 {
+				at = len(points)
+				points = append(points, point{text: f.Text})
+			}
+			points[at].valves = append(points[at].valves, a.Item.ID)
+		}
+	}
+	if len(points) == 0 {
+		return
+	}
+	r.heading("Confirm before ordering")
+	for _, p := range points {
+		text := sentenceEnd(p.text)
+		if len(p.valves) < valves {
+			text = strings.Join(p.valves, ", ") + ": " + text
+		}
+		r.item(plain, "  ", "□", text)
 	}
 }
 

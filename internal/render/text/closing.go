@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"seatward/internal/chart"
+	"seatward/judge"
 	"seatward/quantity"
 )
 
@@ -104,14 +105,10 @@ func (p *page) closingPicture(c *chart.Closing) {
 	p.gap()
 }
 
-// leastShare is the part of the greatest doubt below which a doubt is not listed.
-const leastShare = 0.02
-
 // closingMeaning says what the numbers mean and what makes the band.
-func (p *page) closingMeaning(c *chart.Closing) {
-	if r := c.Run; r != nil {
-		p.item(strong, "", "◆", fmt.Sprintf("This station's worst stop: %s Deceleration %s, reverse velocity %s (%s to %s).", sentenceEnd(r.Event), p.si(quantity.Acceleration, r.DecelerationMS2),
-			p.si(quantity.Velocity, r.ReverseVelocityMS.Best), p.number(quantity.Velocity, r.ReverseVelocityMS.Low), p.number(quantity.Velocity, r.ReverseVelocityMS.High)))
+func (p *page) closingMeaning(v *chart.Valve, c *chart.Closing) {
+	if a := v.Assessment(); a != nil {
+		p.inStation(a)
 	}
 	p.para("", fmt.Sprintf("Median and band: %d draws of the start velocity and of what is not known of the valve, all at once: the water that moves with its element (added mass), the pull of slowing water on it, loss in reverse flow, friction and the like. Largest sources at a deceleration of %s, each alone:", c.Draws, p.si(quantity.Acceleration, c.DoubtsAtMS2)))
 	t := &table{indent: "  ", cols: []column{
@@ -135,6 +132,20 @@ func (p *page) closingMeaning(c *chart.Closing) {
 	if c.MeasuredSource != "" {
 		p.paraIn(faint, "", fmt.Sprintf("× measured: %s. Selection goes by the measured curve where there is one.", c.MeasuredSource))
 	}
+}
+
+// inStation tells the station's own stop, from the record of its runs.
+func (p *page) inStation(a *judge.Assessment) {
+	s := &a.Slam
+	if why := whyNotRun(a); why != "" {
+		p.item(strong, "", "◆", "In this station: not run: "+sentenceEnd(why))
+		return
+	}
+	text := fmt.Sprintf("In this station: %s. Reverse velocity %s, %s", s.Event, p.reverseWords(s), s.Class)
+	if s.Deceleration.Known() {
+		text += "; deceleration " + p.val(s.Deceleration) + " without the valve"
+	}
+	p.item(strong, "", "◆", text+"; from the run of the station, not from the curve.")
 }
 
 func medianFalls(c *chart.Closing) bool {

@@ -39,7 +39,7 @@ func Loss(w io.Writer, v *chart.Valve, l *chart.Loss, opt Options) error {
 	p.curveTitle(v, "Head loss")
 	head := func(m float64) string { return quantity.Figures(opt.Units.In(quantity.Head, m), roughFigures) }
 	if l.FullOpenVelocityMS > 0 {
-		p.para("", fmt.Sprintf("Open in full from %s, with K = %s: %s. Cracks at %s.", p.si(quantity.Velocity, l.FullOpenVelocityMS), quantity.Figures(l.FullOpenK, roughFigures),
+		p.para("", fmt.Sprintf("Full-open velocity %s, with K = %s: %s. Cracking head %s.", p.si(quantity.Velocity, l.FullOpenVelocityMS), quantity.Figures(l.FullOpenK, roughFigures),
 			l.FullOpenMeaning, p.withUnit(quantity.Head, head(l.CrackingHeadM))))
 	} else {
 		p.item(rust, "", "✕", sentence(l.FullOpenMeaning))
@@ -49,9 +49,9 @@ func Loss(w io.Writer, v *chart.Valve, l *chart.Loss, opt Options) error {
 		{head: p.head("flow", quantity.Flow), right: true},
 		{head: p.head("velocity", quantity.Velocity), right: true},
 		{head: p.head("open", quantity.Fraction), right: true},
-		{head: "stands"},
+		{head: "disc or\nball"},
 		{head: "K", right: true},
-		{head: p.head("loss", quantity.Head), right: true},
+		{head: p.head("head loss", quantity.Head), right: true},
 		{head: "", gives: true},
 	}}
 	for _, x := range l.Points {
@@ -154,6 +154,6 @@ func Closing(w io.Writer, v *chart.Valve, c *chart.Closing, opt Options) error {
 	}
 	p.table(t)
 	p.closingPicture(c)
-	p.closingMeaning(c)
+	p.closingMeaning(v, c)
 	return p.flush(w)
 }

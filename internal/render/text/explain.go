@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"seatward/basis"
+	"seatward/judge"
 	"seatward/study"
 )
 
@@ -21,6 +22,20 @@ func Explain(w io.Writer, path string, v basis.Value, opt Options) error {
 			}
 			p.put(indent + part)
 		}
+	}
+	return p.flush(w)
+}
+
+// ByHand prints what hand formulas say of the slam, a check on the run above it; failed
+// says why they say nothing.
+func ByHand(w io.Writer, hand *judge.ByHand, failed error, opt Options) error {
+	p := newPage(opt)
+	p.out.WriteString("\n")
+	if failed != nil {
+		p.paraIn(faint, "", "By hand formulas: no answer: "+sentenceEnd(failed.Error()))
+	} else {
+		p.byHand("", hand)
+		p.paraIn(faint, "", sentence(hand.Method))
 	}
 	return p.flush(w)
 }

@@ -63,7 +63,7 @@ func (p *page) withUnit(kind quantity.Kind, number string) string {
 	unit := p.opt.Units.Unit(kind)
 	switch {
 	case kind == quantity.AnnualCost:
-		return number + " a year"
+		return number + " per year"
 	case unit == "" || kind == quantity.Cost:
 		return number
 	case unit == "%" || unit == "°":
@@ -147,6 +147,17 @@ func plural(n int, word string) string {
 	return fmt.Sprintf("%d %ss", n, word)
 }
 
+// times counts how often: "once", "3 times".
+func times(n int) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return fmt.Sprintf("%d times", n)
+}
+
 // sentence starts with a capital and ends with a stop.
 func sentence(s string) string {
 	s = strings.TrimSpace(s)
@@ -160,4 +171,17 @@ func sentence(s string) string {
 		return strings.ToUpper(string(r)) + s[i+len(string(r)):]
 	}
 	return s
+}
+
+// distinct keeps the first of equal texts.
+func distinct(texts []string) []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, s := range texts {
+		if !seen[s] {
+			seen[s] = true
+			out = append(out, s)
+		}
+	}
+	return out
 }

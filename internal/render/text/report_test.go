@@ -17,6 +17,7 @@ import (
 	"seatward/catalog"
 	"seatward/diag"
 	"seatward/judge"
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/rules"
 	"seatward/station"
@@ -66,6 +67,27 @@ func answer(t testing.TB, file, only string) *study.Study {
 		t.Fatal(err)
 	}
 	return s
+}
+
+// TestThresholdPicture: the bar fits the page, its limit stands between the classes, and the
+// range below it.
+func TestThresholdPicture(t *testing.T) {
+	fact := basis.NewAssumed("inertia of pump and motor", quantity.Inertia, 0.1, 0.05, 0.2, "", "")
+	for _, above := range []bool{true, false} {
+		p := newPage(Options{Units: quantity.US})
+		p.threshold(&judge.Slam{Milder: judge.Quiet, Harder: judge.Audible, Threshold: &plant.Threshold{Fact: fact, At: basis.NewSimulated("threshold", quantity.Inertia, 0.12, "test"), Above: above}})
+		want := "audible ##################|..................... quiet"
+		if !above {
+			want = "quiet ..................|##################### audible"
+		}
+		out := p.out.String()
+		if !strings.Contains(out, want) || !strings.Contains(out, "├─────") || !strings.Contains(out, "◆") {
+			t.Errorf("%q is not in\n%s", want, out)
+		}
+		if line, what := fault(out, false); what != "" {
+			t.Errorf("line %d: %s", line, what)
+		}
+	}
 }
 
 // TestExamplesFit: every report about every example fits the page, in both systems of
@@ -161,14 +183,13 @@ func anyStudy(t *rapid.T) *study.Study {
 	}
 	st.Valve.Size, st.Valve.Position, st.Fluid.Kind = quantity.Sizes()[3], "flow up", anyText.Draw(t, "fluid")
 	st.Warnings = diag.List{{ID: "odd", Severity: diag.Warning, Text: anyText.Draw(t, "warning"), Path: anyText.Draw(t, "path")}}
-	s := &study.Study{Station: st, DecisiveFact: anyText.Draw(t, "decisive"), References: rapid.SliceOfN(anyText, 0, 3).Draw(t, "references")}
+	s := &study.Study{Station: st, DecisiveFact: anyText.Draw(t, "decisive"), Separation: anyText.Draw(t, "separation"), Pending: rapid.IntRange(0, 2).Draw(t, "pending"), References: rapid.SliceOfN(anyText, 0, 3).Draw(t, "references")}
 	s.Cautions = []judge.Caution{{ID: "caution", Text: anyText.Draw(t, "caution")}}
 	for range rapid.IntRange(0, 2).Draw(t, "points") {
-		s.Points = append(s.Points, study.Point{
+		s.Points = append(s.Points, plant.Point{
 			Name: anyText.Draw(t, "point"), Valve: anyText.Draw(t, "in place"), Flow: anyValue(t, quantity.Flow), Head: anyValue(t, quantity.Head), StaticHead: anyValue(t, quantity.Head),
 			Power: anyValue(t, quantity.Power), MainVelocity: anyValue(t, quantity.Velocity), ValveLoss: []basis.Value{anyValue(t, quantity.Head)}, Notes: rapid.SliceOfN(anyText, 0, 2).Draw(t, "notes"),
 		})
-		s.Stops.All = append(s.Stops.All, judge.Stop{Name: anyText.Draw(t, "stop"), Level: anyText.Draw(t, "level"), Method: anyText.Draw(t, "method"), Deceleration: anyValue(t, quantity.Acceleration)})
 		s.Assumed = append(s.Assumed, study.Assumed{Path: "x", Value: anyValue(t, rapid.SampledFrom(quantity.Kinds()).Draw(t, "kind"))})
 	}
 	for rank := range rapid.IntRange(0, 4).Draw(t, "valves") {
@@ -201,11 +222,17 @@ func anyAssessment(t *rapid.T, rank int) judge.Assessment {
 	a.Slam = judge.Slam{
 		Class: rapid.SampledFrom([]string{"", judge.Quiet, judge.Harmful}).Draw(t, "class"), ClassLow: judge.Quiet, ClassHigh: judge.Harmful, Method: anyText.Draw(t, "method"), Event: anyText.Draw(t, "event"),
 		ReverseVelocity: anyValue(t, quantity.Velocity), HeadRise: anyValue(t, quantity.Head), Deceleration: anyValue(t, quantity.Acceleration),
-		Shares: []judge.Share{{Input: anyText.Draw(t, "input"), LowMS: anyNumber.Draw(t, "low"), HighMS: anyNumber.Draw(t, "high")}},
+		MedianMS: anyNumber.Draw(t, "median"), Lucky: rapid.Bool().Draw(t, "lucky"), AtRest: rapid.Bool().Draw(t, "rests"), Resolved: true, Runs: rapid.IntRange(0, 100).Draw(t, "runs"),
+		Chances: plant.Chances{Quiet: anyNumber.Draw(t, "quiet"), Audible: anyNumber.Draw(t, "audible")}, Risk: rapid.SampledFrom([]judge.Risk{judge.InOrder, judge.WillHarm}).Draw(t, "risk"),
+		Inputs: []plant.Influence{{Value: anyValue(t, quantity.Inertia), Share: anyNumber.Draw(t, "share")}}, Milder: judge.Quiet, Harder: judge.Harmful,
+		NotRun: rapid.OneOf(rapid.Just(""), anyText).Draw(t, "not run"),
+	}
+	if rapid.Bool().Draw(t, "one fact decides") {
+		a.Slam.Threshold = &plant.Threshold{Fact: anyValue(t, quantity.Inertia), At: anyValue(t, quantity.Inertia), Above: rapid.Bool().Draw(t, "above")}
 	}
 	for range rapid.IntRange(0, 3).Draw(t, "findings") {
 		a.Findings = append(a.Findings, judge.Finding{
-			ID: anyText.Draw(t, "finding"), Severity: rapid.SampledFrom([]judge.Severity{judge.Pass, judge.Note, judge.Condition, judge.Unchecked, judge.Rejects}).Draw(t, "severity"), Text: anyText.Draw(t, "text"),
+			ID: anyText.Draw(t, "finding"), Severity: rapid.SampledFrom([]judge.Severity{judge.Pass, judge.Note, judge.Condition, judge.Confirm, judge.Open, judge.Rejects}).Draw(t, "severity"), Text: anyText.Draw(t, "text"),
 			Value: anyValue(t, quantity.Velocity), Limit: anyValue(t, quantity.Velocity), Basis: anyText.Draw(t, "basis"), Mend: anyText.Draw(t, "mend"), Missing: anyText.Draw(t, "missing"),
 		})
 	}

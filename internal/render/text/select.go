@@ -15,8 +15,8 @@ func Select(w io.Writer, s *study.Study, opt Options) error {
 	r.title()
 	r.answer()
 	r.best()
+	r.confirm()
 	r.points()
-	r.stops()
 	r.all()
 	r.whyNot()
 	r.tail()
@@ -63,7 +63,7 @@ func (r *report) title() {
 	}
 }
 
-// answer says in plain words which valve, how it goes in, why, and what that rests on.
+// answer says in plain words which valve, what decides, how it goes in, and why.
 func (r *report) answer() {
 	if len(r.s.Assessments) == 1 {
 		r.heading("The answer for this valve")
@@ -74,6 +74,9 @@ func (r *report) answer() {
 		r.item(rust, "", markOf[judge.Unsuitable], "No valve of the catalog is made in this size or next to it.")
 		return
 	}
+	if r.s.Separation != "" { // the risk beyond the valve comes before it
+		r.paraIn(rust, "! ", r.s.Separation)
+	}
 	a := &r.s.Assessments[0]
 	if a.Rank == 0 {
 		r.none(a)
@@ -81,7 +84,10 @@ func (r *report) answer() {
 		r.chosen(a)
 	}
 	if r.s.DecisiveFact != "" {
-		r.para("  ", "Knowing this better would narrow the answer most: "+r.s.DecisiveFact+".")
+		r.para("  ", "Largest source of uncertainty: "+r.s.DecisiveFact+".")
+	}
+	if r.s.Pending > 0 {
+		r.item(amber, "  ", "!", fmt.Sprintf("Slam is left out: the pump stops of %s are still to be run. Without --quick they are.", plural(r.s.Pending, "valve")))
 	}
 	r.catalogs()
 }
@@ -97,24 +103,37 @@ func (r *report) none(a *judge.Assessment) {
 }
 
 func (r *report) chosen(a *judge.Assessment) {
-	word := a.Verdict.String()
-	if a.Verdict == judge.CannotSay {
-		word = "nothing rejects it, but whether it is suitable cannot be said yet"
-	}
-	r.item(inkOf[a.Verdict], "", markOf[a.Verdict], fmt.Sprintf("%s: %s.", r.name(a), word))
+	r.item(inkOf[a.Verdict], "", markOf[a.Verdict], r.name(a)+": "+verdictWords(a)+".")
 	text := fmt.Sprintf("Its ID is %s. It goes %s.", a.Item.ID, into[r.s.Station.Valve.Position])
-	switch {
-	case len(r.s.Assessments) == 1 || a.RankReason == "":
-	case strings.HasPrefix(a.RankReason, "first"):
-		text += " It stands " + a.RankReason + "."
-	default:
-		text += " It is " + a.RankReason + "."
+	if len(r.s.Assessments) > 1 && a.RankReason != "" {
+		text += " " + sentence(a.RankReason)
 	}
 	r.para("  ", text)
-	r.para("  ", r.rests(a))
-	if a.Slam.Method != "" {
-		r.para("  ", sentence(r.slamSentence(&a.Slam)))
+	f := a.Decides()
+	slam := slamFinding(a)
+	if f != nil && f.Text != slam {
+		r.para("  ", sentence(f.Text))
 	}
+	if slam != "" {
+		r.para("  ", sentence(slam))
+	}
+	if a.Slam.HeadRise.Known() {
+		r.para("  ", "Head rise "+r.riseWords(&a.Slam)+".")
+	}
+}
+
+// verdictWords is the verdict with what decides it.
+func verdictWords(a *judge.Assessment) string {
+	f := a.Decides()
+	switch {
+	case a.Verdict == judge.CannotSay && f != nil:
+		return "nothing rules it out, but whether it is suitable cannot be said: " + f.Brief()
+	case f == nil && a.Pending():
+		return a.Verdict.String() + ", slam left out"
+	case f == nil:
+		return a.Verdict.String()
+	}
+	return a.Verdict.String() + ": " + f.Brief()
 }
 
 // into says how a valve goes into the pipe.
@@ -122,55 +141,6 @@ var into = map[string]string{
 	"horizontal": "into the horizontal pipe, arrow with the flow",
 	"flow up":    "into the rising pipe, arrow up",
 	"flow down":  "into the falling pipe, arrow down",
-}
-
-// rests counts what a verdict depends on.
-func (r *report) rests(a *judge.Assessment) string {
-	var parts []string
-	if ids := named(a, judge.Condition); len(ids) > 0 {
-		parts = append(parts, fmt.Sprintf("%s to be met (%s)", plural(len(ids), "condition"), strings.Join(ids, ", ")))
-	}
-	if ids := named(a, judge.Unchecked); len(ids) > 0 {
-		parts = append(parts, fmt.Sprintf("%s that could not be checked (%s)", plural(len(ids), "point"), strings.Join(ids, ", ")))
-	}
-	if len(parts) == 0 {
-		return fmt.Sprintf("Nothing stands against it: %s checked, all in order.", plural(len(a.Findings), "point"))
-	}
-	return "It depends on " + strings.Join(parts, ", and on ") + "; see below."
-}
-
-// named lists the findings of a severity by their IDs.
-func named(a *judge.Assessment, severity judge.Severity) []string {
-	var out []string
-	for i := range a.Findings {
-		if a.Findings[i].Severity == severity {
-			out = append(out, a.Findings[i].ID)
-		}
-	}
-	return out
-}
-
-// slamSentence tells the slam verdict in words.
-func (r *report) slamSentence(s *judge.Slam) string {
-	if !s.ReverseVelocity.Known() {
-		return "slam cannot be said: " + s.Method
-	}
-	text := fmt.Sprintf("worst stop: %s. The water then runs back at %s before it seats, at best guess %s: %s", s.Event, r.bandUnit(s.ReverseVelocity), r.num(s.ReverseVelocity), classWords(s))
-	if s.HeadRise.Known() {
-		text += fmt.Sprintf(", a head rise of %s", r.withUnit(s.HeadRise.Kind, r.roughBand(s.HeadRise)))
-	}
-	return text
-}
-
-// classWords says the class, or the span of classes where the band has one.
-func classWords(s *judge.Slam) string {
-	switch {
-	case s.Class == "":
-		return "unknown"
-	case s.ClassLow == s.ClassHigh || s.ClassLow == "" || s.ClassHigh == "":
-		return s.Class
-	}
-	return s.ClassLow + " to " + s.ClassHigh
 }
 
 // catalogs names the product data, and says so where they are invented.
@@ -198,6 +168,6 @@ var (
 	markOf = map[judge.Verdict]string{judge.Suitable: "●", judge.WithConditions: "◐", judge.CannotSay: "?", judge.Unsuitable: "✕"}
 	inkOf  = map[judge.Verdict]ink{judge.Suitable: strong, judge.WithConditions: amber, judge.CannotSay: amber, judge.Unsuitable: rust}
 
-	findingMark = map[judge.Severity]string{judge.Pass: "+", judge.Note: "i", judge.Condition: "!", judge.Unchecked: "?", judge.Rejects: "✕"}
-	findingInk  = map[judge.Severity]ink{judge.Condition: amber, judge.Unchecked: amber, judge.Rejects: rust}
+	findingMark = map[judge.Severity]string{judge.Pass: "+", judge.Note: "i", judge.Confirm: "?", judge.Condition: "!", judge.Open: "?", judge.Rejects: "✕"}
+	findingInk  = map[judge.Severity]ink{judge.Condition: amber, judge.Open: amber, judge.Rejects: rust}
 )

@@ -43,7 +43,7 @@ func (r *report) assumed() {
 }
 
 // byWeight orders the assumptions by what they do to the first valve's answer: first
-// those known to move its slam band, by how far; then those that the slam verdict rests
+// those that move its slam, by their share; then those that the slam verdict rests
 // on, then the operating point, then the cost, then the rest, each by how wide they are.
 func (r *report) byWeight() []study.Assumed {
 	type weight struct{ tier, swing float64 }
@@ -60,8 +60,8 @@ func (r *report) byWeight() []study.Assumed {
 		rest(1, a.EnergyPerYear, a.CostPerYear, a.LifeCycleCost)
 		rest(2, a.Governing.Flow, a.Governing.Velocity, a.Governing.Loss)
 		rest(3, a.Slam.ReverseVelocity, a.Slam.HeadRise)
-		for _, s := range a.Slam.Shares {
-			weights[s.Input] = weight{4, math.Abs(s.HighMS - s.LowMS)}
+		for _, x := range a.Slam.Inputs {
+			weights[x.Value.Name] = weight{4, x.Share}
 		}
 	}
 	list := slices.Clone(r.s.Assumed)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"seatward/judge"
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/study"
 )
@@ -21,7 +22,7 @@ func Trip(w io.Writer, s *study.TripStudy, opt Options) error {
 	t.timeline()
 	t.heads()
 	t.remedies()
-	t.sample()
+	t.sources(&t.s.Judged.Slam)
 	t.tail()
 	return t.flush(w)
 }
@@ -43,69 +44,130 @@ func (t *trip) title() {
 	}
 }
 
-// closing tells the valve's closing in the worst event.
+// closing tells the worst stop in full.
 func (t *trip) closing() {
-	t.heading("The closing")
-	x := t.s.Told()
-	c := x.Closing
-	if t.s.Slam < 0 {
-		t.para("  ", x.Event.Title+": no stop that was looked at shuts this valve within the run.")
+	t.heading("The worst stop")
+	if t.s.Judged.Separation != "" {
+		t.paraIn(rust, "! ", t.s.Judged.Separation)
+	}
+	a := &t.s.Judged
+	slam := &a.Slam
+	if t.s.Answer.Worst == nil {
+		t.item(amber, "", "?", "Slam was not run: "+sentenceEnd(slam.NotRun))
+		t.findings("")
 		return
 	}
-	mark, i := "◐", amber
-	switch t.s.Closed.ClassHigh {
-	case judge.Quiet:
-		mark, i = "●", water
-	case judge.Harmful:
-		if t.s.Closed.Class == judge.Harmful {
-			mark, i = "✕", rust
-		}
-	}
-	t.paraIn(i, mark+" ", sentence(x.Event.Title+": "+classWords(&t.s.Closed)))
-	tab := &table{indent: "  ", cols: []column{{head: "", gives: true}, {head: ""}}}
-	num := func(kind quantity.Kind, v float64) string { return t.opt.Units.Format(kind, v) }
-	tab.add("water turns back", fmt.Sprintf("%.2f s after the event", c.ReversedS))
-	tab.add("valve seats", fmt.Sprintf("%.2f s after the event", c.TimeS))
-	if r := t.s.Run; r != nil {
-		tab.add("flow slows at", t.bandUnit(r.Deceleration)+" as it turns")
-		tab.add("water runs back at", t.bandUnit(r.Reverse)+", at best guess "+num(quantity.Velocity, r.Reverse.SI))
-		if t.s.Bound.Closed {
-			tab.add("without pull", num(quantity.Velocity, t.s.Bound.ReverseMS)+", safe for the first closing only")
-		}
-		tab.add("head rise behind it", t.bandUnit(r.HeadRise)+", at best guess "+num(quantity.Head, r.HeadRise.SI))
-	}
-	tab.add("head before it", "falls by "+num(quantity.Head, c.FallM)+" as it shuts")
-	speed := fmt.Sprintf("%.2f rad/s", c.SeatingSpeed)
-	if !c.Rotary {
-		speed = num(quantity.Velocity, c.SeatingSpeed)
-	}
-	tab.add("element seats at", speed)
-	if x.Bounces > 0 {
-		tab.add("bounces off its seat", plural(x.Bounces, "time"))
-	}
-	if x.Reopened > 0 {
-		tab.add("then", plural(x.Reopened, "re-opening")+" by the waves in the branch")
-	}
-	t.table(tab)
-	if t.s.Closed.DecisiveInput != "" {
-		t.para("  ", "Knowing this better would narrow it most: "+t.s.Closed.DecisiveInput+".")
-	}
-	if r := t.s.Run; r != nil {
-		t.paraIn(faint, "  ", sentence(r.Method))
-	}
+	text := slamFinding(a)
+	mark, i := slamMark(slam)
+	t.item(i, "", mark, sentence(text))
 	for _, f := range t.s.Findings {
-		i, mark := amber, "!"
-		switch f.Severity {
-		case judge.Rejects:
-			i, mark = rust, "✕"
-		case judge.Pass:
-			i, mark = water, "+"
-		case judge.Note:
-			i, mark = plain, "i"
-		case judge.Unchecked:
-			mark = "?"
+		if f.Text == text && f.Mend != "" {
+			t.para("  → ", sentenceEnd(f.Mend))
 		}
-		t.item(i, "  ", mark, sentence(f.Text))
+	}
+	t.gap()
+	t.numbers(t.s.Answer.Worst)
+	t.threshold(slam)
+	if slam.DecisiveInput != "" {
+		t.para("  ", "Largest source of uncertainty: "+slam.DecisiveInput+".")
+	}
+	if c := t.s.WithoutPull; c != nil && c.Closed {
+		t.para("  ", fmt.Sprintf("Without the pull of slowing water: %s (safe for the first closing only).", t.si(quantity.Velocity, c.First.ReverseMS)))
+	}
+	t.byHand("  ", &t.s.ByHand)
+	t.paraIn(faint, "  ", sentence(slam.Method))
+	t.findings(text)
+}
+
+// slamMark is the mark of a slam, by its risk.
+func slamMark(s *judge.Slam) (string, ink) {
+	switch s.Risk {
+	case judge.InOrder:
+		return markOf[judge.Suitable], water
+	case judge.WillHarm:
+		return markOf[judge.Unsuitable], rust
+	}
+	return markOf[judge.WithConditions], amber
+}
+
+// numbers are those of the stop, each with its name.
+func (t *trip) numbers(x *plant.Stop) {
+	a, c := &t.s.Judged, &x.Closing
+	slam := &a.Slam
+	num := func(kind quantity.Kind, v float64) string { return t.opt.Units.Format(kind, v) }
+	line := t.labeledLine
+	line("first closing", t.firstAndHardest(x))
+	line("reverse velocity", t.reverseWords(slam))
+	if slam.Runs > 0 {
+		line("chances", chances(slam))
+	}
+	line("head rise", t.riseWords(slam))
+	line("max. head at valve", num(quantity.Head, x.MostM()))
+	line("head upstream", "falls by "+t.withUnit(quantity.Head, t.rough(quantity.Head, c.FallM))+" as it closes")
+	line("flow reverses", fmt.Sprintf("%.2f s after the event", c.ReversedS))
+	if slam.Deceleration.Known() {
+		line("deceleration", t.val(slam.Deceleration)+" at flow reversal, without the valve")
+	}
+	speed := fmt.Sprintf("%.2f rad/s", c.Worst.SeatingSpeed)
+	if !c.Rotary {
+		speed = num(quantity.Velocity, c.Worst.SeatingSpeed)
+	}
+	line("hits its seat at", speed)
+	if c.Pump != "" {
+		line("valve of", c.Pump)
+	}
+	if c.Bounces > 0 {
+		line("bounces off its seat", times(c.Bounces))
+	}
+	if c.Reopened > 0 {
+		line("opens again", times(c.Reopened))
+	}
+}
+
+// firstAndHardest tells the first closing, and the hardest where it is another.
+func (t *trip) firstAndHardest(x *plant.Stop) string {
+	first, worst := x.Closing.First, x.Closing.Worst
+	text := fmt.Sprintf("%s at %.2f s", t.si(quantity.Velocity, first.ReverseMS), first.TimeS)
+	hardest := x.SlamMS()
+	switch {
+	case hardest <= first.ReverseMS && worst.TimeS == first.TimeS:
+		return text + ", the hardest"
+	case !x.Resolved() && hardest > worst.ReverseMS:
+		return text + fmt.Sprintf("; hardest: %s, on the finer of two grids", t.si(quantity.Velocity, hardest))
+	case first.ReverseMS < leastTimesMS:
+		return text + fmt.Sprintf("; hardest: %s at %.2f s", t.si(quantity.Velocity, hardest), worst.TimeS)
+	}
+	return text + fmt.Sprintf("; hardest: %s, %.1f times the first, at %.2f s", t.si(quantity.Velocity, hardest), hardest/first.ReverseMS, worst.TimeS)
+}
+
+// leastTimesMS is the reverse velocity of a first closing, m/s, below which a later one is
+// not said to be so many times as hard.
+const leastTimesMS = 0.01
+
+// byHand prints what hand formulas say; nothing where they say nothing.
+func (p *page) byHand(indent string, h *judge.ByHand) {
+	if !h.Reverse.Known() {
+		return
+	}
+	text := fmt.Sprintf("By hand formulas: reverse velocity %s (%s)", p.val(h.Reverse), p.band(h.Reverse))
+	if h.HeadRise.Known() {
+		text += ", head rise " + p.roughVal(h.HeadRise)
+	}
+	text += "; " + h.Event + "."
+	if h.Doubt != "" {
+		text += " " + sentence(h.Doubt)
+	}
+	p.paraIn(faint, indent, text)
+}
+
+// findings prints what else the stops gave.
+func (t *trip) findings(said string) {
+	for i := range t.s.Findings {
+		f := &t.s.Findings[i]
+		if f.Text == said || f.Text == t.s.Judged.Separation {
+			continue
+		}
+		t.item(findingInk[f.Severity], "  ", findingMark[f.Severity], sentence(f.Text))
 		if f.Mend != "" {
 			t.paraIn(faint, "    → ", sentenceEnd(f.Mend))
 		}
@@ -117,46 +179,68 @@ func (t *trip) events() {
 	t.heading("All events")
 	tab := &table{indent: "  ", cols: []column{
 		{head: "event", gives: true},
-		{head: headIn("seats", "s"), right: true},
-		{head: t.head("slows at", quantity.Acceleration), right: true},
-		{head: t.head("back at", quantity.Velocity), right: true},
-		{head: t.head("rise", quantity.Head), right: true},
-		{head: t.head("most", quantity.Head), right: true},
-		{head: t.head("least", quantity.Head), right: true},
+		{head: headIn("closes\nat", "s"), right: true},
+		{head: t.head("reverse\nvelocity", quantity.Velocity), right: true},
+		{head: t.head("head\nrise", quantity.Head), right: true},
+		{head: t.head("max. at\nvalve", quantity.Head), right: true},
+		{head: t.head("max. in\nmain", quantity.Head), right: true},
+		{head: t.head("min. in\nmain", quantity.Head), right: true},
 		{head: "opens\nagain", right: true},
 	}}
-	for i, x := range t.s.Trips {
+	for _, x := range t.s.Answer.Stops {
 		mark := "  "
-		if i == t.s.Slam {
+		if x == t.s.Answer.Worst {
 			mark = "▸ "
 		}
-		c := x.Closing
-		n := func(kind quantity.Kind, v float64) string { return t.rough(kind, v) }
-		seats := none
-		if c.Closed {
-			seats = fmt.Sprintf("%.2f", c.TimeS)
-		}
-		least := n(quantity.Head, x.LeastPressureM())
-		if len(x.Cavities) > 0 {
-			least = "vapor"
-		}
-		if !x.Event.Stops() {
-			tab.add(mark+x.Event.ID, none, none, none, none, n(quantity.Head, x.MostPressureM()), least, none)
+		if x.Fault != "" {
+			tab.add(mark+x.Event.ID, notRun, none, none, none, none, none, none)
 			continue
 		}
-		tab.add(mark+x.Event.ID, seats, n(quantity.Acceleration, c.DecelerationMS2), n(quantity.Velocity, c.ReverseMS), n(quantity.Head, c.RiseM), n(quantity.Head, x.MostPressureM()), least, fmt.Sprint(x.Reopened))
+		c := &x.Closing
+		closes, reverse, rise, again := none, none, none, none
+		if x.Event.Stops() {
+			reverse, rise, again = t.number(quantity.Velocity, x.SlamMS()), t.rough(quantity.Head, x.RiseM()), fmt.Sprint(c.Reopened)
+			if c.Closed {
+				closes = fmt.Sprintf("%.2f", c.First.TimeS)
+			}
+		}
+		tab.add(mark+x.Event.ID, closes, reverse, rise, t.rough(quantity.Head, x.MostM()), t.pressureHead(x.MostPressureM()), t.leastHead(x.LeastPressureM(), x.Separates()), again)
 	}
 	t.table(tab)
-	if n := len(t.s.Trips); n > 1 {
-		t.para("  ", fmt.Sprintf("Highest pressure: %s. Lowest: %s.", t.s.Trips[t.s.Peak].Event.ID, t.s.Trips[t.s.Vacuum].Event.ID))
+	for _, x := range t.s.Answer.Stops {
+		if x.Fault != "" {
+			t.item(faint, "  ", "·", sentence(x.Event.Title+" was not run: "+x.Fault))
+		}
 	}
-	t.para("  ", "▸ the worst for slam. Slows at: velocity in the valve as the water turns. Back at: greatest reverse velocity before it seats. Rise: of the head behind it as it shuts. Most, least: pressure head in the main over its axis.")
+	t.paraIn(faint, "  ", "▸ the worst for slam. Closes at: the first time. Reverse velocity and head rise: of the hardest closing. Max. at valve: head above "+t.s.Datum+". In main: pressure head over the pipe's axis.")
+}
+
+// pressureHead is a pressure head of the main; a dash where no main was recorded.
+func (p *page) pressureHead(m float64) string {
+	if math.IsInf(m, 0) || math.IsNaN(m) {
+		return none
+	}
+	if math.Abs(m) < 1e-6 { // round-off
+		m = 0
+	}
+	return p.rough(quantity.Head, m)
+}
+
+// leastHead is the least pressure head, or the word for column separation.
+func (p *page) leastHead(m float64, separates bool) string {
+	if separates {
+		return "vapor"
+	}
+	return p.pressureHead(m)
 }
 
 // timeline tells what happens up to the first seating; what a valve that opens and seats
 // again does is summed up.
 func (t *trip) timeline() {
 	x := t.s.Told()
+	if x.Fault != "" {
+		return
+	}
 	t.heading("What happens: " + x.Event.ID)
 	const most = 16
 	vapor, again, shown := 0, 0, 0
@@ -167,7 +251,7 @@ func (t *trip) timeline() {
 			if vapor++; vapor > 1 {
 				continue
 			}
-		case x.Event.Kind != study.Schedule && x.Closing.Closed && m.TimeS > x.Closing.TimeS && strings.HasPrefix(m.Text, "the valve"):
+		case x.Event.Kind != plant.Schedule && x.Closing.Closed && m.TimeS > x.Closing.First.TimeS && strings.HasPrefix(m.Text, "the valve"):
 			if again++; again == 1 {
 				from = m.TimeS
 			}
@@ -183,17 +267,19 @@ func (t *trip) timeline() {
 		t.para("  ", fmt.Sprintf("and %d more, in --json.", shown-most))
 	}
 	if again > 0 {
-		t.para("  ", fmt.Sprintf("From %.2f to %.2f s the valve opens again a little and seats, %s, as waves run up and down the branch.", from, to, plural(max(1, again/2), "time")))
+		t.para("  ", fmt.Sprintf("From %.2f to %.2f s the valve opens again and closes, %s, as waves run up and down the pipes.", from, to, times(max(1, again/2))))
 	}
 	if vapor > 1 {
-		t.para("  ", fmt.Sprintf("Vapor forms at %d places of the grid.", vapor))
+		t.para("  ", fmt.Sprintf("Vapor forms at %d places along the pipes.", vapor))
 	}
-	for _, n := range x.Notes {
-		t.item(amber, "  ", "!", sentenceEnd(n))
+	if x != t.s.Answer.Worst { // the notes of the worst stop are among the findings
+		for _, n := range x.Notes {
+			t.item(plain, "  ", "i", sentenceEnd(n))
+		}
 	}
 }
 
-// heads prints least and greatest head at ten places of the main.
+// heads prints min. and max. head at ten places of the main.
 func (t *trip) heads() {
 	x := t.s.Told()
 	if len(x.Envelope) == 0 {
@@ -201,12 +287,12 @@ func (t *trip) heads() {
 	}
 	t.heading("Heads along the main: " + x.Event.ID)
 	tab := &table{indent: "  ", cols: []column{
-		{head: t.head("place", quantity.Length), right: true},
+		{head: t.head("distance", quantity.Length), right: true},
 		{head: t.head("pipe", quantity.Head), right: true},
 		{head: t.head("before", quantity.Head), right: true},
-		{head: t.head("least", quantity.Head), right: true},
-		{head: t.head("greatest", quantity.Head), right: true},
-		{head: t.head("rated to", quantity.Head), right: true},
+		{head: t.head("min.", quantity.Head), right: true},
+		{head: t.head("max.", quantity.Head), right: true},
+		{head: t.head("rating", quantity.Head), right: true},
 		{head: ""},
 	}}
 	const places = 10
@@ -229,37 +315,41 @@ func (t *trip) heads() {
 	t.para("  ", "Heads above "+t.s.Datum+".")
 }
 
+// remedies sets what might cure it beside the stops as they are, and recommends only what
+// the runs bear out.
 func (t *trip) remedies() {
 	if len(t.s.Remedies) == 0 {
 		return
 	}
-	t.heading("What would cure it")
+	t.heading("Remedies")
 	tab := &table{indent: "  ", cols: []column{
 		{head: "", gives: true},
-		{head: t.head("back at", quantity.Velocity), right: true},
-		{head: t.head("rise", quantity.Head), right: true},
-		{head: t.head("most at valve", quantity.Head), right: true},
-		{head: t.head("least in main", quantity.Head), right: true},
+		{head: t.head("reverse\nvelocity", quantity.Velocity), right: true},
+		{head: t.head("head\nrise", quantity.Head), right: true},
+		{head: t.head("max. at\nvalve", quantity.Head), right: true},
+		{head: t.head("min. in\nmain", quantity.Head), right: true},
+		{head: "cures it"},
 	}}
-	rough := func(kind quantity.Kind, v float64) string {
-		if math.Abs(v) < 1e-6 { // round-off
-			v = 0
-		}
-		return t.rough(kind, v)
-	}
-	for _, r := range t.s.Remedies {
-		if r.Trip == nil {
-			tab.add(r.Name, none, none, none, none)
+	var cures []string
+	for i := range t.s.Remedies {
+		r := &t.s.Remedies[i]
+		if r.Answer == nil || r.Answer.Worst == nil {
+			tab.add(r.Name, none, none, none, none, notRun)
 			continue
 		}
-		c := r.Trip.Closing
-		least := rough(quantity.Head, r.Trip.LeastPressureM())
-		if len(r.Trip.Cavities) > 0 {
-			least = "vapor"
+		word := "no"
+		switch {
+		case i == 0:
+			word = ""
+		case r.Cures:
+			word = "yes"
+			cures = append(cures, r.Name)
 		}
-		tab.add(r.Name, t.rough(quantity.Velocity, c.ReverseMS), t.rough(quantity.Head, c.RiseM), t.rough(quantity.Head, c.MostM), least)
+		x := r.Answer.Worst
+		tab.add(r.Name, t.number(quantity.Velocity, x.SlamMS()), t.rough(quantity.Head, x.RiseM()), t.rough(quantity.Head, r.MostM()), t.leastHead(r.LeastPressureM(), r.Separates()), word)
 	}
 	t.table(tab)
+	t.para("  ", t.recommends(cures))
 	for _, r := range t.s.Remedies[1:] {
 		text := r.Name + ": " + r.What
 		if r.Fault != "" {
@@ -269,37 +359,29 @@ func (t *trip) remedies() {
 	}
 }
 
-func (t *trip) sample() {
-	x := t.s.Sample
-	if x == nil {
-		return
+// recommends is the sentence that says what cures it.
+func (t *trip) recommends(cures []string) string {
+	switch {
+	case t.s.Judged.Slam.Risk == judge.InOrder && t.s.Judged.Separation == "":
+		return "The valve closes quietly as it is: nothing has to be cured."
+	case len(cures) == 0:
+		return "None of these cures it: surge control is for a licensed engineer to design."
 	}
-	t.heading("All ranges at once")
-	t.para("  ", sentenceEnd(x.String()))
-	tab := &table{indent: "  ", cols: []column{{head: "of the runs are below"}, {head: t.head("back at", quantity.Velocity), right: true}, {head: t.head("rise", quantity.Head), right: true}}}
-	for _, pc := range x.Percentiles {
-		tab.add(fmt.Sprintf("%.0f%%", pc.Percent), t.rough(quantity.Velocity, pc.ReverseMS), t.rough(quantity.Head, pc.RiseM))
-	}
-	t.table(tab)
-	for i, v := range x.Shares {
-		if i == 5 || v.Share < 0.01 {
-			break
-		}
-		t.item(plain, "  ", "·", fmt.Sprintf("%s alone explains %.0f%% of the variance.", v.Name, 100*v.Share))
-	}
-	if len(x.LeftOut) > 0 {
-		t.para("  ", fmt.Sprintf("Left out, as a sample spans at most so many ranges: %d.", len(x.LeftOut)))
-	}
+	return sentence("recommended, by its own run: " + strings.Join(cures, "; or "))
 }
 
 // tail prints assumptions and cautions.
 func (t *trip) tail() {
 	if len(t.s.Assumed) > 0 {
-		t.heading(fmt.Sprintf("Assumed: %s", plural(len(t.s.Assumed), "fact")))
+		var texts []string
 		for _, a := range t.s.Assumed {
 			if a.Value.Ranged() {
-				t.item(plain, "  ", "·", a.Value.Name+": "+t.val(a.Value)+" ("+t.band(a.Value)+")")
+				texts = append(texts, a.Value.Name+": "+t.val(a.Value)+" ("+t.band(a.Value)+")")
 			}
+		}
+		t.heading(fmt.Sprintf("Assumed: %s", plural(len(t.s.Assumed), "fact")))
+		for _, text := range distinct(texts) {
+			t.item(plain, "  ", "·", text)
 		}
 		t.para("  ", "Those with a range; select lists all of them with their reasons.")
 	}

@@ -25,31 +25,41 @@ func Trips(w io.Writer, all []*study.TripStudy, opt Options) error {
 	p.heading("Side by side")
 	t := &table{indent: "  ", cols: []column{
 		{head: "valve", gives: true},
-		{head: headIn("seats", "s"), right: true},
-		{head: p.head("slows at", quantity.Acceleration), right: true},
-		{head: p.head("back at", quantity.Velocity), right: true},
-		{head: p.head("band", quantity.Velocity), right: true},
-		{head: p.head("rise", quantity.Head), right: true},
-		{head: "slam"},
+		{head: headIn("closes\nat", "s"), right: true},
+		{head: p.head("decel-\neration", quantity.Acceleration), right: true},
+		{head: p.head("reverse\nvelocity", quantity.Velocity), right: true},
+		{head: "likely", right: true},
+		{head: p.head("head\nrise", quantity.Head), right: true},
+		{head: p.head("max. at\nvalve", quantity.Head), right: true},
+		{head: "slam\n(chance)"},
 	}}
+	lucky := false
 	for _, s := range all {
-		x := s.Told()
-		c := x.Closing
-		if s.Run == nil {
-			t.add(s.Item.ID, none, none, none, none, none, "does not shut")
+		slam := &s.Judged.Slam
+		if s.Answer.Worst == nil {
+			t.add(s.Item.ID, none, none, none, none, none, none, notRun)
 			continue
 		}
-		t.add(s.Item.ID, fmt.Sprintf("%.2f", c.TimeS), p.rough(quantity.Acceleration, c.DecelerationMS2), p.rough(quantity.Velocity, s.Run.Reverse.SI), p.band(s.Run.Reverse), p.rough(quantity.Head, c.RiseM), classWords(&s.Closed))
+		x := s.Answer.Worst
+		lucky = lucky || slam.Lucky
+		t.add(s.Item.ID, fmt.Sprintf("%.2f", x.Closing.First.TimeS), p.num(slam.Deceleration), p.reverse(slam), p.likely(slam.ReverseVelocity, slam), p.roughNum(slam.HeadRise), p.rough(quantity.Head, x.MostM()), classWords(&s.Judged))
 	}
 	p.table(t)
 	events := map[string]bool{}
 	for _, s := range all {
+		if s.Answer.Worst == nil {
+			p.item(faint, "  ", "·", s.Item.ID+" was not run: "+sentenceEnd(s.Judged.Slam.NotRun))
+			continue
+		}
 		if title := s.Told().Event.Title; !events[title] {
 			events[title] = true
 			p.item(plain, "  ", "·", sentence(title))
 		}
 	}
-	p.para("  ", "Slows at: velocity in the valve as the water turns. Back at: greatest reverse velocity before it seats, with its band. Rise: of the head behind it as it shuts. Name one valve for all of it.")
+	p.paraIn(faint, "  ", "Closes at: the first time. Deceleration: of the flow at reversal, without the valve. Reverse velocity and head rise: of the hardest closing; likely: 9 cases of 10. Max. at valve: head above "+first.Datum+". Name one valve for all of it.")
+	if lucky {
+		p.paraIn(faint, "  ", luckyNote)
+	}
 	for _, s := range all {
 		for _, f := range s.Findings {
 			if f.Severity == judge.Rejects && f.ID != "slam-harmful" {
@@ -61,7 +71,7 @@ func Trips(w io.Writer, all []*study.TripStudy, opt Options) error {
 	told := map[string]bool{}
 	for _, s := range all {
 		for _, f := range s.Findings {
-			if strings.HasPrefix(f.ID, "trip-") && f.Severity >= judge.Condition && !told[f.Text] {
+			if (strings.HasPrefix(f.ID, "surge-") || f.ID == "column-separation") && !told[f.Text] {
 				told[f.Text] = true
 				p.item(amber, "  ", "!", sentence(f.Text))
 			}

@@ -3,7 +3,6 @@ package text
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	"seatward/catalog"
@@ -23,10 +22,10 @@ func Valve(w io.Writer, s *study.Study, opt Options) error {
 		r.product(a.Item)
 		r.duties(a)
 		r.findings(a)
-		r.shares(a)
+		r.threshold(&a.Slam)
+		r.sources(&a.Slam)
 	}
 	r.points()
-	r.stops()
 	r.tail()
 	return r.flush(w)
 }
@@ -46,7 +45,7 @@ func (r *report) product(it *catalog.Item) {
 		{"flow coefficient", r.val(it.FlowCoefficient)},
 		{"mass", fmt.Sprintf("%s, of which moving element %s", r.val(it.Mass), r.val(it.ElementMass))},
 		{"rated", r.val(it.Rating)},
-		{"passes a sphere of", r.val(it.Passage)},
+		{"clear passage", r.val(it.Passage)},
 		{"clearance above axis", r.val(it.Clearance)},
 		{"ends", ends(it)},
 		{"body", material(f.Body)},
@@ -55,7 +54,7 @@ func (r *report) product(it *catalog.Item) {
 		{"bolting", material(f.Bolting)},
 		{"coating", material(f.Coating)},
 		{"elastomers", strings.Join(f.Elastomers, ", ")},
-		{"shows its position by", f.Indication},
+		{"position indicator", f.Indication},
 		{"spares", strings.Join(f.Spares, ", ")},
 	} {
 		if line.text != "" && line.text != "unknown" {
@@ -110,12 +109,12 @@ func ends(it *catalog.Item) string {
 func (r *report) duties(a *judge.Assessment) {
 	r.heading("What it does here")
 	for _, line := range []struct{ name, text string }{
-		{"full open from", r.val(a.FullOpenVelocity)},
-		{"cracks at", r.roughVal(a.CrackingHead)},
-		{"seals from", r.roughVal(a.BackHead)},
+		{"full-open velocity", r.val(a.FullOpenVelocity)},
+		{"cracking head", r.roughVal(a.CrackingHead)},
+		{"back head to seal", r.roughVal(a.BackHead)},
 		{"submerged weight", r.val(a.SubmergedWeight)},
-		{"energy lost", r.val(a.EnergyPerYear) + " a year"},
-		{"which costs", r.val(a.CostPerYear)},
+		{"energy lost", r.val(a.EnergyPerYear) + " per year"},
+		{"annual energy cost", r.val(a.CostPerYear)},
 		{"life-cycle cost", r.val(a.LifeCycleCost)},
 	} {
 		if !strings.HasPrefix(line.text, "unknown") {
@@ -131,8 +130,8 @@ func (r *report) duties(a *judge.Assessment) {
 		{head: r.head("flow", quantity.Flow), right: true},
 		{head: r.head("velocity", quantity.Velocity), right: true},
 		{head: r.head("open", quantity.Fraction), right: true},
-		{head: "stands"},
-		{head: r.head("loss", quantity.Head), right: true},
+		{head: "disc or ball"},
+		{head: r.head("head loss", quantity.Head), right: true},
 		{head: headIn("range", r.opt.Units.Unit(quantity.Head))},
 	}}
 	for i := range a.Duties {
@@ -143,8 +142,8 @@ func (r *report) duties(a *judge.Assessment) {
 }
 
 var severityTitles = map[judge.Severity]string{
-	judge.Rejects: "What rejects it", judge.Unchecked: "What could not be checked", judge.Condition: "Conditions to be met",
-	judge.Note: "Worth knowing", judge.Pass: "Checked and in order",
+	judge.Rejects: "Objections", judge.Open: "What cannot be said", judge.Condition: "Conditions to be met",
+	judge.Confirm: "Confirm before ordering", judge.Note: "Worth knowing", judge.Pass: "Checked and in order",
 }
 
 // findings prints all findings in groups, the decisive ones first.
@@ -174,35 +173,4 @@ func (r *report) grounds(f *judge.Finding) {
 		text += "; basis: " + c
 	}
 	r.paraIn(faint, "    ", sentenceEnd(text))
-}
-
-// mostShares is how many inputs of the slam band are told.
-const mostShares = 6
-
-// shares tells what makes the slam band wide.
-func (r *report) shares(a *judge.Assessment) {
-	if len(a.Slam.Shares) == 0 {
-		return
-	}
-	r.heading("What makes the slam band wide")
-	r.para("  ", sentence(a.Slam.Method))
-	unit := quantity.Velocity
-	t := &table{indent: "  ", cols: []column{
-		{head: "the reverse velocity with each of these alone", gives: true}, {head: r.head("at its low end", unit), right: true}, {head: r.head("at its high end", unit), right: true},
-	}}
-	for i, x := range a.Slam.Shares {
-		if i == mostShares || i > 0 && math.Abs(x.HighMS-x.LowMS) < leastShare*math.Abs(a.Slam.Shares[0].HighMS-a.Slam.Shares[0].LowMS) {
-			break
-		}
-		t.add(openNow(x.Input), r.number(unit, x.LowMS), r.number(unit, x.HighMS))
-	}
-	r.table(t)
-}
-
-// openNow is the number itself, where the input says what would settle it.
-func openNow(input string) string {
-	if _, number, ok := strings.Cut(input, "(open now: "); ok {
-		return strings.TrimSuffix(number, ")")
-	}
-	return input
 }
