@@ -56,8 +56,10 @@ type mainPart struct {
 // The grid: how finely pipes are cut.
 const (
 	mostBranchReaches = 4    // of the branch
-	usualMainReaches  = 900  // of the main at most, as long as the branch has one of its own
-	rigidFrom         = 2500 // reaches of the main from which the branch moves as a rigid column
+	usualMainReaches  = 500  // of the main at most, as long as the branch has one of its own
+	rigidFrom         = 1000 // times the branch's travel time from which a main makes of it a rigid column
+	rigidTripFrom     = 4000 // the same where other pumps hold the header: there the branch alone turns
+	mostRampSteps     = 6000 // of a ramp, as long as the branch has a reach of its own
 	fit               = 0.02 // share by which a wave speed may be changed
 )
 
@@ -210,10 +212,17 @@ func (b *builder) grid() {
 	length, travel, area := joined(b.st.Branch)
 	_, main, _ := joined(b.st.Main)
 	parts := math.Floor(usualMainReaches * travel / main)
+	if last := b.event.lastS(); last > 0 {
+		parts = math.Min(parts, math.Floor(mostRampSteps*travel/last))
+	}
 	parts = math.Min(mostBranchReaches, math.Max(1, parts))
 	b.stepS = travel / parts
 	b.out.branch, b.out.waveMS, b.out.boreM = travel, length/travel, math.Sqrt(4/math.Pi*area)
-	if main/travel > rigidFrom && !b.vessel() {
+	rigid := float64(rigidFrom)
+	if b.event.Kind == OneTrips {
+		rigid = rigidTripFrom
+	}
+	if main/travel > rigid && !b.vessel() {
 		b.out.rigid = true
 		b.stepS = main / usualMainReaches
 	}

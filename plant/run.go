@@ -127,7 +127,7 @@ func (p *Plant) once(ctx context.Context, m *valve.Mechanism, ev Event, opt Opti
 
 // The lengths of runs.
 const (
-	mostSteps = 400_000
+	mostSteps = 100_000
 	mostRows  = 20_000 // of a run that is recorded: as a rule every step
 	echoes    = 6      // wave times of the branch for which the head of a seating is followed
 )

@@ -14,10 +14,10 @@ import (
 // sizeSteps is how many nominal sizes up and down from the pipe are looked at.
 const sizeSteps = 1
 
-// candidates picks the items worth judging: every family in the pipe's size and the
-// next one up and down. Families made in none of these are named with the sizes that
-// they are made in.
-func candidates(st *station.Station, opt Options) (items []*catalog.Item, notMade []NotMade, err error) {
+// candidates picks the items worth judging: every family in the pipe's size, or in the next
+// one up and down too. Families made in none of these are named with the sizes that they
+// are made in.
+func candidates(st *station.Station, opt Options, wide bool) (items []*catalog.Item, notMade []NotMade, err error) {
 	if opt.Valve != "" {
 		it, err := catalog.Find(opt.Catalogs, opt.Valve)
 		if err != nil {
@@ -25,7 +25,10 @@ func candidates(st *station.Station, opt Options) (items []*catalog.Item, notMad
 		}
 		return []*catalog.Item{it}, nil, nil
 	}
-	near := nearSizes(opt.Catalogs, st.Valve.Size)
+	near := map[quantity.Size]bool{st.Valve.Size: true}
+	if wide {
+		near = nearSizes(opt.Catalogs, st.Valve.Size)
+	}
 	for _, c := range opt.Catalogs {
 		for _, f := range c.Families {
 			found := false

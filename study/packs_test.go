@@ -44,7 +44,7 @@ func finding(s *study.Study, id string) *judge.Finding {
 }
 
 // TestPacksEnterTheAnswer: a rule that is broken is a condition with its citation, one that
-// is kept passes, one that hangs on a fact that was not told is unchecked, and numbers that
+// is kept passes, one that hangs on a fact that was not told is to be confirmed, and numbers that
 // differ are set side by side.
 func TestPacksEnterTheAnswer(t *testing.T) {
 	s, err := packed(t, "ten-states, new-hampshire-sewage, straight-ten", "swing-assisted-spring/6in", "")
@@ -52,8 +52,8 @@ func TestPacksEnterTheAnswer(t *testing.T) {
 		t.Fatal(err)
 	}
 	for id, want := range map[string]judge.Severity{
-		"rule-ten-states-position": judge.Condition, "rule-ten-states-scour": judge.Pass, "rule-ten-states-order": judge.Unchecked, "rule-ten-states-diameter": judge.Pass,
-		"rule-straight-ten-straight-after": judge.Unchecked, "rules-differ": judge.Note,
+		"rule-ten-states-position": judge.Condition, "rule-ten-states-scour": judge.Pass, "rule-ten-states-order": judge.Confirm, "rule-ten-states-diameter": judge.Pass,
+		"rule-straight-ten-straight-after": judge.Confirm, "rules-differ": judge.Note,
 	} {
 		f := finding(s, id)
 		if f == nil || f.Severity != want {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"sync"
 
 	"seatward/basis"
@@ -35,15 +36,32 @@ func Run(ctx context.Context, st *station.Station, opt Options) (*Study, error) 
 	if !bare.Delivers() {
 		return nil, fmt.Errorf("%s: %w", st.Name, ErrNoFlow)
 	}
-	items, notMade, err := candidates(st, opt)
-	if err != nil {
+	out := &Study{Station: st, Catalogs: opt.Catalogs, ByHand: plant.ByHand(st, bare.ForValve()), desk: desk{p, opt}}
+	if err := out.judgeSizes(ctx, opt.All); err != nil {
 		return nil, err
 	}
-	out := &Study{Station: st, Catalogs: opt.Catalogs, NotMade: notMade, ByHand: plant.ByHand(st, bare.ForValve()), desk: desk{p, opt}}
-	if out.Assessments, err = out.desk.assessAll(ctx, items); err != nil {
-		return nil, err
+	if opt.Valve == "" && !out.Wide && !slices.ContainsFunc(out.Assessments, func(a judge.Assessment) bool { return a.Verdict != judge.Unsuitable }) {
+		if err := out.judgeSizes(ctx, true); err != nil {
+			return nil, err
+		}
 	}
 	return out, out.finish()
+}
+
+// judgeSizes judges what is made in the pipe's size, or in the sizes next to it too. What
+// has been judged already stays.
+func (s *Study) judgeSizes(ctx context.Context, wide bool) error {
+	items, notMade, err := candidates(s.Station, s.desk.opt, wide)
+	if err != nil {
+		return err
+	}
+	known := s.Assessments
+	items = slices.DeleteFunc(items, func(it *catalog.Item) bool {
+		return slices.ContainsFunc(known, func(a judge.Assessment) bool { return a.Item == it })
+	})
+	more, err := s.desk.assessAll(ctx, items)
+	s.Assessments, s.NotMade, s.Wide = append(known, more...), notMade, wide
+	return err
 }
 
 // desk is what every item of a study is judged with.

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"seatward/plant"
 	"seatward/station"
 )
 
@@ -30,8 +31,8 @@ events:
 		t.Fatal(err)
 	}
 	trip := s.Told()
-	if c := trip.Closing; !(c.Closed && c.TimeS > 0.6 && c.TimeS < 2) {
-		t.Errorf("the valve seats at %.2f s", c.TimeS)
+	if c := trip.Closing; !(c.Closed && c.First.TimeS > 0.6 && c.First.TimeS < 2) {
+		t.Errorf("the valve seats at %.2f s", c.First.TimeS)
 	}
 	at := func(name string, from, to float64) (least, most float64) {
 		least, most = 1e9, -1e9
@@ -47,19 +48,19 @@ events:
 		}
 		return least, most
 	}
-	if low, high := at(ReadSpeed, 0, 0.4); low < 0.999 || high > 1.001 {
+	if low, high := at(plant.ReadSpeed, 0, 0.4); low < 0.999 || high > 1.001 {
 		t.Errorf("before the trip the speed runs from %.3f to %.3f", low, high)
 	}
-	if low, _ := at(ReadSpeed, 0.5, 6); low > 0.5 {
+	if low, _ := at(plant.ReadSpeed, 0.5, 6); low > 0.5 {
 		t.Errorf("after the trip the speed stays at %.3f", low)
 	}
-	if low, _ := at(ReadSpeed, 9, 20); low < 0.999 {
+	if low, _ := at(plant.ReadSpeed, 9, 20); low < 0.999 {
 		t.Errorf("after the start the speed falls to %.3f", low)
 	}
-	if _, high := at(ReadOpening, 8, 20); high < 0.5 {
+	if _, high := at(plant.ReadOpening, 8, 20); high < 0.5 {
 		t.Errorf("after the start the valve opens to %.2f only", high)
 	}
-	if _, high := at(ReadOther, 17, 20); high > 1e-3 {
+	if _, high := at(plant.ReadOther, 17, 20); high > 1e-3 {
 		t.Errorf("after its stop the other pump still brings %.4f m³/s", high)
 	}
 }

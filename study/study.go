@@ -17,6 +17,7 @@ type Options struct {
 	Catalogs []*catalog.Catalog
 	Rules    *rules.Book
 	Valve    string                // judge only this valve, by its ID; "" for all
+	All      bool                  // judge the sizes next to the pipe's too, not only where none of its own can be used
 	Quick    bool                  // leave the pump stops still to be run
 	Also     string                // ID of a valve judged beside those near the pipe's size; "" for none
 	Progress func(done, total int) // called after each candidate; may be nil
@@ -35,6 +36,7 @@ type Study struct {
 	References   []string
 	DecisiveFact string // the largest source of uncertainty
 	Separation   string // the risk beyond the valve: column separation with the first-ranked valve; "" where there is none
+	Wide         bool   // the sizes next to the pipe's are judged too
 	Pending      int    // valves whose stops are still to be run
 
 	desk desk // with which it was made

@@ -5,9 +5,7 @@ import (
 	"fmt"
 	"slices"
 
-	"seatward/catalog"
 	"seatward/judge"
-	"seatward/station"
 	"seatward/study"
 )
 
@@ -40,27 +38,29 @@ func (d *Desk) Compare(ctx context.Context, in CompareRequest) (*CompareReply, e
 		return nil, &Error{ID: "compare-count", Text: fmt.Sprintf("%d valves cannot be compared", n), Mend: fmt.Sprintf("name 1 to %d", mostCompared)}
 	}
 	var all []judge.Assessment
-	var st *station.Station
+	var st *study.Study
 	out := &CompareReply{Rows: []Row{}, Findings: []ComparedRow{}}
-	known := map[point]int{}
+	found := map[point]int{}
 	for i, id := range in.Valves {
-		it, err := catalog.Find(d.catalogs, id)
-		if err != nil {
-			return nil, asked(err)
-		}
-		s, err := d.study(ctx, AnswerRequest{Text: in.Text, Valve: it.ID, Units: in.Units}, study.Options{Valve: it.ID})
+		ask := AnswerRequest{Text: in.Text, Valve: id, Units: in.Units}
+		c, err := d.course(ctx, &ask)
 		if err != nil {
 			return nil, err
 		}
-		st, all = s.Station, append(all, s.Assessments[0])
-		findings, times := s.JSON().Candidates[0].Findings, map[string]int{}
+		s, valve, err := c.through(ctx, ask.Valve)
+		if err != nil {
+			return nil, asked(err)
+		}
+		place := at(s, valve)
+		st, all = s, append(all, s.Assessments[place])
+		findings, times := s.JSON().Candidates[place].Findings, map[string]int{}
 		for k, f := range findings {
-			at := point{f.ID, times[f.ID]}
+			here := point{f.ID, times[f.ID]}
 			times[f.ID]++
-			row, ok := known[at]
+			row, ok := found[here]
 			if !ok {
 				row = len(out.Findings)
-				known[at] = row
+				found[here] = row
 				out.Findings = append(out.Findings, ComparedRow{f.ID, make([]*study.FindingJSON, len(in.Valves))})
 			}
 			out.Findings[row].Cells[i] = &findings[k]
@@ -74,7 +74,9 @@ func (d *Desk) Compare(ctx context.Context, in CompareRequest) (*CompareReply, e
 				all[i].Rank, all[i].RankReason = a.Rank, a.RankReason
 			}
 		}
-		out.Rows = append(out.Rows, d.row(st, &all[i]))
+		row := d.row(st, &all[i])
+		row.Rank = all[i].Rank
+		out.Rows = append(out.Rows, row)
 	}
 	return out, nil
 }

@@ -13,6 +13,7 @@ import (
 
 	"seatward/catalog"
 	"seatward/diag"
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/rules"
 	"seatward/station"
@@ -24,16 +25,16 @@ import (
 type Desk struct {
 	catalogs []*catalog.Catalog
 	rules    *rules.Book
-	studies  cache[[sha256.Size]byte, *study.Study]
+	courses  cache[[sha256.Size]byte, *course]
 }
 
-// mostStudies is how many answers are kept: one is some hundred kilobytes.
-const mostStudies = 64
+// mostCourses is how many texts are kept with their answers.
+const mostCourses = 32
 
 // New makes a desk.
 func New(catalogs []*catalog.Catalog, book *rules.Book) *Desk {
 	d := &Desk{catalogs: catalogs, rules: book}
-	d.studies.most = mostStudies
+	d.courses.most = mostCourses
 	return d
 }
 
@@ -94,7 +95,7 @@ func asked(err error) error {
 	var list diag.List
 	var unknown *catalog.NotFoundError
 	var pack *rules.NoPackError
-	var event *study.NoEventError
+	var event *plant.NoEventError
 	var number *valve.ParamError
 	switch {
 	case err == nil, errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):

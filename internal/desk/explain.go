@@ -54,13 +54,19 @@ func (d *Desk) Explain(ctx context.Context, in ExplainRequest) (*ExplainReply, e
 // asShown is the study of which the number was read.
 func (d *Desk) asShown(ctx context.Context, in ExplainRequest) (*study.Study, error) {
 	ask := AnswerRequest{Text: in.Text, Valve: in.Valve, Units: in.Units}
-	switch in.Runs {
-	case RunsAll:
-		return d.study(ctx, ask, study.Options{Also: in.Valve})
-	case RunsNone:
-		return d.quick(ctx, ask)
+	if in.Runs == RunsAll {
+		s, _, err := d.full(ctx, ask, nil)
+		return s, err
 	}
-	return d.through(ctx, ask)
+	c, err := d.course(ctx, &ask)
+	if err != nil {
+		return nil, err
+	}
+	if in.Runs == RunsNone {
+		return c.best(), nil
+	}
+	s, _, err := c.through(ctx, ask.Valve)
+	return s, asked(err)
 }
 
 // unknown says that no number has the path, and which may have been meant.

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"math"
 
+	"seatward/plant"
 	"seatward/study"
 )
 
@@ -91,7 +92,7 @@ type FilmTrial struct {
 // mostTraceRows is how many rows of readings a film has.
 const mostTraceRows = 1000
 
-func film(s *study.TripStudy, events []study.Event) Film {
+func film(s *study.TripStudy, events []plant.Event) Film {
 	t := s.Told()
 	f := t.Film
 	out := Film{
@@ -102,7 +103,7 @@ func film(s *study.TripStudy, events []study.Event) Film {
 	for _, z := range f.ElevationM {
 		out.VaporM = append(out.VaporM, z+t.VaporM)
 	}
-	if h := t.History(mostTraceRows); h != nil {
+	if h := study.History(t, mostTraceRows); h != nil {
 		out.Traces = Traces{h.Names, h.Units, h.TimeS, rows(h.Now), rows(h.Least), rows(h.Most)}
 	}
 	out.Cutaway = cutaway(s, out.Opening)
@@ -112,7 +113,7 @@ func film(s *study.TripStudy, events []study.Event) Film {
 	out.GroundM = []float64{}
 	for _, x := range f.ChainageM {
 		if z, known := s.Station.Main.GroundAt(x); known {
-			out.GroundM = append(out.GroundM, z-s.Station.WetWellHigh.SI)
+			out.GroundM = append(out.GroundM, s.Station.AboveDatum(z))
 		}
 	}
 	out.Vary = []FilmTrial{}

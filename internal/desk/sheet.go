@@ -6,7 +6,6 @@ import (
 
 	"seatward/basis"
 	"seatward/station"
-	"seatward/study"
 )
 
 // SheetRequest asks what stands in a station file.
@@ -197,15 +196,10 @@ func drawing(st *station.Station, fields []station.Field) Drawing {
 	static := written["duty.static_head"]
 	out := Drawing{
 		WetWell:       DrawnWell{high, high - (st.StaticHigh.SI - st.StaticLow.SI), !written["levels.wet_well_high"] && !static},
-		Valve:         DrawnValve{study.ValveElevationM(st) + high, st.Valve.Position, !written["levels.valve"]},
+		Valve:         DrawnValve{st.ValveElevation.SI, st.Valve.Position, !written["levels.valve"]},
 		OutletM:       high + st.StaticLow.SI,
 		OutletAssumed: !written["levels.outlet"] && !static, Pumps: []DrawnPump{}, Header: st.Surge.CommonHeader, AirVessel: st.Surge.AirVessel,
 		ProfileGiven: len(st.Main.Profile) > 0,
-	}
-	for _, v := range fields {
-		if v.Path == "levels.valve" && v.Value.Known() {
-			out.Valve.ElevationM = v.Value.SI
-		}
 	}
 	for _, p := range st.Pumps {
 		out.Pumps = append(out.Pumps, DrawnPump{p.Name, p.Count, p.Standby, p.Submersible, !p.CurveGiven})

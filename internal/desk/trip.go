@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"seatward/plant"
 	"seatward/station"
 	"seatward/study"
 )
@@ -52,11 +53,11 @@ func (d *Desk) TripTold(ctx context.Context, in TripRequest, progress func(done,
 		return nil, err
 	}
 	if in.Valve == "" {
-		s, err := d.through(ctx, AnswerRequest{Text: in.Text, Units: in.Units})
+		a, err := d.Answer(ctx, AnswerRequest{Text: in.Text, Units: in.Units})
 		if err != nil {
 			return nil, err
 		}
-		in.Valve = s.Through
+		in.Valve = a.Shown.Candidate.ID
 	}
 	ofStation, mechanics := apart(in.Vary)
 	if st, err = varied(st, ofStation); err != nil {
@@ -66,10 +67,10 @@ func (d *Desk) TripTold(ctx context.Context, in TripRequest, progress func(done,
 		return nil, err
 	}
 	if in.Frames < 0 {
-		return nil, &Error{ID: "frames-impossible", Text: fmt.Sprintf("a film of %d frames", in.Frames), Mend: fmt.Sprintf("ask for 2 to %d", study.MostFrames)}
+		return nil, &Error{ID: "frames-impossible", Text: fmt.Sprintf("a film of %d frames", in.Frames), Mend: fmt.Sprintf("ask for 2 to %d", plant.MostFrames)}
 	}
 	opt := study.TripOptions{
-		Catalogs: d.catalogs, Rules: d.rules, Valve: in.Valve, Event: in.Event, With: study.Change(in.Change), Mechanics: mechanics, Frames: in.Frames, Quick: in.Quick, Remedies: !in.Quick,
+		Catalogs: d.catalogs, Rules: d.rules, Valve: in.Valve, Event: in.Event, With: plant.Change(in.Change), Mechanics: mechanics, Frames: in.Frames, Quick: in.Quick, Remedies: !in.Quick,
 	}
 	if opt.Frames == 0 {
 		opt.Frames = usualFrames
@@ -87,9 +88,12 @@ func (d *Desk) TripTold(ctx context.Context, in TripRequest, progress func(done,
 	if err != nil {
 		return nil, asked(err)
 	}
-	events, err := study.EventIDs(st)
+	events, err := plant.EventIDs(st)
 	if err != nil {
 		return nil, asked(err)
+	}
+	if t := s.Told(); t.Film == nil {
+		return nil, &Error{ID: "not-run", Text: fmt.Sprintf("not run: %s: %s", t.Event.Title, t.Fault), Mend: "take another event"}
 	}
 	out := &TripReply{Trip: s.JSON(), Film: film(s, events)}
 	out.Trip.History = nil

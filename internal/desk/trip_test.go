@@ -59,8 +59,8 @@ func TestTrip(t *testing.T) {
 	}
 	still, _ := filmOf(t, d, TripRequest{Text: example(t, "layout"), Valve: "swing/6in", Event: "one-trips-high", Quick: true})
 	short, _ := filmOf(t, d, TripRequest{Text: example(t, "layout"), Valve: "swing/6in", Event: "one-trips-high", Quick: true, Vary: map[string]float64{"pumps[0].inertia": 5}})
-	if still.Trip.Closing.ReverseMS.Best <= short.Trip.Closing.ReverseMS.Best {
-		t.Errorf("a heavy rotor takes the reverse velocity from %g to %g", still.Trip.Closing.ReverseMS.Best, short.Trip.Closing.ReverseMS.Best)
+	if still.Trip.Closing.ReverseVelocityMS.Best <= short.Trip.Closing.ReverseVelocityMS.Best {
+		t.Errorf("a heavy rotor takes the reverse velocity from %g to %g", still.Trip.Closing.ReverseVelocityMS.Best, short.Trip.Closing.ReverseVelocityMS.Best)
 	}
 }
 
@@ -120,14 +120,14 @@ func TestTripWithTheValvesOwnNumbers(t *testing.T) {
 	if len(still.Trip.WhatIf) != 0 {
 		t.Errorf("%+v", still.Trip.WhatIf)
 	}
-	back := still.Trip.Closing.ReverseMS.Best
+	back := still.Trip.Closing.ReverseVelocityMS.Best
 	for _, quick := range []bool{true, false} {
 		in.Quick, in.Vary = quick, map[string]float64{density: 2200, "pumps[0].inertia": 0.2}
 		heavy, _ := filmOf(t, d, in)
 		in.Vary[density] = 1200
 		light, _ := filmOf(t, d, in)
-		if !(heavy.Trip.Closing.ReverseMS.Best < light.Trip.Closing.ReverseMS.Best) {
-			t.Errorf("quick %v: a heavy ball runs back at %g, a light one at %g", quick, heavy.Trip.Closing.ReverseMS.Best, light.Trip.Closing.ReverseMS.Best)
+		if !(heavy.Trip.Closing.ReverseVelocityMS.Best < light.Trip.Closing.ReverseVelocityMS.Best) {
+			t.Errorf("quick %v: a heavy ball runs back at %g, a light one at %g", quick, heavy.Trip.Closing.ReverseVelocityMS.Best, light.Trip.Closing.ReverseVelocityMS.Best)
 		}
 		if heavy.Film.Cutaway.Parts["ball_density"] != 2200 || trial(heavy, density).SI != 1500 {
 			t.Errorf("quick %v: the film has the density %g and offers %+v", quick, heavy.Film.Cutaway.Parts["ball_density"], trial(heavy, density))
@@ -141,8 +141,8 @@ func TestTripWithTheValvesOwnNumbers(t *testing.T) {
 		}
 	}
 	in.Quick, in.Vary = true, map[string]float64{density: 1500}
-	if same, _ := filmOf(t, d, in); same.Trip.Closing.ReverseMS.Best != back {
-		t.Errorf("the catalog's density gives %g, the catalog %g", same.Trip.Closing.ReverseMS.Best, back)
+	if same, _ := filmOf(t, d, in); same.Trip.Closing.ReverseVelocityMS.Best != back {
+		t.Errorf("the catalog's density gives %g, the catalog %g", same.Trip.Closing.ReverseVelocityMS.Best, back)
 	}
 }
 

@@ -19,6 +19,11 @@ type Plan struct {
 
 	Stages []int // how many draws are made before each look at the errors; nil: DefaultStages
 	Aim    Aim   // zero: DefaultAim
+	Plain  bool  // no standard errors are asked: the distribution alone
+
+	// Scattered is how many draws it takes at least to believe a surface that leaves much
+	// over; 0: 64.
+	Scattered int
 }
 
 // Aim is how small the standard errors must be to stop: of the 5, 50 and 95 % points the
@@ -68,6 +73,9 @@ func Adaptive(p Plan) Estimate {
 	if p.Aim == (Aim{}) {
 		p.Aim = DefaultAim()
 	}
+	if p.Scattered == 0 {
+		p.Scattered = leastScattered
+	}
 	r := runs{plan: p, z: deviates(p.Sequence, p.Axes, FullSample)}
 	var e Estimate
 	for _, n := range p.Stages {
@@ -80,7 +88,7 @@ func Adaptive(p Plan) Estimate {
 		r.response, r.ok = append(r.response, response...), append(r.ok, ok...)
 		last := e
 		e = r.estimate()
-		e.Settled = n == FullSample || e.Settled && (e.plain || n >= leastScattered && e.near(&last, p))
+		e.Settled = n == FullSample || e.Settled && (e.plain || n >= p.Scattered && e.near(&last, p))
 		if e.Settled {
 			break
 		}
@@ -127,7 +135,8 @@ func (r *runs) estimate() Estimate {
 	e.plain = s.miss() <= max(plainShare*stat.PopVariance(y, nil), slight*slight)
 	e.Class = e.Chances(r.plan.Limits...)
 	e.ClassError = make([]float64, len(e.Class))
-	if len(r.ok) == FullSample {
+	if len(r.ok) == FullSample || r.plan.Plain {
+		e.Settled = true
 		return e
 	}
 	e.errors(r, s, terms)
@@ -168,8 +177,8 @@ func (e *Estimate) errors(r *runs, s *surface, terms *mat.Dense) {
 }
 
 // plainShare is the share of the variance that a surface may leave over to be believed at
-// once. One that leaves more must be borne out by another stage, of leastScattered draws at
-// least: the best of many forms looks better than it is.
+// once. One that leaves more must be borne out by another stage, of leastScattered draws or
+// those that the plan asks for: the best of many forms looks better than it is.
 const (
 	plainShare     = 0.05
 	leastScattered = 64
