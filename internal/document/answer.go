@@ -52,18 +52,19 @@ func (w *sheet) separations() {
 // verdict is the answer, with the first condition in words.
 func (w *sheet) verdict() {
 	a := w.Assessment
-	w.put(Paragraph{Label: w.say("Verdict for this place:"), Text: sentence(w.verdictWords(a)), Tone: verdictTone(a.Verdict)})
+	w.put(Paragraph{Label: w.say("Verdict for this place:"), Text: sentence(w.verdictWords(a)), Tone: verdictTone(a)})
 	if c := a.Item.Family.Catalog; c.Invented {
 		w.text(Warning, "The catalog of {maker} is invented for demonstration: no such valve can be bought.", "maker", c.Maker)
 	}
 }
 
-func verdictTone(v judge.Verdict) Tone {
-	switch v {
-	case judge.Suitable:
-		return Good
-	case judge.Unsuitable:
+// verdictTone is good only where nothing threatens the station either.
+func verdictTone(a *judge.Assessment) Tone {
+	switch {
+	case a.Verdict == judge.Unsuitable:
 		return Bad
+	case a.Verdict == judge.Suitable && a.Separation == "":
+		return Good
 	}
 	return Open
 }
@@ -71,21 +72,23 @@ func verdictTone(v judge.Verdict) Tone {
 // verdictWords is the verdict with the first condition or the missing answer in words.
 func (w *sheet) verdictWords(a *judge.Assessment) string {
 	said := w.say(a.Verdict.String())
+	for _, f := range a.Findings { // the decisive ones come first
+		if severity, asks := decisive[a.Verdict]; asks && f.Severity == severity {
+			said += ": " + w.conditionWords(f)
+			break
+		}
+	}
 	if a.Pending() {
 		said += "; " + w.say("its pump stops are still to be run")
 	}
-	want := map[judge.Verdict]judge.Severity{judge.WithConditions: judge.Condition, judge.CannotSay: judge.Open, judge.Unsuitable: judge.Rejects}
-	severity, asks := want[a.Verdict]
-	if !asks {
-		return said
-	}
-	for _, f := range a.Findings { // the decisive ones come first
-		if f.Severity == severity {
-			return said + ": " + w.conditionWords(f)
-		}
+	if a.Separation != "" && a.Verdict != judge.Unsuitable {
+		said += "; " + w.say("the station itself is at risk of column separation")
 	}
 	return said
 }
+
+// decisive is the severity that makes a verdict.
+var decisive = map[judge.Verdict]judge.Severity{judge.WithConditions: judge.Condition, judge.CannotSay: judge.Open, judge.Unsuitable: judge.Rejects}
 
 // conditionWords says a finding in a few words, or in its own first sentence.
 func (w *sheet) conditionWords(f judge.Finding) string {
@@ -113,7 +116,7 @@ func (w *sheet) objections() {
 	case len(rows) > 0:
 		w.put(Table{ID: "open", Columns: []Column{w.column("", 0.14), w.column("Point", 0.56), w.column("Rests on", 0.3)}, Rows: rows})
 	case w.Assessment.Separation != "":
-		w.text(Open, "No condition on the valve. Column separation is a matter of the station: see the warning above.")
+		w.text(Open, "No condition on the valve itself. Column separation threatens the station whatever the valve.")
 	default:
 		w.text(Good, "No condition and no objection.")
 	}

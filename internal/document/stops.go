@@ -194,7 +194,7 @@ func (w *sheet) timeLine() {
 	}
 	w.put(Table{ID: "timeline", Columns: []Column{{Title: w.say("Time"), Unit: "s", Right: true}, w.column("What happens", 0.85)}, Rows: rows})
 	if more := len(t.Moments) - len(rows); more > 0 {
-		w.text(Source, "{n} further moments are not listed.", "n", fmt.Sprint(more))
+		w.text(Source, "{n} further moments are not listed: vapor at other places, and what follows.", "n", fmt.Sprint(more))
 	}
 	for _, n := range t.Notes {
 		w.put(Paragraph{Text: n, Tone: Open})
@@ -205,20 +205,17 @@ func (w *sheet) timeLine() {
 // mostMoments is how many moments of a run a paper lists.
 const mostMoments = 24
 
-// momentsTold are the first moments of a run, and those about the valve's hardest seating
-// where that comes later.
+// momentsTold are the moments of a run as a paper lists them: vapor that forms at many
+// places in a row is told where it begins.
 func momentsTold(t *plant.Stop) []plant.Moment {
-	if len(t.Moments) <= mostMoments {
-		return t.Moments
+	var out []plant.Moment
+	vapor := func(m plant.Moment) bool { return strings.HasPrefix(m.Text, "vapor ") }
+	for i, m := range t.Moments {
+		if i == 0 || !vapor(m) || !vapor(t.Moments[i-1]) {
+			out = append(out, m)
+		}
 	}
-	out := slices.Clone(t.Moments[:mostMoments*2/3])
-	rest := t.Moments[len(out):]
-	at := slices.IndexFunc(rest, func(m plant.Moment) bool { return m.TimeS >= t.Closing.Worst.TimeS })
-	if at < 0 || !t.Closing.Closed {
-		at = 0
-	}
-	at = max(0, min(at-1, len(rest)-(mostMoments-len(out))))
-	return append(out, rest[at:at+mostMoments-len(out)]...)
+	return out[:min(len(out), mostMoments)]
 }
 
 // stopsTrees are the results of the record that have a tree.
