@@ -125,7 +125,7 @@ func NewClosing(v *Valve, ask Stop, sys quantity.System) (*Closing, error) {
 	out.StartOpening = rest.Share
 	rates := ask.RatesMS2
 	if len(rates) == 0 {
-		low, high := gentleMS2, sharpMS2
+		low, high := float64(gentleMS2), float64(sharpMS2)
 		if ask.Run != nil { // the station's own stop lies within the curve
 			low, high = math.Min(low, ask.Run.DecelerationMS2/roundTheRun), math.Max(high, ask.Run.DecelerationMS2*roundTheRun)
 		}
