@@ -54,6 +54,8 @@ type cavities struct {
 	seen     []Cavity
 	most     []float64 // greatest volume above openFrom; 0 where there was none
 	reachM3  float64
+	whole    []float64 // loss of friction that remembers, where it does not: none
+	greatest float64   // volume of the inner nodes in the last step
 	openFrom float64   // volume above which gas counts as a cavity
 	far      []float64 // head from which the gas is not felt
 	small    bool      // so little gas that it is felt near vapor alone
@@ -76,7 +78,7 @@ func newCavities(l *line, g *Gas) *cavities {
 	reach := l.pipe.AreaM2() * l.pipe.LengthM / float64(n-1)
 	c := &cavities{
 		c3: g.amount(reach), floor: make([]float64, n), volume: make([]float64, n), volume1: make([]float64, n),
-		far: make([]float64, n), up: make([]float64, n), up1: make([]float64, n), seen: make([]Cavity, n), most: make([]float64, n), reachM3: reach, openFrom: openShare * reach,
+		far: make([]float64, n), whole: make([]float64, n), up: make([]float64, n), up1: make([]float64, n), seen: make([]Cavity, n), most: make([]float64, n), reachM3: reach, openFrom: openShare * reach,
 	}
 	for i := range n {
 		c.floor[i] = l.z[i] + g.VaporHeadM
@@ -95,23 +97,15 @@ func newCavities(l *line, g *Gas) *cavities {
 // felt: at 1e-7 by volume its flow is below a ten-millionth of the pipe's.
 const nearVaporM = 3
 
-// interior is a step with gas at the inner nodes (Wylie 1984, ψ = 1): with x the head
-// above vapor,
-//
-//	(2Δt/B) x² + [∀ + Δt (2 floor − CP − CM)/B] x − C3 = 0.
-//
-// Of the two forms of its positive root the one is taken that loses no digits. Nodes far
-// from vapor, and beside no cavity, move as whole liquid.
+// interior is a step with gas at the inner nodes (moc.Gas). Little gas is felt near vapor
+// and beside a cavity alone; the other nodes move as whole liquid.
 func (c *cavities) interior(l *line, stepS float64) {
 	if c.small {
-		moc.Interior(l.h1, l.q1, l.h, l.q, l.inner)
-		if l.history != nil {
-			l.history.correct(l)
-		}
+		l.whole()
 	}
 	from, to := c.reach(l)
 	if from > to {
-		c.felt, c.first, c.last = false, 1, 0
+		c.felt, c.first, c.last, c.greatest = false, 1, 0, 0
 		return
 	}
 	if !c.felt {
@@ -120,54 +114,20 @@ func (c *cavities) interior(l *line, stepS float64) {
 	if c.small {
 		copy(c.up1, l.q1)
 	}
-	c.felt = c.step(l, stepS, from, to) || !c.small
-	c.first, c.last = from, to
-}
-
-// step moves the inner nodes from one to another, and says whether gas is felt at any.
-//
-// With y the bracket of the quadratic and d the root of its discriminant, the gas takes
-// ∀ = C3/x = (d + y)/2, which spares a division where y does not take the digits.
-func (c *cavities) step(l *line, stepS float64, from, to int) (near bool) {
-	k := stepS / l.b
-	r, b, inverse := l.inner.R, l.inner.B, 1/l.b
-	eight, fourth := 8*k*c.c3, 1/(4*k)
-	n := to - from + 1
-	here := func(x []float64) []float64 { return x[from:][:n] }
-	h, h1, q1, up1 := here(l.h), here(l.h1), here(l.q1), here(c.up1)
-	floor, far, volume, volume1 := here(c.floor), here(c.far), here(c.volume), here(c.volume1)
-	ha, qa := l.h[from-1:][:n], l.q[from-1:][:n]
-	hb, qb, ub := l.h[from+1:][:n], l.q[from+1:][:n], c.up[from+1:][:n]
-	for i := range n {
-		whole := c.small && h[i] > far[i]
-		if whole && h1[i] > far[i] && qb[i] == ub[i] {
-			volume1[i] = 0
-			continue
-		}
-		near = true
-		gas := volume[i]
-		if whole {
-			gas = c.c3 / (h[i] - floor[i])
-		}
-		cp := ha[i] + qa[i]*(b-r*math.Abs(qa[i]))
-		cm := hb[i] - ub[i]*(b-r*math.Abs(ub[i]))
-		if l.history != nil {
-			cp -= l.history.loss[from+i-1]
-			cm += l.history.loss[from+i+1]
-		}
-		y := gas + k*(2*floor[i]-cp-cm)
-		d := math.Sqrt(y*y + eight)
-		x := (d - y) * fourth
-		if y > 0 {
-			x = 2 * c.c3 / (y + d)
-			volume1[i] = (d + y) / 2
-		} else {
-			volume1[i] = c.c3 / x
-		}
-		head := floor[i] + x
-		h1[i], up1[i], q1[i] = head, (cp-head)*inverse, (head-cm)*inverse
+	n := moc.Nodes{
+		H1: l.h1, Q1: l.q1, Up1: c.up1, Volume1: c.volume1, H: l.h, Q: l.q, Up: c.up, Volume: c.volume,
+		Floor: c.floor, Loss: c.whole,
 	}
-	return near
+	if c.small {
+		n.Far = c.far
+	}
+	if l.history != nil {
+		n.Loss = l.history.Loss
+	}
+	gas := moc.Gas{B: l.inner.B, R: l.inner.R, Inverse: 1 / l.b, StepM2: stepS / l.b, AmountM4: c.c3}
+	c.greatest, c.felt = gas.Step(&n, from, to)
+	c.felt = c.felt || !c.small
+	c.first, c.last = from, to
 }
 
 // reach is the stretch of inner nodes that the step may bring near vapor: those that the
@@ -178,9 +138,7 @@ func (c *cavities) reach(l *line) (from, to int) {
 		return 1, end
 	}
 	from, to = 1, end
-	for from <= end && l.h1[from] > c.far[from] {
-		from++
-	}
+	from += moc.Above(l.h1[from:end+1], c.far[from:end+1])
 	for to >= from && l.h1[to] > c.far[to] {
 		to--
 	}
@@ -213,8 +171,17 @@ func (c *cavities) watch(l *line, timeS float64) {
 			c.seenFrom, c.seenTo = min(c.seenFrom, i), max(c.seenTo, i)
 		}
 	}
-	if c.felt {
-		c.seenFrom, c.seenTo = min(c.seenFrom, c.first), max(c.seenTo, c.last)
+	if c.greatest > c.openFrom {
+		for i := c.first; i < c.seenFrom; i++ {
+			if c.volume[i] > c.openFrom {
+				c.seenFrom = i
+			}
+		}
+		for i := c.last; i > c.seenTo; i-- {
+			if c.volume[i] > c.openFrom {
+				c.seenTo = i
+			}
+		}
 	}
 	for i := c.seenFrom; i <= c.seenTo; i++ {
 		switch v := c.volume[i]; {

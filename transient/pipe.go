@@ -80,13 +80,13 @@ type line struct {
 	waveMS  float64 // after adjustment
 	b       float64 // a/(gA), s/m²
 	inner   moc.Reach
-	h, q    []float64 // now
-	h1, q1  []float64 // after the step
-	lo, hi  []float64 // least and greatest head so far
-	z       []float64 // elevations
-	gas     *cavities // nil while the liquid is taken as whole
-	bare    bool      // lo and hi are not kept
-	history *convolution
+	h, q    []float64     // now
+	h1, q1  []float64     // after the step
+	lo, hi  []float64     // least and greatest head so far
+	z       []float64     // elevations
+	gas     *cavities     // nil while the liquid is taken as whole
+	bare    bool          // lo and hi are not kept
+	history *moc.Friction // nil where friction does not remember
 }
 
 // newLine lays the pipe on a grid of reaches and starts it at its steady flow.
@@ -115,7 +115,8 @@ func newLine(p *Pipe, reaches int, stepS, gravity float64) *line {
 	copy(l.lo, l.h)
 	copy(l.hi, l.h)
 	if p.Unsteady != nil {
-		l.history = newConvolution(l, p.Unsteady, stepS, gravity)
+		l.history = newFriction(l, p.Unsteady, stepS, gravity)
+		l.inner.Loss = l.history.Loss
 	}
 	return l
 }
@@ -144,7 +145,7 @@ func (l *line) foot(atTo bool) float64 {
 	}
 	c := l.h[i] + sign*q*(l.inner.B-l.inner.R*math.Abs(q))
 	if l.history != nil {
-		c -= sign * l.history.loss[i]
+		c -= sign * l.history.Loss[i]
 	}
 	return c
 }
@@ -155,10 +156,12 @@ func (l *line) interior(stepS float64) {
 		l.gas.interior(l, stepS)
 		return
 	}
+	l.whole()
+}
+
+// whole advances the inner nodes as whole liquid.
+func (l *line) whole() {
 	moc.Interior(l.h1, l.q1, l.h, l.q, l.inner)
-	if l.history != nil {
-		l.history.correct(l)
-	}
 }
 
 // put sets what the node has found for an end; flow is into the node.
@@ -176,7 +179,7 @@ func (l *line) put(atTo bool, head, flow float64) {
 // turn makes the step's result the present.
 func (l *line) turn() {
 	if l.history != nil {
-		l.history.advance(l)
+		l.history.Recall(l.q1, l.q)
 	}
 	l.h, l.h1 = l.h1, l.h
 	l.q, l.q1 = l.q1, l.q

@@ -2,7 +2,6 @@ package transient
 
 import (
 	"math"
-	"slices"
 
 	"seatward/internal/moc"
 )
@@ -96,59 +95,23 @@ func Turbulent(reynolds, least float64) []Exponential {
 	return append(out, Exponential{rest * forgot, forgot})
 }
 
-// convolution is the memory of one line.
-type convolution struct {
-	terms  []moc.Memory
-	atOnce float64     // gain of what a step forgets
-	state  [][]float64 // of each term, node by node
-	before []float64   // flow of the step before
-	change []float64   // of the flow in the step
-	loss   []float64   // head lost per reach now
-}
-
-// newConvolution takes the exponentials over one step: decay exp(−N Δτ), and gain
+// newFriction takes the exponentials over one step: decay exp(−N Δτ), and gain
 // M (1 − decay)/(N Δτ) times (16 ν/(g D²)) Δx/A.
-func newConvolution(l *line, u *Unsteady, stepS, gravity float64) *convolution {
+func newFriction(l *line, u *Unsteady, stepS, gravity float64) *moc.Friction {
 	d := l.pipe.DiameterM
 	n := len(l.h)
 	tau := 4 * u.ViscosityM2 * stepS / (d * d)
-	c := &convolution{before: slices.Clone(l.q), change: make([]float64, n), loss: make([]float64, n)}
+	c := &moc.Friction{Loss: make([]float64, n)}
 	scale := 16 * u.ViscosityM2 / (gravity * d * d) * (l.pipe.LengthM / float64(n-1)) / l.pipe.AreaM2()
-	all := make([]float64, n*len(u.Weights))
-	for i, w := range u.Weights {
+	for _, w := range u.Weights {
 		decay := math.Exp(-w.N * tau)
 		gain := scale * w.M * -math.Expm1(-w.N*tau) / (w.N * tau)
 		if decay == 0 {
-			c.atOnce += gain
+			c.AtOnce += gain
 			continue
 		}
-		c.terms = append(c.terms, moc.Memory{Decay: decay, Gain: gain})
-		c.state = append(c.state, all[i*n:][:n:n])
+		c.Terms = append(c.Terms, moc.Memory{Decay: decay, Gain: gain})
 	}
+	c.State = make([]float64, n*len(c.Terms))
 	return c
-}
-
-// correct takes the loss at the feet out of what the plain step has found.
-func (c *convolution) correct(l *line) {
-	n := l.last()
-	h, q, loss, k := l.h1[:n], l.q1[:n], c.loss[:n+1], l.inner.HalfInvB
-	for i := 1; i < n; i++ {
-		a, b := loss[i-1], loss[i+1]
-		h[i] += 0.5 * (b - a)
-		q[i] -= (a + b) * k
-	}
-}
-
-// advance takes the step's change of flow into the memory, term by term: a loop without
-// branches over what lies side by side.
-func (c *convolution) advance(l *line) {
-	n := len(c.loss)
-	q, before, dq, loss := l.q1[:n], c.before[:n], c.change[:n], c.loss[:n]
-	for i, x := range q {
-		d := x - before[i]
-		dq[i], before[i], loss[i] = d, x, c.atOnce*d
-	}
-	for j, m := range c.terms {
-		moc.Recall(c.state[j], loss, dq, m)
-	}
 }

@@ -25,7 +25,7 @@ func BenchmarkInterior(b *testing.B) {
 						x[k][i] = []float64{50, 0.1}[k%2]
 					}
 				}
-				c := Reach{1000, 5, 0.0005}
+				c := Reach{B: 1000, R: 5, HalfInvB: 0.0005}
 				for b.Loop() {
 					p.interior(x[2], x[3], x[0], x[1], c)
 					p.interior(x[0], x[1], x[2], x[3], c)

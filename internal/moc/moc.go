@@ -15,9 +15,10 @@ package moc
 // With a the wave speed (m/s), g gravity (m/s2) and A the bore's area (m2), the
 // characteristic impedance is a/(g A).
 type Reach struct {
-	B        float64 // impedance a/(g A) less the linear friction of a reach, s/m2
-	R        float64 // quadratic friction of a reach: loss of head over flow squared, s2/m5
-	HalfInvB float64 // half of the inverse impedance, g A/(2 a), m2/s
+	B        float64   // impedance a/(g A) less the linear friction of a reach, s/m2
+	R        float64   // quadratic friction of a reach: loss of head over flow squared, s2/m5
+	HalfInvB float64   // half of the inverse impedance, g A/(2 a), m2/s
+	Loss     []float64 // of unsteady friction at each node, m, that C+ from it is less and C- more; nil for none
 }
 
 // Interior advances the inner nodes 1 to n-2 of a pipe of n nodes by one time
@@ -40,6 +41,11 @@ type Reach struct {
 // finite-difference form, written for flow and head.
 func Interior(h1, q1, h0, q0 []float64, c Reach) {
 	n := min(len(h1), len(q1), len(h0), len(q0))
+	if c.Loss != nil {
+		n = min(n, len(c.Loss))
+		chosen.remembering(h1[:n], q1[:n], h0[:n], q0[:n], c)
+		return
+	}
 	chosen.interior(h1[:n], q1[:n], h0[:n], q0[:n], c)
 }
 
@@ -60,7 +66,12 @@ type path struct {
 	kind     string
 	interior func(h1, q1, h0, q0 []float64, c Reach)
 	extremes func(lo, hi, h []float64)
-	recall   func(state, loss, change []float64, m Memory)
+	above    func(h, floor []float64) int
+	recall   func(f *Friction, q1, q0 []float64)
+	gas      func(n *Nodes, from, end int, c *gasStep) (most float64)
+	vapor    func(n *Nodes, from, end int, c *gasStep) (most float64, felt bool)
+
+	remembering func(h1, q1, h0, q0 []float64, c Reach) // interior with a loss
 }
 
 // chosen is the fastest path that this machine can run.

@@ -115,6 +115,122 @@ interiorAVX2End:
 	VZEROUPPER
 	RET
 
+// func rememberingAVX2(h1 *float64, q1 *float64, h0 *float64, q0 *float64, loss *float64, n int, b float64, r float64, halfInvB float64)
+// Requires: AVX
+TEXT ·rememberingAVX2(SB), NOSPLIT, $0-72
+	MOVQ         loss+32(FP), AX
+	MOVQ         h1+0(FP), CX
+	MOVQ         q1+8(FP), DX
+	MOVQ         h0+16(FP), BX
+	MOVQ         q0+24(FP), SI
+	VBROADCASTSD b+48(FP), Y0
+	VBROADCASTSD r+56(FP), Y1
+	VBROADCASTSD halfInvB+64(FP), Y2
+	VBROADCASTSD signBitOff<>+0(SB), Y3
+	VBROADCASTSD half<>+0(SB), Y4
+	MOVQ         n+40(FP), DI
+	LEAQ         -5(DI), R8
+	LEAQ         -11(DI), R9
+	MOVQ         $0x00000001, DI
+	CMPQ         DI, R9
+	JG           rememberingAVX2Tail
+	VMOVUPD      -8(SI)(DI*8), Y5
+	VANDPD       Y3, Y5, Y6
+	VMULPD       Y6, Y1, Y6
+	VSUBPD       Y6, Y0, Y6
+	VMULPD       Y6, Y5, Y6
+
+rememberingAVX2Loop:
+	VMOVUPD    24(SI)(DI*8), Y5
+	VANDPD     Y3, Y5, Y7
+	VMULPD     Y7, Y1, Y7
+	VSUBPD     Y7, Y0, Y7
+	VMULPD     Y7, Y5, Y7
+	VPERM2F128 $0x21, Y7, Y6, Y5
+	VADDPD     -8(BX)(DI*8), Y6, Y6
+	VMOVUPD    8(BX)(DI*8), Y8
+	VSUBPD     Y5, Y8, Y5
+	VSUBPD     -8(AX)(DI*8), Y6, Y6
+	VADDPD     8(AX)(DI*8), Y5, Y5
+	VADDPD     Y5, Y6, Y8
+	VMULPD     Y4, Y8, Y8
+	VMOVUPD    Y8, (CX)(DI*8)
+	VSUBPD     Y5, Y6, Y5
+	VMULPD     Y2, Y5, Y5
+	VMOVUPD    Y5, (DX)(DI*8)
+	VMOVUPD    56(SI)(DI*8), Y5
+	VANDPD     Y3, Y5, Y6
+	VMULPD     Y6, Y1, Y6
+	VSUBPD     Y6, Y0, Y6
+	VMULPD     Y6, Y5, Y6
+	VPERM2F128 $0x21, Y6, Y7, Y5
+	VADDPD     24(BX)(DI*8), Y7, Y7
+	VMOVUPD    40(BX)(DI*8), Y8
+	VSUBPD     Y5, Y8, Y5
+	VSUBPD     24(AX)(DI*8), Y7, Y7
+	VADDPD     40(AX)(DI*8), Y5, Y5
+	VADDPD     Y5, Y7, Y8
+	VMULPD     Y4, Y8, Y8
+	VMOVUPD    Y8, 32(CX)(DI*8)
+	VSUBPD     Y5, Y7, Y5
+	VMULPD     Y2, Y5, Y5
+	VMOVUPD    Y5, 32(DX)(DI*8)
+	ADDQ       $0x00000008, DI
+	CMPQ       DI, R9
+	JLE        rememberingAVX2Loop
+
+rememberingAVX2Tail:
+	CMPQ    DI, R8
+	JGE     rememberingAVX2End
+	VMOVUPD -8(SI)(DI*8), Y5
+	VANDPD  Y3, Y5, Y6
+	VMULPD  Y6, Y1, Y6
+	VSUBPD  Y6, Y0, Y6
+	VMULPD  Y6, Y5, Y6
+	VMOVUPD 8(SI)(DI*8), Y5
+	VANDPD  Y3, Y5, Y7
+	VMULPD  Y7, Y1, Y7
+	VSUBPD  Y7, Y0, Y7
+	VMULPD  Y7, Y5, Y7
+	VADDPD  -8(BX)(DI*8), Y6, Y5
+	VMOVUPD 8(BX)(DI*8), Y6
+	VSUBPD  Y7, Y6, Y6
+	VSUBPD  -8(AX)(DI*8), Y5, Y5
+	VADDPD  8(AX)(DI*8), Y6, Y6
+	VADDPD  Y6, Y5, Y7
+	VMULPD  Y4, Y7, Y7
+	VMOVUPD Y7, (CX)(DI*8)
+	VSUBPD  Y6, Y5, Y5
+	VMULPD  Y2, Y5, Y5
+	VMOVUPD Y5, (DX)(DI*8)
+	ADDQ    $0x00000004, DI
+	JMP     rememberingAVX2Tail
+
+rememberingAVX2End:
+	VMOVUPD -8(SI)(R8*8), Y5
+	VANDPD  Y3, Y5, Y6
+	VMULPD  Y6, Y1, Y6
+	VSUBPD  Y6, Y0, Y6
+	VMULPD  Y6, Y5, Y6
+	VMOVUPD 8(SI)(R8*8), Y5
+	VANDPD  Y3, Y5, Y3
+	VMULPD  Y3, Y1, Y3
+	VSUBPD  Y3, Y0, Y3
+	VMULPD  Y3, Y5, Y3
+	VADDPD  -8(BX)(R8*8), Y6, Y0
+	VMOVUPD 8(BX)(R8*8), Y1
+	VSUBPD  Y3, Y1, Y1
+	VSUBPD  -8(AX)(R8*8), Y0, Y0
+	VADDPD  8(AX)(R8*8), Y1, Y1
+	VADDPD  Y1, Y0, Y3
+	VMULPD  Y4, Y3, Y3
+	VMOVUPD Y3, (CX)(R8*8)
+	VSUBPD  Y1, Y0, Y0
+	VMULPD  Y2, Y0, Y0
+	VMOVUPD Y0, (DX)(R8*8)
+	VZEROUPPER
+	RET
+
 // func extremesAVX2(lo *float64, hi *float64, h *float64, n int)
 // Requires: AVX
 TEXT ·extremesAVX2(SB), NOSPLIT, $0-32
@@ -145,31 +261,284 @@ extremesAVX2End:
 	VZEROUPPER
 	RET
 
-// func recallAVX2(state *float64, loss *float64, change *float64, n int, decay float64, gain float64)
+// func recallAVX2(state *float64, loss *float64, q1 *float64, q0 *float64, terms *float64, n int, stride int, count int, atOnce float64)
 // Requires: AVX
-TEXT ·recallAVX2(SB), NOSPLIT, $0-48
+TEXT ·recallAVX2(SB), NOSPLIT, $0-72
 	MOVQ         state+0(FP), AX
 	MOVQ         loss+8(FP), CX
-	MOVQ         change+16(FP), DX
-	VBROADCASTSD decay+32(FP), Y0
-	VBROADCASTSD gain+40(FP), Y1
-	MOVQ         n+24(FP), SI
-	XORQ         BX, BX
+	MOVQ         q1+16(FP), DX
+	MOVQ         q0+24(FP), BX
+	VBROADCASTSD atOnce+64(FP), Y0
+	MOVQ         n+40(FP), SI
+	MOVQ         stride+48(FP), DI
+	SHLQ         $0x03, DI
+	MOVQ         terms+32(FP), R8
+	MOVQ         count+56(FP), R9
+	SHLQ         $0x04, R9
+	ADDQ         R8, R9
+	XORQ         R10, R10
 
 recallAVX2Loop:
-	CMPQ    BX, SI
+	CMPQ    R10, SI
 	JGE     recallAVX2End
-	VMULPD  (AX)(BX*8), Y0, Y2
-	VMULPD  (DX)(BX*8), Y1, Y3
-	VADDPD  Y3, Y2, Y2
-	VMOVUPD Y2, (AX)(BX*8)
-	VADDPD  (CX)(BX*8), Y2, Y2
-	VMOVUPD Y2, (CX)(BX*8)
-	ADDQ    $0x00000004, BX
+	VMOVUPD (DX)(R10*8), Y1
+	VSUBPD  (BX)(R10*8), Y1, Y1
+	VMULPD  Y1, Y0, Y2
+	LEAQ    (AX)(R10*8), R11
+	MOVQ    R8, R12
+
+recallAVX2Term:
+	CMPQ         R12, R9
+	JGE          recallAVX2Sum
+	VBROADCASTSD (R12), Y3
+	VBROADCASTSD 8(R12), Y4
+	VMULPD       (R11), Y3, Y3
+	VMULPD       Y4, Y1, Y4
+	VADDPD       Y4, Y3, Y3
+	VMOVUPD      Y3, (R11)
+	VADDPD       Y3, Y2, Y2
+	ADDQ         DI, R11
+	ADDQ         $0x00000010, R12
+	JMP          recallAVX2Term
+
+recallAVX2Sum:
+	VMOVUPD Y2, (CX)(R10*8)
+	ADDQ    $0x00000004, R10
 	JMP     recallAVX2Loop
 
 recallAVX2End:
 	VZEROUPPER
+	RET
+
+// func gasAVX2(h1 *float64, q1 *float64, up1 *float64, volume1 *float64, h *float64, q *float64, up *float64, volume *float64, floor *float64, loss *float64, c *float64, n int) (most float64)
+// Requires: AVX, SSE2
+TEXT ·gasAVX2(SB), NOSPLIT, $0-104
+	MOVQ         c+80(FP), CX
+	VBROADCASTSD (CX), Y0
+	VBROADCASTSD 8(CX), Y1
+	VBROADCASTSD 24(CX), Y2
+	VBROADCASTSD signBitOff<>+0(SB), Y3
+	VXORPD       Y4, Y4, Y4
+	MOVQ         h1+0(FP), DX
+	MOVQ         q1+8(FP), BX
+	MOVQ         up1+16(FP), SI
+	MOVQ         volume1+24(FP), DI
+	MOVQ         h+32(FP), R8
+	MOVQ         q+40(FP), R9
+	MOVQ         up+48(FP), R10
+	MOVQ         volume+56(FP), R11
+	MOVQ         floor+64(FP), R12
+	MOVQ         loss+72(FP), R13
+	MOVQ         n+88(FP), R14
+	XORQ         AX, AX
+
+gasAVX2Loop:
+	CMPQ         AX, R14
+	JGE          gasAVX2End
+	VMOVUPD      8(R10)(AX*8), Y5
+	VMOVUPD      -8(R9)(AX*8), Y6
+	VANDPD       Y3, Y6, Y7
+	VMULPD       Y7, Y1, Y7
+	VSUBPD       Y7, Y0, Y7
+	VMULPD       Y7, Y6, Y7
+	VADDPD       -8(R8)(AX*8), Y7, Y7
+	VSUBPD       -8(R13)(AX*8), Y7, Y7
+	VMOVUPD      8(R8)(AX*8), Y6
+	VANDPD       Y3, Y5, Y8
+	VMULPD       Y8, Y1, Y8
+	VSUBPD       Y8, Y0, Y8
+	VMULPD       Y8, Y5, Y8
+	VSUBPD       Y8, Y6, Y5
+	VADDPD       8(R13)(AX*8), Y5, Y5
+	VMOVUPD      (R12)(AX*8), Y6
+	VADDPD       Y6, Y6, Y8
+	VSUBPD       Y7, Y8, Y8
+	VSUBPD       Y5, Y8, Y8
+	VMULPD       Y2, Y8, Y8
+	VADDPD       (R11)(AX*8), Y8, Y8
+	VMULPD       Y8, Y8, Y9
+	VBROADCASTSD 48(CX), Y10
+	VADDPD       Y10, Y9, Y9
+	VSQRTPD      Y9, Y9
+	VANDPD       Y3, Y8, Y10
+	VADDPD       Y9, Y10, Y10
+	VBROADCASTSD 56(CX), Y9
+	VDIVPD       Y10, Y9, Y9
+	VBROADCASTSD half<>+0(SB), Y11
+	VMULPD       Y11, Y10, Y11
+	VXORPD       Y12, Y12, Y12
+	VCMPPD       $0x1e, Y12, Y8, Y8
+	VBROADCASTSD 40(CX), Y12
+	VMULPD       Y12, Y10, Y10
+	VBLENDVPD    Y8, Y9, Y10, Y10
+	VBROADCASTSD 32(CX), Y12
+	VMULPD       Y12, Y9, Y9
+	VBLENDVPD    Y8, Y11, Y9, Y8
+	VADDPD       Y10, Y6, Y6
+	VBROADCASTSD 16(CX), Y9
+	VSUBPD       Y6, Y7, Y7
+	VMULPD       Y9, Y7, Y7
+	VSUBPD       Y5, Y6, Y5
+	VMULPD       Y9, Y5, Y5
+	VMAXPD       Y4, Y8, Y4
+	VMOVUPD      Y8, (DI)(AX*8)
+	VMOVUPD      Y6, (DX)(AX*8)
+	VMOVUPD      Y7, (SI)(AX*8)
+	VMOVUPD      Y5, (BX)(AX*8)
+	ADDQ         $0x00000004, AX
+	JMP          gasAVX2Loop
+
+gasAVX2End:
+	VEXTRACTF128 $0x01, Y4, X0
+	VMAXPD       X0, X4, X4
+	VPERMILPD    $0x01, X4, X0
+	VMAXSD       X0, X4, X0
+	VZEROUPPER
+	MOVSD        X0, most+96(FP)
+	RET
+
+// func vaporAVX2(h1 *float64, q1 *float64, up1 *float64, volume1 *float64, h *float64, q *float64, up *float64, volume *float64, floor *float64, loss *float64, far *float64, c *float64, n int) (most float64, felt int)
+// Requires: AVX, SSE2
+TEXT ·vaporAVX2(SB), NOSPLIT, $0-120
+	MOVQ         c+88(FP), CX
+	VBROADCASTSD (CX), Y0
+	VBROADCASTSD 8(CX), Y1
+	VBROADCASTSD 24(CX), Y2
+	VBROADCASTSD signBitOff<>+0(SB), Y3
+	VXORPD       Y4, Y4, Y4
+	MOVQ         h1+0(FP), DX
+	MOVQ         q1+8(FP), BX
+	MOVQ         up1+16(FP), SI
+	MOVQ         volume1+24(FP), DI
+	MOVQ         h+32(FP), R8
+	MOVQ         q+40(FP), R9
+	MOVQ         up+48(FP), R10
+	MOVQ         volume+56(FP), R11
+	MOVQ         floor+64(FP), R12
+	MOVQ         loss+72(FP), R13
+	MOVQ         far+80(FP), R14
+	VXORPD       Y5, Y5, Y5
+	MOVQ         n+96(FP), R15
+	XORQ         AX, AX
+
+vaporAVX2Loop:
+	CMPQ         AX, R15
+	JGE          vaporAVX2End
+	VMOVUPD      8(R10)(AX*8), Y6
+	VMOVUPD      (R8)(AX*8), Y7
+	VCMPPD       $0x1a, (R14)(AX*8), Y7, Y7
+	VCMPPD       $0x04, 8(R9)(AX*8), Y6, Y8
+	VMOVUPD      (DX)(AX*8), Y9
+	VCMPPD       $0x1a, (R14)(AX*8), Y9, Y9
+	VORPD        Y9, Y8, Y8
+	VORPD        Y7, Y8, Y8
+	VORPD        Y8, Y5, Y5
+	VTESTPD      Y8, Y8
+	JZ           vaporAVX2Whole
+	VMOVUPD      -8(R9)(AX*8), Y9
+	VANDPD       Y3, Y9, Y10
+	VMULPD       Y10, Y1, Y10
+	VSUBPD       Y10, Y0, Y10
+	VMULPD       Y10, Y9, Y10
+	VADDPD       -8(R8)(AX*8), Y10, Y10
+	VSUBPD       -8(R13)(AX*8), Y10, Y10
+	VMOVUPD      8(R8)(AX*8), Y9
+	VANDPD       Y3, Y6, Y11
+	VMULPD       Y11, Y1, Y11
+	VSUBPD       Y11, Y0, Y11
+	VMULPD       Y11, Y6, Y11
+	VSUBPD       Y11, Y9, Y6
+	VADDPD       8(R13)(AX*8), Y6, Y6
+	VMOVUPD      (R12)(AX*8), Y9
+	VADDPD       Y9, Y9, Y11
+	VSUBPD       Y10, Y11, Y11
+	VSUBPD       Y6, Y11, Y11
+	VMULPD       Y2, Y11, Y11
+	VMOVUPD      (R8)(AX*8), Y12
+	VSUBPD       Y9, Y12, Y12
+	VBROADCASTSD 64(CX), Y13
+	VDIVPD       Y12, Y13, Y12
+	VMOVUPD      (R11)(AX*8), Y13
+	VBLENDVPD    Y7, Y13, Y12, Y7
+	VADDPD       Y7, Y11, Y11
+	VMULPD       Y11, Y11, Y7
+	VBROADCASTSD 48(CX), Y12
+	VADDPD       Y12, Y7, Y7
+	VSQRTPD      Y7, Y7
+	VANDPD       Y3, Y11, Y12
+	VADDPD       Y7, Y12, Y12
+	VBROADCASTSD 56(CX), Y7
+	VDIVPD       Y12, Y7, Y7
+	VBROADCASTSD half<>+0(SB), Y13
+	VMULPD       Y13, Y12, Y13
+	VXORPD       Y14, Y14, Y14
+	VCMPPD       $0x1e, Y14, Y11, Y11
+	VBROADCASTSD 40(CX), Y15
+	VMULPD       Y15, Y12, Y12
+	VBLENDVPD    Y11, Y7, Y12, Y12
+	VBROADCASTSD 32(CX), Y15
+	VMULPD       Y15, Y7, Y7
+	VBLENDVPD    Y11, Y13, Y7, Y7
+	VADDPD       Y12, Y9, Y9
+	VBROADCASTSD 16(CX), Y11
+	VSUBPD       Y9, Y10, Y10
+	VMULPD       Y11, Y10, Y10
+	VSUBPD       Y6, Y9, Y6
+	VMULPD       Y11, Y6, Y6
+	VBLENDVPD    Y8, Y7, Y14, Y7
+	VMOVUPD      (DX)(AX*8), Y11
+	VBLENDVPD    Y8, Y9, Y11, Y9
+	VMOVUPD      (SI)(AX*8), Y11
+	VBLENDVPD    Y8, Y10, Y11, Y10
+	VMOVUPD      (BX)(AX*8), Y11
+	VBLENDVPD    Y8, Y6, Y11, Y6
+	VMAXPD       Y4, Y7, Y4
+	VMOVUPD      Y7, (DI)(AX*8)
+	VMOVUPD      Y9, (DX)(AX*8)
+	VMOVUPD      Y10, (SI)(AX*8)
+	VMOVUPD      Y6, (BX)(AX*8)
+	JMP          vaporAVX2Next
+
+vaporAVX2Whole:
+	VXORPD  Y6, Y6, Y6
+	VMOVUPD Y6, (DI)(AX*8)
+
+vaporAVX2Next:
+	ADDQ $0x00000004, AX
+	JMP  vaporAVX2Loop
+
+vaporAVX2End:
+	VMOVMSKPD    Y5, AX
+	MOVQ         AX, felt+112(FP)
+	VEXTRACTF128 $0x01, Y4, X0
+	VMAXPD       X0, X4, X4
+	VPERMILPD    $0x01, X4, X0
+	VMAXSD       X0, X4, X0
+	VZEROUPPER
+	MOVSD        X0, most+104(FP)
+	RET
+
+// func aboveAVX2(h *float64, floor *float64, n int) int
+// Requires: AVX
+TEXT ·aboveAVX2(SB), NOSPLIT, $0-32
+	MOVQ h+0(FP), AX
+	MOVQ floor+8(FP), CX
+	MOVQ n+16(FP), DX
+	XORQ BX, BX
+
+aboveAVX2Loop:
+	CMPQ    BX, DX
+	JGE     aboveAVX2End
+	VMOVUPD (AX)(BX*8), Y0
+	VCMPPD  $0x1a, (CX)(BX*8), Y0, Y0
+	VTESTPD Y0, Y0
+	JNZ     aboveAVX2End
+	ADDQ    $0x00000004, BX
+	JMP     aboveAVX2Loop
+
+aboveAVX2End:
+	VZEROUPPER
+	MOVQ BX, ret+24(FP)
 	RET
 
 // func interiorAVX512(h1 *float64, q1 *float64, h0 *float64, q0 *float64, n int, b float64, r float64, halfInvB float64)
@@ -279,6 +648,122 @@ interiorAVX512End:
 	VZEROUPPER
 	RET
 
+// func rememberingAVX512(h1 *float64, q1 *float64, h0 *float64, q0 *float64, loss *float64, n int, b float64, r float64, halfInvB float64)
+// Requires: AVX, AVX512F
+TEXT ·rememberingAVX512(SB), NOSPLIT, $0-72
+	MOVQ         loss+32(FP), AX
+	MOVQ         h1+0(FP), CX
+	MOVQ         q1+8(FP), DX
+	MOVQ         h0+16(FP), BX
+	MOVQ         q0+24(FP), SI
+	VBROADCASTSD b+48(FP), Z0
+	VBROADCASTSD r+56(FP), Z1
+	VBROADCASTSD halfInvB+64(FP), Z2
+	VBROADCASTSD signBitOff<>+0(SB), Z3
+	VBROADCASTSD half<>+0(SB), Z4
+	MOVQ         n+40(FP), DI
+	LEAQ         -9(DI), R8
+	LEAQ         -23(DI), R9
+	MOVQ         $0x00000001, DI
+	CMPQ         DI, R9
+	JG           rememberingAVX512Tail
+	VMOVUPD      -8(SI)(DI*8), Z5
+	VPANDQ       Z3, Z5, Z6
+	VMULPD       Z6, Z1, Z6
+	VSUBPD       Z6, Z0, Z6
+	VMULPD       Z6, Z5, Z6
+
+rememberingAVX512Loop:
+	VMOVUPD 56(SI)(DI*8), Z5
+	VPANDQ  Z3, Z5, Z7
+	VMULPD  Z7, Z1, Z7
+	VSUBPD  Z7, Z0, Z7
+	VMULPD  Z7, Z5, Z7
+	VALIGNQ $0x02, Z6, Z7, Z5
+	VADDPD  -8(BX)(DI*8), Z6, Z6
+	VMOVUPD 8(BX)(DI*8), Z8
+	VSUBPD  Z5, Z8, Z5
+	VSUBPD  -8(AX)(DI*8), Z6, Z6
+	VADDPD  8(AX)(DI*8), Z5, Z5
+	VADDPD  Z5, Z6, Z8
+	VMULPD  Z4, Z8, Z8
+	VMOVUPD Z8, (CX)(DI*8)
+	VSUBPD  Z5, Z6, Z5
+	VMULPD  Z2, Z5, Z5
+	VMOVUPD Z5, (DX)(DI*8)
+	VMOVUPD 120(SI)(DI*8), Z5
+	VPANDQ  Z3, Z5, Z6
+	VMULPD  Z6, Z1, Z6
+	VSUBPD  Z6, Z0, Z6
+	VMULPD  Z6, Z5, Z6
+	VALIGNQ $0x02, Z7, Z6, Z5
+	VADDPD  56(BX)(DI*8), Z7, Z7
+	VMOVUPD 72(BX)(DI*8), Z8
+	VSUBPD  Z5, Z8, Z5
+	VSUBPD  56(AX)(DI*8), Z7, Z7
+	VADDPD  72(AX)(DI*8), Z5, Z5
+	VADDPD  Z5, Z7, Z8
+	VMULPD  Z4, Z8, Z8
+	VMOVUPD Z8, 64(CX)(DI*8)
+	VSUBPD  Z5, Z7, Z5
+	VMULPD  Z2, Z5, Z5
+	VMOVUPD Z5, 64(DX)(DI*8)
+	ADDQ    $0x00000010, DI
+	CMPQ    DI, R9
+	JLE     rememberingAVX512Loop
+
+rememberingAVX512Tail:
+	CMPQ    DI, R8
+	JGE     rememberingAVX512End
+	VMOVUPD -8(SI)(DI*8), Z5
+	VPANDQ  Z3, Z5, Z6
+	VMULPD  Z6, Z1, Z6
+	VSUBPD  Z6, Z0, Z6
+	VMULPD  Z6, Z5, Z6
+	VMOVUPD 8(SI)(DI*8), Z5
+	VPANDQ  Z3, Z5, Z7
+	VMULPD  Z7, Z1, Z7
+	VSUBPD  Z7, Z0, Z7
+	VMULPD  Z7, Z5, Z7
+	VADDPD  -8(BX)(DI*8), Z6, Z5
+	VMOVUPD 8(BX)(DI*8), Z6
+	VSUBPD  Z7, Z6, Z6
+	VSUBPD  -8(AX)(DI*8), Z5, Z5
+	VADDPD  8(AX)(DI*8), Z6, Z6
+	VADDPD  Z6, Z5, Z7
+	VMULPD  Z4, Z7, Z7
+	VMOVUPD Z7, (CX)(DI*8)
+	VSUBPD  Z6, Z5, Z5
+	VMULPD  Z2, Z5, Z5
+	VMOVUPD Z5, (DX)(DI*8)
+	ADDQ    $0x00000008, DI
+	JMP     rememberingAVX512Tail
+
+rememberingAVX512End:
+	VMOVUPD -8(SI)(R8*8), Z5
+	VPANDQ  Z3, Z5, Z6
+	VMULPD  Z6, Z1, Z6
+	VSUBPD  Z6, Z0, Z6
+	VMULPD  Z6, Z5, Z6
+	VMOVUPD 8(SI)(R8*8), Z5
+	VPANDQ  Z3, Z5, Z3
+	VMULPD  Z3, Z1, Z3
+	VSUBPD  Z3, Z0, Z3
+	VMULPD  Z3, Z5, Z3
+	VADDPD  -8(BX)(R8*8), Z6, Z0
+	VMOVUPD 8(BX)(R8*8), Z1
+	VSUBPD  Z3, Z1, Z1
+	VSUBPD  -8(AX)(R8*8), Z0, Z0
+	VADDPD  8(AX)(R8*8), Z1, Z1
+	VADDPD  Z1, Z0, Z3
+	VMULPD  Z4, Z3, Z3
+	VMOVUPD Z3, (CX)(R8*8)
+	VSUBPD  Z1, Z0, Z0
+	VMULPD  Z2, Z0, Z0
+	VMOVUPD Z0, (DX)(R8*8)
+	VZEROUPPER
+	RET
+
 // func extremesAVX512(lo *float64, hi *float64, h *float64, n int)
 // Requires: AVX, AVX512F
 TEXT ·extremesAVX512(SB), NOSPLIT, $0-32
@@ -309,29 +794,286 @@ extremesAVX512End:
 	VZEROUPPER
 	RET
 
-// func recallAVX512(state *float64, loss *float64, change *float64, n int, decay float64, gain float64)
+// func recallAVX512(state *float64, loss *float64, q1 *float64, q0 *float64, terms *float64, n int, stride int, count int, atOnce float64)
 // Requires: AVX, AVX512F
-TEXT ·recallAVX512(SB), NOSPLIT, $0-48
+TEXT ·recallAVX512(SB), NOSPLIT, $0-72
 	MOVQ         state+0(FP), AX
 	MOVQ         loss+8(FP), CX
-	MOVQ         change+16(FP), DX
-	VBROADCASTSD decay+32(FP), Z0
-	VBROADCASTSD gain+40(FP), Z1
-	MOVQ         n+24(FP), SI
-	XORQ         BX, BX
+	MOVQ         q1+16(FP), DX
+	MOVQ         q0+24(FP), BX
+	VBROADCASTSD atOnce+64(FP), Z0
+	MOVQ         n+40(FP), SI
+	MOVQ         stride+48(FP), DI
+	SHLQ         $0x03, DI
+	MOVQ         terms+32(FP), R8
+	MOVQ         count+56(FP), R9
+	SHLQ         $0x04, R9
+	ADDQ         R8, R9
+	XORQ         R10, R10
 
 recallAVX512Loop:
-	CMPQ    BX, SI
+	CMPQ    R10, SI
 	JGE     recallAVX512End
-	VMULPD  (AX)(BX*8), Z0, Z2
-	VMULPD  (DX)(BX*8), Z1, Z3
-	VADDPD  Z3, Z2, Z2
-	VMOVUPD Z2, (AX)(BX*8)
-	VADDPD  (CX)(BX*8), Z2, Z2
-	VMOVUPD Z2, (CX)(BX*8)
-	ADDQ    $0x00000008, BX
+	VMOVUPD (DX)(R10*8), Z1
+	VSUBPD  (BX)(R10*8), Z1, Z1
+	VMULPD  Z1, Z0, Z2
+	LEAQ    (AX)(R10*8), R11
+	MOVQ    R8, R12
+
+recallAVX512Term:
+	CMPQ         R12, R9
+	JGE          recallAVX512Sum
+	VBROADCASTSD (R12), Z3
+	VBROADCASTSD 8(R12), Z4
+	VMULPD       (R11), Z3, Z3
+	VMULPD       Z4, Z1, Z4
+	VADDPD       Z4, Z3, Z3
+	VMOVUPD      Z3, (R11)
+	VADDPD       Z3, Z2, Z2
+	ADDQ         DI, R11
+	ADDQ         $0x00000010, R12
+	JMP          recallAVX512Term
+
+recallAVX512Sum:
+	VMOVUPD Z2, (CX)(R10*8)
+	ADDQ    $0x00000008, R10
 	JMP     recallAVX512Loop
 
 recallAVX512End:
 	VZEROUPPER
+	RET
+
+// func gasAVX512(h1 *float64, q1 *float64, up1 *float64, volume1 *float64, h *float64, q *float64, up *float64, volume *float64, floor *float64, loss *float64, c *float64, n int) (most float64)
+// Requires: AVX, AVX512F, SSE2
+TEXT ·gasAVX512(SB), NOSPLIT, $0-104
+	MOVQ         c+80(FP), CX
+	VBROADCASTSD (CX), Z0
+	VBROADCASTSD 8(CX), Z1
+	VBROADCASTSD 24(CX), Z2
+	VBROADCASTSD signBitOff<>+0(SB), Z3
+	VPXORQ       Z4, Z4, Z4
+	MOVQ         h1+0(FP), DX
+	MOVQ         q1+8(FP), BX
+	MOVQ         up1+16(FP), SI
+	MOVQ         volume1+24(FP), DI
+	MOVQ         h+32(FP), R8
+	MOVQ         q+40(FP), R9
+	MOVQ         up+48(FP), R10
+	MOVQ         volume+56(FP), R11
+	MOVQ         floor+64(FP), R12
+	MOVQ         loss+72(FP), R13
+	MOVQ         n+88(FP), R14
+	XORQ         AX, AX
+
+gasAVX512Loop:
+	CMPQ         AX, R14
+	JGE          gasAVX512End
+	VMOVUPD      8(R10)(AX*8), Z5
+	VMOVUPD      -8(R9)(AX*8), Z6
+	VPANDQ       Z3, Z6, Z7
+	VMULPD       Z7, Z1, Z7
+	VSUBPD       Z7, Z0, Z7
+	VMULPD       Z7, Z6, Z7
+	VADDPD       -8(R8)(AX*8), Z7, Z7
+	VSUBPD       -8(R13)(AX*8), Z7, Z7
+	VMOVUPD      8(R8)(AX*8), Z6
+	VPANDQ       Z3, Z5, Z11
+	VMULPD       Z11, Z1, Z11
+	VSUBPD       Z11, Z0, Z11
+	VMULPD       Z11, Z5, Z11
+	VSUBPD       Z11, Z6, Z5
+	VADDPD       8(R13)(AX*8), Z5, Z5
+	VMOVUPD      (R12)(AX*8), Z6
+	VADDPD       Z6, Z6, Z11
+	VSUBPD       Z7, Z11, Z11
+	VSUBPD       Z5, Z11, Z11
+	VMULPD       Z2, Z11, Z11
+	VADDPD       (R11)(AX*8), Z11, Z11
+	VMULPD       Z11, Z11, Z12
+	VBROADCASTSD 48(CX), Z13
+	VADDPD       Z13, Z12, Z12
+	VSQRTPD      Z12, Z12
+	VPANDQ       Z3, Z11, Z13
+	VADDPD       Z12, Z13, Z13
+	VBROADCASTSD 56(CX), Z12
+	VDIVPD       Z13, Z12, Z12
+	VBROADCASTSD half<>+0(SB), Z14
+	VMULPD       Z14, Z13, Z14
+	VPXORQ       Z8, Z8, Z8
+	VCMPPD       $0x1e, Z8, Z11, K1
+	VBROADCASTSD 40(CX), Z11
+	VMULPD       Z11, Z13, Z11
+	VBLENDMPD    Z12, Z11, K1, Z9
+	VBROADCASTSD 32(CX), Z11
+	VMULPD       Z11, Z12, Z11
+	VBLENDMPD    Z14, Z11, K1, Z10
+	VADDPD       Z9, Z6, Z6
+	VBROADCASTSD 16(CX), Z11
+	VSUBPD       Z6, Z7, Z7
+	VMULPD       Z11, Z7, Z7
+	VSUBPD       Z5, Z6, Z5
+	VMULPD       Z11, Z5, Z5
+	VMAXPD       Z4, Z10, Z4
+	VMOVUPD      Z10, (DI)(AX*8)
+	VMOVUPD      Z6, (DX)(AX*8)
+	VMOVUPD      Z7, (SI)(AX*8)
+	VMOVUPD      Z5, (BX)(AX*8)
+	ADDQ         $0x00000008, AX
+	JMP          gasAVX512Loop
+
+gasAVX512End:
+	VEXTRACTF64X4 $0x01, Z4, Y0
+	VMAXPD        Y0, Y4, Y4
+	VEXTRACTF128  $0x01, Y4, X0
+	VMAXPD        X0, X4, X4
+	VPERMILPD     $0x01, X4, X0
+	VMAXSD        X0, X4, X0
+	VZEROUPPER
+	MOVSD         X0, most+96(FP)
+	RET
+
+// func vaporAVX512(h1 *float64, q1 *float64, up1 *float64, volume1 *float64, h *float64, q *float64, up *float64, volume *float64, floor *float64, loss *float64, far *float64, c *float64, n int) (most float64, felt int)
+// Requires: AVX, AVX512F, SSE2
+TEXT ·vaporAVX512(SB), NOSPLIT, $0-120
+	MOVQ         c+88(FP), CX
+	VBROADCASTSD (CX), Z0
+	VBROADCASTSD 8(CX), Z1
+	VBROADCASTSD 24(CX), Z2
+	VBROADCASTSD signBitOff<>+0(SB), Z3
+	VPXORQ       Z4, Z4, Z4
+	MOVQ         h1+0(FP), DX
+	MOVQ         q1+8(FP), BX
+	MOVQ         up1+16(FP), SI
+	MOVQ         volume1+24(FP), DI
+	MOVQ         h+32(FP), R8
+	MOVQ         q+40(FP), R9
+	MOVQ         up+48(FP), R10
+	MOVQ         volume+56(FP), R11
+	MOVQ         floor+64(FP), R12
+	MOVQ         loss+72(FP), R13
+	MOVQ         far+80(FP), R14
+	KXORW        K1, K1, K1
+	MOVQ         n+96(FP), R15
+	XORQ         AX, AX
+
+vaporAVX512Loop:
+	CMPQ         AX, R15
+	JGE          vaporAVX512End
+	VMOVUPD      8(R10)(AX*8), Z5
+	VMOVUPD      (R8)(AX*8), Z6
+	VCMPPD       $0x1a, (R14)(AX*8), Z6, K2
+	VCMPPD       $0x04, 8(R9)(AX*8), Z5, K3
+	VMOVUPD      (DX)(AX*8), Z6
+	VCMPPD       $0x1a, (R14)(AX*8), Z6, K4
+	KORW         K4, K3, K3
+	KORW         K2, K3, K3
+	KORW         K3, K1, K1
+	KORTESTW     K3, K3
+	JZ           vaporAVX512Whole
+	VMOVUPD      -8(R9)(AX*8), Z6
+	VPANDQ       Z3, Z6, Z16
+	VMULPD       Z16, Z1, Z16
+	VSUBPD       Z16, Z0, Z16
+	VMULPD       Z16, Z6, Z16
+	VADDPD       -8(R8)(AX*8), Z16, Z16
+	VSUBPD       -8(R13)(AX*8), Z16, Z16
+	VMOVUPD      8(R8)(AX*8), Z6
+	VPANDQ       Z3, Z5, Z17
+	VMULPD       Z17, Z1, Z17
+	VSUBPD       Z17, Z0, Z17
+	VMULPD       Z17, Z5, Z17
+	VSUBPD       Z17, Z6, Z5
+	VADDPD       8(R13)(AX*8), Z5, Z5
+	VMOVUPD      (R12)(AX*8), Z6
+	VADDPD       Z6, Z6, Z17
+	VSUBPD       Z16, Z17, Z17
+	VSUBPD       Z5, Z17, Z17
+	VMULPD       Z2, Z17, Z17
+	VMOVUPD      (R8)(AX*8), Z18
+	VSUBPD       Z6, Z18, Z18
+	VBROADCASTSD 64(CX), Z19
+	VDIVPD       Z18, Z19, Z18
+	VMOVUPD      (R11)(AX*8), Z19
+	VBLENDMPD    Z19, Z18, K2, Z7
+	VADDPD       Z7, Z17, Z17
+	VMULPD       Z17, Z17, Z18
+	VBROADCASTSD 48(CX), Z19
+	VADDPD       Z19, Z18, Z18
+	VSQRTPD      Z18, Z18
+	VPANDQ       Z3, Z17, Z19
+	VADDPD       Z18, Z19, Z19
+	VBROADCASTSD 56(CX), Z18
+	VDIVPD       Z19, Z18, Z18
+	VBROADCASTSD half<>+0(SB), Z20
+	VMULPD       Z20, Z19, Z20
+	VPXORQ       Z8, Z8, Z8
+	VCMPPD       $0x1e, Z8, Z17, K2
+	VBROADCASTSD 40(CX), Z17
+	VMULPD       Z17, Z19, Z17
+	VBLENDMPD    Z18, Z17, K2, Z9
+	VBROADCASTSD 32(CX), Z17
+	VMULPD       Z17, Z18, Z17
+	VBLENDMPD    Z20, Z17, K2, Z10
+	VADDPD       Z9, Z6, Z6
+	VBROADCASTSD 16(CX), Z17
+	VSUBPD       Z6, Z16, Z16
+	VMULPD       Z17, Z16, Z16
+	VSUBPD       Z5, Z6, Z5
+	VMULPD       Z17, Z5, Z5
+	VBLENDMPD    Z10, Z8, K3, Z11
+	VMOVUPD      (DX)(AX*8), Z17
+	VBLENDMPD    Z6, Z17, K3, Z12
+	VMOVUPD      (SI)(AX*8), Z6
+	VBLENDMPD    Z16, Z6, K3, Z13
+	VMOVUPD      (BX)(AX*8), Z6
+	VBLENDMPD    Z5, Z6, K3, Z14
+	VMAXPD       Z4, Z11, Z4
+	VMOVUPD      Z11, (DI)(AX*8)
+	VMOVUPD      Z12, (DX)(AX*8)
+	VMOVUPD      Z13, (SI)(AX*8)
+	VMOVUPD      Z14, (BX)(AX*8)
+	JMP          vaporAVX512Next
+
+vaporAVX512Whole:
+	VPXORQ  Z15, Z15, Z15
+	VMOVUPD Z15, (DI)(AX*8)
+
+vaporAVX512Next:
+	ADDQ $0x00000008, AX
+	JMP  vaporAVX512Loop
+
+vaporAVX512End:
+	KMOVW         K1, AX
+	MOVQ          AX, felt+112(FP)
+	VEXTRACTF64X4 $0x01, Z4, Y0
+	VMAXPD        Y0, Y4, Y4
+	VEXTRACTF128  $0x01, Y4, X0
+	VMAXPD        X0, X4, X4
+	VPERMILPD     $0x01, X4, X0
+	VMAXSD        X0, X4, X0
+	VZEROUPPER
+	MOVSD         X0, most+104(FP)
+	RET
+
+// func aboveAVX512(h *float64, floor *float64, n int) int
+// Requires: AVX, AVX512F
+TEXT ·aboveAVX512(SB), NOSPLIT, $0-32
+	MOVQ h+0(FP), AX
+	MOVQ floor+8(FP), CX
+	MOVQ n+16(FP), DX
+	XORQ BX, BX
+
+aboveAVX512Loop:
+	CMPQ     BX, DX
+	JGE      aboveAVX512End
+	VMOVUPD  (AX)(BX*8), Z0
+	VCMPPD   $0x1a, (CX)(BX*8), Z0, K1
+	KORTESTW K1, K1
+	JNZ      aboveAVX512End
+	ADDQ     $0x00000008, BX
+	JMP      aboveAVX512Loop
+
+aboveAVX512End:
+	VZEROUPPER
+	MOVQ BX, ret+24(FP)
 	RET

@@ -26,16 +26,12 @@ func TestPathsGiveTheSameBits(t *testing.T) {
 		draw := func(name string) []float64 { return rapid.SliceOfN(odd(), n, n).Draw(t, name) }
 		h0, q0, lo, hi := draw("h0"), draw("q0"), draw("lo"), draw("hi")
 		c := Reach{B: rapid.Float64Range(1, 1e4).Draw(t, "b"), R: rapid.Float64Range(0, 100).Draw(t, "r"), HalfInvB: rapid.Float64Range(1e-5, 1).Draw(t, "half")}
-		copied := func(x []float64) []float64 { return append([]float64(nil), x...) }
 		wantH, wantQ, wantLo, wantHi := make([]float64, n), make([]float64, n), copied(lo), copied(hi)
 		for i := range wantH {
 			wantH[i], wantQ[i] = 7, 9
 		}
 		plain.interior(wantH, wantQ, h0, q0, c)
 		plain.extremes(wantLo, wantHi, h0)
-		m := Memory{rapid.Float64Range(0, 1).Draw(t, "decay"), rapid.Float64Range(0, 1e3).Draw(t, "gain")}
-		wantState, wantLoss := copied(lo), copied(hi)
-		plain.recall(wantState, wantLoss, q0, m)
 		for _, p := range paths() {
 			h1, q1, a, b := make([]float64, n), make([]float64, n), copied(lo), copied(hi)
 			for i := range h1 {
@@ -43,14 +39,9 @@ func TestPathsGiveTheSameBits(t *testing.T) {
 			}
 			p.interior(h1, q1, h0, q0, c)
 			p.extremes(a, b, h0)
-			state, loss := copied(lo), copied(hi)
-			p.recall(state, loss, q0, m)
 			for i := range h1 {
 				if !same(h1[i], wantH[i]) || !same(q1[i], wantQ[i]) {
 					t.Fatalf("%s, node %d of %d: %v %v, plain %v %v", p.kind, i, n, h1[i], q1[i], wantH[i], wantQ[i])
-				}
-				if !same(state[i], wantState[i]) || !same(loss[i], wantLoss[i]) {
-					t.Fatalf("%s, node %d of %d: memory %v %v, plain %v %v", p.kind, i, n, state[i], loss[i], wantState[i], wantLoss[i])
 				}
 				if !same(a[i], wantLo[i]) || !same(b[i], wantHi[i]) {
 					t.Fatalf("%s, node %d of %d: extremes %v %v, plain %v %v", p.kind, i, n, a[i], b[i], wantLo[i], wantHi[i])
@@ -97,14 +88,14 @@ func TestNoAllocation(t *testing.T) {
 	}
 	for _, p := range paths() {
 		if got := testing.AllocsPerRun(100, func() {
-			p.interior(x[0], x[1], x[2], x[3], Reach{1, 1, 1})
+			p.interior(x[0], x[1], x[2], x[3], Reach{B: 1, R: 1, HalfInvB: 1})
 			p.extremes(x[4], x[5], x[0])
 		}); got != 0 {
 			t.Errorf("%s: %g allocations", p.kind, got)
 		}
 	}
 	if got := testing.AllocsPerRun(100, func() {
-		Interior(x[0], x[1], x[2], x[3], Reach{1, 1, 1})
+		Interior(x[0], x[1], x[2], x[3], Reach{B: 1, R: 1, HalfInvB: 1})
 		Extremes(x[4], x[5], x[0])
 	}); got != 0 {
 		t.Errorf("%g allocations", got)

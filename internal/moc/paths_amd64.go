@@ -14,10 +14,16 @@ const (
 func paths() []path {
 	out := []path{plain}
 	if cpu.X86.HasAVX2 {
-		out = append([]path{{"AVX2", interior2, extremes2, recall2}}, out...)
+		out = append([]path{{
+			kind: "AVX2", interior: interior2, remembering: remembering2, extremes: extremes2,
+			above: above2, recall: recall2, gas: gas2, vapor: vapor2,
+		}}, out...)
 	}
 	if cpu.X86.HasAVX512F {
-		out = append([]path{{"AVX-512", interior512, extremes512, recall512}}, out...)
+		out = append([]path{{
+			kind: "AVX-512", interior: interior512, remembering: remembering512, extremes: extremes512,
+			above: above512, recall: recall512, gas: gas512, vapor: vapor512,
+		}}, out...)
 	}
 	return out
 }
@@ -54,18 +60,100 @@ func extremes512(lo, hi, h []float64) {
 	extremesAVX512(&lo[0], &hi[0], &h[0], len(h))
 }
 
-func recall2(state, loss, change []float64, m Memory) {
-	n := len(state) / lanes2 * lanes2
-	if n > 0 {
-		recallAVX2(&state[0], &loss[0], &change[0], n, m.Decay, m.Gain)
+func remembering2(h1, q1, h0, q0 []float64, c Reach) {
+	if len(h0) < lanes2+2 {
+		plainRemembering(h1, q1, h0, q0, c)
+		return
 	}
-	plainRecall(state[n:], loss[n:], change[n:], m)
+	rememberingAVX2(&h1[0], &q1[0], &h0[0], &q0[0], &c.Loss[0], len(h0), c.B, c.R, c.HalfInvB)
 }
 
-func recall512(state, loss, change []float64, m Memory) {
-	n := len(state) / lanes512 * lanes512
-	if n > 0 {
-		recallAVX512(&state[0], &loss[0], &change[0], n, m.Decay, m.Gain)
+func recall2(f *Friction, q1, q0 []float64) {
+	n := len(f.Loss) / lanes2 * lanes2
+	if n > 0 && len(f.Terms) > 0 {
+		recallAVX2(&f.State[0], &f.Loss[0], &q1[0], &q0[0], &f.Terms[0].Decay, n, len(f.Loss), len(f.Terms), f.AtOnce)
+	} else {
+		n = 0
 	}
-	plainRecall(state[n:], loss[n:], change[n:], m)
+	f.recallFrom(n, q1, q0)
+}
+
+func gas2(n *Nodes, from, end int, c *gasStep) (most float64) {
+	whole := (end - from) / lanes2 * lanes2
+	if whole > 0 {
+		i := from
+		most = gasAVX2(&n.H1[i], &n.Q1[i], &n.Up1[i], &n.Volume1[i], &n.H[i], &n.Q[i], &n.Up[i], &n.Volume[i],
+			&n.Floor[i], &n.Loss[i], &c[0], whole)
+	}
+	return max0(plainGas(n, from+whole, end, c), most)
+}
+
+func vapor2(n *Nodes, from, end int, c *gasStep) (most float64, felt bool) {
+	whole, any := (end-from)/lanes2*lanes2, 0
+	if whole > 0 {
+		i := from
+		most, any = vaporAVX2(&n.H1[i], &n.Q1[i], &n.Up1[i], &n.Volume1[i], &n.H[i], &n.Q[i], &n.Up[i], &n.Volume[i],
+			&n.Floor[i], &n.Loss[i], &n.Far[i], &c[0], whole)
+	}
+	rest, felt := plainVapor(n, from+whole, end, c)
+	return max0(rest, most), felt || any != 0
+}
+
+func above2(h, floor []float64) int {
+	n := len(h) / lanes2 * lanes2
+	if n > 0 {
+		if i := aboveAVX2(&h[0], &floor[0], n); i < n {
+			return aboveFrom(i, h, floor)
+		}
+	}
+	return aboveFrom(n, h, floor)
+}
+
+func remembering512(h1, q1, h0, q0 []float64, c Reach) {
+	if len(h0) < lanes512+2 {
+		plainRemembering(h1, q1, h0, q0, c)
+		return
+	}
+	rememberingAVX512(&h1[0], &q1[0], &h0[0], &q0[0], &c.Loss[0], len(h0), c.B, c.R, c.HalfInvB)
+}
+
+func recall512(f *Friction, q1, q0 []float64) {
+	n := len(f.Loss) / lanes512 * lanes512
+	if n > 0 && len(f.Terms) > 0 {
+		recallAVX512(&f.State[0], &f.Loss[0], &q1[0], &q0[0], &f.Terms[0].Decay, n, len(f.Loss), len(f.Terms), f.AtOnce)
+	} else {
+		n = 0
+	}
+	f.recallFrom(n, q1, q0)
+}
+
+func gas512(n *Nodes, from, end int, c *gasStep) (most float64) {
+	whole := (end - from) / lanes512 * lanes512
+	if whole > 0 {
+		i := from
+		most = gasAVX512(&n.H1[i], &n.Q1[i], &n.Up1[i], &n.Volume1[i], &n.H[i], &n.Q[i], &n.Up[i], &n.Volume[i],
+			&n.Floor[i], &n.Loss[i], &c[0], whole)
+	}
+	return max0(plainGas(n, from+whole, end, c), most)
+}
+
+func vapor512(n *Nodes, from, end int, c *gasStep) (most float64, felt bool) {
+	whole, any := (end-from)/lanes512*lanes512, 0
+	if whole > 0 {
+		i := from
+		most, any = vaporAVX512(&n.H1[i], &n.Q1[i], &n.Up1[i], &n.Volume1[i], &n.H[i], &n.Q[i], &n.Up[i], &n.Volume[i],
+			&n.Floor[i], &n.Loss[i], &n.Far[i], &c[0], whole)
+	}
+	rest, felt := plainVapor(n, from+whole, end, c)
+	return max0(rest, most), felt || any != 0
+}
+
+func above512(h, floor []float64) int {
+	n := len(h) / lanes512 * lanes512
+	if n > 0 {
+		if i := aboveAVX512(&h[0], &floor[0], n); i < n {
+			return aboveFrom(i, h, floor)
+		}
+	}
+	return aboveFrom(n, h, floor)
 }

@@ -1,7 +1,10 @@
 package moc
 
 // plain runs everywhere and says what the other paths must give to the last bit.
-var plain = path{"plain", plainInterior, plainExtremes, plainRecall}
+var plain = path{
+	kind: "plain", interior: plainInterior, remembering: plainRemembering, extremes: plainExtremes,
+	above: plainAbove, recall: plainRecall, gas: plainGas, vapor: plainVapor,
+}
 
 // plainInterior works out Q (R |Q| - B) once for each node and carries it along, for two
 // nodes need it; two nodes a turn, so that what is carried stays in its register. The sign
@@ -44,6 +47,17 @@ func gain(q, b, r float64) float64 {
 		loss = -loss
 	}
 	return float64(q * (loss - b))
+}
+
+func plainRemembering(h1, q1, h0, q0 []float64, c Reach) {
+	n := len(h0)
+	h1, q1, q0 = h1[:n], q1[:n], q0[:n]
+	loss := c.Loss[:n]
+	for i := 1; i < n-1; i++ {
+		left := h0[i-1] - gain(q0[i-1], c.B, c.R) - loss[i-1]
+		right := h0[i+1] + gain(q0[i+1], c.B, c.R) + loss[i+1]
+		h1[i], q1[i] = float64((left+right)*halved), float64((left-right)*c.HalfInvB)
+	}
 }
 
 func plainExtremes(lo, hi, h []float64) {

@@ -7,27 +7,67 @@ package moc
 //go:noescape
 func interiorAVX2(h1 *float64, q1 *float64, h0 *float64, q0 *float64, n int, b float64, r float64, halfInvB float64)
 
+// rememberingAVX2 is Interior with a loss for at least 6 nodes.
+//
+//go:noescape
+func rememberingAVX2(h1 *float64, q1 *float64, h0 *float64, q0 *float64, loss *float64, n int, b float64, r float64, halfInvB float64)
+
 // extremesAVX2 is Extremes for at least 4 nodes.
 //
 //go:noescape
 func extremesAVX2(lo *float64, hi *float64, h *float64, n int)
 
-// recallAVX2 is Recall for a multiple of 4 nodes.
+// recallAVX2 is Recall for a multiple of 4 nodes, of which each exponential has a stride.
 //
 //go:noescape
-func recallAVX2(state *float64, loss *float64, change *float64, n int, decay float64, gain float64)
+func recallAVX2(state *float64, loss *float64, q1 *float64, q0 *float64, terms *float64, n int, stride int, count int, atOnce float64)
+
+// gasAVX2 is Gas for a multiple of 4 nodes.
+//
+//go:noescape
+func gasAVX2(h1 *float64, q1 *float64, up1 *float64, volume1 *float64, h *float64, q *float64, up *float64, volume *float64, floor *float64, loss *float64, c *float64, n int) (most float64)
+
+// vaporAVX2 is Gas for a multiple of 4 nodes.
+//
+//go:noescape
+func vaporAVX2(h1 *float64, q1 *float64, up1 *float64, volume1 *float64, h *float64, q *float64, up *float64, volume *float64, floor *float64, loss *float64, far *float64, c *float64, n int) (most float64, felt int)
+
+// aboveAVX2 is Above for a multiple of 4 nodes; it stops at the vector in which one is not above.
+//
+//go:noescape
+func aboveAVX2(h *float64, floor *float64, n int) int
 
 // interiorAVX512 is Interior for at least 10 nodes.
 //
 //go:noescape
 func interiorAVX512(h1 *float64, q1 *float64, h0 *float64, q0 *float64, n int, b float64, r float64, halfInvB float64)
 
+// rememberingAVX512 is Interior with a loss for at least 10 nodes.
+//
+//go:noescape
+func rememberingAVX512(h1 *float64, q1 *float64, h0 *float64, q0 *float64, loss *float64, n int, b float64, r float64, halfInvB float64)
+
 // extremesAVX512 is Extremes for at least 8 nodes.
 //
 //go:noescape
 func extremesAVX512(lo *float64, hi *float64, h *float64, n int)
 
-// recallAVX512 is Recall for a multiple of 8 nodes.
+// recallAVX512 is Recall for a multiple of 8 nodes, of which each exponential has a stride.
 //
 //go:noescape
-func recallAVX512(state *float64, loss *float64, change *float64, n int, decay float64, gain float64)
+func recallAVX512(state *float64, loss *float64, q1 *float64, q0 *float64, terms *float64, n int, stride int, count int, atOnce float64)
+
+// gasAVX512 is Gas for a multiple of 8 nodes.
+//
+//go:noescape
+func gasAVX512(h1 *float64, q1 *float64, up1 *float64, volume1 *float64, h *float64, q *float64, up *float64, volume *float64, floor *float64, loss *float64, c *float64, n int) (most float64)
+
+// vaporAVX512 is Gas for a multiple of 8 nodes.
+//
+//go:noescape
+func vaporAVX512(h1 *float64, q1 *float64, up1 *float64, volume1 *float64, h *float64, q *float64, up *float64, volume *float64, floor *float64, loss *float64, far *float64, c *float64, n int) (most float64, felt int)
+
+// aboveAVX512 is Above for a multiple of 8 nodes; it stops at the vector in which one is not above.
+//
+//go:noescape
+func aboveAVX512(h *float64, floor *float64, n int) int

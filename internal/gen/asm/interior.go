@@ -12,19 +12,27 @@ import (
 type scheme struct {
 	width
 	h1, q1, h0, q0              reg.Register
+	loss                        reg.Register // nil where friction has no memory
 	impedance, friction, amount reg.VecVirtual
 	half, halfInvB              reg.VecVirtual
 }
 
 // interior works out each drop once, as the plain loop does: what the block of
 // inner nodes from i on takes from its left neighbors begins at node i-1, and what
-// it takes from its right neighbors is that moved by two nodes.
-func interior(w width) {
-	name := "interior" + w.name
-	TEXT(name, NOSPLIT, "func(h1, q1, h0, q0 *float64, n int, b, r, halfInvB float64)")
+// it takes from its right neighbors is that moved by two nodes. Where remembers is true a
+// further loss of each node is known.
+func interior(w width, remembers bool) {
+	name, loss, what := "interior"+w.name, "", "Interior"
+	if remembers {
+		name, loss, what = "remembering"+w.name, ", loss", "Interior with a loss"
+	}
+	TEXT(name, NOSPLIT, fmt.Sprintf("func(h1, q1, h0, q0%s *float64, n int, b, r, halfInvB float64)", loss))
 	Pragma("noescape")
-	Doc(fmt.Sprintf("%s is Interior for at least %d nodes.", name, w.lanes+2))
+	Doc(fmt.Sprintf("%s is %s for at least %d nodes.", name, what, w.lanes+2))
 	s := scheme{width: w}
+	if remembers {
+		s.loss = Load(Param("loss"), GP64())
+	}
 	s.h1, s.q1 = Load(Param("h1"), GP64()), Load(Param("q1"), GP64())
 	s.h0, s.q0 = Load(Param("h0"), GP64()), Load(Param("q0"), GP64())
 	s.impedance, s.friction, s.halfInvB = w.spread("b"), w.spread("r"), w.spread("halfInvB")
@@ -90,6 +98,10 @@ func (s scheme) dropTo(v, flow reg.VecVirtual) {
 func (s scheme) meet(i reg.Register, k int, left, right reg.VecVirtual) {
 	cp := s.apply(VADDPD, left, s.at(s.h0, i, k, -1))
 	cm := s.apply(VSUBPD, s.load(s.at(s.h0, i, k, 1)), right)
+	if s.loss != nil {
+		VSUBPD(s.at(s.loss, i, k, -1), cp, cp)
+		VADDPD(s.at(s.loss, i, k, 1), cm, cm)
+	}
 	VMOVUPD(s.apply(VMULPD, s.apply(VADDPD, cp, cm), s.half), s.at(s.h1, i, k, 0))
 	VMOVUPD(s.apply(VMULPD, s.apply(VSUBPD, cp, cm), s.halfInvB), s.at(s.q1, i, k, 0))
 }

@@ -9,9 +9,13 @@ import (
 
 func main() {
 	for _, w := range []width{avx2, avx512} {
-		interior(w)
+		interior(w, false)
+		interior(w, true)
 		extremes(w)
 		recall(w)
+		gas(w, false)
+		gas(w, true)
+		above(w)
 	}
 	Generate()
 }
