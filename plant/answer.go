@@ -213,6 +213,10 @@ func (p *Plant) weigh(ctx context.Context, a *Answer, m *valve.Mechanism, settin
 		}
 		return 0
 	})
+	for _, in := range x.Inputs {
+		x.Reverse.Inputs = append(x.Reverse.Inputs, in.Value)
+	}
+	x.Sudden.Inputs, x.Rise.Inputs = x.Reverse.Inputs, x.Reverse.Inputs
 	p.measured(a)
 	if ask.Threshold {
 		s.threshold(x, m, ask.Limits)
