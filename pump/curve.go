@@ -77,16 +77,37 @@ func (p parabola) at(q float64) (headM, slope float64) { return p.a - p.b*q*q, -
 
 // cubic is the interpolant that keeps the shape of the points: it rises only
 // where they rise (Fritsch F.N. and Butland J., SIAM J. Sci. Stat. Comput. 5, 1984).
-type cubic struct{ fit *interp.FritschButland }
+type cubic []piece
+
+// piece is v + x (s + x (b + x c)) at the flow from + x, up to the flow of the next piece.
+type piece struct{ from, v, s, b, c float64 }
 
 func (c cubic) at(q float64) (headM, slope float64) {
-	return c.fit.Predict(q), c.fit.PredictDerivative(q)
+	i := 0
+	for i+1 < len(c) && q >= c[i+1].from {
+		i++
+	}
+	p := &c[i]
+	x := q - p.from
+	return p.v + x*(p.s+x*(p.b+x*p.c)), p.s + x*(2*p.b+3*x*p.c)
 }
 
+// newCubic lays the interpolant through two or more values; the last piece is the end alone.
 func newCubic(flows, values []float64) cubic {
-	fit := new(interp.FritschButland)
+	var fit interp.FritschButland
 	_ = fit.Fit(flows, values) // returns nil always; its panics are ruled out by checkFlows
-	return cubic{fit}
+	out := make(cubic, len(flows))
+	last := len(flows) - 1
+	for i, q := range flows {
+		p := piece{from: q, v: values[i], s: fit.PredictDerivative(q)}
+		if i < last {
+			w := flows[i+1] - q
+			rise, end := (values[i+1]-p.v)/w, fit.PredictDerivative(flows[i+1])
+			p.b, p.c = (3*rise-2*p.s-end)/w, (p.s+end-2*rise)/(w*w)
+		}
+		out[i] = p
+	}
+	return out
 }
 
 // NewCurve makes a curve from two or more points in the order of rising flow.

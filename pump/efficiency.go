@@ -89,8 +89,11 @@ func (w byEfficiency) efficiency(q, _ float64) Reading {
 // thousandth of the first flow with an efficiency.
 func (w byEfficiency) shaft(q, headM, densityKgM3 float64) Reading {
 	r := w.efficiency(q, headM)
-	near := math.Max(q, 1e-3*w.anchor)
-	return exact(ShaftPower(densityKgM3, near, headM, w.efficiency(near, headM).SI), r.Condition)
+	near, eta := q, r.SI
+	if least := 1e-3 * w.anchor; q < least {
+		near, eta = least, w.efficiency(least, headM).SI
+	}
+	return exact(ShaftPower(densityKgM3, near, headM, eta), r.Condition)
 }
 
 // byPower holds given shaft power of a liquid of the density.

@@ -42,6 +42,8 @@ type Machine struct {
 	guess         float64 // from which the search of the ratio starts
 	coasting      bool    // ran down by itself, and no motor has caught it yet
 	reversedS     float64
+	share         float64 // of a change of ratio that came through a substitution last
+	found         coast   // in the step now
 }
 
 // ErrNoInertia means that a pump has no inertia to run down by.
@@ -53,7 +55,7 @@ func (m *Machine) Begin(flowM3S float64) error {
 		return ErrNoInertia
 	}
 	m.ratio, _ = m.Drive(0)
-	m.guess = m.ratio
+	m.guess, m.share, m.found = m.ratio, 0, coast{}
 	m.torque = m.Quadrants.Torque(m.ratio, flowM3S)
 	return nil
 }
@@ -77,6 +79,7 @@ func (m *Machine) Commit(timeS, stepS, flowM3S float64) {
 	m.coasting = !powered || m.coasting && m.freeOf(timeS, stepS, flowM3S)
 	m.ratio, m.torque = m.end(timeS, stepS, flowM3S)
 	m.guess = 2*m.ratio - before // as it has been going
+	m.found = coast{}
 	if before >= 0 && m.ratio < 0 && m.reversedS == 0 {
 		m.reversedS = timeS - stepS*m.ratio/(m.ratio-before)
 	}
@@ -85,6 +88,7 @@ func (m *Machine) Commit(timeS, stepS, flowM3S float64) {
 const (
 	speedTries = 30
 	sameRatio  = 1e-10
+	mostShare  = 0.5
 	slowChange = 0.05 // of the rated speed in a step: beyond it the trapezoidal rule would swing
 )
 
@@ -107,8 +111,22 @@ func (m *Machine) freeOf(timeS, stepS, flowM3S float64) bool {
 	return ratio > held
 }
 
-// free is the end of a step without a motor.
+// free is the end of a step without a motor. What was found last in the step is kept: the
+// same flow is asked for again, by Commit at least.
 func (m *Machine) free(stepS, flowM3S float64) (ratio, torque float64) {
+	if m.found.stepS != stepS || m.found.flow != flowM3S {
+		m.found = coast{stepS: stepS, flow: flowM3S}
+		m.found.ratio, m.found.torque = m.seek(stepS, flowM3S)
+	}
+	return m.found.ratio, m.found.torque
+}
+
+// coast is the end of a step without a motor in a flow; none where the step is 0.
+type coast struct{ stepS, flow, ratio, torque float64 }
+
+// seek finds the end of the step by repeated substitution, with the share of a change
+// that the substitution of the last time let through taken out beforehand.
+func (m *Machine) seek(stepS, flowM3S float64) (ratio, torque float64) {
 	k := 0.5 * stepS / (m.InertiaKgM2 * m.Quadrants.rated.SpeedRadS)
 	from := m.ratio - k*m.torque
 	if k*math.Abs(m.torque) > slowChange || k*m.Quadrants.rated.TorqueNM > slowChange {
@@ -123,13 +141,18 @@ func (m *Machine) free(stepS, flowM3S float64) (ratio, torque float64) {
 		return next
 	}
 	ratio = m.guess
-	for range speedTries {
+	before, found := 0.0, 0.0
+	for i := range speedTries {
 		next := step(ratio)
+		if i > 0 && ratio != before {
+			m.share = math.Min(mostShare, math.Max(-mostShare, (next-found)/(ratio-before)))
+		}
 		if math.Abs(next-ratio) < sameRatio {
 			m.guess = next
 			return next, torque
 		}
-		ratio = next
+		before, found = ratio, next
+		ratio += (next - ratio) / (1 - m.share)
 	}
 	low, high := -fastest, fastest
 	for range 60 {

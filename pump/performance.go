@@ -136,28 +136,38 @@ func (p Performance) TimesHead(ratio float64) Performance {
 
 // Efficiency reads the pump's efficiency (0 to 1) at the flow q, m3/s.
 func (p Performance) Efficiency(q float64) Reading {
-	return p.wheelAt(q, func(q, head float64) Reading { return p.wheel.efficiency(q, head) })
+	at, head, cond := p.wheelAt(q)
+	if cond == NotAFlow {
+		return exact(0, NotAFlow)
+	}
+	return p.wheel.efficiency(at, head).off(cond)
 }
 
 // ShaftPower reads the power at the shaft, W, at the flow q, m3/s, of a liquid of
 // the density, kg/m3.
 func (p Performance) ShaftPower(q, densityKgM3 float64) Reading {
-	r := p.wheelAt(q, func(q, head float64) Reading { return p.wheel.shaft(q, head, densityKgM3) })
-	for _, v := range []*float64{&r.SI, &r.Low, &r.High} {
-		*v = AffinityPower(*v, p.ratio)
+	at, head, cond := p.wheelAt(q)
+	if cond == NotAFlow {
+		return exact(0, NotAFlow)
 	}
+	r := p.wheel.shaft(at, head, densityKgM3).off(cond)
+	r.SI, r.Low, r.High = AffinityPower(r.SI, p.ratio), AffinityPower(r.Low, p.ratio), AffinityPower(r.High, p.ratio)
 	return r
 }
 
-// wheelAt reads at speed ratio 1. Reverse flow is read at zero flow, and head
-// below zero beyond the end of the curve as no head, each with its condition.
-func (p Performance) wheelAt(q float64, read func(q, headM float64) Reading) Reading {
+// wheelAt is where the wheel is read at speed ratio 1: reverse flow at zero flow, and head
+// below zero beyond the end of the curve as no head.
+func (p *Performance) wheelAt(q float64) (at, headM float64, cond Condition) {
 	if len(p.points) == 0 || p.wheel == nil || math.IsNaN(q) || math.IsInf(q, 0) {
-		return exact(0, NotAFlow)
+		return 0, 0, NotAFlow
 	}
 	q /= p.ratio
 	head, _, cond := p.full(q)
-	r := read(math.Max(q, 0), math.Max(head, 0))
+	return math.Max(q, 0), math.Max(head, 0), cond
+}
+
+// off is the reading with the condition of the head curve, where that is not on it.
+func (r Reading) off(cond Condition) Reading {
 	if cond != OnCurve {
 		r.Condition = cond
 	}

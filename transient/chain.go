@@ -14,8 +14,12 @@ type Chain struct {
 	step   float64 // by which it changed in that step
 	drop   float64 // head lost in the device then, m
 	last   trial
+	first  point   // of the sources at the flow from which a step starts its search
 	gained float64 // head that all but the device add at the flow found last, m
 }
+
+// point is what all but the device add at a flow, in the step to a time.
+type point struct{ timeS, flow, head, slope float64 }
 
 // trial is what the device was offered last.
 type trial struct{ from, to, z float64 }
@@ -62,7 +66,11 @@ func (c *Chain) gain(s Step, q float64) (head, slope float64) {
 func (c *Chain) solve(s Step, offer, z float64) (float64, error) {
 	q := c.flow + c.step // as it has been going
 	side := bracket{math.Inf(-1), math.Inf(1)}
-	head, slope := c.gain(s, q)
+	if f := &c.first; f.timeS != s.TimeS || f.flow != q {
+		f.timeS, f.flow = s.TimeS, q
+		f.head, f.slope = c.gain(s, q)
+	}
+	head, slope := c.first.head, c.first.slope
 	next := q
 	for range chainTries {
 		whole := z - slope

@@ -54,7 +54,7 @@ type cavities struct {
 	seen     []Cavity
 	most     []float64 // greatest volume above openFrom; 0 where there was none
 	reachM3  float64
-	whole    []float64 // loss of friction that remembers, where it does not: none
+	nodes    moc.Nodes // at work in a step
 	greatest float64   // volume of the inner nodes in the last step
 	openFrom float64   // volume above which gas counts as a cavity
 	far      []float64 // head from which the gas is not felt
@@ -78,7 +78,7 @@ func newCavities(l *line, g *Gas) *cavities {
 	reach := l.pipe.AreaM2() * l.pipe.LengthM / float64(n-1)
 	c := &cavities{
 		c3: g.amount(reach), floor: make([]float64, n), volume: make([]float64, n), volume1: make([]float64, n),
-		far: make([]float64, n), whole: make([]float64, n), up: make([]float64, n), up1: make([]float64, n), seen: make([]Cavity, n), most: make([]float64, n), reachM3: reach, openFrom: openShare * reach,
+		far: make([]float64, n), up: make([]float64, n), up1: make([]float64, n), seen: make([]Cavity, n), most: make([]float64, n), reachM3: reach, openFrom: openShare * reach,
 	}
 	for i := range n {
 		c.floor[i] = l.z[i] + g.VaporHeadM
@@ -89,6 +89,13 @@ func newCavities(l *line, g *Gas) *cavities {
 	copy(c.volume1, c.volume)
 	c.small = c.c3 <= smallGas*reach
 	c.felt = !c.small
+	c.nodes = moc.Nodes{Floor: c.floor, Loss: l.inner.Loss}
+	if c.nodes.Loss == nil {
+		c.nodes.Loss = make([]float64, n)
+	}
+	if c.small {
+		c.nodes.Far = c.far
+	}
 	c.first, c.last, c.seenFrom, c.seenTo = 1, 0, n, -1
 	return c
 }
@@ -114,18 +121,11 @@ func (c *cavities) interior(l *line, stepS float64) {
 	if c.small {
 		copy(c.up1, l.q1)
 	}
-	n := moc.Nodes{
-		H1: l.h1, Q1: l.q1, Up1: c.up1, Volume1: c.volume1, H: l.h, Q: l.q, Up: c.up, Volume: c.volume,
-		Floor: c.floor, Loss: c.whole,
-	}
-	if c.small {
-		n.Far = c.far
-	}
-	if l.history != nil {
-		n.Loss = l.history.Loss
-	}
+	n := &c.nodes
+	n.H1, n.Q1, n.Up1, n.Volume1 = l.h1, l.q1, c.up1, c.volume1
+	n.H, n.Q, n.Up, n.Volume = l.h, l.q, c.up, c.volume
 	gas := moc.Gas{B: l.inner.B, R: l.inner.R, Inverse: 1 / l.b, StepM2: stepS / l.b, AmountM4: c.c3}
-	c.greatest, c.felt = gas.Step(&n, from, to)
+	c.greatest, c.felt = gas.Step(n, from, to)
 	c.felt = c.felt || !c.small
 	c.first, c.last = from, to
 }

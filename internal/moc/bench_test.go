@@ -85,3 +85,44 @@ func BenchmarkExtremes(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkSteps times the other loops of a pipe of 300 nodes, every path.
+func BenchmarkSteps(b *testing.B) {
+	const n, terms = 300, 10
+	many := func(v float64, n int) []float64 {
+		x := make([]float64, n)
+		for i := range x {
+			x[i] = v
+		}
+		return x
+	}
+	nodes := &Nodes{
+		H1: many(20, n), Q1: many(0.1, n), Up1: many(0.1, n), Volume1: many(1e-5, n), H: many(20, n), Q: many(0.1, n), Up: many(0.1, n),
+		Volume: many(1e-5, n), Floor: many(-10, n), Loss: many(0, n), Far: many(-7, n),
+		step: Gas{B: 1000, R: 5, Inverse: 1e-3, StepM2: 1e-5, AmountM4: 3e-4}.step(),
+	}
+	cavity := *nodes
+	cavity.H = many(-9, n)
+	friction := &Friction{Terms: make([]Memory, terms), State: many(0, n*terms), Loss: many(0, n)}
+	for _, p := range paths() {
+		for _, x := range []struct {
+			name string
+			run  func()
+		}{
+			{"gas", func() { p.gas(nodes, 1, n-1) }},
+			{"far from vapor", func() { p.vapor(nodes, 1, n-1) }},
+			{"vapor", func() { p.vapor(&cavity, 1, n-1) }},
+			{"recall", func() { p.recall(friction, nodes.Q, nodes.Q) }},
+			{"remembering", func() {
+				p.remembering(nodes.H1, nodes.Q1, nodes.H, nodes.Q, Reach{B: 1000, R: 5, HalfInvB: 0.0005, Loss: nodes.Loss})
+			}},
+			{"above", func() { p.above(nodes.H, nodes.Floor) }},
+		} {
+			b.Run(x.name+"/"+p.kind, func(b *testing.B) {
+				for b.Loop() {
+					x.run()
+				}
+			})
+		}
+	}
+}

@@ -19,6 +19,8 @@ type Nodes struct {
 	Floor                []float64 // head at which the gas would take all room: that of vapor, m
 	Loss                 []float64 // of unsteady friction over a reach at the foot, m
 	Far                  []float64 // head above which gas is not felt, m; nil where it is felt at any
+
+	step gasStep // kept here so that a step allocates nothing
 }
 
 // Step advances the nodes from one to another, neither of them an end. With x the head
@@ -41,11 +43,11 @@ func (g Gas) Step(n *Nodes, from, to int) (mostM3 float64, felt bool) {
 	if to < from {
 		return 0, false
 	}
-	c := g.step()
+	n.step = g.step()
 	if n.Far == nil {
-		return chosen.gas(n, from, to+1, &c), true
+		return chosen.gas(n, from, to+1), true
 	}
-	return chosen.vapor(n, from, to+1, &c)
+	return chosen.vapor(n, from, to+1)
 }
 
 // gasStep holds what the loops take from Gas, in the order in which they do.
@@ -57,14 +59,14 @@ func (g Gas) step() gasStep {
 }
 
 // plainGas moves the nodes before end.
-func plainGas(n *Nodes, from, end int, c *gasStep) (most float64) {
+func plainGas(n *Nodes, from, end int) (most float64) {
 	for i := from; i < end; i++ {
-		most = max0(c.node(n, i, n.Volume[i]), most)
+		most = max0(n.node(i, n.Volume[i]), most)
 	}
 	return most
 }
 
-func plainVapor(n *Nodes, from, end int, c *gasStep) (most float64, felt bool) {
+func plainVapor(n *Nodes, from, end int) (most float64, felt bool) {
 	for i := from; i < end; i++ {
 		whole := n.H[i] > n.Far[i]
 		if whole && n.H1[i] > n.Far[i] && n.Up[i+1] == n.Q[i+1] {
@@ -74,9 +76,9 @@ func plainVapor(n *Nodes, from, end int, c *gasStep) (most float64, felt bool) {
 		felt = true
 		gas := n.Volume[i]
 		if whole {
-			gas = c[8] / (n.H[i] - n.Floor[i])
+			gas = n.step[8] / (n.H[i] - n.Floor[i])
 		}
-		most = max0(c.node(n, i, gas), most)
+		most = max0(n.node(i, gas), most)
 	}
 	return most, felt
 }
@@ -90,7 +92,8 @@ func max0(v, most float64) float64 {
 }
 
 // node moves one node that holds so much gas.
-func (c *gasStep) node(n *Nodes, i int, gas float64) (volume float64) {
+func (n *Nodes) node(i int, gas float64) (volume float64) {
+	c := &n.step
 	b, r, inverse, k := c[0], c[1], c[2], c[3]
 	qa, ub, floor := n.Q[i-1], n.Up[i+1], n.Floor[i]
 	cp := n.H[i-1] + float64(qa*(b-float64(r*math.Abs(qa)))) - n.Loss[i-1]

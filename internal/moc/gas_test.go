@@ -53,15 +53,15 @@ func TestGasGivesTheSameBits(t *testing.T) {
 		from := rapid.IntRange(1, count-2).Draw(t, "from")
 		end := rapid.IntRange(from, count-1).Draw(t, "end")
 		n := drawNodes(t, count, vapor, rapid.Bool().Draw(t, "strange"))
-		c := Gas{
+		n.step = Gas{
 			B: rapid.Float64Range(1, 1e4).Draw(t, "b"), R: rapid.Float64Range(0, 100).Draw(t, "r"), Inverse: rapid.Float64Range(1e-5, 1).Draw(t, "inverse"),
 			StepM2: rapid.Float64Range(1e-6, 1e-2).Draw(t, "step"), AmountM4: rapid.Float64Range(1e-9, 1e-3).Draw(t, "amount"),
 		}.step()
 		run := func(p path, n *Nodes) (most float64, felt bool) {
 			if vapor {
-				return p.vapor(n, from, end, &c)
+				return p.vapor(n, from, end)
 			}
-			return p.gas(n, from, end, &c), true
+			return p.gas(n, from, end), true
 		}
 		want := n.fresh()
 		wantMost, wantFelt := run(plain, want)

@@ -68,8 +68,8 @@ type path struct {
 	extremes func(lo, hi, h []float64)
 	above    func(h, floor []float64) int
 	recall   func(f *Friction, q1, q0 []float64)
-	gas      func(n *Nodes, from, end int, c *gasStep) (most float64)
-	vapor    func(n *Nodes, from, end int, c *gasStep) (most float64, felt bool)
+	gas      func(n *Nodes, from, end int) (most float64)
+	vapor    func(n *Nodes, from, end int) (most float64, felt bool)
 
 	remembering func(h1, q1, h0, q0 []float64, c Reach) // interior with a loss
 }

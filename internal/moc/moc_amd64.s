@@ -277,34 +277,65 @@ TEXT ·recallAVX2(SB), NOSPLIT, $0-72
 	SHLQ         $0x04, R9
 	ADDQ         R8, R9
 	XORQ         R10, R10
+	LEAQ         -7(SI), R13
 
 recallAVX2Loop:
+	CMPQ    R10, R13
+	JGE     recallAVX2One
+	VMOVUPD (DX)(R10*8), Y1
+	VSUBPD  (BX)(R10*8), Y1, Y1
+	VMULPD  Y1, Y0, Y2
+	VMOVUPD 32(DX)(R10*8), Y3
+	VSUBPD  32(BX)(R10*8), Y3, Y3
+	VMULPD  Y3, Y0, Y4
+	LEAQ    (AX)(R10*8), R11
+	MOVQ    R8, R12
+
+recallAVX2PairTerm:
+	VBROADCASTSD (R12), Y5
+	VBROADCASTSD 8(R12), Y6
+	VMULPD       (R11), Y5, Y7
+	VMULPD       Y6, Y1, Y8
+	VADDPD       Y8, Y7, Y7
+	VMOVUPD      Y7, (R11)
+	VADDPD       Y7, Y2, Y2
+	VMULPD       32(R11), Y5, Y5
+	VMULPD       Y6, Y3, Y6
+	VADDPD       Y6, Y5, Y5
+	VMOVUPD      Y5, 32(R11)
+	VADDPD       Y5, Y4, Y4
+	ADDQ         DI, R11
+	ADDQ         $0x00000010, R12
+	CMPQ         R12, R9
+	JLT          recallAVX2PairTerm
+	VMOVUPD      Y2, (CX)(R10*8)
+	VMOVUPD      Y4, 32(CX)(R10*8)
+	ADDQ         $0x00000008, R10
+	JMP          recallAVX2Loop
+
+recallAVX2One:
 	CMPQ    R10, SI
 	JGE     recallAVX2End
 	VMOVUPD (DX)(R10*8), Y1
 	VSUBPD  (BX)(R10*8), Y1, Y1
-	VMULPD  Y1, Y0, Y2
+	VMULPD  Y1, Y0, Y0
 	LEAQ    (AX)(R10*8), R11
 	MOVQ    R8, R12
 
-recallAVX2Term:
-	CMPQ         R12, R9
-	JGE          recallAVX2Sum
-	VBROADCASTSD (R12), Y3
-	VBROADCASTSD 8(R12), Y4
-	VMULPD       (R11), Y3, Y3
-	VMULPD       Y4, Y1, Y4
-	VADDPD       Y4, Y3, Y3
-	VMOVUPD      Y3, (R11)
+recallAVX2OneTerm:
+	VBROADCASTSD (R12), Y2
+	VBROADCASTSD 8(R12), Y3
+	VMULPD       (R11), Y2, Y2
+	VMULPD       Y3, Y1, Y3
 	VADDPD       Y3, Y2, Y2
+	VMOVUPD      Y2, (R11)
+	VADDPD       Y2, Y0, Y0
 	ADDQ         DI, R11
 	ADDQ         $0x00000010, R12
-	JMP          recallAVX2Term
-
-recallAVX2Sum:
-	VMOVUPD Y2, (CX)(R10*8)
-	ADDQ    $0x00000004, R10
-	JMP     recallAVX2Loop
+	CMPQ         R12, R9
+	JLT          recallAVX2OneTerm
+	VMOVUPD      Y0, (CX)(R10*8)
+	ADDQ         $0x00000004, R10
 
 recallAVX2End:
 	VZEROUPPER
@@ -810,34 +841,65 @@ TEXT ·recallAVX512(SB), NOSPLIT, $0-72
 	SHLQ         $0x04, R9
 	ADDQ         R8, R9
 	XORQ         R10, R10
+	LEAQ         -15(SI), R13
 
 recallAVX512Loop:
+	CMPQ    R10, R13
+	JGE     recallAVX512One
+	VMOVUPD (DX)(R10*8), Z1
+	VSUBPD  (BX)(R10*8), Z1, Z1
+	VMULPD  Z1, Z0, Z2
+	VMOVUPD 64(DX)(R10*8), Z3
+	VSUBPD  64(BX)(R10*8), Z3, Z3
+	VMULPD  Z3, Z0, Z4
+	LEAQ    (AX)(R10*8), R11
+	MOVQ    R8, R12
+
+recallAVX512PairTerm:
+	VBROADCASTSD (R12), Z5
+	VBROADCASTSD 8(R12), Z6
+	VMULPD       (R11), Z5, Z7
+	VMULPD       Z6, Z1, Z8
+	VADDPD       Z8, Z7, Z7
+	VMOVUPD      Z7, (R11)
+	VADDPD       Z7, Z2, Z2
+	VMULPD       64(R11), Z5, Z5
+	VMULPD       Z6, Z3, Z6
+	VADDPD       Z6, Z5, Z5
+	VMOVUPD      Z5, 64(R11)
+	VADDPD       Z5, Z4, Z4
+	ADDQ         DI, R11
+	ADDQ         $0x00000010, R12
+	CMPQ         R12, R9
+	JLT          recallAVX512PairTerm
+	VMOVUPD      Z2, (CX)(R10*8)
+	VMOVUPD      Z4, 64(CX)(R10*8)
+	ADDQ         $0x00000010, R10
+	JMP          recallAVX512Loop
+
+recallAVX512One:
 	CMPQ    R10, SI
 	JGE     recallAVX512End
 	VMOVUPD (DX)(R10*8), Z1
 	VSUBPD  (BX)(R10*8), Z1, Z1
-	VMULPD  Z1, Z0, Z2
+	VMULPD  Z1, Z0, Z0
 	LEAQ    (AX)(R10*8), R11
 	MOVQ    R8, R12
 
-recallAVX512Term:
-	CMPQ         R12, R9
-	JGE          recallAVX512Sum
-	VBROADCASTSD (R12), Z3
-	VBROADCASTSD 8(R12), Z4
-	VMULPD       (R11), Z3, Z3
-	VMULPD       Z4, Z1, Z4
-	VADDPD       Z4, Z3, Z3
-	VMOVUPD      Z3, (R11)
+recallAVX512OneTerm:
+	VBROADCASTSD (R12), Z2
+	VBROADCASTSD 8(R12), Z3
+	VMULPD       (R11), Z2, Z2
+	VMULPD       Z3, Z1, Z3
 	VADDPD       Z3, Z2, Z2
+	VMOVUPD      Z2, (R11)
+	VADDPD       Z2, Z0, Z0
 	ADDQ         DI, R11
 	ADDQ         $0x00000010, R12
-	JMP          recallAVX512Term
-
-recallAVX512Sum:
-	VMOVUPD Z2, (CX)(R10*8)
-	ADDQ    $0x00000008, R10
-	JMP     recallAVX512Loop
+	CMPQ         R12, R9
+	JLT          recallAVX512OneTerm
+	VMOVUPD      Z0, (CX)(R10*8)
+	ADDQ         $0x00000008, R10
 
 recallAVX512End:
 	VZEROUPPER

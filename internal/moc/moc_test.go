@@ -94,9 +94,17 @@ func TestNoAllocation(t *testing.T) {
 			t.Errorf("%s: %g allocations", p.kind, got)
 		}
 	}
+	friction := &Friction{Terms: make([]Memory, 2), State: make([]float64, 600), Loss: x[4]}
+	gas := Gas{B: 1, Inverse: 1, StepM2: 1, AmountM4: 1}
+	nodes := &Nodes{x[0], x[1], x[2], x[3], x[5], x[5], x[5], x[5], x[5], x[5], nil, gasStep{}}
 	if got := testing.AllocsPerRun(100, func() {
 		Interior(x[0], x[1], x[2], x[3], Reach{B: 1, R: 1, HalfInvB: 1})
+		Interior(x[0], x[1], x[2], x[3], Reach{B: 1, R: 1, HalfInvB: 1, Loss: x[4]})
 		Extremes(x[4], x[5], x[0])
+		friction.Recall(x[1], x[3])
+		gas.Step(nodes, 1, 298)
+		nodes.Far = x[4]
+		gas.Step(nodes, 1, 298)
 	}); got != 0 {
 		t.Errorf("%g allocations", got)
 	}

@@ -78,24 +78,24 @@ func recall2(f *Friction, q1, q0 []float64) {
 	f.recallFrom(n, q1, q0)
 }
 
-func gas2(n *Nodes, from, end int, c *gasStep) (most float64) {
+func gas2(n *Nodes, from, end int) (most float64) {
 	whole := (end - from) / lanes2 * lanes2
 	if whole > 0 {
 		i := from
 		most = gasAVX2(&n.H1[i], &n.Q1[i], &n.Up1[i], &n.Volume1[i], &n.H[i], &n.Q[i], &n.Up[i], &n.Volume[i],
-			&n.Floor[i], &n.Loss[i], &c[0], whole)
+			&n.Floor[i], &n.Loss[i], &n.step[0], whole)
 	}
-	return max0(plainGas(n, from+whole, end, c), most)
+	return max0(plainGas(n, from+whole, end), most)
 }
 
-func vapor2(n *Nodes, from, end int, c *gasStep) (most float64, felt bool) {
+func vapor2(n *Nodes, from, end int) (most float64, felt bool) {
 	whole, any := (end-from)/lanes2*lanes2, 0
 	if whole > 0 {
 		i := from
 		most, any = vaporAVX2(&n.H1[i], &n.Q1[i], &n.Up1[i], &n.Volume1[i], &n.H[i], &n.Q[i], &n.Up[i], &n.Volume[i],
-			&n.Floor[i], &n.Loss[i], &n.Far[i], &c[0], whole)
+			&n.Floor[i], &n.Loss[i], &n.Far[i], &n.step[0], whole)
 	}
-	rest, felt := plainVapor(n, from+whole, end, c)
+	rest, felt := plainVapor(n, from+whole, end)
 	return max0(rest, most), felt || any != 0
 }
 
@@ -127,24 +127,24 @@ func recall512(f *Friction, q1, q0 []float64) {
 	f.recallFrom(n, q1, q0)
 }
 
-func gas512(n *Nodes, from, end int, c *gasStep) (most float64) {
+func gas512(n *Nodes, from, end int) (most float64) {
 	whole := (end - from) / lanes512 * lanes512
 	if whole > 0 {
 		i := from
 		most = gasAVX512(&n.H1[i], &n.Q1[i], &n.Up1[i], &n.Volume1[i], &n.H[i], &n.Q[i], &n.Up[i], &n.Volume[i],
-			&n.Floor[i], &n.Loss[i], &c[0], whole)
+			&n.Floor[i], &n.Loss[i], &n.step[0], whole)
 	}
-	return max0(plainGas(n, from+whole, end, c), most)
+	return max0(plainGas(n, from+whole, end), most)
 }
 
-func vapor512(n *Nodes, from, end int, c *gasStep) (most float64, felt bool) {
+func vapor512(n *Nodes, from, end int) (most float64, felt bool) {
 	whole, any := (end-from)/lanes512*lanes512, 0
 	if whole > 0 {
 		i := from
 		most, any = vaporAVX512(&n.H1[i], &n.Q1[i], &n.Up1[i], &n.Volume1[i], &n.H[i], &n.Q[i], &n.Up[i], &n.Volume[i],
-			&n.Floor[i], &n.Loss[i], &n.Far[i], &c[0], whole)
+			&n.Floor[i], &n.Loss[i], &n.Far[i], &n.step[0], whole)
 	}
-	rest, felt := plainVapor(n, from+whole, end, c)
+	rest, felt := plainVapor(n, from+whole, end)
 	return max0(rest, most), felt || any != 0
 }
 

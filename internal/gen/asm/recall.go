@@ -5,6 +5,7 @@ import (
 
 	. "github.com/mmcloughlin/avo/build"
 	"github.com/mmcloughlin/avo/operand"
+	"github.com/mmcloughlin/avo/reg"
 )
 
 // recall moves the memory on by a step, all exponentials of a block of nodes in turn. It
@@ -25,32 +26,49 @@ func recall(w width) {
 	i, own, term := GP64(), GP64(), GP64()
 	XORQ(i, i)
 
+	// Two blocks a turn share the constants of each exponential; one may be left.
+	room := GP64()
+	LEAQ(operand.Mem{Base: n, Disp: 1 - 2*w.lanes}, room)
+	turn := func(label string, blocks int) {
+		change, sum := make([]reg.VecVirtual, blocks), make([]reg.VecVirtual, blocks)
+		at := func(array, index reg.Register, k int) operand.Mem {
+			return operand.Mem{Base: array, Index: index, Scale: word, Disp: k * w.lanes * word}
+		}
+		for k := range blocks {
+			change[k], sum[k] = w.load(at(q1, i, k)), w.vector()
+			VSUBPD(at(q0, i, k), change[k], change[k])
+			VMULPD(change[k], atOnce, sum[k])
+		}
+		LEAQ(operand.Mem{Base: state, Index: i, Scale: word}, own)
+		MOVQ(first, term)
+		Label(label + "Term")
+		decay, gain := w.constant(operand.Mem{Base: term}), w.constant(operand.Mem{Base: term, Disp: word})
+		for k := range blocks {
+			state := operand.Mem{Base: own, Disp: k * w.lanes * word}
+			kept := w.vector()
+			VMULPD(state, decay, kept)
+			VADDPD(w.apply(VMULPD, change[k], gain), kept, kept)
+			VMOVUPD(kept, state)
+			VADDPD(kept, sum[k], sum[k])
+		}
+		ADDQ(stride, own)
+		ADDQ(operand.U32(2*word), term)
+		CMPQ(term, end)
+		JLT(operand.LabelRef(label + "Term"))
+		for k := range blocks {
+			VMOVUPD(sum[k], at(loss, i, k))
+		}
+		ADDQ(operand.U32(uint32(blocks*w.lanes)), i)
+	}
 	Label(name + "Loop")
+	CMPQ(i, room)
+	JGE(operand.LabelRef(name + "One"))
+	turn(name+"Pair", 2)
+	JMP(operand.LabelRef(name + "Loop"))
+	Label(name + "One")
 	CMPQ(i, n)
 	JGE(operand.LabelRef(name + "End"))
-	change := w.load(operand.Mem{Base: q1, Index: i, Scale: word})
-	VSUBPD(operand.Mem{Base: q0, Index: i, Scale: word}, change, change)
-	sum, kept, taken := w.vector(), w.vector(), w.vector()
-	VMULPD(change, atOnce, sum)
-	LEAQ(operand.Mem{Base: state, Index: i, Scale: word}, own)
-	MOVQ(first, term)
-	Label(name + "Term")
-	CMPQ(term, end)
-	JGE(operand.LabelRef(name + "Sum"))
-	VBROADCASTSD(operand.Mem{Base: term}, kept)
-	VBROADCASTSD(operand.Mem{Base: term, Disp: word}, taken)
-	VMULPD(operand.Mem{Base: own}, kept, kept)
-	VMULPD(taken, change, taken)
-	VADDPD(taken, kept, kept)
-	VMOVUPD(kept, operand.Mem{Base: own})
-	VADDPD(kept, sum, sum)
-	ADDQ(stride, own)
-	ADDQ(operand.U32(2*word), term)
-	JMP(operand.LabelRef(name + "Term"))
-	Label(name + "Sum")
-	VMOVUPD(sum, operand.Mem{Base: loss, Index: i, Scale: word})
-	ADDQ(operand.U32(uint32(w.lanes)), i)
-	JMP(operand.LabelRef(name + "Loop"))
+	turn(name+"One", 1)
 	Label(name + "End")
 	VZEROUPPER()
 	RET()
