@@ -18,10 +18,10 @@ func TestFindingsAndCalculation(t *testing.T) {
 	b.await("their sources", "document.querySelectorAll('#rows .finding .source').length > 3")
 	b.shot("findings")
 	b.axe("findings")
-	for _, name := range []string{"Head lost", "Velocity", "Opening", "Full open from", "Opens at a head of", "Seals from a head of", "Runs back at", "Head rise", "Energy a year", "Life-cycle cost"} {
+	for _, name := range []string{"Head loss", "Velocity", "Opening", "Full-open velocity", "Cracking head", "Minimum back head to seal", "Reverse velocity", "Head rise", "Energy per year", "Life-cycle cost"} {
 		b.press("[...document.querySelectorAll('#rows .sources .num')].find((e) => e.getAttribute('aria-label').startsWith(" + quote(name) + "))")
 		b.await("the calculation of "+name, "document.querySelector('#explain[open] #explain-body .ex-value')")
-		if name == "Head lost" {
+		if name == "Head loss" {
 			b.shot("calculation")
 			b.axe("calculation")
 		}
@@ -73,8 +73,8 @@ func TestEveryValve(t *testing.T) {
 	b.await("the editor", "document.activeElement.closest('.editor')")
 	b.write("3500 ft")
 	b.keys(kb.Enter)
-	b.await("it can be asked for", "window.stopped && "+named("Run the pump stop with every valve"))
-	b.press(named("Run the pump stop with every valve"))
+	b.await("it can be asked for", "window.stopped && "+named("Run the pump stops of every valve"))
+	b.press(named("Run the pump stops of every valve"))
 	b.shot("every-valve-running")
 	b.await("all valves run", throughAll)
 	b.keys("z", chromedp.KeyModifiers(2))
@@ -104,7 +104,7 @@ func TestEveryValve(t *testing.T) {
 }
 
 // throughAll is true once the answer is of all valves run through.
-const throughAll = "document.querySelector('#all-runs').childElementCount === 0 && !document.querySelector('#verdict .sentence').textContent.includes('closed formulas')"
+const throughAll = "document.querySelector('#all-runs').childElementCount === 0 && !document.querySelector('#verdict .sentence').textContent.includes('still to be run')"
 
 // The options of a valve: what goes together, what is barred and why.
 func TestConfigure(t *testing.T) {

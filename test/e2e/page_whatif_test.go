@@ -12,7 +12,7 @@ const (
 	result  = "document.querySelector('.pl-result').textContent"
 	openIf  = "[...document.querySelectorAll('.pl-details summary')].find((e) => e.textContent === 'What if')"
 	goBack  = "[...document.querySelectorAll('.pl-whatif button')].find((e) => e.textContent.startsWith('Back'))"
-	ballRow = "[...document.querySelectorAll('#rows [data-valve=\"ball-cage/6in/sinking\"] button')].find((e) => e.textContent.trim() === 'Stop the pump')"
+	ballRow = "[...document.querySelectorAll('#rows [data-valve=\"ball-cage/6in/sinking\"] button')].find((e) => e.textContent.trim() === 'Pump stop film')"
 )
 
 // slider is the expression for the slider whose label has the words.
