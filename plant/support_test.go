@@ -167,3 +167,6 @@ func stopped(t testing.TB, p *Plant, id, name string, o Options) *Stop {
 	}
 	return s
 }
+
+// long is true where the tests that take minutes are asked for.
+func long() bool { return os.Getenv("SEATWARD_LONG") == "1" }
