@@ -62,18 +62,7 @@ func (p *page) riseWords(s *judge.Slam) string {
 	return fmt.Sprintf("%s, likely %s", p.roughVal(v), p.withUnit(v.Kind, p.roughBand(v)))
 }
 
-// chanceOf is the chance of a class.
-func chanceOf(s *judge.Slam, class string) float64 {
-	switch class {
-	case judge.Quiet:
-		return s.Chances.Quiet
-	case judge.Audible:
-		return s.Chances.Audible
-	}
-	return s.Chances.Harmful
-}
-
-// classWords is the class of the slam with its chance, as a table tells it.
+// classWords is the class that the verdict goes by, with its chance, as a table has it.
 func classWords(a *judge.Assessment) string {
 	s := &a.Slam
 	switch {
@@ -84,7 +73,13 @@ func classWords(a *judge.Assessment) string {
 	case !s.AtRest || s.Runs == 0:
 		return s.Class
 	}
-	return s.Class + " " + percent(chanceOf(s, s.Class))
+	switch s.Risk {
+	case judge.WillHarm, judge.MayHarm:
+		return judge.Harmful + " " + percent(s.Chances.Harmful)
+	case judge.WillBeHeard:
+		return judge.Audible + " " + percent(s.Chances.Audible+s.Chances.Harmful)
+	}
+	return judge.Quiet + " " + percent(s.Chances.Quiet)
 }
 
 // percent prints a chance; what is not quite certain is not called so.
