@@ -352,7 +352,7 @@ func TestSourcesAreCited(t *testing.T) {
 		check(h.Style, h.Source)
 	}
 	for _, f := range []basis.Formula{
-		SphereDragSmoothFormula, BallDragWallFormula, ButterflyLossFormula, BallDragFormula, MinimumVelocityFormula, LossFromKvFormula, RubberModulusFormula,
+		SphereDragSmoothFormula, BallDragWallFormula, DiscLossFormula, BallDragFormula, MinimumVelocityFormula, LossFromKvFormula, RubberModulusFormula,
 	} {
 		check(f.ID, f.Ref)
 	}
