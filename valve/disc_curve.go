@@ -27,23 +27,51 @@ var discTable = []struct{ degrees, efficiency, back, inertia, pull float64 }{
 // to 0.65 in the same computation.
 const discBackLoss = 0.83 / 0.65
 
-// discShape are the curves by the angle in rad. On the seat both efficiencies are 1, because
+// discCurve are the curves between two neighboring angles.
+type discCurve struct {
+	from                                float64
+	efficiency, back, inertia, crowding cubic
+}
+
+// discPoint is what they say at one angle, and how inertia and crowding change with it.
+type discPoint struct {
+	efficiency, back, inertia, inertiaSlope, crowding, crowdingSlope float64
+}
+
+// theDisc are the curves by the angle in rad. On the seat both efficiencies are 1, because
 // the pressure drop works on the whole disc. Below 3° inertia and pull stay at their last
 // value; above 62° efficiency and inertia do. Crowding is the pull over the cosine of the
 // angle, which is what the body adds: above 62° it stays, so that the pull ends at nothing
-// where the disc lies along the flow.
-type discShape struct{ efficiency, back, inertia, crowding curve }
-
-var theDisc = func() *discShape {
-	angle, eta, back := []float64{0}, []float64{1}, []float64{1}
-	var inertia, crowding []float64
-	for _, p := range discTable {
+// where the disc lies along the flow. All are read at every step of a closing, so they share
+// their knots.
+var theDisc, discEnd, discLast = func() (out []discCurve, end discPoint, last float64) {
+	n := len(discTable) + 1
+	angle, efficiency, back, inertia, crowding := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	for i, p := range discTable {
 		rad := p.degrees * math.Pi / 180
-		angle, eta, back = append(angle, rad), append(eta, p.efficiency), append(back, p.back)
-		inertia, crowding = append(inertia, p.inertia), append(crowding, p.pull/math.Cos(rad))
+		angle[i+1], efficiency[i+1], back[i+1], inertia[i+1], crowding[i+1] = rad, p.efficiency, p.back, p.inertia, p.pull/math.Cos(rad)
 	}
-	return &discShape{
-		efficiency: tabulated(angle, eta), back: tabulated(angle, back),
-		inertia: tabulated(angle[1:], inertia), crowding: tabulated(angle[1:], crowding),
+	efficiency[0], back[0], inertia[0], crowding[0] = 1, 1, inertia[1], crowding[1]
+	e, b, i, c := tabulated(angle, efficiency), tabulated(angle, back), tabulated(angle, inertia), tabulated(angle, crowding)
+	for k, x := range angle[:n-1] {
+		out = append(out, discCurve{x, e.cubics[k], b.cubics[k], i.cubics[k], c.cubics[k]})
 	}
+	return out, discPoint{efficiency: e.end, back: b.end, inertia: i.end, crowding: c.end}, c.last
 }()
+
+// discAt reads the curves at the angle.
+func discAt(angle float64) discPoint {
+	if angle >= discLast {
+		return discEnd
+	}
+	k := 0
+	for k+1 < len(theDisc) && angle >= theDisc[k+1].from {
+		k++
+	}
+	c := &theDisc[k]
+	d := angle - c.from
+	return discPoint{
+		efficiency: c.efficiency.at(d), back: c.back.at(d),
+		inertia: c.inertia.at(d), inertiaSlope: c.inertia.slope(d), crowding: c.crowding.at(d), crowdingSlope: c.crowding.slope(d),
+	}
+}

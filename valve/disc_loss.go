@@ -102,8 +102,8 @@ type swinging struct {
 	projected              bool    // the disc stays in the stream: the passage is what it leaves
 	open, openBack         float64 // G at the stop
 	partLoss, partForce    float64
-	atStop                 float64
-	shape                  *discShape // of the computed disc; nil: straight from 1 to η_o
+	atStop, fit            float64 // η_o; what it adds to the curve of η at the stop, as a share
+	outside                bool    // hinged beside the bore: η, added inertia and pull are those of the computed disc
 }
 
 // newSwinging sets what all of them share. gapArea is that at the angle π, m².
@@ -128,8 +128,14 @@ func newSwinging(typeKey string, v Values, gapArea, geometry, across float64) (*
 	return w, nil
 }
 
-// settle ends the setting up, when what differs by type is set.
-func (w *swinging) settle() { w.open, w.openBack = w.lost(w.stroke) }
+// settle ends the setting up with η at the stop, when what differs by type is set.
+func (w *swinging) settle(atStop float64) {
+	w.open, w.openBack = w.lost(w.stroke)
+	w.atStop, w.fit = atStop, atStop-1
+	if w.outside {
+		w.fit = atStop/discAt(w.stroke).efficiency - 1
+	}
+}
 
 // lost is G in forward and reverse flow.
 func (w *swinging) lost(angle float64) (forward, back float64) {
@@ -143,20 +149,15 @@ func (w *swinging) lost(angle float64) (forward, back float64) {
 	return w.jet/(half*half) + beside, w.jetBack/(half*half) + beside
 }
 
-// term is the resistance at the angle.
-func (w *swinging) term(angle float64) Term {
+// term is the resistance at the angle. The efficiencies are those of the computed disc there,
+// 1 for a type whose own run straight from 1 to η_o.
+func (w *swinging) term(angle, efficiency, efficiencyBack float64) Term {
 	forward, back := w.lost(angle)
 	share := angle / w.stroke
-	mid := 1 + (w.partForce-1)*4*share*(1-share)
-	eta, etaBack := 1+(w.atStop-1)*share, 1+(w.atStop-1)*share
-	if d := w.shape; d != nil {
-		end := d.efficiency.at(w.stroke)
-		fit := 1 + (w.atStop/end-1)*share
-		eta, etaBack = fit*d.efficiency.at(angle), fit*d.back.at(angle)
-	}
+	area := (1 + w.fit*share) * (1 + (w.partForce-1)*4*share*(1-share)) * w.geometry
 	return Term{
-		Forward: Side{Loss: w.loss + w.partLoss*max(0, forward-w.open), Area: mid * eta * w.geometry},
-		Reverse: Side{Loss: w.lossBack + w.partLoss*max(0, back-w.openBack), Area: mid * etaBack * w.geometry},
+		Forward: Side{Loss: w.loss + w.partLoss*max(0, forward-w.open), Area: efficiency * area},
+		Reverse: Side{Loss: w.lossBack + w.partLoss*max(0, back-w.openBack), Area: efficiencyBack * area},
 		Swept:   w.geometry / w.area,
 	}
 }

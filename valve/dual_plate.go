@@ -69,7 +69,7 @@ func (h *halves) closing(angle float64) float64 {
 // state is the Law.
 func (h *halves) state(angle float64, s *State) {
 	sin, cos := math.Sincos(angle)
-	s.Terms[0] = h.term(angle)
+	s.Terms[0] = h.term(angle, 1, 1)
 	s.Closing, s.Friction = h.closing(angle), h.friction
 	s.Mass, s.Coupling, s.CouplingSlope = h.inertia, h.pull*cos, -h.pull*sin
 }
@@ -84,8 +84,8 @@ var _ = register(Type{
 	SweptBores: [2]float64{0.15, 0.45},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "195 mm", "plates_mass": "3 kg", "stroke_angle": "80 deg",
-		"spring_torque": "2 N m", "spring_stiffness": "2 N m/rad",
-		"full_open_loss": "1.5", "full_open_velocity": "1.8 m/s",
+		"spring_torque": "2.5 N m", "spring_stiffness": "2.5 N m/rad",
+		"full_open_loss": "2.0", "full_open_velocity": "2.2 m/s",
 	},
 	build: buildDualPlate,
 })
@@ -117,8 +117,7 @@ func buildDualPlate(v Values, s Setting) (Frame, Law, error) {
 	if err != nil {
 		return Frame{}, nil, err
 	}
-	h.atStop = eta
-	h.settle()
+	h.settle(eta)
 	return Frame{
 		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: eta, Notes: append(notes, lawNote(key)),
 		SubmergedN: submerged(s), HoldPa: max(0, -h.closing(0)) / h.geometry,

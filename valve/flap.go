@@ -47,8 +47,8 @@ var _ = register(Type{
 	SweptBores: [2]float64{0.25, 0.7},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "215 mm", "hinge_to_center": "115 mm", "disc_mass": "2.2 kg", "seat_angle": "35 deg", "stroke_angle": "40 deg",
-		"hinge_torque": "4 N m", "hinge_stiffness": "10 N m/rad",
-		"full_open_loss": "1.1", "full_open_velocity": "1.9 m/s",
+		"hinge_torque": "6 N m", "hinge_stiffness": "5 N m/rad",
+		"full_open_loss": "1.1", "full_open_velocity": "2.1 m/s",
 	},
 	build: func(v Values, s Setting) (Frame, Law, error) {
 		rate, err := hingeStiffness(v)

@@ -46,13 +46,15 @@ func (h *hinged) closing(angle float64) float64 {
 // state is the Law.
 func (h *hinged) state(angle float64, s *State) {
 	sin, cos := math.Sincos(angle + h.across)
-	s.Terms[0] = h.term(angle)
 	s.Closing, s.Friction = h.closing(angle), h.friction
-	s.Mass, s.Coupling, s.CouplingSlope = h.inertia+h.added, h.pull*cos, -h.pull*sin
-	if d := h.shape; d != nil {
-		crowding := d.crowding.at(angle)
-		s.Mass, s.MassSlope = h.inertia+h.added*d.inertia.at(angle), h.added*d.inertia.slope(angle)
-		s.Coupling, s.CouplingSlope = h.pull*crowding*cos, h.pull*(d.crowding.slope(angle)*cos-crowding*sin)
+	if h.outside {
+		d := discAt(angle)
+		s.Terms[0] = h.term(angle, d.efficiency, d.back)
+		s.Mass, s.MassSlope = h.inertia+h.added*d.inertia, h.added*d.inertiaSlope
+		s.Coupling, s.CouplingSlope = h.pull*d.crowding*cos, h.pull*(d.crowdingSlope*cos-d.crowding*sin)
+	} else {
+		s.Terms[0] = h.term(angle, 1, 1)
+		s.Mass, s.Coupling, s.CouplingSlope = h.inertia+h.added, h.pull*cos, -h.pull*sin
 	}
 	if angle < h.cushionBelow {
 		s.Cushion = h.cushion
@@ -141,7 +143,7 @@ func newHinged(typeKey string, v Values, s Setting) (*hinged, error) {
 func newOutside(typeKey string, v Values, s Setting) (*hinged, error) {
 	h, err := newHinged(typeKey, v, s)
 	if err == nil {
-		h.shape, h.lossBack = theDisc, discBackLoss*h.loss
+		h.outside, h.lossBack = true, discBackLoss*h.loss
 	}
 	return h, err
 }
@@ -163,8 +165,7 @@ func (h *hinged) fit(typeKey string, v Values, s Setting) (Frame, Law, error) {
 	if err != nil {
 		return Frame{}, nil, err
 	}
-	h.atStop = eta
-	h.settle()
+	h.settle(eta)
 	notes = append(notes, lawNote(typeKey))
 	frame := Frame{
 		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: h.atStop, Notes: notes,

@@ -22,7 +22,7 @@ var _ = register(Type{
 	SweptBores: [2]float64{0.05, 0.3},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "205 mm", "hinge_to_center": "30 mm", "disc_mass": "7 kg", "stroke_angle": "50 deg",
-		"full_open_loss": "0.9", "full_open_velocity": "1.6 m/s",
+		"full_open_loss": "0.9", "full_open_velocity": "1.8 m/s",
 	},
 	build: func(v Values, s Setting) (Frame, Law, error) {
 		h, err := newHinged("tilting-disc", v, s)
