@@ -28,6 +28,17 @@ var referenceValves = map[string]struct {
 		"body_loss": 0, "drag_coefficient": 0.46, "blockage_factor": 1,
 	}},
 	"pocket": {"ball-pocket", false, valve.Values{"bore": 0.15, "ball_density": 1500}},
+	// The plate of a ram pump's waste valve: held open by a spring until the flow closes it.
+	"ram plate": {"axial", false, valve.Values{
+		"bore": 0.02372, "seat_diameter": 0.02372, "disc_diameter": 0.02857, "stroke": 0.0125, "moving_mass": 0.1059,
+		"spring_force": 4.181, "spring_rate": 0, "full_open_loss": 5.9, "full_open_velocity": 2.2557, "reference_density": 998,
+	}},
+	// A swing check of which a secondary table gives the shape of the loss: seat at 16.1°, 44°
+	// of travel; the rest as in the demonstration catalog.
+	"nuclear loop": {"swing", false, valve.Values{
+		"bore": 1, "disc_diameter": 1.1, "hinge_to_center": 0.625, "disc_mass": 500, "seat_angle": 16.1 * degree, "stroke_angle": 44 * degree,
+		"full_open_loss": 1.108, "opening_efficiency": 1,
+	}},
 	// The body for which the curves of the swing disc were computed, in bores of 1 m.
 	"disc": {"swing", false, valve.Values{
 		"bore": 1, "disc_diameter": 1.1, "hinge_to_center": 0.65, "chamber_diameter": 1.4, "disc_mass": 500, "disc_inertia": 1,
@@ -162,6 +173,18 @@ var (
 		return pocketOf(m, in)
 	}))
 	_ = evaluator("disc-loss", "valve swing", ofValve(discOf("K")))
+	_ = evaluator("disc-loss/shape", "valve swing", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
+		s, open := m.At(opening(in)), m.At(m.Stroke)
+		return s.Loss(1) / open.Loss(1), nil
+	}))
+	_ = evaluator("plate-force/closed", "valve.State, seat", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
+		s := m.At(0)
+		return s.Terms[0].Forward.Area * in.F("rho") * 9.80665 * in.F("H"), nil
+	}))
+	_ = evaluator("plate-force/open", "valve.State.Push", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
+		s, v := m.At(m.Stroke), in.F("V")
+		return s.Push(in.F("rho"), v) / (0.5 * in.F("rho") * v * v * m.AreaM2()), nil
+	}))
 	_ = evaluator("swing-curve/torque", "valve swing", ofValve(discOf("C_T")))
 	_ = evaluator("swing-curve/inertia", "valve swing-curve", ofValve(discOf("inertia")))
 	_ = evaluator("swing-curve/pull", "valve swing-curve", ofValve(discOf("pull")))

@@ -33,16 +33,28 @@ var DiscLossFormula = basis.Formula{
 	Range:   "swing disc 3° to its stop, within 10 % of the computation; 0.7 to 2.5 times that between bodies",
 }
 
-// The disc bars the passage beside it up to 20° across the pipe and lets go of it by 65°.
+// The disc bars the passage beside it up to 20° across the pipe and lets go of it by 65°. The
+// corners of that line are rounded over 4° to either side: a step of a closing that meets a
+// corner is inexact.
 const (
 	barsUpTo   = 20 * math.Pi / 180
 	barsNoMore = 65 * math.Pi / 180
+	rounded    = 4 * math.Pi / 180
 )
 
 // BarredShare is f of DiscLoss by the angle φ acrossRad of the disc from the plane across
-// the pipe: 1 up to 20°, then straight to 0 at 65°.
+// the pipe: 1 up to 20°, then straight to 0 at 65°, the corners rounded.
 func BarredShare(acrossRad float64) float64 {
-	return min(1, max(0, (barsNoMore-acrossRad)/(barsNoMore-barsUpTo)))
+	ramp := func(x float64) float64 {
+		switch {
+		case x <= -rounded:
+			return 0
+		case x >= rounded:
+			return x
+		}
+		return (x + rounded) * (x + rounded) / (4 * rounded)
+	}
+	return 1 - (ramp(acrossRad-barsUpTo)-ramp(acrossRad-barsNoMore))/(barsNoMore-barsUpTo)
 }
 
 // expectedScatter is how far losses at part opening differ from body to body about the law
