@@ -39,6 +39,11 @@ var referenceValves = map[string]struct {
 		"bore": 1, "disc_diameter": 1.1, "hinge_to_center": 0.625, "disc_mass": 500, "seat_angle": 16.1 * degree, "stroke_angle": 44 * degree,
 		"full_open_loss": 1.108, "opening_efficiency": 1,
 	}},
+	// The 6-inch disc that was closed with the computed curves themselves.
+	"disc 6-inch": {"swing", false, valve.Values{
+		"bore": 0.1524, "disc_diameter": 0.1676, "hinge_to_center": 0.09525, "hinge_to_gravity_center": 0.08992, "disc_mass": 3.79,
+		"disc_inertia": 0.0412, "seat_angle": 5 * degree, "stroke_angle": 65 * degree, "friction": 0.05, "full_open_loss": 0.65, "opening_efficiency": 1,
+	}},
 	// The body for which the curves of the swing disc were computed, in bores of 1 m.
 	"disc": {"swing", false, valve.Values{
 		"bore": 1, "disc_diameter": 1.1, "hinge_to_center": 0.65, "chamber_diameter": 1.4, "disc_mass": 500, "disc_inertia": 1,
@@ -115,6 +120,10 @@ func opening(in Inputs) float64 {
 var (
 	_ = evaluator("closing-curve", "valve.Mechanism.Close", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
 		c, err := closing(m, in)
+		return c.ReverseVelocityMS, err
+	}))
+	_ = evaluator("closing-curve/computed disc", "valve.Mechanism.Close", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
+		c, err := m.Close(valve.Deceleration{StartMS: 2.5, RateMS2: in.F("alpha"), FromStop: true})
 		return c.ReverseVelocityMS, err
 	}))
 	_ = evaluator("closing-curve/time", "valve.Mechanism.Close", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
