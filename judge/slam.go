@@ -260,7 +260,7 @@ func (b *bench) later() []Finding {
 		}
 		out = append(out, Finding{ID: "slam-later", Severity: Note, Value: s.ReverseVelocity, Text: text, Basis: basis.DerivedHere})
 	} else if l.Count > 0 {
-		out = append(out, Finding{ID: "slam-later", Severity: Note, Text: fmt.Sprintf("The valve opens again: %s, milder than the first closing.", laterSlams(l.Count)), Basis: basis.DerivedHere})
+		out = append(out, Finding{ID: "slam-later", Severity: Note, Text: fmt.Sprintf("The valve opens again: %s milder than the first closing.", laterSlams(l.Count)), Basis: basis.DerivedHere})
 	}
 	if !s.AtRest {
 		out = append(out, Finding{ID: "slam-no-rest", Severity: Note, Text: fmt.Sprintf("%s: the valve does not come to rest; its last closings are at least twice as hard as the first.", capital(worst.Event.Title)), Basis: basis.DerivedHere})
@@ -288,7 +288,7 @@ func (b *bench) later() []Finding {
 
 func laterSlams(n int) string {
 	if n == 1 {
-		return "one later slam follows"
+		return "one later slam follows,"
 	}
 	return fmt.Sprintf("%d later slams follow, all", n)
 }

@@ -73,12 +73,12 @@ func TestRankByEachCriterion(t *testing.T) {
 	}{
 		{"better verdict", func(s *Score) { s.Verdict = CannotSay }},
 		{"less risk of slam", func(s *Score) { s.Risk = WillBeHeard }},
-		{"the pipe's own size", func(s *Score) { s.SizeSteps = 1 }},
+		{"suits the pipe size better", func(s *Score) { s.SizeSteps = 1 }},
 		{"held steady at normal flow", func(s *Score) { s.Flutters = 1 }},
 		{"lower life-cycle cost", func(s *Score) { s.Cost = 1000 }},
 		{"lower reverse velocity", func(s *Score) { s.ReverseMS = 0.4 }},
 		{"lower head loss", func(s *Score) { s.LossM = 2 }},
-		{"nearer size", func(s *Score) { s.Steps = 1 }},
+		{"nearer to the pipe size", func(s *Score) { s.Steps = 1 }},
 	}
 	if len(worse) != len(criteria) {
 		t.Errorf("%d criteria are tested of %d", len(worse), len(criteria))

@@ -13,7 +13,7 @@ import (
 )
 
 // TripSchema names the machine form of a trip.
-const TripSchema = "seatward.trip/1"
+const TripSchema = "seatward.trip/2"
 
 // TripJSON is the machine form of a TripStudy. Heads are above the wet well's high level.
 type TripJSON struct {
@@ -162,7 +162,7 @@ type TripGridJSON struct {
 }
 
 // TripsSchema names the machine form of several trips side by side.
-const TripsSchema = "seatward.trips/1"
+const TripsSchema = "seatward.trips/2"
 
 // TripsJSON is the machine form of several valves in the same events.
 type TripsJSON struct {

@@ -20,7 +20,7 @@ type progress struct {
 
 func (a *app) progress() *progress {
 	p := &progress{started: time.Now()}
-	if a.color {
+	if showsColor(a.err) {
 		p.to = a.err
 	}
 	return p

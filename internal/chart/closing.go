@@ -89,6 +89,10 @@ const (
 	sharpMS2  = 20
 )
 
+// roundTheRun is how far a curve goes beyond the deceleration of the station's stop, as a
+// factor.
+const roundTheRun = 1.5
+
 // leastStartMS is the least velocity from which a valve is closed that opens at less.
 const leastStartMS = 0.5
 
@@ -121,7 +125,11 @@ func NewClosing(v *Valve, ask Stop, sys quantity.System) (*Closing, error) {
 	out.StartOpening = rest.Share
 	rates := ask.RatesMS2
 	if len(rates) == 0 {
-		rates = Round(sys, quantity.Acceleration, gentleMS2, sharpMS2)
+		low, high := float64(gentleMS2), float64(sharpMS2)
+		if ask.Run != nil { // the station's own stop lies within the curve
+			low, high = math.Min(low, ask.Run.DecelerationMS2/roundTheRun), math.Max(high, ask.Run.DecelerationMS2*roundTheRun)
+		}
+		rates = Round(sys, quantity.Acceleration, low, high)
 	}
 	draws, err := v.Item.Draw(v.Setting, valve.CurveDraws)
 	if err != nil {

@@ -7,7 +7,9 @@ import (
 	"math"
 
 	"seatward/plant"
+	"seatward/quantity"
 	"seatward/study"
+	"seatward/valve"
 )
 
 // Number is a float64 that JSON shows as null where there is none.
@@ -38,6 +40,7 @@ type Film struct {
 	PumpSpeed  []Number     `json:"pump_speed"` // over full speed
 	Cutaway    Cutaway      `json:"cutaway"`
 	Moments    []FilmMoment `json:"moments"`
+	Slams      []FilmSlam   `json:"slams"` // seatings of the valve, in order
 	Events     []FilmEvent  `json:"events"`
 	Vary       []FilmTrial  `json:"vary"`    // what-ifs that make sense here
 	Thinned    string       `json:"thinned"` // how frames and traces stand for the steps between them
@@ -71,6 +74,14 @@ type FilmMoment struct {
 	Text  string  `json:"text"`
 }
 
+// FilmSlam is one seating that is marked on the time line: the first, and the hardest where
+// it is a later one.
+type FilmSlam struct {
+	TimeS     float64 `json:"t"`
+	ReverseMS float64 `json:"m_s"`
+	Text      string  `json:"text"`
+}
+
 // FilmEvent is a stop or start that can be asked for.
 type FilmEvent struct {
 	ID    string `json:"id"`
@@ -97,7 +108,7 @@ func film(s *study.TripStudy, events []plant.Event) Film {
 	f := t.Film
 	out := Film{
 		TimeS: f.TimeS, ChainageM: f.ChainageM, ElevationM: f.ElevationM, LimitM: numbers(f.LimitM), Heads: heads(f.HeadM), HeadMin: f.LeastM, HeadMax: f.MostM,
-		Opening: numbers(f.Opening), Velocity: numbers(f.VelocityMS), PumpSpeed: numbers(f.PumpSpeed), Moments: []FilmMoment{}, Events: []FilmEvent{},
+		Opening: numbers(f.Opening), Velocity: numbers(f.VelocityMS), PumpSpeed: numbers(f.PumpSpeed), Moments: []FilmMoment{}, Slams: slams(t, s.Station.Units), Events: []FilmEvent{},
 		Thinned: "places and times between those shown are left out; the frame in which a place has its greatest or least head shows that head, and each row of readings has its least and greatest since the row before",
 	}
 	for _, z := range f.ElevationM {
@@ -123,6 +134,21 @@ func film(s *study.TripStudy, events []plant.Event) Film {
 	}
 	for _, e := range events {
 		out.Events = append(out.Events, FilmEvent{e.ID, e.Title})
+	}
+	return out
+}
+
+// slams are the seatings that the time line marks.
+func slams(t *plant.Stop, sys quantity.System) []FilmSlam {
+	out := []FilmSlam{}
+	if c := t.Closing; c.Closed {
+		add := func(what string, x valve.Slam) {
+			out = append(out, FilmSlam{x.TimeS, x.ReverseMS, what + ", reverse velocity " + sys.Format(quantity.Velocity, x.ReverseMS)})
+		}
+		add("the valve closes", c.First)
+		if c.Worst.TimeS > c.First.TimeS {
+			add("it closes again, hardest", c.Worst)
+		}
 	}
 	return out
 }

@@ -44,11 +44,11 @@ func writeCalculation(w *sheet) {
 }
 
 func (w *sheet) purpose() {
-	w.text(Plain, "Which head the check valve loses, whether its element stands still, and what a pump stop does with it in the station. Flow: {fluid}.", "fluid", w.Study.Station.Fluid.Kind)
+	w.text(Plain, "Head loss of the check valve, whether normal flow holds its element steady, and what each pump stop does with it in this station. Liquid: {fluid}.", "fluid", w.Study.Station.Fluid.Kind)
 	w.identification()
 	w.verdict()
 	w.slam()
-	w.openPoints()
+	w.objections()
 }
 
 // inputs lists what the user gave and what tables and catalogs gave, with the place.
@@ -80,7 +80,7 @@ func (w *sheet) inputs() {
 }
 
 func (w *sheet) assumed() {
-	w.text(Plain, "Filled in by the program because nobody told them. Each has a range; the sensitivity says which of them matter.")
+	w.text(Plain, "Not given; assumed by the program. The sensitivity says which of them matter.")
 	w.missingFacts()
 	if w.Trip != nil {
 		var more []Row
@@ -98,13 +98,13 @@ func (w *sheet) assumed() {
 // method tells the model and every formula that a result rests on.
 func (w *sheet) method() {
 	w.text(Plain, "Steady flow: heads of pumps, branch, valve and main balance at every combination of pumps and both levels of the wet well; the valve is in the balance at the opening at which its own element is at rest.")
-	w.text(Plain, "Pump stops: the one-dimensional equations of motion and continuity by the method of characteristics, with pumps in four quadrants run down by their inertia, and the valve's element moved by flow, weight, spring and the pull of decelerating water. Where the head falls to vapor pressure the run is made again with gas cavities.")
+	w.text(Plain, "Pump stops: the one-dimensional equations of motion and continuity by the method of characteristics, with pumps in four quadrants run down by their inertia, waves with unsteady friction, and the valve's element moved by flow, weight, spring and the pull of decelerating water. Each run is followed until the valve rests; where the head falls to vapor pressure it is made again with gas cavities. Slam is judged by the hardest seating of the worst stop. Interval and chances come from runs with all uncertain numbers drawn at once: one method and one interval (5 to 95 % points) in all papers.")
 	if m := w.Assessment.Slam.Method; m != "" {
-		w.put(Paragraph{Label: w.say("Slam verdict:"), Text: sentence(m)})
+		w.put(Paragraph{Label: w.say("Slam:"), Text: sentence(m)})
 	}
 	t := Table{ID: "formulas", Caption: w.say("Formulas"), Columns: []Column{w.column("Formula", 0.22), w.column("", 0.3), w.column("Holds for", 0.18), w.column("Source", 0.3)}}
 	for _, f := range w.formulas() {
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: f.Title}, {Text: f.Expr}, {Text: f.Range}, {Text: basis.Cite(f.Ref)}}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: f.Title}, {Text: f.Expr}, {Text: f.Range}, {Text: cite(f.Ref)}}})
 	}
 	w.put(t)
 }
@@ -162,86 +162,15 @@ func (w *sheet) steadyResults() {
 func (w *sheet) tripResults() {
 	w.stopCharts()
 	if w.Trip == nil {
-		w.text(Open, "No pump stop was run through.")
+		w.text(Open, "No pump stop was run.")
 		return
 	}
-	w.heading(2, "Cases run")
-	w.put(w.cases())
-	w.heading(2, "What was found")
-	for _, f := range w.Trip.Findings {
-		tone := map[judge.Severity]Tone{judge.Pass: Good, judge.Rejects: Bad, judge.Condition: Bad, judge.Unchecked: Open}[f.Severity]
-		text := f.Text
-		if f.Mend != "" {
-			text += " " + w.say("Cure:") + " " + f.Mend + "."
-		}
-		w.put(Paragraph{Text: text, Tone: tone})
-	}
-	t := w.Trip.Told()
-	w.heading(2, "In time: the worst stop for slam")
-	rows := []Row{}
-	for _, m := range t.Moments[:min(len(t.Moments), mostMoments)] {
-		rows = append(rows, Row{Cells: []Cell{w.seconds("trip timeline", m.TimeS), {Text: sentence(m.Text)}}})
-	}
-	w.put(Table{ID: "timeline", Columns: []Column{{Title: w.say("Time"), Unit: "s", Right: true}, w.column("What happens", 0.85)}, Rows: rows})
-	if more := len(t.Moments) - len(rows); more > 0 {
-		w.text(Source, "{n} further moments are not listed.", "n", fmt.Sprint(more))
-	}
-	for _, n := range t.Notes {
-		w.put(Paragraph{Text: n, Tone: Open})
-	}
-	w.text(Source, "Grid: {steps} steps of {step}; greatest change of a wave speed to fit it {adj}.", "steps", fmt.Sprint(t.Steps), "step", w.quote("trip step", quantity.Time, t.StepS), "adj", w.quote("trip adjusted", quantity.Fraction, t.Adjusted))
-}
-
-// mostMoments is how many moments of a run a paper lists.
-const mostMoments = 24
-
-func (w *sheet) cases() Table {
-	t := Table{ID: "cases", Columns: []Column{w.column("Event", 0.34), {Title: w.say("Shuts after"), Unit: "s", Right: true}, w.numbers("Slows at", quantity.Acceleration), w.numbers("Runs back at", quantity.Velocity), w.numbers("Rise", quantity.Head), w.numbers("Most", quantity.Head), w.numbers("Least", quantity.Head)}}
-	for _, x := range w.Trip.Trips {
-		dash := Cell{Text: "–"}
-		cells := []Cell{{Text: x.Event.Title}, dash, dash, dash, dash}
-		if c := x.Closing; c.Closed {
-			cells = []Cell{
-				{Text: x.Event.Title},
-				w.seconds("trip closing_time", c.TimeS), w.bare("trip deceleration", quantity.Acceleration, c.DecelerationMS2),
-				w.bare("trip reverse_velocity", quantity.Velocity, c.ReverseMS), w.bare("trip head_rise", quantity.Head, c.RiseM),
-			}
-		}
-		least := w.bare("trip least_pressure_head", quantity.Head, x.LeastPressureM())
-		if len(x.Cavities) > 0 {
-			least = Cell{Text: w.say("vapor"), Tone: Bad}
-		}
-		t.Rows = append(t.Rows, Row{Cells: append(cells, w.bare("trip greatest_pressure_head", quantity.Head, x.MostPressureM()), least)})
-	}
-	return t
-}
-
-func (w *sheet) sensitivity() {
-	s := w.Assessment.Slam
-	if len(s.Shares) == 0 {
-		w.text(Open, "No band of the slam could be computed, so there is nothing to share out.")
-	} else {
-		w.text(Plain, "Reverse velocity with each uncertain number alone at the ends of its range.")
-		t := Table{ID: "shares", Columns: []Column{w.column("Uncertain number", 0.5), w.numbers("At its low end", quantity.Velocity), w.numbers("At its high end", quantity.Velocity)}}
-		for _, x := range s.Shares {
-			t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: x.Input}, w.bare("share low", quantity.Velocity, x.LowMS), w.bare("share high", quantity.Velocity, x.HighMS)}})
-		}
-		w.put(t)
-	}
-	if w.Trip == nil || len(w.Trip.Remedies) == 0 {
-		return
-	}
-	w.heading(2, "What would change it")
-	t := Table{ID: "remedies", Columns: []Column{w.column("What if", 0.5), w.numbers("Runs back at", quantity.Velocity), w.numbers("Rise", quantity.Head), w.numbers("Most at the valve", quantity.Head)}}
-	for _, r := range w.Trip.Remedies {
-		if r.Trip == nil {
-			t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: r.What}, {Text: w.say("could not be run"), Tone: Open}, {}, {Text: r.Fault}}})
-			continue
-		}
-		c := r.Trip.Closing
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: sentence(r.What)}, w.bare("remedy reverse_velocity", quantity.Velocity, c.ReverseMS), w.bare("remedy rise", quantity.Head, c.RiseM), w.bare("remedy most", quantity.Head, c.MostM)}})
-	}
-	w.put(t)
+	w.heading(2, "Events run")
+	w.cases()
+	w.heading(2, "Findings")
+	w.foundByStops()
+	w.byHand()
+	w.timeLine()
 }
 
 // trees are the calculation sheets of the results on which the verdict rests.
@@ -249,7 +178,7 @@ func (w *sheet) trees() {
 	w.text(Plain, "Every result down to what was given, assumed or taken from a catalog.")
 	a := w.Assessment
 	root := basis.Value{Name: "results"} // one tree, so that what stands twice is printed once
-	for _, v := range []basis.Value{a.Governing.Flow, a.Governing.Velocity, a.Governing.Loss, a.FullOpenVelocity, a.BackHead, a.EnergyPerYear, a.Slam.Deceleration, a.Slam.ReverseVelocity, a.Slam.HeadRise} {
+	for _, v := range append([]basis.Value{a.Governing.Flow, a.Governing.Velocity, a.Governing.Loss, a.FullOpenVelocity, a.BackHead, a.EnergyPerYear}, w.stopsTrees()...) {
 		if v.Known() {
 			root.Inputs = append(root.Inputs, v)
 		}
@@ -261,8 +190,8 @@ func (w *sheet) trees() {
 func (w *sheet) notChecked() {
 	var items []string
 	for _, f := range w.Assessment.Findings {
-		if f.Severity == judge.Unchecked {
-			items = append(items, joined(" ", f.Text, f.Missing))
+		if f.Severity == judge.Confirm || f.Severity == judge.Open {
+			items = append(items, w.withMissing(f))
 		}
 	}
 	items = append(items,

@@ -53,7 +53,7 @@ func TestSubmittalChecklist(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := dossier(t, request(t, "study", quantity.US, true), "").Make(k)
+	d := dossier(t, request(t, "study", quantity.US, true), "swing-assisted-spring/6in").Make(k)
 	has := sections(d)
 	lines := 0
 	for _, l := range strings.Split(string(list), "\n") {

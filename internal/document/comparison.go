@@ -2,8 +2,7 @@ package document
 
 import (
 	"fmt"
-	"slices"
-
+	
 	"seatward/basis"
 	"seatward/judge"
 	"seatward/quantity"
@@ -13,22 +12,13 @@ import (
 const compared = 4
 
 func writeComparison(w *sheet) {
-	ids := w.Compared
-	if len(ids) == 0 {
-		ids = Best(w.Study, compared)
-	}
-	var all []*judge.Assessment
-	for _, id := range ids {
-		if i := slices.IndexFunc(w.Study.Assessments, func(a judge.Assessment) bool { return a.Item.ID == id }); i >= 0 {
-			all = append(all, &w.Study.Assessments[i])
-		}
-	}
+	all := w.compared()
 	w.heading(1, "Side by side")
 	w.put(w.sideBySide(all))
 	w.heading(1, "Cost over the years")
-	w.text(Plain, "In the currency of the station file. Purchase price and cost of care are blanks unless the catalog or you tell them; in a spreadsheet every sum follows from the cells above it.")
+	w.text(Plain, "In the currency of the station file. Purchase price and annual maintenance are blanks unless the catalog or you give them; in a spreadsheet every sum follows from the cells above it.")
 	w.put(w.money(), w.lifeCycle(all))
-	w.heading(1, "Why they stand in this order")
+	w.heading(1, "Why they rank in this order")
 	for _, a := range all {
 		text := a.RankReason
 		if a.Verdict == judge.Unsuitable {
@@ -37,7 +27,7 @@ func writeComparison(w *sheet) {
 		w.put(Paragraph{Label: a.Item.ID + ":", Text: sentence(text)})
 	}
 	w.put(Paragraph{Text: judge.RankingRule, Tone: Source})
-	w.heading(1, "What stands against each")
+	w.heading(1, "Conditions and objections")
 	w.put(w.against(all))
 	w.cautions("preliminary", "surge")
 }
@@ -64,24 +54,33 @@ func (w *sheet) sideBySide(all []*judge.Assessment) Table {
 	}
 	words("Type", func(a *judge.Assessment) string { return a.Item.Family.Title })
 	words("Size", func(a *judge.Assessment) string { return a.Item.Size.String() })
-	words("Verdict", func(a *judge.Assessment) string { return a.Verdict.String() })
+	words("Verdict", func(a *judge.Assessment) string { return w.say(a.Verdict.String()) })
 	values("Head loss at normal flow", "loss", quantity.Head, func(a *judge.Assessment) basis.Value { return a.Governing.Loss })
 	values("Normal velocity", "velocity", quantity.Velocity, func(a *judge.Assessment) basis.Value { return a.Governing.Velocity })
-	values("Opens in full from", "full_open_velocity", quantity.Velocity, func(a *judge.Assessment) basis.Value { return a.FullOpenVelocity })
-	words("Slam", func(a *judge.Assessment) string { return orNotTold(w, a.Slam.Class) })
-	values("Reverse velocity, best estimate", "reverse_velocity", quantity.Velocity, func(a *judge.Assessment) basis.Value { return a.Slam.ReverseVelocity })
-	words("over its band", func(a *judge.Assessment) string {
+	values("Full-open velocity", "full_open_velocity", quantity.Velocity, func(a *judge.Assessment) basis.Value { return a.FullOpenVelocity })
+	words("Slam", func(a *judge.Assessment) string { return w.slamWords(a) })
+	words("Chances", func(a *judge.Assessment) string {
+		if a.Slam.Runs == 0 {
+			return "–"
+		}
+		return w.chances(a)
+	})
+	words("Worst stop", func(a *judge.Assessment) string { return orDash(a.Slam.Event) })
+	values("Reverse velocity", "reverse_velocity", quantity.Velocity, func(a *judge.Assessment) basis.Value { return a.Slam.ReverseVelocity })
+	words("likely (5 to 95 %)", func(a *judge.Assessment) string {
 		if v := a.Slam.ReverseVelocity; v.Known() {
 			return v.FormatRange(w.units())
 		}
 		return "–"
 	})
-	values("Least back head", "least_back_head", quantity.Head, func(a *judge.Assessment) basis.Value { return a.BackHead })
-	values("Passes a sphere of", "passage", quantity.Diameter, func(a *judge.Assessment) basis.Value { return a.Item.Passage })
+	values("Head rise", "head_rise", quantity.Head, func(a *judge.Assessment) basis.Value { return a.Slam.HeadRise })
+	words("Column separation", func(a *judge.Assessment) string { return w.separationWords(a) })
+	values("Minimum back head to seal", "least_back_head", quantity.Head, func(a *judge.Assessment) basis.Value { return a.BackHead })
+	values("Clear passage (sphere)", "passage", quantity.Diameter, func(a *judge.Assessment) basis.Value { return a.Item.Passage })
 	values("Mass", "mass", quantity.Mass, func(a *judge.Assessment) basis.Value { return a.Item.Mass })
 	values("Face-to-face length", "face_to_face", quantity.Diameter, func(a *judge.Assessment) basis.Value { return a.Item.FaceToFace })
 	words("Conditions", func(a *judge.Assessment) string { return fmt.Sprint(count(a, judge.Condition)) })
-	words("Points not checked", func(a *judge.Assessment) string { return fmt.Sprint(count(a, judge.Unchecked)) })
+	words("To confirm before ordering", func(a *judge.Assessment) string { return fmt.Sprint(count(a, judge.Confirm)) })
 	return t
 }
 
@@ -102,7 +101,7 @@ func (w *sheet) money() Table {
 	f.add("tariff", "Price of electricity", w.cell("operation.tariff", op.Tariff)).
 		add("interest", "Interest", w.cell("operation.interest", op.Interest)).
 		add("years", "Years", w.cell("operation.years", op.Years)).
-		add("running", "Running time of one pump in a year", w.cell("operation.running_time", op.RunningTime))
+		add("running", "Running time of one pump per year", w.cell("operation.running_time", op.RunningTime))
 	for _, v := range []basis.Value{op.Tariff, op.Interest, op.Years, op.RunningTime} {
 		if v.Origin == basis.Assumed {
 			f.words(v.Name, w.say("assumed: {why}", "why", v.Reason))
@@ -116,11 +115,11 @@ func (w *sheet) lifeCycle(all []*judge.Assessment) Table {
 	t := Table{ID: "cost", Caption: w.say("Life-cycle cost"), Columns: []Column{w.column("", 0.3), w.column("Unit", 0)}}
 	rows := []Row{
 		{ID: "price", Cells: []Cell{{Text: w.say("Purchase price")}, {Text: w.say("currency")}}},
-		{ID: "care", Cells: []Cell{{Text: w.say("Care in a year")}, {Text: w.say("currency")}}},
-		{ID: "energy", Cells: []Cell{{Text: w.say("Energy lost in a year")}, {Text: "kWh"}}},
-		{ID: "lost", Cells: []Cell{{Text: w.say("It costs in a year")}, {Text: w.say("currency")}}},
-		{ID: "factor", Cells: []Cell{{Text: w.say("Worth today of yearly sums")}, {Text: w.say("years")}}},
-		{ID: "total", Cells: []Cell{{Text: w.say("Energy, care and price, worth today"), Bold: true}, {Text: w.say("currency")}}},
+		{ID: "care", Cells: []Cell{{Text: w.say("Annual maintenance")}, {Text: w.say("currency")}}},
+		{ID: "energy", Cells: []Cell{{Text: w.say("Energy lost per year")}, {Text: "kWh"}}},
+		{ID: "lost", Cells: []Cell{{Text: w.say("Annual energy cost")}, {Text: w.say("currency")}}},
+		{ID: "factor", Cells: []Cell{{Text: w.say("Present-worth factor")}, {Text: w.say("years")}}},
+		{ID: "total", Cells: []Cell{{Text: w.say("Price, energy and maintenance, present worth"), Bold: true}, {Text: w.say("currency")}}},
 	}
 	op := w.Study.Station.Operation
 	tariff := op.Tariff.SI * 3.6e6 // per kWh
@@ -158,20 +157,56 @@ func (w *sheet) money2(x float64, formula string) Cell {
 	return c
 }
 
-// against lists conditions and unchecked points of each valve.
+// against lists conditions and objections of each valve, and what is to be confirmed.
 func (w *sheet) against(all []*judge.Assessment) Table {
 	t := Table{ID: "against", Caption: w.say("Conditions"), Columns: []Column{w.column("Valve", 0.2), w.column("", 0.14), w.column("Point", 0.66)}}
 	for _, a := range all {
-		told := false
+		found := false
 		for _, f := range a.Findings {
-			if f.Severity == judge.Rejects || f.Severity == judge.Condition || f.Severity == judge.Unchecked {
-				told = true
-				t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: a.Item.ID}, {Text: w.say(f.Severity.String()), Tone: Open}, {Text: joined(" ", f.Text, f.Missing)}}})
+			said, tone := objection(f.Severity)
+			if f.Severity == judge.Confirm {
+				said, tone = "confirm before ordering", Plain
+			}
+			if said != "" {
+				found = true
+				t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: a.Item.ID}, {Text: w.say(said), Tone: tone}, {Text: w.withMissing(f)}}})
 			}
 		}
-		if !told {
-			t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: a.Item.ID}, {Text: w.say("none"), Tone: Good}, {Text: w.say("every point checked is in order")}}})
+		if !found {
+			t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: a.Item.ID}, {Text: w.say("none"), Tone: Good}, {Text: w.say("no condition and no objection")}}})
 		}
 	}
 	return t
+}
+
+// slamWords is the class of a valve, or why it has none.
+func (w *sheet) slamWords(a *judge.Assessment) string {
+	switch {
+	case a.Pending():
+		return w.say("still to be run")
+	case a.Slam.Class == "":
+		return w.say("not run")
+	case !a.Slam.AtRest:
+		return w.say("{class}, does not come to rest", "class", a.Slam.Class)
+	case !a.Slam.Resolved:
+		return w.say("{class}, not resolved", "class", a.Slam.Class)
+	}
+	return w.say(a.Slam.Class)
+}
+
+func (w *sheet) separationWords(a *judge.Assessment) string {
+	switch {
+	case a.Separation != "":
+		return w.say("predicted")
+	case a.Answer == nil:
+		return "–"
+	}
+	return w.say("none")
+}
+
+func orDash(s string) string {
+	if s == "" {
+		return "–"
+	}
+	return s
 }

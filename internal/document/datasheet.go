@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"seatward/basis"
-	"seatward/judge"
 	"seatward/quantity"
 )
 
@@ -13,7 +12,7 @@ func writeDatasheet(w *sheet) {
 	w.verdict()
 	w.sheetParts(1)
 	w.lossChart()
-	w.openPoints()
+	w.objections()
 	w.cautions()
 }
 
@@ -35,19 +34,6 @@ func (w *sheet) sheetParts(level int) {
 	for _, p := range parts {
 		w.heading(level, p.title)
 		p.write()
-	}
-}
-
-// verdict is the answer, with what stands in its way.
-func (w *sheet) verdict() {
-	a := w.Assessment
-	tone := map[judge.Verdict]Tone{judge.Suitable: Good, judge.WithConditions: Open, judge.CannotSay: Open, judge.Unsuitable: Bad}[a.Verdict]
-	w.put(Paragraph{Label: w.say("Verdict for this place:"), Text: sentence(w.say(a.Verdict.String())), Tone: tone})
-	if a.Verdict == judge.Unsuitable {
-		w.put(Paragraph{Text: judge.WhyNot(*a), Tone: Bad})
-	}
-	if c := a.Item.Family.Catalog; c.Invented {
-		w.text(Warning, "The catalog of {maker} is invented for demonstration: no such valve can be bought.", "maker", c.Maker)
 	}
 }
 
@@ -88,18 +74,18 @@ func (w *sheet) connection() {
 		words("Ends", w.ends()).
 		value("Mass", "configuration mass", cfg.Mass).
 		value("Clearance above the axis", "configuration clearance", it.Clearance).
-		value("Passes a sphere of", "configuration passage", it.Passage)
+		value("Clear passage (sphere)", "configuration passage", it.Passage)
 	for _, x := range []struct {
 		label string
 		v     basis.Value
-	}{{"Straight pipe asked for before", it.Family.StraightBefore}, {"Straight pipe asked for after", it.Family.StraightAfter}} {
-		text := w.say("not told")
+	}{{"Straight pipe required upstream", it.Family.StraightBefore}, {"Straight pipe required downstream", it.Family.StraightAfter}} {
+		text := w.say("not given")
 		if x.v.Known() {
 			text = w.say("{n} diameters", "n", w.quote("configuration straight", quantity.Number, x.v.SI))
 		}
 		f.words(x.label, text)
 	}
-	f.words("Shows its position by", it.Family.Indication).put()
+	f.words("Position indicator", it.Family.Indication).put()
 }
 
 // ends are the chosen end connections.
@@ -109,7 +95,7 @@ func (w *sheet) ends() string {
 			return o.Choice.Title
 		}
 	}
-	return w.say("not told")
+	return w.say("not given")
 }
 
 func (w *sheet) rating() {
@@ -127,7 +113,7 @@ func (w *sheet) rating() {
 
 func orNotTold(w *sheet, text string) string {
 	if text == "" {
-		return w.say("not told")
+		return w.say("not given")
 	}
 	return text
 }
@@ -148,22 +134,22 @@ func (w *sheet) hydraulics() {
 	a, id := w.Assessment, w.Assessment.Item.ID
 	f := w.form("hydraulics", "")
 	f.value("Flow coefficient, full open", "configuration flow coefficient", a.Item.FlowCoefficient).
-		value("Velocity that opens it in full", id+" full_open_velocity", a.FullOpenVelocity).
-		value("Normal velocity here", id+" velocity", a.Governing.Velocity).
-		value("Head at which it cracks open", id+" cracking_head", a.CrackingHead).
-		value("Least back head that seals it", id+" least_back_head", a.BackHead).
+		value("Full-open velocity", id+" full_open_velocity", a.FullOpenVelocity).
+		value("Normal velocity", id+" velocity", a.Governing.Velocity).
+		value("Cracking head", id+" cracking_head", a.CrackingHead).
+		value("Minimum back head to seal", id+" least_back_head", a.BackHead).
 		value("Submerged weight of the element", id+" submerged_weight", a.SubmergedWeight).
-		value("Energy lost in it", id+" energy_per_year", a.EnergyPerYear)
+		value("Energy lost per year", id+" energy_per_year", a.EnergyPerYear)
 	basisOf := w.say("computed by the mechanics of its type; no measured curve is in the catalog")
 	if a.Item.MeasuredSteady() {
 		basisOf = w.say("measured curves of the catalog")
 	}
-	f.words("Loss rests on", basisOf).put()
+	f.words("Head loss is", basisOf).put()
 }
 
 func (w *sheet) duties() {
 	t := Table{ID: "duties", Columns: []Column{
-		w.column("Point", 0.3), w.numbers("Flow", quantity.Flow), w.numbers("Velocity", quantity.Velocity), w.numbers("Open", quantity.Fraction), w.column("Stands", 0.14), w.numbers("Head loss", quantity.Head),
+		w.column("Point", 0.3), w.numbers("Flow", quantity.Flow), w.numbers("Velocity", quantity.Velocity), w.numbers("Open", quantity.Fraction), w.column("Disc or ball position", 0.14), w.numbers("Head loss", quantity.Head),
 	}}
 	for _, p := range w.Assessment.Duties {
 		t.Rows = append(t.Rows, Row{Cells: []Cell{
@@ -174,23 +160,6 @@ func (w *sheet) duties() {
 		}})
 	}
 	w.put(t)
-}
-
-func (w *sheet) slam() {
-	s, id := w.Assessment.Slam, w.Assessment.Item.ID
-	class := s.Class
-	if class == "" {
-		class = "cannot be said"
-	}
-	f := w.form("slam", "")
-	f.words("Class at the best estimate", class).
-		words("Class over its band", joined(" to ", s.ClassLow, s.ClassHigh)).
-		words("Worst stop", s.Event).
-		add("", "Deceleration of the water", Cell{Text: w.band(id+" deceleration", s.Deceleration)}).
-		add("", "Reverse velocity as it shuts", Cell{Text: w.band(id+" reverse_velocity", s.ReverseVelocity)}).
-		add("", "Head rise as it shuts", Cell{Text: w.band(id+" head_rise", s.HeadRise)}).
-		words("Would narrow it most", s.DecisiveInput).
-		words("Method", s.Method).put()
 }
 
 func (w *sheet) spares() {
@@ -222,40 +191,6 @@ func (w *sheet) lossChart() {
 	f.PanelHeight = chartHeight
 	w.figure(f, "Head loss against flow",
 		"Head loss of the valve over its flow on logarithmic axes. Where the valve is part open it loses more than the dashed line of the full-open valve; the duty points are marked.")
-}
-
-// openPoints lists conditions and what could not be checked: a verdict hides neither.
-func (w *sheet) openPoints() {
-	w.heading(1, "Conditions and unchecked points")
-	var rows []Row
-	for _, f := range w.Assessment.Findings {
-		var said string
-		tone := Open
-		switch f.Severity {
-		case judge.Rejects:
-			said, tone = "rejects", Bad
-		case judge.Condition:
-			said = "condition"
-		case judge.Unchecked:
-			said = "not checked"
-		default:
-			continue
-		}
-		text := f.Text
-		if f.Missing != "" {
-			text += " " + w.say("Missing:") + " " + f.Missing + "."
-		}
-		if f.Mend != "" {
-			text += " " + w.say("Cure:") + " " + f.Mend + "."
-		}
-		rows = append(rows, Row{Cells: []Cell{{Text: w.say(said), Tone: tone, Bold: true}, {Text: text}, {Text: basis.Cite(f.Basis)}}})
-	}
-	if len(rows) == 0 {
-		w.text(Good, "None: {n} points were checked and are in order.", "n", fmt.Sprint(len(w.Assessment.Findings)))
-	} else {
-		w.put(Table{ID: "open", Columns: []Column{w.column("", 0.14), w.column("Point", 0.56), w.column("Rests on", 0.3)}, Rows: rows})
-	}
-	w.text(Plain, "The sheet rests on {n} assumed facts of the station; the calculation lists each with its range and reason.", "n", fmt.Sprint(len(w.Study.Assumed)))
 }
 
 // joined joins what is there.

@@ -2,6 +2,7 @@ package document_test
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -30,8 +31,7 @@ func profile(t testing.TB) *document.ProfileFile {
 	return p
 }
 
-// request answers for an example station in the units; quick leaves pump stops to
-// closed formulas.
+// request answers for an example station in the units; quick leaves the stops to be run.
 func request(t testing.TB, name string, sys quantity.System, quick bool) document.Request {
 	t.Helper()
 	file := filepath.Join("../../examples", name+".station.yaml")
@@ -60,9 +60,16 @@ func request(t testing.TB, name string, sys quantity.System, quick bool) documen
 	return document.Request{Study: s, Rules: book, Profile: profile(t), Program: "Seatward (test)", Command: "seatward select examples/" + name + ".station.yaml"}
 }
 
-// dossier is that of the valve, or of the best one, with the trip.
+// asked are the dossiers that the tests share: runs take their time.
+var asked = map[string]*document.Dossier{}
+
+// dossier is that of the valve, or of the best one, with the trip; made once.
 func dossier(t testing.TB, r document.Request, id string) *document.Dossier {
 	t.Helper()
+	key := fmt.Sprint(r.Study.Station.Name, r.Study.Station.Units, id, r.Compared)
+	if d, made := asked[key]; made {
+		return d
+	}
 	if id == "" {
 		id = document.Best(r.Study, 1)[0]
 	}
@@ -70,6 +77,7 @@ func dossier(t testing.TB, r document.Request, id string) *document.Dossier {
 	if err != nil {
 		t.Fatal(err)
 	}
+	asked[key] = d
 	return d
 }
 

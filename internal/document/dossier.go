@@ -10,6 +10,7 @@ import (
 	"seatward/internal/chart"
 	"seatward/judge"
 	"seatward/lift"
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/rules"
 	"seatward/standards"
@@ -44,7 +45,7 @@ type Dossier struct {
 	Loss          *chart.Loss
 	Closing       *chart.Closing // nil where there is no closing curve
 	Trip          *study.TripStudy
-	Points        []study.Point // with this valve in place; empty where another one was
+	Points        []plant.Point // with this valve in place; empty where another one was
 	all           []standards.Standard
 }
 
@@ -59,6 +60,13 @@ func NewDossier(ctx context.Context, r Request, id string, withTrip bool) (*Doss
 	if s.Wording == nil {
 		s.Wording = NewWording()
 	}
+	var err error
+	for _, one := range append([]string{id}, r.Compared...) { // a quick study has left them
+		if s.Study, err = s.Study.RunThrough(ctx, one); err != nil {
+			return nil, err
+		}
+	}
+	r = s.Request
 	i := slices.IndexFunc(r.Study.Assessments, func(a judge.Assessment) bool { return a.Item.ID == id })
 	if i < 0 {
 		return nil, fmt.Errorf("the study does not judge the valve %s", id)

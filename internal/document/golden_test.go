@@ -13,7 +13,9 @@ import (
 
 // TestGolden holds the content of every kind as text.
 func TestGolden(t *testing.T) {
-	d := dossier(t, request(t, "study", quantity.US, true), "")
+	r := request(t, "study", quantity.US, true)
+	r.Compared = []string{"flap/6in", "ball-pocket/6in", "swing-assisted-spring/6in", "swing/6in"}
+	d := dossier(t, r, "flap/6in")
 	for _, k := range document.Kinds() {
 		t.Run(k.ID, func(t *testing.T) {
 			got := outline(d.Make(k))

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"seatward/diag"
+	"seatward/judge"
 )
 
 // Kind is a kind of document.
@@ -16,6 +17,7 @@ type Kind struct {
 	Format    string // that it is handed over in, as a rule
 	Trip      bool   // it tells pump trips that were run through
 	Compares  bool   // it sets several valves side by side
+	Decides   bool   // a decision rests on it
 	write     func(*sheet)
 }
 
@@ -23,15 +25,15 @@ type Kind struct {
 // and one line here.
 func Kinds() []Kind {
 	return []Kind{
-		{ID: "datasheet", Title: "Check valve data sheet", What: "what the valve is and what it does in this station", Format: "pdf", write: writeDatasheet},
-		{ID: "comparison", Title: "Comparison of check valves", What: "valves side by side, with their cost over the years", Format: "xlsx", Compares: true, write: writeComparison},
+		{ID: "datasheet", Title: "Check valve data sheet", What: "what the valve is and what it does in this station", Format: "pdf", Decides: true, write: writeDatasheet},
+		{ID: "comparison", Title: "Comparison of check valves", What: "valves side by side, with their cost over the years", Format: "xlsx", Compares: true, Decides: true, write: writeComparison},
 		{ID: "specification", Title: "Check valve specification", What: "a section in three parts, with choices and notes", Format: "docx", write: writeSpecification},
-		{ID: "calculation", Title: "Preliminary calculation for review", What: "inputs, method, results, what was not checked", Format: "pdf", Trip: true, write: writeCalculation},
-		{ID: "submittal", Title: "Check valve submittal", What: "compliance paragraph by paragraph, with all that goes with it", Format: "pdf", Trip: true, write: writeSubmittal},
-		{ID: "request", Title: "Request for quotation", What: "what is wanted, and the facts still missing", Format: "docx", write: writeRequest},
+		{ID: "calculation", Title: "Preliminary calculation for review", What: "inputs, method, results, what was not checked", Format: "pdf", Trip: true, Decides: true, write: writeCalculation},
+		{ID: "submittal", Title: "Check valve submittal", What: "compliance paragraph by paragraph, with all that goes with it", Format: "pdf", Trip: true, Decides: true, write: writeSubmittal},
+		{ID: "request", Title: "Request for quotation", What: "what is wanted, and the facts still missing", Format: "docx", Decides: true, write: writeRequest},
 		{ID: "installation", Title: "Installation sheet", What: "position, arrow, straight pipe, support", Format: "pdf", write: writeInstallation},
 		{ID: "test-form", Title: "Shell and seat test form", What: "test pressures, and blanks for what is measured", Format: "pdf", write: writeTestForm},
-		{ID: "commissioning", Title: "Commissioning checklist", What: "stop tests with predicted numbers, and blanks for measured ones", Format: "pdf", Trip: true, write: writeCommissioning},
+		{ID: "commissioning", Title: "Commissioning checklist", What: "stop tests with predicted numbers, and blanks for measured ones", Format: "pdf", Trip: true, Decides: true, write: writeCommissioning},
 		{ID: "maintenance", Title: "Maintenance sheet", What: "checks without entry, making safe, lifting, limits of wear", Format: "pdf", write: writeMaintenance},
 		{ID: "fieldcard", Title: "Field card", What: "one page for the crew, in both unit systems", Format: "pdf", write: writeFieldcard},
 	}
@@ -65,12 +67,16 @@ func (s *Dossier) Make(k Kind) *Document {
 	if k.Compares {
 		d.Subject = st.Name
 	}
+	if !k.Compares && s.Assessment.Verdict == judge.Unsuitable {
+		d.Subject += "; " + s.Wording.say("UNSUITABLE for this station")
+	}
 	w := &sheet{Dossier: s, d: d}
 	for _, f := range []struct{ name, text string }{{"document number", d.Number}, {"revision", d.Revision}, {"date", d.Date}, {"company", d.Company}, {"prepared by", d.Author}} {
 		if f.text == "" {
 			w.missing(f.name)
 		}
 	}
+	w.head(k)
 	for _, t := range s.Wording.before[k.ID] {
 		w.put(Paragraph{Text: t})
 	}
@@ -88,12 +94,12 @@ func (s *Dossier) Make(k Kind) *Document {
 	return d
 }
 
-// leftBlank lists what nobody told.
+// leftBlank lists what was not given.
 func (w *sheet) leftBlank() {
 	if len(w.d.Missing) == 0 || w.d.Large {
 		return
 	}
-	w.put(Paragraph{Label: w.say("Left blank, as nobody told it:"), Text: strings.Join(w.d.Missing, ", ") + ".", Tone: Source})
+	w.put(Paragraph{Label: w.say("Left blank, not given:"), Text: strings.Join(w.d.Missing, ", ") + ".", Tone: Source})
 }
 
 // hash names what a document was made from: the station, the valve's data, the kind and

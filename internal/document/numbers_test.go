@@ -107,8 +107,11 @@ func machineNumbers(t *testing.T, d *document.Dossier) []float64 {
 			add(p.Loss)
 			add(p.Opening)
 		}
-		for _, s := range a.Slam.Shares {
-			out = append(out, s.LowMS, s.HighMS)
+		for _, x := range a.Slam.Inputs {
+			out = append(out, x.Share)
+		}
+		if x := a.Slam.Threshold; x != nil {
+			add(x.Limit)
 		}
 		for _, v := range items(a.Item) {
 			add(v)
@@ -121,8 +124,16 @@ func machineNumbers(t *testing.T, d *document.Dossier) []float64 {
 		add(a.Value)
 	}
 	out = append(out, flange(d)...)
+	out = append(out, byHand(d)...)
 	slices.Sort(out)
 	return out
+}
+
+// byHand is a V/g of the run's own reverse velocity in the branch, worked out here anew.
+func byHand(d *document.Dossier) []float64 {
+	run, bore := d.Study.Station.Branch.Runs[0], d.Assessment.Item.Bore.SI
+	v := d.Assessment.Slam.ReverseVelocity.SI * math.Pow(bore/run.InnerDiameter.SI, 2)
+	return []float64{run.WaveSpeed.SI, v, run.WaveSpeed.SI * v / 9.80665}
 }
 
 func items(it *catalog.Item) []basis.Value {

@@ -121,9 +121,9 @@ func (w *sheet) byFindings(evidence string, ids ...string) func() answer {
 				found = true
 				switch f.Severity {
 				case judge.Rejects, judge.Condition:
-					return answer{Deviates, joined(" ", f.Text, f.Mend)}
-				case judge.Unchecked:
-					return answer{ToSee, joined(" ", f.Text, f.Missing)}
+					return answer{Deviates, w.withMend(f)}
+				case judge.Confirm, judge.Open:
+					return answer{ToSee, w.withMissing(f)}
 				}
 				if evidence == "" {
 					evidence = f.Text

@@ -31,7 +31,7 @@ func (w *sheet) text(tone Tone, phrase string, pairs ...string) {
 // number prints a value without its range, and records it.
 func (w *sheet) number(path string, v basis.Value) string {
 	if !v.Known() {
-		return w.say("not told")
+		return w.say("not given")
 	}
 	return w.quote(path, v.Kind, v.SI)
 }
@@ -46,7 +46,7 @@ func (w *sheet) quote(path string, kind quantity.Kind, si float64) string {
 // both prints a value in both systems, the document's first.
 func (w *sheet) both(path string, v basis.Value) string {
 	if !v.Known() {
-		return w.say("not told")
+		return w.say("not given")
 	}
 	other := quantity.US
 	if w.units() == quantity.US {

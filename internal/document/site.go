@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"seatward/basis"
+	"seatward/judge"
 	"seatward/quantity"
 )
 
@@ -41,7 +42,7 @@ func (w *sheet) installing() {
 	items := []string{w.say(arrow)}
 	if v := it.Family.StraightBefore; v.Known() {
 		asked := w.say("{n} diameters", "n", w.quote("configuration straight", quantity.Number, v.SI))
-		have := w.say("not told")
+		have := w.say("not given")
 		if st.Valve.StraightBefore.Known() {
 			have = w.number("valve.straight_before", st.Valve.StraightBefore)
 		}
@@ -49,7 +50,7 @@ func (w *sheet) installing() {
 	} else {
 		items = append(items, w.say("Straight pipe before it: the maker does not tell how much; ask."))
 	}
-	have := w.say("not told")
+	have := w.say("not given")
 	if st.Valve.Clearance.Known() {
 		have = w.number("valve.clearance", st.Valve.Clearance)
 	}
@@ -61,9 +62,9 @@ func (w *sheet) installing() {
 	)
 	need := w.Assessment.BackHead
 	if need.Known() {
-		items = append(items, w.say("It seals from {need} of back head; the station holds {have} on it at the high level.", "need", w.number(it.ID+" least_back_head", need), "have", w.number("static_low", st.StaticLow)))
+		items = append(items, w.say("Minimum back head to seal {need}; the station holds {have} on it at the high level.", "need", w.number(it.ID+" least_back_head", need), "have", w.number("static_low", st.StaticLow)))
 	} else {
-		items = append(items, w.say("Least back head that seals it: not told by the maker; ask."))
+		items = append(items, w.say("Minimum back head to seal: not given by the maker; ask."))
 	}
 	items = append(items, w.say("A taper, elbow or pump close before the valve unsettles its element: if one cannot be moved, expect wear."))
 	w.put(List{Items: items})
@@ -87,9 +88,9 @@ func writeCommissioning(w *sheet) {
 	}
 	w.put(t)
 	w.heading(1, "Stop tests")
-	w.text(Plain, "Each stop at full flow, with the predicted numbers of the run and blanks for what is measured. Heads are pressure heads in the main over its axis; rise is that behind the valve as it shuts.")
+	w.text(Plain, "Each stop at full flow, with the predicted numbers of the run at best estimates and blanks for what is measured. Max. and min. are pressure heads in the main above its axis; head rise is that of the hardest seating.")
 	w.put(w.stopTests())
-	w.text(Source, "Predicted by the run with the valve's element moved by the flow; the bands of slam stand in the calculation. A measured rise far above the prediction is a finding: stop the tests and look for air, a wrong setting or a valve turned round.")
+	w.text(Source, "The interval of slam stands in the calculation. A measured rise far above the prediction is a finding: stop the tests and look for air, a wrong setting or a valve installed backward.")
 	w.heading(1, "After the tests")
 	w.put(List{Boxes: true, Items: []string{
 		w.say("No pump turns back after it stops."),
@@ -101,30 +102,38 @@ func writeCommissioning(w *sheet) {
 	w.cautions()
 }
 
-// stopTests has a row for each event that was run.
+// tested are the columns of stopColumns that a stop test predicts, and whether they are measured.
+var tested = []struct {
+	at       int
+	measured bool
+}{{0, true}, {1, false}, {2, true}, {4, true}, {5, true}}
+
+// stopTests has a row for each stop that was run.
 func (w *sheet) stopTests() Table {
-	t := Table{ID: "stops", Caption: w.say("Stop tests"), Columns: []Column{
-		w.column("Event", 0.26), {Title: w.say("Shuts after"), Unit: "s", Right: true}, w.column("measured", 0), w.numbers("Runs back at", quantity.Velocity), w.numbers("Rise", quantity.Head), w.column("measured", 0), w.numbers("Most", quantity.Head), w.column("measured", 0), w.numbers("Least", quantity.Head), w.column("measured", 0),
-	}}
+	t := Table{ID: "stops", Caption: w.say("Stop tests"), Columns: []Column{w.column("Event", 0.26)}}
+	heads := w.stopColumns()
+	for _, c := range tested {
+		t.Columns = append(t.Columns, heads[c.at])
+		if c.measured {
+			t.Columns = append(t.Columns, w.column("measured", 0))
+		}
+	}
 	if w.Trip == nil {
 		return t
 	}
-	for _, x := range w.Trip.Trips {
-		if !x.Event.Stops() {
+	for _, x := range w.Trip.Answer.Stops {
+		if !x.Event.Stops() || x.Idle {
 			continue
 		}
-		shut, back, rise := Cell{Text: w.say("stays open"), Tone: Open}, Cell{Text: "–"}, Cell{Text: "–"}
-		if c := x.Closing; c.Closed {
-			shut = w.seconds("trip closing_time", c.TimeS)
-			back = w.bare("trip reverse_velocity", quantity.Velocity, c.ReverseMS)
-			rise = w.bare("trip head_rise", quantity.Head, c.RiseM)
+		cells := []Cell{{Text: x.Event.Title}}
+		predicted := w.stopCells(x)
+		for _, c := range tested {
+			cells = append(cells, predicted[c.at])
+			if c.measured {
+				cells = append(cells, Cell{Blank: true})
+			}
 		}
-		least := w.bare("trip least_pressure_head", quantity.Head, x.LeastPressureM())
-		if len(x.Cavities) > 0 {
-			least = Cell{Text: w.say("vapor"), Tone: Bad}
-		}
-		blank := Cell{Blank: true}
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: x.Event.Title}, shut, blank, back, rise, blank, w.bare("trip greatest_pressure_head", quantity.Head, x.MostPressureM()), blank, least, blank}})
+		t.Rows = append(t.Rows, Row{Cells: cells})
 	}
 	return t
 }
@@ -132,7 +141,7 @@ func (w *sheet) stopTests() Table {
 func writeMaintenance(w *sheet) {
 	w.heading(1, "Looks that need no entry")
 	w.put(List{Boxes: true, Items: []string{
-		w.say("Listen at a stop: one bang is slam, several seconds apart are parted columns, tapping in running flow is flutter."),
+		w.say("Listen at a stop: one bang is slam, bangs seconds apart are column separation, tapping in running flow is flutter."),
 		w.say("Watch the level for 15 minutes after a stop (common practice, no source): a rise is leakage back through a valve; repeat for each pump."),
 		w.say("Read pump hours, starts and current against last month; equal inflow and longer running is wear or rags."),
 		w.say("Look at lever, switch and cover from outside: still in running flow, no weeping."),
@@ -195,7 +204,7 @@ func (w *sheet) inspection() {
 		if p, found := w.Assessment.Item.Params[key]; found {
 			return w.full(Cell{Text: w.quote("mechanics "+key, p.Kind, p.SI)}, p.Kind, p.SI)
 		}
-		return Cell{Text: w.say("not told"), Tone: Open}
+		return Cell{Text: w.say("not given"), Tone: Open}
 	}
 	element := w.of("configuration element mass", w.Configuration.Element)
 	if element.Numeric {
@@ -236,7 +245,7 @@ func (w *sheet) floats() Cell {
 	p, found := w.Assessment.Item.Params["ball_density"]
 	switch {
 	case !found:
-		return Cell{Text: w.say("not told"), Tone: Open}
+		return Cell{Text: w.say("not given"), Tone: Open}
 	case p.SI < 1000:
 		return Cell{Text: w.say("floats")}
 	}
@@ -253,12 +262,12 @@ func writeFieldcard(w *sheet) {
 	w.form("card", "").
 		words("Tag", tag).
 		words("Valve", it.Family.Title+", "+it.Size.String()).
-		words("Stands", w.position()).
+		words("Position", w.position()).
 		add("", "Whole valve", Cell{Text: w.both("configuration mass", w.Configuration.Mass)}).
 		add("", "Cover", Cell{Text: w.both("configuration cover", w.Configuration.Cover)}).
 		add("", "Ball, disc or flap", Cell{Text: w.both("configuration element", w.Configuration.Element)}).
 		add("", "Rating", Cell{Text: w.both("configuration rating", w.Configuration.Rating)}).
-		add("", "Seals from", Cell{Text: w.both(it.ID+" least_back_head", a.BackHead)}).
+		add("", "Min. back head to seal", Cell{Text: w.both(it.ID+" least_back_head", a.BackHead)}).
 		add("", "Normal flow", Cell{Text: w.both(it.ID+" flow", a.Governing.Flow)}).
 		words("At a stop", w.expected()).put()
 	w.put(List{Numbered: true, Items: []string{
@@ -274,12 +283,12 @@ func writeFieldcard(w *sheet) {
 // expected is what a crew should hear at a stop.
 func (w *sheet) expected() string {
 	switch w.Assessment.Slam.Class {
-	case "quiet":
+	case judge.Quiet:
 		return w.say("quiet; a bang is a fault")
-	case "audible":
+	case judge.Audible:
 		return w.say("a thud; harder than last time is a fault")
-	case "harmful":
-		return w.say("it slams: tell the engineer")
+	case judge.Harmful:
+		return w.say("slam: call the engineer")
 	}
 	return w.say("not computed")
 }

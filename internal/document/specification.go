@@ -70,9 +70,9 @@ func (w *sheet) general(c *clauses) {
 		c.note(w.say("The editions of {list} are from memory: check them before issue.", "list", strings.Join(recalled, ", ")))
 	}
 	article("DEFINITIONS")
-	para(nil, "Reverse velocity: greatest velocity of the water backward through the valve before it has shut.")
+	para(nil, "Reverse velocity: greatest velocity of the flow backward through the valve before it closes, at the hardest seating of a stop.")
 	para(nil, "Full-open velocity: least steady velocity that holds the moving element at its stop, or parked clear of the flow.")
-	para(nil, "Slam: head rise as the valve shuts in water that has turned back.")
+	para(nil, "Slam: the blow and the head rise of a valve that closes in reverse flow.")
 	article("SUBMITTALS")
 	para(w.offered(w.say("in this submittal")), "With reference to section and paragraph, and with every deviation listed:")
 	for _, s := range []string{
@@ -135,11 +135,11 @@ func (w *sheet) products(c *clauses) {
 	para(w.byFindings(w.say("full open from {v}", "v", w.number(id+" full_open_velocity", a.FullOpenVelocity)), "velocity"),
 		"The valve shall be full open, or its element parked clear of the flow, at the normal velocity of {v} in its bore.", "v", w.number(id+" velocity", a.Governing.Velocity))
 	if v := a.BackHead; v.Known() {
-		para(w.byFindings("", "back-head"), "It shall seal against a back head of {h} and above.", "h", w.number(id+" least_back_head", v))
+		para(w.byFindings("", "back-head"), "Drop-tight at back heads of {h} and above.", "h", w.number(id+" least_back_head", v))
 	}
 	article("SLAM")
-	para(w.slamAnswer(), "At the worst stop ({event}; the water slows at {rate} as it turns) the reverse velocity shall not be above {limit}.",
-		"event", w.Assessment.Slam.Event, "rate", w.band(id+" deceleration", a.Slam.Deceleration), "limit", "["+w.number("limit slam-quiet", w.Rules.Limit("slam-quiet").Value)+"]")
+	para(w.slamAnswer(), "At the worst stop ({event}; deceleration {rate} at flow reversal, without the valve) the reverse velocity shall not be above {limit}.",
+		"event", w.Assessment.Slam.Event, "rate", w.number(id+" deceleration", a.Slam.Deceleration), "limit", "["+w.number("limit slam-quiet", w.Rules.Limit("slam-quiet").Value)+"]")
 	article("RATING AND ENDS")
 	called := w.Study.Station.Valve.Rating
 	rated := cfg.Rating
@@ -174,17 +174,19 @@ func (w *sheet) length() func() answer {
 }
 
 func (w *sheet) slamAnswer() func() answer {
-	s := w.Assessment.Slam
+	s := &w.Assessment.Slam
 	return func() answer {
 		limit := w.Rules.Limit("slam-quiet").Value
-		text := w.say("computed {v}", "v", w.band(w.Assessment.Item.ID+" reverse_velocity", s.ReverseVelocity))
+		text := w.say("computed {v}", "v", w.likely(w.Assessment.Item.ID+" reverse_velocity", s.ReverseVelocity, s))
 		switch {
-		case !s.ReverseVelocity.Known():
+		case s.Class == "":
 			return answer{ToSee, w.say("it could not be computed")}
+		case !s.AtRest:
+			return answer{Deviates, text + ": " + w.say("it does not come to rest")}
 		case s.ReverseVelocity.Low > limit.SI:
 			return answer{Deviates, text}
 		case s.ReverseVelocity.High > limit.SI:
-			return answer{ToSee, text + ": " + w.say("the limit lies within the band")}
+			return answer{ToSee, text + ": " + w.say("the limit lies within the interval")}
 		}
 		return answer{Complies, text}
 	}

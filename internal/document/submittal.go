@@ -25,7 +25,7 @@ func writeSubmittal(w *sheet) {
 	w.heading(1, "Data sheet")
 	w.verdict()
 	w.sheetParts(2)
-	w.openPoints()
+	w.objections()
 	w.heading(1, "Dimensions")
 	w.dimensions()
 	w.heading(1, "Curves")
@@ -201,9 +201,9 @@ func (w *sheet) stopCharts() {
 	if w.Closing != nil {
 		f := w.Closing.Figure(w.Valve, w.units())
 		f.PanelHeight = chartHeight
-		w.figure(f, "Closing curve", "Reverse velocity against deceleration, median and 5 to 95 % band, the limits of the slam classes and the worst stop of the station.")
+		w.figure(f, "Closing curve", "Reverse velocity against deceleration, median and 5 to 95 % band, the limits of the slam classes and the worst stop of the station as it was run.")
 	}
-	if w.Trip != nil {
+	if w.Trip != nil && w.Trip.Told().Fault == "" {
 		w.figure(chart.NewTrip(w.Trip, w.units()), "The pump stop that is worst for slam", "Heads at the valve, flow, opening and pump speed in time, and the least and greatest head along the main over its profile, with the rating of the pipe.")
 	}
 }

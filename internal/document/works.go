@@ -109,8 +109,8 @@ func writeRequest(w *sheet) {
 	w.heading(1, "To be offered with the price")
 	w.put(List{Boxes: true, Items: []string{
 		w.say("data sheet with flow coefficient, its test and the opening at which it holds"),
-		w.say("velocity that opens it in full, and least back head that seals it, in this position"),
-		w.say("reverse velocity against deceleration, measured, with laboratory and date; else say that there is none"),
+		w.say("full-open velocity and minimum back head to seal, in this position"),
+		w.say("reverse velocity against deceleration at flow reversal, measured, with laboratory and date; else say that there is none"),
 		w.say("mass, cover clearance, lifting points"),
 		w.say("test records, certificates: {list}", "list", w.certificateNames()),
 		w.say("spares with prices: {list}", "list", strings.Join(w.Configuration.Spares, ", ")),
@@ -136,11 +136,10 @@ func (w *sheet) certificateNames() string {
 	return w.say("castings, coating")
 }
 
-// missingFacts lists what the station does not tell and the study assumed, the decisive
-// one first.
+// missingFacts lists what was not given and the study assumed, the decisive one first.
 func (w *sheet) missingFacts() {
 	if f := w.Study.DecisiveFact; f != "" {
-		w.put(Paragraph{Label: w.say("Would move the answer most:"), Text: sentence(f), Tone: Open})
+		w.put(Paragraph{Label: w.say("Largest source of uncertainty:"), Text: sentence(f), Tone: Open})
 	}
 	w.put(w.assumptions())
 }
@@ -154,7 +153,7 @@ func (w *sheet) assumptions() Table {
 		if v.Ranged() {
 			span = v.FormatRange(w.units())
 		}
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: v.Name}, w.cell(a.Path, v), {Text: span}, {Text: joined(". ", v.Reason, basis.Cite(v.Source))}}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: v.Name}, w.cell(a.Path, v), {Text: span}, {Text: joined(". ", v.Reason, cite(v.Source))}}})
 	}
 	return t
 }

@@ -5,10 +5,10 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"strings"
 
 	"seatward/catalog"
 	"seatward/judge"
+	"seatward/plant"
 	"seatward/rules"
 	"seatward/station"
 	"seatward/study"
@@ -53,6 +53,7 @@ type ValveAnswer struct {
 
 // EventAnswer is a row of trip. Heads are above the pipe.
 type EventAnswer struct {
+	WhyNot          string // why it did not run, in a sentence; "" where it did
 	ID, Kind, Level string
 	Closed          bool
 	ReverseMS       float64
@@ -88,7 +89,7 @@ func (p program) choose(ctx context.Context, st *station.Station, valve string) 
 		v := a.Slam.ReverseVelocity
 		row := ValveAnswer{
 			ID: a.Item.ID, Family: a.Item.Family.ID, Verdict: a.Verdict.String(), Rank: a.Rank, Class: a.Slam.Class, ReverseMS: [3]float64{v.Low, v.SI, v.High},
-			HeadRiseM: a.Slam.HeadRise.SI, WorstEvent: kindOf(a.Slam.Event), Lined: a.Item.Size == st.Valve.Size,
+			HeadRiseM: a.Slam.HeadRise.SI, WorstEvent: a.Slam.EventID, Lined: a.Item.Size == st.Valve.Size,
 		}
 		for _, f := range a.Findings {
 			if f.Severity >= judge.Condition {
@@ -101,19 +102,9 @@ func (p program) choose(ctx context.Context, st *station.Station, valve string) 
 	return out, nil
 }
 
-// kindOf is the kind of event that a title means, in two words.
-func kindOf(title string) string {
-	for _, k := range []struct{ in, kind string }{{"trips", "one trips"}, {"power", "power failure"}, {"stopped", "normal stop"}} {
-		if strings.Contains(title, k.in) {
-			return k.kind
-		}
-	}
-	return title
-}
-
 // events are the IDs of the station's events.
 func (p program) events(st *station.Station) ([]string, error) {
-	events, err := study.EventIDs(st)
+	events, err := plant.EventIDs(st)
 	var out []string
 	for _, e := range events {
 		out = append(out, e.ID)
@@ -132,15 +123,16 @@ func (p program) trip(ctx context.Context, st *station.Station, valve, event str
 		return nil, fmt.Errorf("%w: trip: %w", errNaN, err)
 	}
 	var out []EventAnswer
-	for _, t := range s.Trips {
+	for _, t := range s.Answer.Stops {
 		level := "high"
 		if t.Event.ID[len(t.Event.ID)-3:] == "low" {
 			level = "low"
 		}
-		out = append(out, EventAnswer{
-			ID: t.Event.ID, Kind: t.Event.Kind, Level: level, Closed: t.Closing.Closed, ReverseMS: t.Closing.ReverseMS,
-			MostM: t.MostPressureM(), LeastM: t.LeastPressureM(), Vapor: len(t.Cavities) > 0,
-		})
+		a := EventAnswer{ID: t.Event.ID, Kind: t.Event.Kind, Level: level, WhyNot: t.Fault}
+		if t.Fault == "" {
+			a.Closed, a.ReverseMS, a.MostM, a.LeastM, a.Vapor = t.Closing.Closed, t.SlamMS(), t.MostPressureM(), t.LeastPressureM(), t.Separates()
+		}
+		out = append(out, a)
 	}
 	return out, nil
 }

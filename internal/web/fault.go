@@ -15,6 +15,7 @@ import (
 	"seatward/diag"
 	"seatward/internal/desk"
 	"seatward/internal/store"
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/rules"
 	"seatward/study"
@@ -122,7 +123,7 @@ func fileFault(list diag.List) *Fault {
 func isNoAnswer(err error) bool {
 	var unknown *catalog.NotFoundError
 	var pack *rules.NoPackError
-	var event *study.NoEventError
+	var event *plant.NoEventError
 	return errors.Is(err, study.ErrNoFlow) || errors.As(err, &unknown) || errors.As(err, &pack) || errors.As(err, &event)
 }
 

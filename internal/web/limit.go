@@ -20,8 +20,8 @@ const (
 type length int
 
 const (
-	short length = iota // milliseconds: what stands in a file, an edit, the rows by closed formulas
-	long                // pump trips and papers
+	short length = iota // milliseconds: what stands in a file, an edit, the rows without slam
+	long                // pump stops and papers
 )
 
 // places are those for computations: who finds none free waits, who finds too many waiting

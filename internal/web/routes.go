@@ -15,8 +15,8 @@ func (s *Server) routes() []route {
 
 		answer("POST /api/sheet", "What stands in a station file: every field and the drawing", d.Sheet).computing(short),
 		answer("POST /api/edit", "Change a station file; comments stay", d.Edit).computing(short),
-		answer("POST /api/rows", "Which valve, by closed formulas alone: at once", d.Rows).computing(short),
-		withProgress(answer("POST /api/answer", "Which valve: all of them judged, the pump trips of the shown one run through", d.Answer).computing(long), "full", d.AnswerFull),
+		answer("POST /api/rows", "Which valve, with what is known at once: slam is left out where stops are still to be run", d.Rows).computing(short),
+		withProgress(answer("POST /api/answer", "Which valve: all of them judged, the pump stops of the shown one run", d.Answer).computing(long), "full", d.AnswerFull),
 		withProgress(answer("POST /api/trip", "What a pump stop does with one valve, as a film", d.Trip).computing(long), "progress", d.TripTold),
 		answer("POST /api/explain", "Where a number comes from", d.Explain).computing(long),
 		answer("POST /api/configure", "What a valve can be made of, and what that bars", d.Configure).computing(short),

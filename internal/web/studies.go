@@ -68,7 +68,7 @@ type RevisionsRequest struct {
 	ID   string `json:"-" path:"id"`
 	A    int    `json:"a" jsonschema_description:"Revision before"`
 	B    int    `json:"b" jsonschema_description:"Revision after"`
-	Full bool   `json:"full,omitempty" jsonschema_description:"Run the pump trip through for every valve, instead of judging slam by closed formulas"`
+	Full bool   `json:"full,omitempty" jsonschema_description:"Run the pump stops of every valve; without it slam is left out"`
 }
 
 // Moves are what differs between the answers for two revisions.

@@ -94,12 +94,12 @@ func (p *page) closingPicture(c *chart.Closing) {
 	if len(c.Measured) > 0 {
 		key += "  × measured"
 	}
-	if r := c.Run; r != nil {
-		g.dot(r.DecelerationMS2, r.ReverseVelocityMS.Best, '◆')
-		key += "  ◆ this station"
-	}
 	g.level(c.QuietMS, "audible above")
 	g.level(c.HarmfulMS, "harmful above")
+	if r := c.Run; r != nil {
+		g.dot(r.DecelerationMS2, r.ReverseVelocityMS.Best, '◆')
+		key += "  ◆ this station, at best estimates"
+	}
 	g.print("reverse velocity", "deceleration")
 	p.put(strings.Repeat(" ", plotLabel+2) + key)
 	p.gap()
@@ -141,7 +141,7 @@ func (p *page) inStation(a *judge.Assessment) {
 		p.item(strong, "", "◆", "In this station: not run: "+sentenceEnd(why))
 		return
 	}
-	text := fmt.Sprintf("In this station: %s. Reverse velocity %s, %s", s.Event, p.reverseWords(s), s.Class)
+	text := fmt.Sprintf("In this station: %s. Reverse velocity %s: %s", s.Event, p.reverseWords(s), s.Class)
 	if s.Deceleration.Known() {
 		text += "; deceleration " + p.val(s.Deceleration) + " without the valve"
 	}

@@ -1,10 +1,10 @@
-// Every valve run through: the quick answer runs one valve and judges the others by closed
-// formulas. As soon as nothing has been changed for a moment, this has the server run them
-// all, so that the page says what the command line says; it tells how far it is, and can be
-// stopped.
+// The pump stops of every valve: the quick answer runs those of one valve. As soon as nothing
+// has been changed for a moment, this has the server run them all, so that the page says what
+// the command line says; it shows how far it is, and can be stopped. From then on everything
+// shown is read from that answer.
 import { at, h, put, say, toast } from "./dom.js";
 import { aborted, slowly, wording } from "./api.js";
-import { on, state, tell } from "./state.js";
+import { on, state, take, tell } from "./state.js";
 
 const IDLE_MS = 400;
 
@@ -12,27 +12,37 @@ const IDLE_MS = 400;
 let timer = 0;
 /** The text for which it was stopped, or failed: for that it does not begin by itself again. */ let declined = "";
 
+/** Whether some valve of the answer is still to be run. */
+const partly = () => state.answer !== null && state.answer.runs !== "all" && state.answered === state.text;
+
 /** Whether the answer is about to be another. */
-export const coming = () => running !== null || (state.answer?.runs === "shown" && state.text !== declined);
+export const coming = () => running !== null || (partly() && state.text !== declined);
 
 /** @param {boolean} asked whether somebody has asked for it, and is told why it cannot be */
 async function run(asked) {
   const mine = (running = new AbortController());
   const text = state.text;
-  declined = text;
+  const valve = state.valve;
   draw(0, 0);
   try {
-    const answer = await slowly("answer?full=1", { text, valve: state.valve || undefined }, draw, mine.signal);
+    const answer = await slowly("answer?full=1", { text, valve: valve || undefined }, draw, mine.signal);
     if (mine.signal.aborted || text !== state.text) return;
-    state.answer = answer;
     end();
-    tell("answer");
-    say(`Every valve has been run through. ${answer.verdict.sentence}`);
+    if (valve !== state.valve) return later(); // another valve is looked at meanwhile: the server has its answer ready
+    take(answer, text);
+    say(`The pump stops of every valve have been run. ${answer.verdict.sentence}`);
   } catch (e) {
+    if (!aborted(e)) declined = text;
     if (asked && !aborted(e)) toast(wording(e));
   } finally {
     if (running === mine) end();
   }
+}
+
+/** Stops it for this text. */
+function stop() {
+  declined = state.text;
+  end();
 }
 
 /** Ends what runs, or is about to. */
@@ -49,7 +59,7 @@ function end() {
 function later() {
   clearTimeout(timer);
   timer = 0;
-  if (running || state.busy || state.answer?.runs !== "shown" || state.text === declined) return;
+  if (running || state.busy || !partly() || state.text === declined) return;
   timer = window.setTimeout(() => {
     timer = 0;
     run(false);
@@ -61,10 +71,10 @@ function draw(done, total) {
   at("all-runs").toggleAttribute("data-coming", coming());
   const a = state.answer;
   if (running) {
-    put(at("all-runs"), h("progress", { max: total || 1, value: done || 0, "aria-label": "Valves run through" }), h("span", {}, total ? ` ${done} of ${total} valves ` : " beginning … "), h("button", { type: "button", onclick: end }, "Stop"));
+    put(at("all-runs"), h("progress", { max: total || 1, value: done || 0, "aria-label": "Valves whose stops have been run" }), h("span", {}, total ? ` ${done} of ${total} valves ` : " beginning … "), h("button", { type: "button", onclick: stop }, "Stop"));
     return;
   }
-  put(at("all-runs"), a && a.runs !== "all" ? h("button", { type: "button", onclick: () => run(true), title: "The answer above runs the pump stop for the valve shown; this does it for all, which takes some seconds" }, "Run the pump stop with every valve") : null);
+  put(at("all-runs"), a && a.runs !== "all" ? h("button", { type: "button", onclick: () => run(true), title: "The pump stops of the shown valve have been run; this runs those of all, which takes some seconds" }, "Run the pump stops of every valve") : null);
 }
 
 /** Begins to offer it. */

@@ -13,9 +13,9 @@ export function compare(ids, a) {
   const cs = rows.map((r) => a.study.candidates.find((c) => c.id === r.id));
   /** @type {[string, (r: Row) => Node|string][]} */
   const lines = [
-    ["Verdict", (r) => r.verdict], ["Rank", (r) => (r.rank ? String(r.rank) : "none")], ["Why", (r) => upper(r.why_not) || "–"], ["Loss", (r) => number(r.loss?.text || "", r.id + " loss", "Loss")], ["Velocity", (r) => number(r.velocity?.text || "", r.id + " velocity", "Velocity")],
-    ["Full open from", (r) => number(r.full_open?.text || "", r.id + " full_open_velocity", "Full-open velocity")], ["Runs back at", (r) => (r.slam ? number(r.slam.text, r.id + " reverse_velocity", "Reverse velocity") : "–")],
-    ["Slam", (r) => (r.slam?.class || "not judged") + (r.slam?.stopped ? `, by the ${r.slam.stopped.text} that its cushion leaves` : "")], ["Cost", (r) => number(r.cost?.text || "", r.id + " cost_per_year", "Yearly cost")],
+    ["Verdict", (r) => r.verdict], ["Rank", (r) => (r.rank ? String(r.rank) : "none")], ["Why", (r) => upper(r.why_not) || "–"], ["Head loss", (r) => number(r.loss?.text || "", r.id + " loss", "Head loss")], ["Velocity", (r) => number(r.velocity?.text || "", r.id + " velocity", "Velocity")],
+    ["Full-open velocity", (r) => number(r.full_open?.text || "", r.id + " full_open_velocity", "Full-open velocity")], ["Reverse velocity", (r) => (r.slam ? number(r.slam.text + (r.slam.likely ? `, likely ${r.slam.likely}` : ""), r.id + " reverse_velocity", "Reverse velocity") : r.pending ? "stops still to be run" : `not run: ${r.not_run}`)],
+    ["Slam", (r) => (r.slam?.class || "–") + (r.slam?.stopped ? `; its cushion makes of it a sudden stop of ${r.slam.stopped.text}` : "")], ["Annual energy cost", (r) => number(r.cost?.text || "", r.id + " cost_per_year", "Annual energy cost")],
   ];
   /** @type {string[]} */
   const found = [];

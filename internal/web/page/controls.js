@@ -17,6 +17,7 @@ export function controls(acts, calm) {
   const clock = h("output", { class: "pl-clock" });
   const speed = h("select", { "aria-label": "speed", onchange: () => acts.speed(Number(speed.value)) }, SPEEDS.map((v) => h("option", { value: v }, speedText(v))));
   const loop = h("input", { type: "checkbox", checked: true, onchange: () => acts.loop(loop.checked) });
+  const marks = h("div", { class: "pl-marks", "aria-hidden": "true" });
   const caption = h("p", { class: "pl-caption" });
   const tellClock = teller(clock);
   const tellCaption = teller(caption);
@@ -25,7 +26,7 @@ export function controls(acts, calm) {
   const list = h("ol", { class: "pl-moments", "aria-label": "moments of the trip" });
   /** @type {{t: number, text: string, b: HTMLButtonElement}[]} */ let moments = [];
   let at = -2;
-  const box = h("div", { class: "pl-bar" }, play, button("◂", "one step back", () => acts.step(-1)), button("▸", "one step on", () => acts.step(1)), scrub, clock,
+  const box = h("div", { class: "pl-bar" }, play, button("◂", "one step back", () => acts.step(-1)), button("▸", "one step on", () => acts.step(1)), h("div", { class: "pl-time" }, scrub, marks), clock,
     h("label", { class: "pl-choice" }, "speed ", speed), h("label", { class: "pl-choice" }, loop, " loop the closing"));
   return {
     box, caption, list,
@@ -34,6 +35,14 @@ export function controls(acts, calm) {
       moments = all.map((m) => ({ ...m, b: h("button", { type: "button", class: "pl-moment", onclick: () => acts.jump(m.t) }, h("span", { class: "pl-when" }, `${digits(m.t)} s`), " ", m.text) }));
       put(list, moments.map((m) => h("li", {}, m.b)));
       at = -2;
+    },
+    /** Marks where the valve closes, the first time and later. @param {{t: number, text: string}[]} all @param {number} to */
+    slams(all, to) {
+      put(marks, all.filter((s) => s.t <= to).map((s, i) => {
+        const e = h("span", { class: i ? "pl-mark later" : "pl-mark", title: s.text });
+        e.style.setProperty("left", `${(100 * s.t) / (to || 1)}%`);
+        return e;
+      }));
     },
     /** @param {number} to */
     span(to) {

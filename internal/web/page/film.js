@@ -19,6 +19,7 @@
  * @property {Float64Array} most of the whole run, by place
  * @property {Series[]} series
  * @property {{t: number, text: string}[]} moments
+ * @property {{t: number, m_s: number, text: string}[]} slams seatings, in order
  * @property {{id: string, title: string}[]} events
  * @property {import("./types.js").CutawayInfo} cutaway
  * @property {import("./types.js").Trial[]} vary numbers that may be tried
@@ -111,45 +112,9 @@ export function decode(answer) {
   const whole = (/** @type {any} */ given, /** @type {Float32Array} */ seen) => (Array.isArray(given) && given.length === places ? numbers(given) : last(seen));
   return {
     t: numbers(f.t), x: numbers(f.x_m), pipe: numbers(f.elevation_m), ground: f.ground_m?.length ? numbers(f.ground_m) : null, limit: numbers(f.limit_m), vapor: numbers(f.vapor_m),
-    heads, low, high, least: whole(f.head_min, low), most: whole(f.head_max, high), series: seriesOf(f.traces), moments: fold(f.moments || []), events: f.events || [],
+    heads, low, high, least: whole(f.head_min, low), most: whole(f.head_max, high), series: seriesOf(f.traces), moments: fold([...(f.moments || [])].sort((a, b) => a.t - b.t)), slams: f.slams || [], events: f.events || [],
     cutaway: f.cutaway, vary: f.vary || [], trip: answer.trip, end: f.t[f.t.length - 1],
   };
-}
-
-/**
- * A short run in fine steps, followed by the rest of the whole run of the same event: the
- * closing takes a second and needs the frames, the waves after it take many.
- * @param {Reel} fine @param {Reel} whole @returns {Reel}
- */
-export function splice(fine, whole) {
-  const same = fine.x.length === whole.x.length && fine.x.every((v, i) => v === whole.x[i]) && fine.trip.event === whole.trip.event && fine.trip.valve === whole.trip.valve;
-  const from = whole.t.findIndex((t) => t > fine.end);
-  if (!same || from < 0) return whole;
-  const places = whole.x.length;
-  const heads = joined(fine.heads, whole.heads.subarray(from * places), Float32Array);
-  return {
-    ...whole, t: joined(fine.t, whole.t.subarray(from), Float64Array), heads, ...soFar(heads, places),
-    series: whole.series.map((s) => {
-      const f = fine.series.find((o) => o.name === s.name);
-      const k = s.t.findIndex((t) => t > fine.end);
-      // The whole run's readings may be finer than the frames: of the two the denser serves.
-      const n = f ? indexAt(f.t, fine.end) + 1 : 0;
-      if (!f || k < 0 || k >= n) return s;
-      const one = (/** @type {"t"|"now"|"least"|"most"} */ key) => joined(f[key].subarray(0, n), s[key].subarray(k), Float64Array);
-      return { name: s.name, t: one("t"), now: one("now"), least: one("least"), most: one("most") };
-    }),
-  };
-}
-
-/**
- * @template {Float32Array|Float64Array} T
- * @param {T} a @param {T} b @param {new (n: number) => T} Kind @returns {T}
- */
-function joined(a, b, Kind) {
-  const out = new Kind(a.length + b.length);
-  out.set(a);
-  out.set(b, a.length);
-  return out;
 }
 
 /** Index of the last time that is not after s; 0 before the first. @param {Float64Array} t @param {number} s @returns {number} */
@@ -167,22 +132,30 @@ export function indexAt(t, s) {
 /** How far s is from time k to the next, 0 to 1. @param {Float64Array} t @param {number} k @param {number} s */
 const shareAt = (t, k, s) => (k + 1 < t.length && s > t[k] ? Math.min((s - t[k]) / (t[k + 1] - t[k]), 1) : 0);
 
+/**
+ * From when on nothing is drawn between frames: after the valve has closed waves run that are
+ * shorter than the time between two frames, and a line between them would show heads that
+ * never were. A frame stands until the next.
+ * @param {Reel} r
+ */
+export const heldFrom = (r) => shutAt(r) ?? Infinity;
+
 /** The heads at a time, put into out; gives the frame before it. @param {Reel} r @param {number} s @param {Float32Array} out @returns {number} */
 export function headsAt(r, s, out) {
   const n = r.x.length;
   const k = indexAt(r.t, s);
-  const u = shareAt(r.t, k, s);
+  const u = k + 1 < r.t.length && r.t[k + 1] < heldFrom(r) ? shareAt(r.t, k, s) : 0;
   const a = k * n;
   const b = u > 0 ? a + n : a;
   for (let i = 0; i < n; i++) out[i] = r.heads[a + i] + u * (r.heads[b + i] - r.heads[a + i]);
   return k;
 }
 
-/** A reading at a time; NaN where it is not known. @param {Series|undefined} s @param {number} at @returns {number} */
-export function valueAt(s, at) {
+/** A reading at a time; NaN where it is not known. From `held` on a row stands until the next. @param {Series|undefined} s @param {number} at @param {number} [held] @returns {number} */
+export function valueAt(s, at, held = Infinity) {
   if (!s || !s.t.length) return NaN;
   const k = indexAt(s.t, at);
-  const u = shareAt(s.t, k, at);
+  const u = k + 1 < s.t.length && s.t[k + 1] < held ? shareAt(s.t, k, at) : 0;
   return u > 0 ? s.now[k] + u * (s.now[k + 1] - s.now[k]) : s.now[k];
 }
 

@@ -7,9 +7,9 @@ import { number } from "./explain.js";
 
 /** @type {Record<string, [string, string]>} */
 const kinds = {
-  unsuitable: ["✕", "against it"], fail: ["✕", "against it"], stop: ["✕", "against it"], condition: ["!", "condition"], unchecked: ["?", "not checked"], note: ["i", "note"], pass: ["✓", "passes"],
+  rejects: ["✕", "rejects it"], open: ["?", "cannot say"], condition: ["!", "condition"], confirm: ["☐", "confirm"], note: ["i", "note"], pass: ["✓", "passes"],
 };
-const order = ["unsuitable", "fail", "stop", "condition", "unchecked", "note", "pass"];
+const order = ["rejects", "open", "condition", "confirm", "note", "pass"];
 
 /** @param {string} s @returns {[string, string]} */
 export const severity = (s) => kinds[s] || ["i", s];
@@ -27,16 +27,18 @@ export function line(f) {
 
 /** @type {[string, string][]} */
 const numbers = [
-  ["loss", "head lost"], ["velocity", "velocity"], ["opening", "opening"], ["full_open_velocity", "full open from"], ["cracking_head", "opens at a head of"], ["least_back_head", "seals from a head of"],
-  ["reverse_velocity", "runs back at"], ["head_rise", "head rise"], ["energy_per_year", "energy a year"], ["life_cycle_cost", "life-cycle cost"],
+  ["loss", "head loss"], ["velocity", "velocity"], ["opening", "opening"], ["full_open_velocity", "full-open velocity"], ["cracking_head", "cracking head"], ["least_back_head", "minimum back head to seal"],
+  ["reverse_velocity", "reverse velocity"], ["head_rise", "head rise"], ["energy_per_year", "energy per year"], ["life_cycle_cost", "life-cycle cost"],
 ];
 
 /** The findings of a candidate, bad news first; what passes is folded away. @param {Candidate} c @param {{id: string, title: string}} r */
 export function findings(c, r) {
   const all = sorted(c.findings);
-  const news = all.filter((f) => f.severity !== "pass");
+  const news = all.filter((f) => f.severity !== "pass" && f.severity !== "confirm");
+  const confirm = all.filter((f) => f.severity === "confirm");
   const passed = all.filter((f) => f.severity === "pass");
   return h("div", {}, h("ul", { class: "findings" }, ...news.map(line)),
+    confirm.length ? h("section", { class: "confirm" }, h("h4", {}, "Confirm before ordering"), h("ul", { class: "findings" }, ...confirm.map(line))) : null,
     passed.length ? h("details", {}, h("summary", {}, `${passed.length} checks passed`), h("ul", { class: "findings" }, ...passed.map(line))) : null,
     h("p", { class: "sources" }, h("span", { class: "soft" }, "Calculations: "), ...numbers.map(([key, name]) => number(name, `${r.id} ${key}`, `${upper(name)}, ${r.title}`))));
 }

@@ -1,7 +1,7 @@
 // One valve in the player: the main, the valve cut open, and what it does now in numbers.
 import { digits, h, put, teller } from "./dom.js";
 import { cutaway } from "./cutaway.js";
-import { READ, reading, valueAt, velocity } from "./film.js";
+import { READ, heldFrom, reading, valueAt, velocity } from "./film.js";
 import { profile } from "./profile.js";
 import { told } from "./tripwords.js";
 
@@ -12,8 +12,8 @@ const share = (/** @type {number} */ v) => (Number.isFinite(v) ? `${digits(v * 1
 
 /** What is happening in the valve, in a word. @param {number} opening @param {number} speed of the water */
 export function doing(opening, speed) {
-  if (opening <= 0) return "shut";
-  if (speed < 0) return "water runs back";
+  if (opening <= 0) return "closed";
+  if (speed < 0) return "reverse flow";
   return opening >= 0.999 ? "full open" : "open";
 }
 
@@ -57,12 +57,13 @@ export function lane(r, range, u, inks, name) {
     /** @param {number} t */
     set(t) {
       main.set(t);
-      cut.set(valueAt(s.opening, t), valueAt(s.velocity, t) / most);
+      cut.set(valueAt(s.opening, t, heldFrom(r)), valueAt(s.velocity, t, heldFrom(r)) / most);
     },
     /** The numbers, which change less often than the pictures. @param {number} t */
     tell(t) {
-      const [o, v] = [valueAt(s.opening, t), valueAt(s.velocity, t)];
-      const texts = [doing(o, v), share(o), told(v, u.velocity), told(valueAt(s.head, t), u.head), share(valueAt(s.speed, t))];
+      const held = heldFrom(r);
+      const [o, v] = [valueAt(s.opening, t, held), valueAt(s.velocity, t, held)];
+      const texts = [doing(o, v), share(o), told(v, u.velocity), told(valueAt(s.head, t, held), u.head), share(valueAt(s.speed, t))];
       cells.forEach((c, i) => c.tell(texts[i]));
     },
   };

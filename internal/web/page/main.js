@@ -88,8 +88,10 @@ function watch() {
   const now = shownValve() + "\n" + state.text;
   if (!player || !state.answer || state.answered !== state.text || state.busy || !shownValve() || now === watched) return;
   if (!state.valve && coming()) return; // another valve may come first in a moment
+  const row = state.answer.rows.find((r) => r.id === shownValve());
+  if (!row || row.pending) return; // the film is that of the row: its event is not known yet
   watched = now;
-  player.show(shownValve());
+  player.show(shownValve(), row.slam?.event || "");
 }
 
 async function first() {

@@ -9,7 +9,7 @@ import { pictures } from "./pictures.js";
 import { playhead } from "./playhead.js";
 import { runs } from "./runs.js";
 import { unitsOf } from "./scales.js";
-import { inWords, told } from "./tripwords.js";
+import { inWords, nothingHappens, told } from "./tripwords.js";
 import { whatif } from "./whatif.js";
 
 /** @typedef {import("./film.js").Reel} Reel */
@@ -25,8 +25,8 @@ function summary(reels, u, titleOf) {
     const c = r.trip.closing;
     const shut = shutAt(r);
     const name = reels.length > 1 ? titleOf(r.trip.valve) + ": " : "";
-    if (!c || shut === null) return name + "the valve does not shut in this run.";
-    return `${name}shut after ${shut.toFixed(2)} s, reverse velocity ${told(c.reverse_velocity_m_s.best, u.velocity)}${c.class ? ` (${c.class})` : ""}, head rise ${told(c.head_rise_m.best, u.head)}.`;
+    if (!c?.reverse_velocity_m_s || shut === null) return name + nothingHappens(r);
+    return `${name}reverse velocity ${told(c.reverse_velocity_m_s.best, u.velocity)}${c.class ? ` (${c.class})` : ""}, head rise ${told(c.head_rise_m.best, u.head)}, closes at ${shut.toFixed(2)} s.`;
   }).join(" ");
 }
 
@@ -41,14 +41,15 @@ function frame(root, bar, drawn, ask, compare) {
   const event = h("select", { onchange: () => ask({ event: event.value, long: true, fresh: true }) });
   const other = h("select", { onchange: () => compare(other.value || null) });
   const words = h("div", { class: "pl-words" });
+  const closing = h("p", { class: "pl-closing" });
   const what = h("div", {});
   const body = h("div", { class: "pl-body", hidden: true },
     h("div", { class: "pl-stage", tabindex: 0, role: "group", "aria-label": "The pump trip. Space plays, arrow keys step, Home and End go to the ends." }, drawn.lanes),
     bar.caption, bar.box, h("div", { class: "pl-under" }, drawn.strips, h("section", {}, h("h3", {}, "What happens"), bar.list)),
     h("details", { class: "pl-details" }, h("summary", {}, "What if"), what), h("details", { class: "pl-details" }, h("summary", {}, "The trip in words"), words));
-  put(root, h("div", { class: "pl-head" }, h("label", { class: "pl-choice" }, "event ", event), h("label", { class: "pl-choice" }, "beside it ", other), busy, far), alert, body);
+  put(root, h("div", { class: "pl-head" }, h("label", { class: "pl-choice" }, "event ", event), h("label", { class: "pl-choice" }, "beside it ", other), busy, far), alert, closing, body);
   return {
-    alert, busy, words, what, body,
+    alert, busy, closing, words, what, body,
     /** Shows how far a run has come; 1 is the end. @param {number} share */
     far(share) {
       far.hidden = share >= 1;
@@ -57,7 +58,8 @@ function frame(root, bar, drawn, ask, compare) {
     /** @param {Reel} r @param {string[]} valves that are shown @param {Held} held */
     choices(r, valves, held) {
       const events = r.events.length ? r.events : [{ id: r.trip.event, title: r.moments[0]?.text || r.trip.event }];
-      put(event, events.map((e) => h("option", { value: e.id, selected: e.id === r.trip.event }, e.title)));
+      const worst = held.answer?.rows.find((x) => x.id === valves[0])?.slam?.event;
+      put(event, events.map((e) => h("option", { value: e.id, selected: e.id === r.trip.event }, e.title + (e.id === worst ? " (worst for slam, as in the row)" : ""))));
       const rows = (held.answer?.rows || []).filter((x) => x.id !== valves[0]);
       put(other, h("option", { value: "" }, "no other valve"), rows.map((x) => h("option", { value: x.id, selected: x.id === valves[1] }, `${x.title}, ${x.size}`)));
       event.value = r.trip.event;
@@ -81,7 +83,7 @@ function onTheme(changed) {
 /**
  * Puts the player into the element.
  * @param {HTMLElement} root @param {import("./runs.js").Api} api @param {() => Held} getState
- * @returns {{show: (valve: string) => void, compare: (valve: string|null) => void, halt: () => void, stop: () => void}}
+ * @returns {{show: (valve: string, event: string) => void, compare: (valve: string|null) => void, halt: () => void, stop: () => void}}
  */
 export function mountPlayer(root, api, getState) {
   root.classList.add("player"); // the inks hang on it
@@ -145,6 +147,7 @@ export function mountPlayer(root, api, getState) {
     jump(clock, clock.t);
     span();
     bar.moments(reels[0].moments);
+    page.closing.textContent = summary(reels, units(), titleOf);
     if (job.long) {
       page.choices(reels[0], want.valves, getState());
       put(page.words, reels.map((r) => inWords(r, units(), titleOf(r.trip.valve))));
@@ -156,6 +159,7 @@ export function mountPlayer(root, api, getState) {
 
   function span() {
     bar.span(last(clock));
+    if (reels.length) bar.slams(reels[0].slams, last(clock));
     drawn.span(last(clock));
   }
 
@@ -187,9 +191,9 @@ export function mountPlayer(root, api, getState) {
   }
 
   return {
-    show(valve) {
+    show(valve, event) {
       head.pause();
-      ask({ valves: want.valves[1] && want.valves[1] !== valve ? [valve, want.valves[1]] : [valve], wish: null, long: true, fresh: true });
+      ask({ valves: want.valves[1] && want.valves[1] !== valve ? [valve, want.valves[1]] : [valve], event, wish: null, long: true, fresh: true });
     },
     compare,
     /** Breaks off what is being run: another answer is on its way. */

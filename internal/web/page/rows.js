@@ -1,5 +1,5 @@
 // The verdict line, and the valves as rows with bars.
-import { at, css, h, put, say, toast, upper } from "./dom.js";
+import { at, css, h, put, say, svg, toast, upper } from "./dom.js";
 import { choose, on, refresh, shownValve, state } from "./state.js";
 import { icon } from "./symbols.js";
 import { number } from "./explain.js";
@@ -15,19 +15,15 @@ import { best } from "./labels.js";
 export function sign(word) {
   if (word.includes("unsuitable") || word.startsWith("no ")) return ["✕", "bad"];
   if (word.includes("condition")) return ["◐", "cond"];
-  if (word.includes("unchecked") || word.includes("cannot")) return ["?", "open"];
+  if (word.includes("cannot")) return ["?", "open"];
   return ["●", "good"];
 }
 
 /** The limits of slam by reverse velocity, from what the server judged by. @param {Answer} a @returns {{quiet: number|null, harmful: number|null}} */
 export function slamLimits(a) {
   const s = a.rows.find((r) => r.slam?.quiet_m_s)?.slam;
-  if (s?.quiet_m_s && s.harmful_m_s) return { quiet: s.quiet_m_s, harmful: s.harmful_m_s };
-  const of = (/** @type {string} */ id) => {
-    for (const c of a.study.candidates) for (const f of c.findings) if (f.id === id && f.limit) return f.limit;
-    return null;
-  };
-  return { quiet: of("slam-audible") ?? of("slam-quiet"), harmful: of("slam-harmful") };
+  if (s) return { quiet: s.quiet_m_s, harmful: s.harmful_m_s };
+  return { quiet: null, harmful: null };
 }
 
 /** @type {Set<string>} */ const opened = new Set();
@@ -106,13 +102,51 @@ function item(r, a, most, lim) {
   const box = h("input", { type: "checkbox", "aria-label": `Compare ${r.title}, ${r.size}`, checked: picked.has(r.id), onchange: () => pick(r.id, box) });
   return h("li", { class: `row ${kind}${on ? " on" : ""}`, "data-valve": r.id }, head,
     h("div", { class: "cells" },
-      cell("Loss", bar((r.loss?.m ?? 0) / most.loss), quantity(r.loss, r.id + " loss", `Head lost in ${r.title}`)),
-      cell("Velocity", velocity(r, most.v), quantity(r.velocity, r.id + " velocity", `Velocity in ${r.title}`), r.full_open?.text ? h("span", { class: "soft" }, " full open ", quantity(r.full_open, r.id + " full_open_velocity", `Full-open velocity of ${r.title}`)) : null),
-      cell("Runs back at", band(r, lim, most.slam), r.slam ? quantity(r.slam, r.id + " reverse_velocity", `Reverse velocity of ${r.title}`) : "–", r.slam ? h("span", { class: "slam " + r.slam.class }, " " + r.slam.class) : null, r.slam?.stopped ? h("span", { class: "soft" }, ` by the ${r.slam.stopped.text} that its cushion leaves`) : null),
-      cell("Cost", bar((r.cost?.value ?? 0) / most.cost, "cost"), quantity(r.cost, r.id + " cost_per_year", `Yearly cost of ${r.title}`))),
+      cell("Head loss", bar((r.loss?.m ?? 0) / most.loss), quantity(r.loss, r.id + " loss", `Head loss in ${r.title}`)),
+      cell("Velocity", velocity(r, most.v), quantity(r.velocity, r.id + " velocity", `Velocity in ${r.title}`), r.full_open?.text ? h("span", { class: "soft" }, ", full-open velocity ", quantity(r.full_open, r.id + " full_open_velocity", `Full-open velocity of ${r.title}`)) : null),
+      slamCell(r, band(r, lim, most.slam)),
+      cell("Annual energy cost", bar((r.cost?.value ?? 0) / most.cost, "cost"), quantity(r.cost, r.id + " cost_per_year", `Annual energy cost of ${r.title}`))),
     h("div", { class: "row-acts" }, h("label", { class: "pick" }, box, " compare"),
       h("button", { type: "button", class: on ? "on" : "", "aria-pressed": String(on), onclick: () => choose(r.id) }, on ? "On the drawing" : "Draw it"),
-      h("button", { type: "button", onclick: () => watch(r.id) }, "Stop the pump")), body);
+      h("button", { type: "button", onclick: () => watch(r.id) }, "Pump stop film")), body);
+}
+
+/** Slam of a row: from its run, or why there is none. @param {Row} r @param {HTMLElement} pic */
+function slamCell(r, pic) {
+  const s = r.slam;
+  if (!s) return cell("Reverse velocity", null, h("span", { class: "soft" }, r.pending ? "stops still to be run" : `not run: ${r.not_run}`));
+  const number = quantity(s, r.id + " reverse_velocity", `Reverse velocity of ${r.title}`);
+  return cell("Reverse velocity", pic, ...(s.median ? [h("strong", {}, s.median), " in half of the cases, best estimate ", number] : [number]), h("span", { class: "slam " + s.class }, " " + s.class),
+    s.likely ? h("span", { class: "soft" }, `, likely ${s.likely}`) : null, s.stopped ? h("span", { class: "soft" }, `; its cushion makes of it a sudden stop of ${s.stopped.text}`) : null, chances(s));
+}
+
+const percent = (/** @type {number} */ x) => `${Math.round(100 * x)} %`;
+
+/** The chances of the classes as a bar and in words. @param {import("./types.js").Slam} s */
+function chances(s) {
+  const parts = /** @type {const} */ (["quiet", "audible", "harmful"]).map((k) => ({ k, x: s.chances[k] })).filter((p) => p.x > 0);
+  return h("span", {}, h("span", { class: "chances", "aria-hidden": "true" }, ...parts.map(({ k, x }) => {
+    const e = h("span", { class: k });
+    css(e, "width", percent(x));
+    return e;
+  })), h("span", { class: "soft" }, parts.map(({ k, x }) => `${k} ${percent(x)}`).join(", ")));
+}
+
+/** The class of slam against the one fact on which it depends. @param {import("./types.js").Threshold} t */
+export function threshold(t) {
+  const [left, width] = [6, 388];
+  const low = Math.min(t.low, t.at);
+  const high = Math.max(t.high, t.at);
+  const x = (/** @type {number} */ v) => left + (width * (v - low)) / (high - low || 1);
+  const tone = (/** @type {string} */ c) => (c === "harmful" ? "harm" : t.milder === (c === t.below ? "below" : "above") ? "mild" : "hard");
+  const at = x(t.at);
+  const text = (/** @type {number} */ px, /** @type {number} */ py, /** @type {string} */ anchor, /** @type {string} */ s) => svg("text", { x: px, y: py, "text-anchor": anchor }, s);
+  return h("figure", { class: "threshold" },
+    svg("svg", { viewBox: "0 0 400 58", role: "img", "aria-label": `${upper(t.fact)} from ${t.texts[0]} to ${t.texts[1]}: ${t.below} below ${t.texts[2]}, ${t.above} above` },
+      svg("rect", { x: left, y: 18, width: Math.max(0, at - left), height: 18, class: tone(t.below) }), svg("rect", { x: at, y: 18, width: Math.max(0, left + width - at), height: 18, class: tone(t.above) }),
+      svg("line", { x1: at, x2: at, y1: 14, y2: 40 }), svg("circle", { cx: x(t.best), cy: 27, r: 4 }),
+      text(left, 12, "start", t.below), text(left + width, 12, "end", t.above), text(left, 52, "start", t.texts[0]), text(left + width, 52, "end", t.texts[1]), text(Math.min(300, Math.max(100, at)), 52, "middle", t.texts[2])),
+    h("figcaption", { class: "soft" }, `${upper(t.fact)}; the dot is the best estimate.`));
 }
 
 /** Shows the pump stop with this valve. @param {string} id */
@@ -166,17 +200,22 @@ function focused() {
 /** What is said while the pump stops of the shown valve are still to be run. @param {Answer} a */
 function toRun(a) {
   if (!a.to_run) return null;
-  if (state.busy) return h("p", { class: "soft" }, "This is by closed formulas; its pump stops are being run through …");
-  return h("p", {}, "This is by closed formulas: the server had no time for its pump stops. ", h("button", { type: "button", onclick: () => refresh(state.sheet || undefined) }, "Run them"));
+  if (state.busy) return h("p", { class: "soft" }, "Its pump stops are being run …");
+  return h("p", {}, "The server had no time for its pump stops. ", h("button", { type: "button", onclick: () => refresh(state.sheet || undefined) }, "Run them"));
 }
+
+/** What is to be confirmed before the shown valve is ordered: apart from what decides. @param {Row|undefined} r */
+const confirming = (r) => (r?.confirm.length ? h("details", { class: "confirm" }, h("summary", {}, `Confirm before ordering (${r.confirm.length})`), h("ul", {}, ...r.confirm.map((t) => h("li", {}, t)))) : null);
 
 function show() {
   const a = state.answer;
   if (!a) return;
   const [s, kind] = sign(a.verdict.word);
-  const [, head, rest] = /^(.*?\.)\s+([A-Z].*)$/s.exec(a.verdict.sentence) || ["", a.verdict.sentence, ""];
-  put(at("verdict"), h("span", { class: `stamp ${kind}`, "aria-hidden": "true" }, s), h("div", {}, h("p", { class: "sentence" }, head), rest ? h("p", {}, rest) : null, toRun(a),
-    h("p", { class: "soft" }, a.decisive_fact ? `Knowing this better would narrow the answer most: ${a.decisive_fact}.` : "", a.study.operating_points?.[0] ? " " : "")));
+  const shown = a.rows.find((r) => r.id === a.shown.candidate.id);
+  const extra = [a.verdict.condition, a.verdict.deciding].filter((t, i, all) => t && all.indexOf(t) === i && !a.verdict.sentence.includes(t));
+  put(at("verdict"), h("span", { class: `stamp ${kind}`, "aria-hidden": "true" }, s), h("div", {}, h("p", { class: "sentence" }, a.verdict.sentence), ...extra.map((t) => h("p", {}, t)), shown?.slam?.threshold ? threshold(shown.slam.threshold) : null, toRun(a), confirming(shown),
+    h("p", { class: "soft" }, a.decisive_fact ? `Largest source of uncertainty: ${a.decisive_fact}.` : "")));
+  put(at("separation"), a.column_separation ? [h("span", { "aria-hidden": "true" }, "✕"), h("span", {}, a.column_separation)] : null);
   if (!a.to_run || !state.busy) say(a.verdict.sentence);
   const rows = whole ? a.rows : fewer(a.rows);
   const max = (/** @type {(r: Row) => number|null|undefined} */ f) => Math.max(1e-9, ...rows.map((r) => f(r) ?? 0));

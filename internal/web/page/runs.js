@@ -1,7 +1,7 @@
 // The runs behind the player: one job at a time is asked of the server and becomes films.
 // A job whose slider is still held needs a quick run alone; one that is meant to stand gets
 // the whole run after it.
-import { decode, splice } from "./film.js";
+import { decode } from "./film.js";
 
 /** @typedef {import("./film.js").Reel} Reel */
 /** @typedef {import("./whatif.js").Wish} Wish */
@@ -9,7 +9,7 @@ import { decode, splice } from "./film.js";
 /** @typedef {{text: string, sheet: import("./types.js").Sheet|null, answer: import("./types.js").Answer|null}} Held */
 /** @typedef {{valves: string[], event: string, wish: Wish|null, long: boolean, fresh: boolean}} Job fresh: another film, seen from its beginning */
 
-const FRAMES = 300; // of a film: the most that its fine part needs
+const FRAMES = 600; // of a film
 const DRAGGED = 100; // while a slider is dragged
 
 /**
@@ -84,7 +84,7 @@ export function runs(api, getState, to) {
     if (!job.long) return fine;
     if (!signal.aborted) to.got(fine, job); // seen while the whole run is on its way
     /** @type {Reel[]} */ const whole = [];
-    for (const [i, f] of fine.entries()) whole.push(splice(f, await one(f.trip.valve, f.trip.event, false, (share) => to.told((i + share) / fine.length))));
+    for (const [i, f] of fine.entries()) whole.push(await one(f.trip.valve, f.trip.event, false, (share) => to.told((i + share) / fine.length)));
     return whole;
   }
 

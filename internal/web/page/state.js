@@ -115,11 +115,11 @@ export const redo = () => move(future, past);
 
 /** @type {AbortController|null} */ let running = null;
 
-/** How long the rows by closed formulas wait for the pump trips of the shown valve, ms. */
+/** How long the rows without slam wait for the pump stops of the shown valve, ms. */
 const PATIENCE = 350;
 
 /**
- * The rows by closed formulas come first and the pump trips of the shown valve a moment
+ * The rows without slam come first and the pump stops of the shown valve a moment
  * later: as a rule so soon that one answer is shown. A server that is busy has its rows
  * shown meanwhile. Both are asked for at once; the server works out together what they share.
  * @param {{text: string, valve: string|undefined}} ask @param {AbortSignal} signal
@@ -127,12 +127,12 @@ const PATIENCE = 350;
 async function answer(ask, signal) {
   let waiting = true;
   const rows = post("rows", ask, { signal });
-  const meanwhile = () => rows.then((r) => waiting && !signal.aborted && shown(r, ask.text), () => {}); // what is wrong, the answer tells too
+  const meanwhile = () => rows.then((r) => waiting && !signal.aborted && take(r, ask.text), () => {}); // what is wrong, the answer tells too
   const timer = setTimeout(meanwhile, PATIENCE);
   try {
     const whole = await post("answer", ask, { signal });
     waiting = false;
-    shown(whole, ask.text);
+    take(whole, ask.text);
   } catch (e) {
     if (!aborted(e)) await meanwhile();
     throw e;
@@ -143,8 +143,12 @@ async function answer(ask, signal) {
   }
 }
 
-/** @param {import("./types.js").Answer} a @param {string} text that it is for */
-function shown(a, text) {
+/**
+ * An answer is shown: but not one that knows less of the same than the one that is.
+ * @param {import("./types.js").Answer} a @param {string} text that it is for
+ */
+export function take(a, text) {
+  if (state.answered === text && state.answer?.runs === "all" && a.runs !== "all" && state.answer.shown.candidate.id === a.shown.candidate.id) return;
   state.answer = a;
   state.answered = text;
   if (state.valve && !a.rows.some((r) => r.id === state.valve)) state.valve = "";

@@ -1,5 +1,6 @@
 // The trip in words: for those who listen instead of look, and for everyone who wants the numbers.
 import { digits, h } from "./dom.js";
+import { line, sorted } from "./findings.js";
 import { extremes, shutAt } from "./film.js";
 
 /** @typedef {import("./film.js").Reel} Reel */
@@ -12,7 +13,24 @@ export const told = (si, u) => (si === null || si === undefined || !Number.isFin
 function banded(band, u) {
   if (!band) return "not known";
   const best = told(band.best, u);
-  return band.low === band.high ? best : `${best} (${digits(band.low * u.k)} to ${digits(band.high * u.k)})`;
+  return band.low === band.high ? best : `${best}, likely ${digits(band.low * u.k)} to ${told(band.high, u)}`;
+}
+
+/** What is said where the valve does not close: no number, and why. @param {Reel} r */
+export function nothingHappens(r) {
+  const e = r.trip.events?.find((/** @type {any} */ x) => x.id === r.trip.event);
+  return e?.not_run ? `not run: ${e.not_run}` : "the valve does not close in this event";
+}
+
+/** The remedies that were run, recommended ones marked; nothing where none were. @param {Reel} r @param {Units} u */
+function remedies(r, u) {
+  const all = r.trip.remedies || [];
+  if (!all.length) return null;
+  const cells = (/** @type {import("./types.js").Remedy} */ x) => (x.fault && x.reverse_velocity_m_s === undefined ? [h("td", { colspan: 5 }, `not run: ${x.fault}`)]
+    : [h("td", {}, told(x.reverse_velocity_m_s, u.velocity)), h("td", {}, told(x.head_rise_m, u.head)), h("td", {}, told(x.least_pressure_head_m, u.head)), h("td", {}, x.column_separation ? "predicted" : "none"), h("td", {}, x.recommended ? "✓ recommended" : x === all[0] ? "–" : "no")]);
+  return h("section", { class: "pl-remedies" }, h("h3", {}, "Remedies, each run at best estimates in all stops"),
+    h("div", { class: "wide-table", tabindex: "0", role: "region", "aria-label": "Remedies" }, h("table", {}, h("thead", {}, h("tr", {}, ["remedy", "reverse velocity", "head rise", "min. pressure head in the main", "column separation", "recommended"].map((t) => h("th", { scope: "col" }, t)))),
+      h("tbody", {}, all.map((x) => h("tr", {}, h("th", { scope: "row" }, x.name === x.what ? x.name : `${x.name}: ${x.what}`), cells(x)))))));
 }
 
 /** The findings of a run as rows of name and number. @param {Reel} r @param {Units} u @returns {[string, string][]} */
@@ -23,13 +41,18 @@ export function facts(r, u) {
   const limit = (/** @type {number} */ v, /** @type {string} */ name) => (Number.isFinite(v) ? `; ${name} ${told(v, u.head)}` : "");
   const shut = shutAt(r);
   /** @type {[string, string][]} */
-  const rows = [["the valve shuts", shut === null ? "it does not shut in this run" : `${digits(shut)} s after the trip`]];
-  if (c) {
-    if (c.reversal_s > 0) rows.push(["the water turns back", `after ${digits(c.reversal_s)} s`]);
-    rows.push(["reverse velocity as it shuts", banded(c.reverse_velocity_m_s, u.velocity) + (c.class ? `: ${c.class}` : "")], ["head rise as it shuts", banded(c.head_rise_m, u.head)]);
+  const rows = [];
+  if (c?.reverse_velocity_m_s && shut !== null) {
+    rows.push(["reverse velocity", banded(c.reverse_velocity_m_s, u.velocity) + (c.class ? `: ${c.class}` : "")], ["head rise", banded(c.head_rise_m, u.head)]);
+    if (c.chances && c.runs) rows.push(["chances", ["quiet", "audible", "harmful"].map((k) => `${k} ${Math.round(100 * c.chances[k])} %`).join(", ")]);
   }
-  rows.push(["greatest pressure head", told(x.most.value, u.head) + at(x.most.x) + limit(x.most.limit, "the pipe's rating there is")]);
-  rows.push(["least pressure head", told(x.least.value, u.head) + at(x.least.x) + limit(x.least.limit, "water boils there at")]);
+  const told1 = r.trip.events?.find((/** @type {any} */ e) => e.id === r.trip.event);
+  if (told1 && shut !== null) rows.push(["max. head behind the valve", told(told1.greatest_head_at_valve_m, u.head)]);
+  rows.push(["the valve closes at", shut === null ? nothingHappens(r) : `${digits(shut)} s`]);
+  if (c?.reversal_s > 0) rows.push(["flow reverses at", `${digits(c.reversal_s)} s`]);
+  if (told1?.vapor) rows.push(["column separation", "predicted; the run includes it"]);
+  rows.push(["max. pressure head", told(x.most.value, u.head) + at(x.most.x) + limit(x.most.limit, "the pipe's rating there is")]);
+  rows.push(["min. pressure head", told(x.least.value, u.head) + at(x.least.x) + limit(x.least.limit, "water boils there at")]);
   return rows;
 }
 
@@ -39,5 +62,7 @@ export function inWords(r, u, name) {
     h("h3", {}, name),
     r.trip.what_if?.length ? h("p", { class: "pl-tried" }, `What if: ${r.trip.what_if.map((/** @type {{text: string}} */ w) => w.text).join("; ")}.`) : null,
     h("table", {}, h("tbody", {}, facts(r, u).map(([k, v]) => h("tr", {}, h("th", { scope: "row" }, k), h("td", {}, v))))),
-    h("ol", { class: "pl-told" }, r.moments.map((m) => h("li", {}, `${digits(m.t)} s: ${m.text}`))));
+    r.trip.findings?.length ? h("ul", { class: "findings" }, sorted(r.trip.findings).filter((f) => f.severity !== "pass").map(line)) : null,
+    remedies(r, u),
+    h("ol", { class: "pl-told", tabindex: "0", role: "group", "aria-label": "What happens, in order" }, r.moments.map((m) => h("li", {}, `${digits(m.t)} s: ${m.text}`))));
 }

@@ -1,0 +1,263 @@
+package document
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"seatward/basis"
+	"seatward/judge"
+	"seatward/quantity"
+)
+
+// head stands under the title of every paper: that the valve is unsuitable, and on papers
+// that a decision rests on, what threatens the station whatever the valve.
+func (w *sheet) head(k Kind) {
+	if k.Compares {
+		w.separations()
+		return
+	}
+	a := w.Assessment
+	if k.Decides && a.Separation != "" {
+		w.put(Paragraph{Text: a.Separation, Tone: Warning})
+	}
+	if a.Verdict != judge.Unsuitable {
+		return
+	}
+	p := Paragraph{Label: w.say("Unsuitable for this station:"), Tone: Bad}
+	if !w.d.Large { // a card has one page
+		p.Text = judge.WhyNot(*a)
+	}
+	w.put(p)
+}
+
+// separations tells column separation once for all compared valves with which it is predicted.
+func (w *sheet) separations() {
+	var texts, ids []string
+	all := w.compared()
+	for _, a := range all {
+		if a.Separation != "" {
+			texts, ids = append(texts, a.Separation), append(ids, a.Item.ID)
+		}
+	}
+	switch {
+	case len(ids) == 0:
+	case len(ids) == len(all):
+		w.put(Paragraph{Text: joined(" ", texts[0], w.say("It is predicted with every valve of this comparison.")), Tone: Warning})
+	default:
+		w.put(Paragraph{Text: joined(" ", texts[0], w.say("It is predicted with {valves}.", "valves", strings.Join(ids, ", "))), Tone: Warning})
+	}
+}
+
+// verdict is the answer, with the first condition in words.
+func (w *sheet) verdict() {
+	a := w.Assessment
+	w.put(Paragraph{Label: w.say("Verdict for this place:"), Text: sentence(w.verdictWords(a)), Tone: verdictTone(a)})
+	if c := a.Item.Family.Catalog; c.Invented {
+		w.text(Warning, "The catalog of {maker} is invented for demonstration: no such valve can be bought.", "maker", c.Maker)
+	}
+}
+
+// verdictTone is good only where nothing threatens the station either.
+func verdictTone(a *judge.Assessment) Tone {
+	switch {
+	case a.Verdict == judge.Unsuitable:
+		return Bad
+	case a.Verdict == judge.Suitable && a.Separation == "":
+		return Good
+	}
+	return Open
+}
+
+// verdictWords is the verdict with the first condition or the missing answer in words.
+func (w *sheet) verdictWords(a *judge.Assessment) string {
+	said := w.say(a.Verdict.String())
+	for _, f := range a.Findings { // the decisive ones come first
+		if severity, asks := decisive[a.Verdict]; asks && f.Severity == severity {
+			said += ": " + w.conditionWords(f)
+			break
+		}
+	}
+	if a.Pending() {
+		said += "; " + w.say("its pump stops are still to be run")
+	}
+	if a.Separation != "" && a.Verdict != judge.Unsuitable {
+		said += "; " + w.say("the station itself is at risk of column separation")
+	}
+	return said
+}
+
+// decisive is the severity that makes a verdict.
+var decisive = map[judge.Verdict]judge.Severity{judge.WithConditions: judge.Condition, judge.CannotSay: judge.Open, judge.Unsuitable: judge.Rejects}
+
+// conditionWords says a finding in a few words, or in its own first sentence.
+func (w *sheet) conditionWords(f judge.Finding) string {
+	short := map[string]string{
+		"slam-audible": "slam will be heard", "slam-may-harm": "slam may be harmful", "slam-harmful": "slam is harmful", "slam-not-run": "slam was not run",
+		"velocity-below-full-open": "normal velocity does not hold the valve full open",
+	}
+	if s, found := short[f.ID]; found {
+		return w.say(s)
+	}
+	first, _, _ := strings.Cut(f.Text, ". ")
+	return lower(strings.TrimSuffix(first, "."))
+}
+
+// objections lists what rejects the valve or is a condition, and what could not be said.
+func (w *sheet) objections() {
+	w.heading(1, "Conditions and objections")
+	var rows []Row
+	for _, f := range w.Assessment.Findings {
+		if said, tone := objection(f.Severity); said != "" {
+			rows = append(rows, Row{Cells: []Cell{{Text: w.say(said), Tone: tone, Bold: true}, {Text: w.withMend(f)}, {Text: cite(f.Basis)}}})
+		}
+	}
+	switch {
+	case len(rows) > 0:
+		w.put(Table{ID: "open", Columns: []Column{w.column("", 0.14), w.column("Point", 0.56), w.column("Rests on", 0.3)}, Rows: rows})
+	case w.Assessment.Separation != "":
+		w.text(Open, "No condition on the valve itself. Column separation threatens the station whatever the valve.")
+	default:
+		w.text(Good, "No condition and no objection.")
+	}
+	w.confirmations()
+	w.text(Plain, "Inputs assumed by the program: {n}. The calculation lists each with its range and reason.", "n", fmt.Sprint(len(w.Study.Assumed)))
+}
+
+// objection is the word for a severity that speaks against a valve; "" for others.
+func objection(s judge.Severity) (string, Tone) {
+	switch s {
+	case judge.Rejects:
+		return "rejects", Bad
+	case judge.Condition:
+		return "condition", Open
+	case judge.Open:
+		return "cannot say", Open
+	}
+	return "", Plain
+}
+
+// confirmations lists what a site visit or the maker settles before the order.
+func (w *sheet) confirmations() {
+	var items []string
+	for _, f := range w.Assessment.Findings {
+		if f.Severity == judge.Confirm {
+			items = append(items, w.withMissing(f))
+		}
+	}
+	if len(items) == 0 {
+		return
+	}
+	w.heading(2, "Confirm before ordering")
+	w.put(List{Items: items, Boxes: true})
+}
+
+func (w *sheet) withMissing(f judge.Finding) string {
+	if f.Missing == "" {
+		return f.Text
+	}
+	return joined(" ", f.Text, w.say("Missing:")+" "+sentence(f.Missing))
+}
+
+// withMend adds what is missing and what helps.
+func (w *sheet) withMend(f judge.Finding) string {
+	text := w.withMissing(f)
+	if m := w.mend(f); m != "" {
+		text += " " + w.say("Remedy:") + " " + sentence(m)
+	}
+	return text
+}
+
+// mend is what helps: for slam only what the remedies' own runs have shown, where they were run.
+func (w *sheet) mend(f judge.Finding) string {
+	text, _, _ := strings.Cut(f.Mend, "; seatward trip")
+	if text == "" || !strings.HasPrefix(f.ID, "slam-") || w.Trip == nil || len(w.Trip.Remedies) == 0 {
+		return text
+	}
+	var cures []string
+	for i := range w.Trip.Remedies {
+		if r := &w.Trip.Remedies[i]; r.Cures {
+			cures = append(cures, r.What)
+		}
+	}
+	if len(cures) == 0 {
+		return w.say("none of those that were run; see the table of remedies")
+	}
+	return w.say("by its own run, {list}; see the table of remedies", "list", strings.Join(cures, ", or "))
+}
+
+// cite names a source for readers who do not have the program's code.
+func cite(key string) string {
+	return strings.TrimSuffix(basis.Cite(key), "; see the function's documentation")
+}
+
+// slam is what the stops do with the valve, from their record.
+func (w *sheet) slam() {
+	a := w.Assessment
+	s, id := &a.Slam, a.Item.ID
+	if a.Pending() {
+		w.text(Open, "The pump stops are still to be run with this valve: there is no slam number.")
+		return
+	}
+	if s.NotRun != "" || s.Class == "" {
+		w.put(Paragraph{Label: w.say("Slam was not run:"), Text: sentence(orNotTold(w, s.NotRun)), Tone: Open})
+		return
+	}
+	for _, f := range a.Findings {
+		if slices.Contains(slamVerdicts, f.ID) {
+			w.put(Paragraph{Text: f.Text, Tone: Lead})
+		}
+	}
+	f := w.form("slam", "")
+	f.words("Slam class", s.Class)
+	if s.Runs > 0 {
+		f.words("Chances", w.chances(a)).words("Interval and chances", w.say("5 to 95 % points of {n} runs, all uncertain numbers drawn at once", "n", fmt.Sprint(s.Runs)))
+	}
+	f.words("Worst stop", s.Event).
+		words("Valve of", s.Pump).
+		add("", "Deceleration at flow reversal, without the valve", Cell{Text: w.number(id+" deceleration", s.Deceleration)}).
+		add("", "Reverse velocity", Cell{Text: w.likely(id+" reverse_velocity", s.ReverseVelocity, s)}).
+		add("", "Head rise", Cell{Text: w.likely(id+" head_rise", s.HeadRise, nil)}).
+		words("Largest source of uncertainty", s.DecisiveInput).
+		words("Method", s.Method).put()
+	w.later()
+}
+
+// slamVerdicts are the findings that say what the slam comes to.
+var slamVerdicts = []string{"slam-harmful", "slam-may-harm", "slam-audible", "slam-quiet"}
+
+// later tells slams after the first, runs that are not resolved, and valves that do not rest.
+func (w *sheet) later() {
+	for _, f := range w.Assessment.Findings {
+		switch f.ID {
+		case "slam-no-rest":
+			w.put(Paragraph{Text: f.Text, Tone: Bad})
+		case "slam-later", "slam-not-resolved", "slam-sample", "slam-runs-failed", "event-not-run", "run-note":
+			w.put(Paragraph{Text: f.Text, Tone: Open})
+		}
+	}
+}
+
+// chances are those of the three classes.
+func (w *sheet) chances(a *judge.Assessment) string {
+	c, id := a.Slam.Chances, a.Item.ID
+	share := func(name string, x float64) string { return w.quote(id+" chance_"+name, quantity.Fraction, x) }
+	return w.say("quiet {quiet}, audible {audible}, harmful {harmful}", "quiet", share("quiet", c.Quiet), "audible", share("audible", c.Audible), "harmful", share("harmful", c.Harmful))
+}
+
+// likely prints a result of the run at best estimates with its 5 to 95 % interval; the
+// median first where that run is a lucky one.
+func (w *sheet) likely(path string, v basis.Value, s *judge.Slam) string {
+	best := w.number(path, v)
+	if !v.Known() || !v.Ranged() {
+		return best
+	}
+	w.quote(path+" low", v.Kind, v.Low)
+	w.quote(path+" high", v.Kind, v.High)
+	likely := w.say("likely {range}", "range", v.FormatRange(w.units()))
+	if s != nil && s.Lucky {
+		return w.say("{median} in half of the cases, {likely}; the run at best estimates gives {best}, outside the middle half",
+			"median", w.quote(path+" median", v.Kind, s.MedianMS), "likely", likely, "best", best)
+	}
+	return best + ", " + likely
+}
