@@ -83,6 +83,16 @@ func TestDefaultsAreAssumed(t *testing.T) {
 	}
 }
 
+// TestLawsSayHowTheyAreKnown: whoever reads a curve learns whether its law is computed,
+// measured or assumed.
+func TestLawsSayHowTheyAreKnown(t *testing.T) {
+	eachExample(t, func(t *testing.T, _ *Type, m *Mechanism) {
+		if !slices.Contains([]string{"computed", "measured", "assumed"}, m.Known.Word) || m.Known.Text == "" {
+			t.Errorf("law: %+v", m.Known)
+		}
+	})
+}
+
 // TestLossRises: the loss is positive and finite at every opening and grows without bound
 // toward the seat, in both directions.
 func TestLossRises(t *testing.T) {

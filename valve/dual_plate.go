@@ -119,7 +119,7 @@ func buildDualPlate(v Values, s Setting) (Frame, Law, error) {
 	}
 	h.settle(eta)
 	return Frame{
-		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: eta, Notes: append(notes, lawNote(key)),
+		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: eta, Notes: append(notes, lawNote(likeTheDisc)), Known: likeTheDisc,
 		SubmergedN: submerged(s), HoldPa: max(0, -h.closing(0)) / h.geometry,
 	}, h.state, nil
 }

@@ -26,12 +26,12 @@ type hinged struct {
 	submergedMass float64
 }
 
-// lawNote says how the law of a type that swings was come by.
-func lawNote(typeKey string) Note {
-	if strings.HasPrefix(typeKey, "swing") {
-		return Note{Key: typeKey, Text: "loss and torque are computed for a generic body, not measured: loss to 12 to 20 %, and 0.7 to 2.5 times that from body to body"}
+// lawNote says how far the law of a type that swings may be off.
+func lawNote(known Knowledge) Note {
+	if known == computedDisc {
+		return Note{Key: "part_open_law", Text: "loss and torque are computed for a generic body, not measured: loss to 12 to 20 %, and 0.7 to 2.5 times that from body to body"}
 	}
-	return Note{Key: typeKey, Text: "loss and torque at part opening follow from the law of a computed swing disc and this type's geometry; they are neither computed nor measured for it"}
+	return Note{Key: "part_open_law", Text: "loss and torque at part opening follow from the law of a computed swing disc and this type's geometry; they are neither computed nor measured for it"}
 }
 
 // closing is the torque at the angle.
@@ -166,9 +166,13 @@ func (h *hinged) fit(typeKey string, v Values, s Setting) (Frame, Law, error) {
 		return Frame{}, nil, err
 	}
 	h.settle(eta)
-	notes = append(notes, lawNote(typeKey))
+	known := likeTheDisc
+	if strings.HasPrefix(typeKey, "swing") {
+		known = computedDisc
+	}
+	notes = append(notes, lawNote(known))
 	frame := Frame{
-		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: h.atStop, Notes: notes,
+		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: h.atStop, Notes: notes, Known: known,
 		SubmergedN: h.submergedMass * s.GravityMS2,
 		HoldPa:     max(0, -h.closing(0)) / h.geometry,
 		CushionXi:  h.cushionBelow,

@@ -12,8 +12,8 @@ const steelWhy = "moving parts of steel or iron"
 // swingSeat is how a swing check's seat usually leans.
 var swingSeat = fixed(0.087, 0, 0.17, "seats lean some 5° so that the disc's weight holds it shut", basis.CommonPractice)
 
-// computedDisc are the numbers of a disc whose law is the computed one.
-var computedDisc = with(
+// discLaw are the numbers of a disc whose law is the computed one.
+var discLaw = with(
 	[]Param{chamberParam(1.4, 1.25, 1.7, "as in the body for which the law was computed; it is the greatest difference between bodies", "disc-computation")},
 	gapParams, []Param{partOpenForce},
 )
@@ -21,7 +21,7 @@ var computedDisc = with(
 // crowdedFactor is the default of added_mass_factor where the body is in the curves.
 var crowdedFactor = fixed(1, 0.8, 1.3, "the walls are in the computed curves; bodies differ", "disc-computation")
 
-var swingParams = with(hingedParams(swingSeat, steel, steelWhy), computedDisc, swingOpening, common(crowdedFactor))
+var swingParams = with(hingedParams(swingSeat, steel, steelWhy), discLaw, swingOpening, common(crowdedFactor))
 
 var _ = register(Type{
 	Key:   "swing",
