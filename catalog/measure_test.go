@@ -5,6 +5,7 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"seatward/basis"
 	"seatward/quantity"
@@ -52,6 +53,31 @@ func width(t *testing.T, it *Item, tests ...string) float64 {
 		t.Fatal(err)
 	}
 	return band.High - band.Low
+}
+
+// TestMeasureAValveEntry: the entry that the page shows stands in a catalog without a fault.
+func TestMeasureAValveEntry(t *testing.T) {
+	page, err := os.ReadFile("../docs/measure-a-valve.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	family, err := os.ReadFile("demo/swing.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, entry, _ := strings.Cut(string(page), "```yaml\n")
+	entry, _, _ = strings.Cut(entry, "```")
+	catalogs, faults := LoadFiles(fstest.MapFS{"swing.yaml": {Data: append(family, entry...)}}, "swing.yaml")
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if list := Check(catalogs); len(list) > 0 {
+		t.Errorf("%v", list)
+	}
+	it, err := Find(catalogs, "swing/8in")
+	if err != nil || !it.MeasuredSteady() {
+		t.Errorf("the tests do not reach the valve: %v", err)
+	}
 }
 
 // TestMeasureAValve: docs/measure-a-valve.md prints how wide the band of a reverse velocity is

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"seatward/basis"
+	"seatward/internal/draw"
 )
 
 // The tests of this file range over the registered types. A new type needs no edit here.
@@ -56,6 +57,15 @@ func TestDescriptions(t *testing.T) {
 			if p.Default != nil && (p.Required || p.Default.Reason == "" || p.Default.Source == "") {
 				t.Errorf("%s: default of %s needs reason and source, and is for what is not required", typ.Key, p.Key)
 			}
+		}
+	}
+}
+
+// TestNumbersFitTheDraws: a station's draws leave 64 places for the numbers of a valve.
+func TestNumbersFitTheDraws(t *testing.T) {
+	for _, typ := range Types() {
+		if len(typ.Params) > draw.MostAxes-32 {
+			t.Errorf("%s has %d numbers", typ.Key, len(typ.Params))
 		}
 	}
 }
