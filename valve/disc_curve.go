@@ -23,7 +23,7 @@ var discTable = []struct{ degrees, efficiency, back, inertia, pull float64 }{
 	{62, 1.01, 0.775, 1.37, 0.341},
 }
 
-// discBackLoss is the loss of the open disc in reverse flow over that in forward flow, 0.83
+// discBackLoss, the ratio at 62° of the reverse to the forward column, is the loss of the open disc in reverse flow over that in forward flow, 0.83
 // to 0.65 in the same computation.
 const discBackLoss = 0.83 / 0.65
 
