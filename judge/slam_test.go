@@ -415,7 +415,7 @@ func TestJudgementReadsTheRecord(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	in.Answer, err = p.Ask(context.Background(), in.Item, in.Mech, valve.In(in.Station.Fluid.Density.SI, valve.FlowUp), plant.Ask{Limits: SlamLimits(in.Rules), Sample: 16})
+	in.Answer, err = p.Ask(context.Background(), in.Item, valve.In(in.Station.Fluid.Density.SI, valve.FlowUp), plant.Ask{Limits: SlamLimits(in.Rules), Sample: 16})
 	if err != nil {
 		t.Fatal(err)
 	}

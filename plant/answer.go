@@ -74,8 +74,12 @@ type Ask struct {
 }
 
 // Ask runs every event with the valve, and the worst again with all uncertain numbers drawn.
-// The error is the context's.
-func (p *Plant) Ask(ctx context.Context, it *catalog.Item, m *valve.Mechanism, setting valve.Setting, ask Ask) (*Answer, error) {
+// The errors are those of building the valve and of the context.
+func (p *Plant) Ask(ctx context.Context, it *catalog.Item, setting valve.Setting, ask Ask) (*Answer, error) {
+	m, err := it.Build(setting)
+	if err != nil {
+		return nil, err
+	}
 	events := ask.Events
 	if events == nil {
 		events = p.Events()
@@ -91,7 +95,7 @@ func (p *Plant) Ask(ctx context.Context, it *catalog.Item, m *valve.Mechanism, s
 		if ask.Progress != nil {
 			o.Progress = func(done float64) { ask.Progress(events[i], done) }
 		}
-		a.Stops[i], errs[i] = p.Run(ctx, m, it.ID, events[i], o)
+		a.Stops[i], errs[i] = p.Run(ctx, m, events[i], o)
 	})
 	for _, err := range errs {
 		if err != nil {
@@ -99,7 +103,9 @@ func (p *Plant) Ask(ctx context.Context, it *catalog.Item, m *valve.Mechanism, s
 		}
 	}
 	for i, k := range first {
-		if k != i {
+		if k == i {
+			a.Stops[i].ValveID = it.ID
+		} else {
 			a.Stops[i] = a.Stops[k].as(events[i])
 		}
 	}
@@ -107,8 +113,7 @@ func (p *Plant) Ask(ctx context.Context, it *catalog.Item, m *valve.Mechanism, s
 	if a.Worst == nil || ask.Least {
 		return a, ctx.Err()
 	}
-	err := p.weigh(ctx, a, m, setting, ask)
-	return a, err
+	return a, p.weigh(ctx, a, setting, ask)
 }
 
 // firstLike gives for each event the first that does the same.
@@ -170,8 +175,8 @@ func (p *Plant) best(ctx context.Context, s *Stop) Slam {
 }
 
 // weigh draws all uncertain numbers at once.
-func (p *Plant) weigh(ctx context.Context, a *Answer, m *valve.Mechanism, setting valve.Setting, ask Ask) error {
-	s, err := p.sampler(ctx, a.Item, setting, a.Worst, ask.Limits.HarmfulMS, ask.Change)
+func (p *Plant) weigh(ctx context.Context, a *Answer, setting valve.Setting, ask Ask) error {
+	s, err := p.sampler(ctx, a, setting, ask)
 	if err != nil {
 		return err
 	}
@@ -219,7 +224,7 @@ func (p *Plant) weigh(ctx context.Context, a *Answer, m *valve.Mechanism, settin
 	x.Sudden.Inputs, x.Rise.Inputs = x.Reverse.Inputs, x.Reverse.Inputs
 	p.measured(a)
 	if ask.Threshold {
-		s.threshold(x, m, ask.Limits)
+		s.threshold(x, ask.Limits)
 	}
 	return ctx.Err()
 }

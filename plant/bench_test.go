@@ -16,7 +16,7 @@ func BenchmarkTrip(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			steps, nodes := 0, 0
 			for b.Loop() {
-				s, err := p.Run(b.Context(), f.mech, f.item.ID, ev, Options{Record: true})
+				s, err := p.Run(b.Context(), f.mech, ev, Options{Record: true})
 				if err != nil || s.Fault != "" {
 					b.Fatal(err, s.Fault)
 				}

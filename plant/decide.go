@@ -8,7 +8,6 @@ import (
 	"seatward/catalog"
 	"seatward/internal/draw"
 	"seatward/quantity"
-	"seatward/valve"
 )
 
 // decisiveShare is the part of the variance from which one number may decide the class
@@ -18,7 +17,7 @@ const decisiveShare = 0.3
 // threshold solves for the value of the number that moves the slam most at which its class
 // changes, all else at its best estimate. There is none where the class does not change
 // inside its range, or changes back and forth.
-func (s *sampler) threshold(x *Slam, m *valve.Mechanism, l Limits) {
+func (s *sampler) threshold(x *Slam, l Limits) {
 	if len(x.Inputs) == 0 || x.Inputs[0].Share < decisiveShare {
 		return
 	}
@@ -33,7 +32,7 @@ func (s *sampler) threshold(x *Slam, m *valve.Mechanism, l Limits) {
 		}
 		a := &s.axes[i]
 		c := draw.Threshold(draw.Range{Low: a.value.Low, Best: a.value.SI, High: a.value.High, Log: a.log}, limit, func(v float64) (float64, bool) {
-			o := s.at(a, v, m)
+			o := s.at(a, v)
 			return o.sudden, o.ok
 		})
 		if !c.Found || !c.OneWay {
@@ -62,7 +61,7 @@ func (l Limits) between(v basis.Value) (limit float64, yes bool) {
 }
 
 // at is one run with one number at a value, all else at its best estimate.
-func (s *sampler) at(a *axis, value float64, m *valve.Mechanism) outcome {
+func (s *sampler) at(a *axis, value float64) outcome {
 	if a.key != "" {
 		return s.with(s.plant, map[string]float64{a.key: value})
 	}

@@ -76,12 +76,12 @@ type sampler struct {
 	got []outcome
 }
 
-func (p *Plant) sampler(ctx context.Context, it *catalog.Item, setting valve.Setting, worst *Stop, harmfulMS float64, ch Change) (*sampler, error) {
-	own, err := valveAxes(it)
+func (p *Plant) sampler(ctx context.Context, a *Answer, setting valve.Setting, ask Ask) (*sampler, error) {
+	own, err := valveAxes(a.Item)
 	if err != nil {
 		return nil, err
 	}
-	s := &sampler{ctx: ctx, plant: p, item: it, setting: setting, event: worst.Event, gas: worst.gas, harmful: harmfulMS, change: ch, own: own}
+	s := &sampler{ctx: ctx, plant: p, item: a.Item, setting: setting, event: a.Worst.Event, gas: a.Worst.gas, harmful: ask.Limits.HarmfulMS, change: ask.Change, own: own}
 	s.axes = append(append(s.axes, p.drawing().axes...), own...)
 	return s, nil
 }
@@ -132,7 +132,7 @@ func (s *sampler) with(q *Plant, at map[string]float64) outcome {
 	if !ok {
 		return outcome{}
 	}
-	r, err := q.Run(s.ctx, m, s.item.ID, ev, Options{draw: true, gas: s.gas, Change: s.change})
+	r, err := q.Run(s.ctx, m, ev, Options{draw: true, gas: s.gas, Change: s.change})
 	if err != nil || r.Fault != "" {
 		return outcome{}
 	}

@@ -27,15 +27,14 @@ var errIdle = errors.New("nothing flows")
 // Run lets the event happen with the valve. Where the head falls to vapor pressure, the run
 // is made again with gas cavities; where the valve opens again, once more on a grid twice
 // as fine. The only error is the context's: what cannot be run has a Fault.
-func (p *Plant) Run(ctx context.Context, m *valve.Mechanism, id string, ev Event, opt Options) (*Stop, error) {
+func (p *Plant) Run(ctx context.Context, m *valve.Mechanism, ev Event, opt Options) (*Stop, error) {
 	s, err := p.whole(ctx, m, ev, opt)
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
 	if err != nil {
-		return &Stop{Event: ev, ValveID: id, Fault: err.Error(), Idle: errors.Is(err, errIdle)}, nil
+		return &Stop{Event: ev, Fault: err.Error(), Idle: errors.Is(err, errIdle)}, nil
 	}
-	s.ValveID = id
 	if !opt.draw && s.Closing.Reopened > 0 && s.Rest != FirstOnly && opt.fine == 0 {
 		finer, err := p.whole(ctx, m, ev, Options{Change: opt.Change, gas: s.gas, fine: 2})
 		if ctx.Err() != nil {

@@ -227,7 +227,7 @@ func TestWorstOfAll(t *testing.T) {
 			worst = math.Max(worst, s.SlamMS())
 		}
 		// Of a run at best estimates that serves for several events, all numbers are equal.
-		alone, err := p.Run(context.Background(), fit1(t, p, "swing/6in").mech, "swing/6in", s.Event, Options{})
+		alone, err := p.Run(context.Background(), fit1(t, p, "swing/6in").mech, s.Event, Options{})
 		if err != nil || alone.SlamMS() != s.SlamMS() || alone.MostM() != s.MostM() {
 			t.Errorf("%s alone: %g m/s, among all %g m/s", s.Event.ID, alone.SlamMS(), s.SlamMS())
 		}

@@ -138,7 +138,7 @@ func limits(t testing.TB) Limits {
 func asked(t testing.TB, p *Plant, f fitted, ask Ask) *Answer {
 	t.Helper()
 	ask.Limits = limits(t)
-	a, err := p.Ask(context.Background(), f.item, f.mech, f.setting, ask)
+	a, err := p.Ask(context.Background(), f.item, f.setting, ask)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -158,7 +158,7 @@ func event(t testing.TB, p *Plant, name string) Event {
 // stopped is the record of one event with one valve.
 func stopped(t testing.TB, p *Plant, id, name string, o Options) *Stop {
 	t.Helper()
-	s, err := p.Run(context.Background(), fit1(t, p, id).mech, id, event(t, p, name), o)
+	s, err := p.Run(context.Background(), fit1(t, p, id).mech, event(t, p, name), o)
 	if err != nil {
 		t.Fatal(err)
 	}

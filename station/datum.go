@@ -1,6 +1,8 @@
 package station
 
 import (
+	"math"
+
 	"seatward/basis"
 	"seatward/quantity"
 )
@@ -15,8 +17,12 @@ import (
 
 // AboveDatum is an elevation of the file above the datum, m.
 func (st *Station) AboveDatum(elevationM float64) float64 {
-	return elevationM - st.WetWellHigh.SI - st.headOf(st.SuctionPressure)
+	return exactly(elevationM - st.WetWellHigh.SI - st.headOf(st.SuctionPressure))
 }
+
+// exactly takes off what the change of units or of the datum leaves in the last digits of a
+// head, m: a run in which a valve closes early or late by its phase would make more of it.
+func exactly(m float64) float64 { return math.Round(m*1e9) / 1e9 }
 
 // headOf is a gauge pressure as a head of the liquid, m.
 func (st *Station) headOf(pressure basis.Value) float64 {
@@ -25,15 +31,15 @@ func (st *Station) headOf(pressure basis.Value) float64 {
 
 // WellLowM is the head line at the suction at the wet well's low level, above the datum,
 // m: zero or less.
-func (st *Station) WellLowM() float64 { return st.StaticLow.SI - st.StaticHigh.SI }
+func (st *Station) WellLowM() float64 { return exactly(st.StaticLow.SI - st.StaticHigh.SI) }
 
 // OutletHeadM is the head at the outlet above the datum, m, its pressure counted in.
-func (st *Station) OutletHeadM() float64 { return st.StaticLow.SI }
+func (st *Station) OutletHeadM() float64 { return exactly(st.StaticLow.SI) }
 
 // OutletAboveDatum is where the outlet itself lies above the datum, m: its head less its
 // pressure.
 func (st *Station) OutletAboveDatum() float64 {
-	return st.StaticLow.SI - st.headOf(st.OutletPressure)
+	return exactly(st.StaticLow.SI - st.headOf(st.OutletPressure))
 }
 
 // ValveAboveDatum is where the axis of the check valves lies above the datum, m.

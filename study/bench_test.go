@@ -82,7 +82,7 @@ func stages(b *testing.B, st *station.Station, opt Options) {
 		}
 	})
 	ask := func(it *catalog.Item, m *valve.Mechanism, least bool) *plant.Answer {
-		a, err := p.Ask(context.Background(), it, m, setting, plant.Ask{Limits: judge.SlamLimits(opt.Rules), Least: least})
+		a, err := p.Ask(context.Background(), it, setting, plant.Ask{Limits: judge.SlamLimits(opt.Rules), Least: least})
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -1,7 +1,6 @@
 package study
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -86,22 +85,19 @@ func (s *TripStudy) remedies(ctx context.Context, p *plant.Plant, opt TripOption
 		return nil, err
 	}
 	setting := valve.In(s.Station.Fluid.Density.SI, position)
-	errs := make([]error, len(out))
 	plant.SideBySide(len(out), func(i int) {
-		m, err := tries[i].item.Build(setting)
-		if err != nil {
+		a, err := p.Ask(ctx, tries[i].item, setting, plant.Ask{Change: tries[i].change, Least: true})
+		switch {
+		case err != nil:
 			out[i].Fault = err.Error()
-			return
-		}
-		out[i].Answer, errs[i] = p.Ask(ctx, tries[i].item, m, setting, plant.Ask{Change: tries[i].change, Least: true})
-		if out[i].Answer != nil {
-			out[i].Fault = out[i].Answer.Fault
+		default:
+			out[i].Answer, out[i].Fault = a, a.Fault
 		}
 	})
 	for i := 1; i < len(out); i++ {
 		out[i].Cures = out[i].better(&out[0])
 	}
-	return out, cmp.Or(append(errs, ctx.Err())...)
+	return out, ctx.Err()
 }
 
 // cure is a change of the station.

@@ -83,7 +83,7 @@ func RunTrip(ctx context.Context, st *station.Station, opt TripOptions) (*TripSt
 	if out.sold, err = catalog.Find(opt.Catalogs, opt.Valve); err != nil {
 		return nil, err
 	}
-	out.Answer, err = p.Ask(ctx, it, m, setting, plant.Ask{
+	out.Answer, err = p.Ask(ctx, it, setting, plant.Ask{
 		Events: events, Limits: judge.SlamLimits(opt.Rules), Change: opt.With, Record: true, Frames: opt.Frames,
 		Threshold: !opt.Quick, Least: opt.Quick, Sample: opt.Samples, Progress: shares(events, opt.Progress),
 	})
@@ -196,7 +196,7 @@ func (s *TripStudy) beside(ctx context.Context, p *plant.Plant, opt TripOptions)
 	if s.Answer.Worst == nil {
 		return nil
 	}
-	bare, err := p.Run(ctx, s.Mech.WithoutAcceleration(), s.Item.ID, s.Answer.Worst.Event, plant.Options{Change: opt.With})
+	bare, err := p.Run(ctx, s.Mech.WithoutAcceleration(), s.Answer.Worst.Event, plant.Options{Change: opt.With})
 	if err != nil {
 		return err
 	}
