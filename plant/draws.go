@@ -168,7 +168,6 @@ func (p *Plant) suddenMS(s *Stop) float64 {
 	if !s.Cushioned() {
 		return s.SlamMS()
 	}
-	_, travel, area := joined(p.st.Branch)
-	length, _, _ := joined(p.st.Branch)
-	return quantity.StandardGravity * s.RiseM() / (length / travel) * area / s.boreM2
+	length, travel, area := joined(p.st.Branch)
+	return math.Min(s.SlamMS(), quantity.StandardGravity*s.RiseM()/(length/travel)*area/s.boreM2)
 }

@@ -118,17 +118,19 @@ func TestMachineContract(t *testing.T) {
 	if err := json.Unmarshal([]byte(out), &doc); err != nil {
 		t.Fatal(err)
 	}
-	if doc["schema"] != "seatward.study/1" {
+	if doc["schema"] != "seatward.study/2" {
 		t.Errorf("schema is %v", doc["schema"])
 	}
 	for _, path := range []string{
 		"station.name", "assumed[0].path", "assumed[0].value", "assumed[0].unit", "assumed[0].low", "assumed[0].high", "assumed[0].reason",
 		"operating_points[0].pumps_running", "operating_points[0].level", "operating_points[0].flow_m3_s", "operating_points[0].head_m", "operating_points[0].power_kw",
 		"candidates[0].id", "candidates[0].family", "candidates[0].size", "candidates[0].verdict",
-		"candidates[0].findings[0].id", "candidates[0].findings[0].severity", "candidates[0].findings[0].text", "candidates[0].findings[0].value", "candidates[0].findings[0].limit", "candidates[0].findings[0].basis",
+		"candidates[0].findings[0].id", "candidates[0].findings[0].severity", "candidates[0].findings[0].text", "candidates[0].findings[0].basis",
 		"candidates[0].loss_m", "candidates[0].velocity_m_s", "candidates[0].full_open_velocity_m_s", "candidates[0].energy_kwh_per_year",
 		"candidates[0].slam.class", "candidates[0].slam.method", "candidates[0].slam.deceleration_m_s2", "candidates[0].slam.reverse_velocity_m_s.low", "candidates[0].slam.reverse_velocity_m_s.best",
 		"candidates[0].slam.reverse_velocity_m_s.high", "candidates[0].slam.head_rise_m.low", "candidates[0].slam.head_rise_m.best", "candidates[0].slam.head_rise_m.high", "candidates[0].slam.decisive_input",
+		"candidates[0].slam.event", "candidates[0].slam.event_title", "candidates[0].slam.median_m_s", "candidates[0].slam.chances.quiet", "candidates[0].slam.chances.audible",
+		"candidates[0].slam.chances.harmful", "candidates[0].slam.resolved", "candidates[0].slam.comes_to_rest", "candidates[0].slam.runs",
 		"rank[0]", "references[0]", "cautions[0].text",
 	} {
 		if !stands(doc, path) {

@@ -42,7 +42,7 @@ func TestOneAnswer(t *testing.T) {
 				for _, q := range doc.Quotes {
 					x, ofRecord := want[q.Path]
 					if !ofRecord {
-						if path, _, _ := strings.Cut(q.Path, " "); path == "remedy" || path == "trip" && strings.Count(q.Path, " ") > 1 {
+						if path, _, _ := strings.Cut(q.Path, " "); path == "remedy" || path == "trip" && strings.Count(q.Path, " ") > 1 && !strings.HasPrefix(q.Path, "trip events ") {
 							t.Errorf("%s: %s = %s is not in the record", k.ID, q.Path, q.Text)
 						}
 						continue

@@ -2,6 +2,7 @@ package generate
 
 import (
 	"math"
+	"strings"
 
 	"seatward/quantity"
 )
@@ -75,6 +76,24 @@ func (d dice) profile(s *Station, f frame) {
 		s.Profile = append(s.Profile, Point{f.lengthM * x, d.round(quantity.Length, z)})
 	}
 	s.Profile = append(s.Profile, Point{f.lengthM, end})
+	if s.steeper(mostSteep) { // a pipe no longer than it climbs: straight up, then
+		s.Profile, s.Make = nil, strings.Replace(s.Make, "high point", "", 1)
+	}
+}
+
+// mostSteep is the greatest rise over the length between two points of a profile.
+const mostSteep = 0.9
+
+// steeper reports whether the profile climbs or falls more than the share of its length
+// anywhere.
+func (s *Station) steeper(share float64) bool {
+	for i := 1; i < len(s.Profile); i++ {
+		a, b := s.Profile[i-1], s.Profile[i]
+		if math.Abs(b.ElevationM-a.ElevationM) > share*(b.ChainageM-a.ChainageM) {
+			return true
+		}
+	}
+	return false
 }
 
 // booster draws a station between two pressures. The density is given, so that the same

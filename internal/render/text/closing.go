@@ -98,7 +98,7 @@ func (p *page) closingPicture(c *chart.Closing) {
 	g.level(c.HarmfulMS, "harmful above")
 	if r := c.Run; r != nil {
 		g.dot(r.DecelerationMS2, r.ReverseVelocityMS.Best, '◆')
-		key += "  ◆ this station, at best estimates"
+		key += "  ◆ this station"
 	}
 	g.print("reverse velocity", "deceleration")
 	p.put(strings.Repeat(" ", plotLabel+2) + key)
