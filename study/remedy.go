@@ -12,7 +12,7 @@ import (
 	"seatward/valve"
 )
 
-// Remedy is a what-if beside the stops as they are, with all stops of the station.
+// Remedy is a what-if beside the stops as they are, with all stops that were asked for.
 type Remedy struct {
 	Name   string
 	What   string        // what is changed, in a sentence
@@ -63,6 +63,15 @@ func (r *Remedy) better(now *Remedy) bool {
 	return milder
 }
 
+// events are those that were asked for.
+func (s *TripStudy) events() []plant.Event {
+	out := make([]plant.Event, len(s.Answer.Stops))
+	for i, x := range s.Answer.Stops {
+		out[i] = x.Event
+	}
+	return out
+}
+
 // remedies runs the stops again with what might cure them, one thing at a time: what the
 // user gave, or else a usual size of it.
 func (s *TripStudy) remedies(ctx context.Context, p *plant.Plant, opt TripOptions) ([]Remedy, error) {
@@ -86,7 +95,7 @@ func (s *TripStudy) remedies(ctx context.Context, p *plant.Plant, opt TripOption
 	}
 	setting := valve.In(s.Station.Fluid.Density.SI, position)
 	plant.SideBySide(len(out), func(i int) {
-		a, err := p.Ask(ctx, tries[i].item, setting, plant.Ask{Change: tries[i].change, Least: true})
+		a, err := p.Ask(ctx, tries[i].item, setting, plant.Ask{Events: s.events(), Change: tries[i].change, Least: true})
 		switch {
 		case err != nil:
 			out[i].Fault = err.Error()
