@@ -67,7 +67,9 @@ var plan = map[string]place{
 
 	"fit": {5, 4, nil, nil, false, "whether a valve goes in hangs on dimensions and products, not on stations"},
 
-	"judge": {6, 5, nil, nil, false, "a verdict is reached from facts and results, whoever asked for it"},
+	"plant": {6, 5, []string{"internal/draw"}, nil, false, "what a station does in time hangs on no verdict"},
+
+	"judge": {6, 5, []string{"plant"}, nil, false, "a verdict is reached from facts and results, whoever asked for it"},
 
 	"study": {7, 6, nil, []string{"github.com/invopop/jsonschema"}, false, "a study is what everything shown is made from, so it shows nothing itself"},
 

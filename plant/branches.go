@@ -91,7 +91,7 @@ func (b *builder) unit(unit int, q float64, name string) (*transient.Chain, erro
 		out.watched = len(out.machines)
 	}
 	pump := ""
-	if len(b.st.Pumps) > 1 {
+	if len(b.plant.kinds()) > 1 {
 		pump = b.st.Pumps[b.plant.units[unit].group].Name
 	}
 	out.machines, out.valves, out.chains = append(out.machines, machine), append(out.valves, line), append(out.chains, chain)
