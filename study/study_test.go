@@ -100,7 +100,7 @@ func TestThreeDepthsNarrow(t *testing.T) {
 				t.Errorf("%s: %s is likely %.3g..%.3g, after %.3g..%.3g", name, id, v.Low, v.High, w.Low, w.High)
 			}
 		}
-		if last != nil && (met < 15 || narrower < met*2/3) {
+		if last != nil && (met < 10 || narrower < met*2/3) {
 			t.Errorf("%s: %d of %d intervals narrow", name, narrower, met)
 		}
 		last = now
