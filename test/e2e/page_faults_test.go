@@ -54,8 +54,8 @@ func TestServerKilled(t *testing.T) {
 	b.await("all revisions", "document.querySelectorAll('.kept li').length === 3")
 }
 
-// A server that has no time for pump trips: the rows by closed formulas are shown, the page
-// says what they are, and the trips can be asked for again.
+// A server that has no time for pump trips: the rows are shown without slam, the page
+// says why, and the trips can be asked for again.
 func TestServerHasNoTime(t *testing.T) {
 	b := newTab(t, desktop)
 	b.mu.Lock()
@@ -70,12 +70,12 @@ func TestServerHasNoTime(t *testing.T) {
 	b.run(fetch.Enable().WithPatterns([]*fetch.RequestPattern{{URLPattern: "*/api/answer"}}))
 	b.visit(serve(t))
 	id := <-held
-	b.await("rows meanwhile", "document.querySelector('#verdict')?.textContent.includes('its pump stops are being run through') && document.querySelectorAll('#rows > li').length >= 4")
+	b.await("rows meanwhile", "document.querySelector('#verdict')?.textContent.includes('Its pump stops are being run …') && document.querySelectorAll('#rows > li').length >= 4")
 	b.shot("trips-to-come")
 	b.axe("trips to come")
 	refusal := base64.StdEncoding.EncodeToString([]byte(`{"error": {"id": "busy", "text": "the server computes as much as it may at once", "mend": "ask again in a moment"}}`))
 	b.run(fetch.FulfillRequest(id, 503).WithResponseHeaders([]*fetch.HeaderEntry{{Name: "Content-Type", Value: "application/json"}}).WithBody(refusal), fetch.Disable())
-	b.await("what the rows are", "document.querySelector('#verdict').textContent.includes('the server had no time for its pump stops')")
+	b.await("what the rows are", "document.querySelector('#verdict').textContent.includes('The server had no time for its pump stops')")
 	b.shot("trips-refused")
 	b.axe("trips refused")
 	b.press(named("Run them"))

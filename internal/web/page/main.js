@@ -13,7 +13,7 @@ import { papers } from "./papers.js";
 import { save, studies } from "./studies.js";
 import { canRedo, canUndo, kept, on, open, redo, resume, shownValve, state, undo, unsaved } from "./state.js";
 
-/** @typedef {{show: (valve: string) => void, halt: () => void}} Player */
+/** @typedef {{show: (valve: string, event: string) => void, halt: () => void}} Player */
 
 /** @type {Player|null} */ let player = null;
 
@@ -128,7 +128,11 @@ async function begin() {
   on("answer busy runs", watch);
   on("text", () => player?.halt());
   document.addEventListener("keydown", keys);
-  document.addEventListener("seatward:watch", () => (watch(), at("player-part").scrollIntoView()));
+  document.addEventListener("seatward:watch", () => {
+    watched = ""; // another event may be in the player: the film asked for is that of the row
+    watch();
+    at("player-part").scrollIntoView();
+  });
   takeDropped();
   try {
     await first();

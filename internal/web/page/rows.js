@@ -116,7 +116,7 @@ function slamCell(r, pic) {
   const s = r.slam;
   if (!s) return cell("Reverse velocity", null, h("span", { class: "soft" }, r.pending ? "stops still to be run" : `not run: ${r.not_run}`));
   const number = quantity(s, r.id + " reverse_velocity", `Reverse velocity of ${r.title}`);
-  return cell("Reverse velocity", pic, ...(s.median ? [h("strong", {}, s.median), " in half of the cases, best estimate ", number] : [number]), h("span", { class: "slam " + s.class }, " " + s.class),
+  return cell("Reverse velocity", pic, ...(s.median ? [h("strong", {}, s.median), " median, best estimate ", number] : [number]), h("span", { class: "slam " + s.class }, " " + s.class),
     s.likely ? h("span", { class: "soft" }, `, likely ${s.likely}`) : null, s.stopped ? h("span", { class: "soft" }, `; its cushion makes of it a sudden stop of ${s.stopped.text}`) : null, chances(s));
 }
 
@@ -127,7 +127,7 @@ function chances(s) {
   const parts = /** @type {const} */ (["quiet", "audible", "harmful"]).map((k) => ({ k, x: s.chances[k] })).filter((p) => p.x > 0);
   return h("span", {}, h("span", { class: "chances", "aria-hidden": "true" }, ...parts.map(({ k, x }) => {
     const e = h("span", { class: k });
-    css(e, "width", percent(x));
+    css(e, "width", `${100 * x}%`);
     return e;
   })), h("span", { class: "soft" }, parts.map(({ k, x }) => `${k} ${percent(x)}`).join(", ")));
 }

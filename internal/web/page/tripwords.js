@@ -30,7 +30,7 @@ function remedies(r, u) {
     : [h("td", {}, told(x.reverse_velocity_m_s, u.velocity)), h("td", {}, told(x.head_rise_m, u.head)), h("td", {}, told(x.least_pressure_head_m, u.head)), h("td", {}, x.column_separation ? "predicted" : "none"), h("td", {}, x.recommended ? "✓ recommended" : x === all[0] ? "–" : "no")]);
   return h("section", { class: "pl-remedies" }, h("h3", {}, "Remedies, each run at best estimates in all stops"),
     h("div", { class: "wide-table", tabindex: "0", role: "region", "aria-label": "Remedies" }, h("table", {}, h("thead", {}, h("tr", {}, ["remedy", "reverse velocity", "head rise", "min. pressure head in the main", "column separation", "recommended"].map((t) => h("th", { scope: "col" }, t)))),
-      h("tbody", {}, all.map((x) => h("tr", {}, h("th", { scope: "row" }, x.name === x.what ? x.name : `${x.name}: ${x.what}`), cells(x)))))));
+      h("tbody", {}, all.map((/** @type {import("./types.js").Remedy} */ x) => h("tr", {}, h("th", { scope: "row" }, x.name === x.what ? x.name : `${x.name}: ${x.what}`), cells(x)))))));
 }
 
 /** The findings of a run as rows of name and number. @param {Reel} r @param {Units} u @returns {[string, string][]} */
