@@ -19,17 +19,6 @@ const (
 	Harmful = "harmful"
 )
 
-// slamRank orders the classes; what is not known counts as the worst.
-func slamRank(class string) int {
-	switch class {
-	case Quiet:
-		return 0
-	case Audible:
-		return 1
-	}
-	return 2
-}
-
 // SlamLimits are the limits between the classes, by the rules.
 func SlamLimits(book *rules.Book) plant.Limits {
 	return plant.Limits{QuietMS: book.Limit("slam-quiet").Value.SI, HarmfulMS: book.Limit("slam-harmful").Value.SI}

@@ -2,7 +2,6 @@ package plant
 
 import (
 	"fmt"
-	"math"
 
 	"seatward/basis"
 	"seatward/catalog"
@@ -121,9 +120,3 @@ func (x *Slam) Lucky() bool {
 
 // luckyMS is a difference of reverse velocities that nobody feels, m/s.
 const luckyMS = 0.01
-
-// Spans is true where the 5 to 95 % interval holds more than one class.
-func (x *Slam) Spans(l Limits) bool {
-	_, yes := l.between(x.Sudden)
-	return yes && !math.IsNaN(x.Sudden.SI)
-}

@@ -130,14 +130,3 @@ const (
 	mostRows  = 20_000 // of a run that is recorded: as a rule every step
 	echoes    = 6      // wave times of the branch for which the head of a seating is followed
 )
-
-// StopEvents are the events at which a valve may slam.
-func (p *Plant) StopEvents() []Event {
-	var out []Event
-	for _, e := range p.Events() {
-		if e.Stops() {
-			out = append(out, e)
-		}
-	}
-	return out
-}
