@@ -30,15 +30,6 @@ func withPumps(t rapid.TB, rest string, pumps []string) *Station {
 	return resolved(t, fmt.Sprintf(ofPumps, rest, strings.Join(pumps, "\n  - ")))
 }
 
-// machines are the pumps without what the file's order says.
-func machines(st *Station) []Pump {
-	out := slices.Clone(st.unordered().Pumps)
-	for i := range out {
-		out[i].Name = ""
-	}
-	return out
-}
-
 // numbers are all values of the station in the order of the walk.
 func numbers(st *Station) []float64 {
 	var out []float64

@@ -59,15 +59,6 @@ func (w *sheet) both(path string, v basis.Value) string {
 	return first + "  ·  " + second
 }
 
-// band prints a value with its range: "0.30 (0.05 to 0.35) ft/s".
-func (w *sheet) band(path string, v basis.Value) string {
-	best := w.number(path, v)
-	if !v.Known() || !v.Ranged() {
-		return best
-	}
-	return best + " (" + v.FormatRange(w.units()) + ")"
-}
-
 // cell is a value with its unit.
 func (w *sheet) cell(path string, v basis.Value) Cell {
 	c := Cell{Text: w.number(path, v)}
