@@ -82,12 +82,12 @@ func TestEverySlider(t *testing.T) {
 	}
 }
 
-// Another size and another position are tried beside the sliders.
+// Another size or variant and another position are tried beside the sliders. The ball comes in
+// two variants here; the other families in the pipe's size alone.
 func TestSizeAndPositionTried(t *testing.T) {
 	b := newTab(t, desktop)
 	b.open(serve(t))
-	b.tripReady()
-	b.press(openIf)
+	b.ballStops()
 	for _, which := range []string{"size", "position"} {
 		as := value[string](b, result)
 		sel := "[...document.querySelectorAll('.pl-choices .pl-choice')].find((e) => e.textContent.startsWith(" + quote(which) + ")).querySelector('select')"

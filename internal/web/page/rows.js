@@ -1,5 +1,5 @@
 // The verdict line, and the valves as rows with bars.
-import { at, css, h, put, say, svg, toast, upper } from "./dom.js";
+import { at, css, h, percent, put, say, svg, toast, upper } from "./dom.js";
 import { choose, on, refresh, shownValve, state } from "./state.js";
 import { icon } from "./symbols.js";
 import { number } from "./explain.js";
@@ -119,8 +119,6 @@ function slamCell(r, pic) {
   return cell("Reverse velocity", pic, ...(s.median ? [h("strong", {}, s.median), " median, best estimate ", number] : [number]), h("span", { class: "slam " + s.class }, " " + s.class),
     s.likely ? h("span", { class: "soft" }, `, likely ${s.likely}`) : null, s.stopped ? h("span", { class: "soft" }, `; its cushion makes of it a sudden stop of ${s.stopped.text}`) : null, chances(s));
 }
-
-const percent = (/** @type {number} */ x) => `${Math.round(100 * x)} %`;
 
 /** The chances of the classes as a bar and in words. @param {import("./types.js").Slam} s */
 function chances(s) {

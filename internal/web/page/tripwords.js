@@ -1,5 +1,5 @@
 // The trip in words: for those who listen instead of look, and for everyone who wants the numbers.
-import { digits, h } from "./dom.js";
+import { digits, h, percent } from "./dom.js";
 import { line, sorted } from "./findings.js";
 import { extremes, shutAt } from "./film.js";
 
@@ -22,14 +22,14 @@ export function nothingHappens(r) {
   return e?.not_run ? `not run: ${e.not_run}` : "the valve does not close in this event";
 }
 
-/** The remedies that were run, recommended ones marked; nothing where none were. @param {Reel} r @param {Units} u */
-function remedies(r, u) {
+/** The remedies that were run, recommended ones marked; nothing where none were. @param {Reel} r @param {Units} u @param {string} name of the valve */
+function remedies(r, u, name) {
   const all = r.trip.remedies || [];
   if (!all.length) return null;
   const cells = (/** @type {import("./types.js").Remedy} */ x) => (x.fault && x.reverse_velocity_m_s === undefined ? [h("td", { colspan: 5 }, `not run: ${x.fault}`)]
     : [h("td", {}, told(x.reverse_velocity_m_s, u.velocity)), h("td", {}, told(x.head_rise_m, u.head)), h("td", {}, told(x.least_pressure_head_m, u.head)), h("td", {}, x.column_separation ? "predicted" : "none"), h("td", {}, x.recommended ? "✓ recommended" : x === all[0] ? "–" : "no")]);
   return h("section", { class: "pl-remedies" }, h("h3", {}, "Remedies, each run at best estimates in all stops"),
-    h("div", { class: "wide-table", tabindex: "0", role: "region", "aria-label": "Remedies" }, h("table", {}, h("thead", {}, h("tr", {}, ["remedy", "reverse velocity", "head rise", "min. pressure head in the main", "column separation", "recommended"].map((t) => h("th", { scope: "col" }, t)))),
+    h("div", { class: "wide-table", tabindex: "0", role: "region", "aria-label": `Remedies for ${name}` }, h("table", {}, h("thead", {}, h("tr", {}, ["remedy", "reverse velocity", "head rise", "min. pressure head in the main", "column separation", "recommended"].map((t) => h("th", { scope: "col" }, t)))),
       h("tbody", {}, all.map((/** @type {import("./types.js").Remedy} */ x) => h("tr", {}, h("th", { scope: "row" }, x.name === x.what ? x.name : `${x.name}: ${x.what}`), cells(x)))))));
 }
 
@@ -44,7 +44,7 @@ export function facts(r, u) {
   const rows = [];
   if (c?.reverse_velocity_m_s && shut !== null) {
     rows.push(["reverse velocity", banded(c.reverse_velocity_m_s, u.velocity) + (c.class ? `: ${c.class}` : "")], ["head rise", banded(c.head_rise_m, u.head)]);
-    if (c.chances && c.runs) rows.push(["chances", ["quiet", "audible", "harmful"].map((k) => `${k} ${Math.round(100 * c.chances[k])} %`).join(", ")]);
+    if (c.chances && c.runs) rows.push(["chances", ["quiet", "audible", "harmful"].map((k) => `${k} ${percent(c.chances[k])}`).join(", ")]);
   }
   const told1 = r.trip.events?.find((/** @type {any} */ e) => e.id === r.trip.event);
   if (told1 && shut !== null) rows.push(["max. head behind the valve", told(told1.greatest_head_at_valve_m, u.head)]);
@@ -63,6 +63,6 @@ export function inWords(r, u, name) {
     r.trip.what_if?.length ? h("p", { class: "pl-tried" }, `What if: ${r.trip.what_if.map((/** @type {{text: string}} */ w) => w.text).join("; ")}.`) : null,
     h("table", {}, h("tbody", {}, facts(r, u).map(([k, v]) => h("tr", {}, h("th", { scope: "row" }, k), h("td", {}, v))))),
     r.trip.findings?.length ? h("ul", { class: "findings" }, sorted(r.trip.findings).filter((f) => f.severity !== "pass").map(line)) : null,
-    remedies(r, u),
-    h("ol", { class: "pl-told", tabindex: "0", role: "group", "aria-label": "What happens, in order" }, r.moments.map((m) => h("li", {}, `${digits(m.t)} s: ${m.text}`))));
+    remedies(r, u, name),
+    h("div", { class: "pl-told", tabindex: "0", role: "group", "aria-label": "What happens, in order" }, h("ol", {}, r.moments.map((m) => h("li", {}, `${digits(m.t)} s: ${m.text}`)))));
 }

@@ -20,7 +20,7 @@ export function sliders(reel, u) {
   return out;
 }
 
-/** The same family in its other sizes. @param {import("./types.js").Answer|null} answer @param {string} valve */
+/** The same family in its other sizes and variants. @param {import("./types.js").Answer|null} answer @param {string} valve */
 export function sizes(answer, valve) {
   const row = answer?.rows.find((r) => r.id === valve);
   return row ? (answer?.rows || []).filter((r) => r.family === row.family) : [];
@@ -78,7 +78,7 @@ export function whatif(base, run) {
   const alike = sizes(st.answer, base.valve);
   const box = h("div", { class: "pl-whatif" },
     h("div", { class: "pl-choices" },
-      choice("size", alike.map((r) => [r.id, r.size]), "valve"),
+      choice("size", alike.map((r) => [r.id, r.variant ? `${r.size}, ${r.variant}` : r.size]), "valve"),
       choice("position", POSITIONS.map((p) => [p, p]), "position"),
       h("button", { type: "button", class: "pl-button", onclick: () => { for (const f of resets) f(); run(wish, true); } }, "Back to the station as it is")),
     h("div", { class: "pl-sliders" }, list.map(row)), result);
