@@ -28,6 +28,7 @@ type inputs struct {
 	valve, units    string
 	json            bool
 	quick           bool // the pump stops are left out
+	all             bool // the sizes next to the pipe's too
 }
 
 func (in *inputs) dataFlags(c *cobra.Command) {
@@ -137,7 +138,7 @@ func (a *app) station(name string) (*station.Station, error) {
 
 // options gathers catalogs and rules.
 func (a *app) options(in *inputs) (study.Options, error) {
-	opt := study.Options{Valve: in.valve, Quick: in.quick}
+	opt := study.Options{Valve: in.valve, Quick: in.quick, All: in.all}
 	var err error
 	if opt.Catalogs, err = a.catalogs(in.catalogs); err != nil {
 		return opt, err

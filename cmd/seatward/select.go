@@ -11,14 +11,14 @@ import (
 // selectCommand judges every valve of the catalog near the pipe's size.
 func (a *app) selectCommand() *cobra.Command {
 	var in inputs
-	var all bool
 	c := &cobra.Command{
 		Use:   "select FILE",
 		Short: "Judge every catalog valve for a station, and rank them",
-		Long: "Judge every valve of the catalog in the pipe's size and the sizes next to it,\n" +
-			"with the station solved round each, and print the answer: which valve, how it\n" +
-			"goes in, why, what that depends on, and why not the others. FILE is a station\n" +
-			"file, or - for standard input. With --valve, tell one valve in full.",
+		Long: "Judge every valve of the catalog in the pipe's size, with the station solved\n" +
+			"round each and every pump stop run, and print the answer: which valve, how it\n" +
+			"goes in, why, what that depends on, and why not the others. The sizes next to\n" +
+			"the pipe's are judged where none of its own can be used, or with --all. FILE is\n" +
+			"a station file, or - for standard input. With --valve, print one valve in full.",
 		Example:           "seatward select examples/layout.station.yaml\nseatward select examples/first-call.station.yaml --valve flap/6in --units SI",
 		Args:              exactly(1, "one station file"),
 		ValidArgsFunction: stationFiles,
@@ -30,7 +30,7 @@ func (a *app) selectCommand() *cobra.Command {
 			return err
 		}
 		opt := a.print(s.Station.Units)
-		opt.All = all
+		opt.All = in.all
 		switch {
 		case in.json:
 			err = a.printJSON(s.JSON())
@@ -45,7 +45,7 @@ func (a *app) selectCommand() *cobra.Command {
 		return err
 	}
 	in.valveFlag(c, "tell one valve in full, by its `ID`, such as swing/6in")
-	c.Flags().BoolVar(&all, "all", false, "list every size that was looked at, not only each family's best")
+	c.Flags().BoolVar(&in.all, "all", false, "judge and list the sizes next to the pipe's too")
 	c.Flags().BoolVar(&in.quick, "quick", false, "answer without slam: leave the pump stops out")
 	in.dataFlags(c)
 	in.ruleFlags(c)
