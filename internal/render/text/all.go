@@ -71,6 +71,8 @@ func (r *report) all() {
 	}
 	if !r.opt.All && len(shown) < len(r.s.Assessments) {
 		r.paraIn(faint, "  ", "Each family in its best size; --all shows the sizes next to it as well.")
+	} else if !r.s.Wide {
+		r.paraIn(faint, "  ", "In the pipe's own size; --all judges the sizes next to it as well.")
 	}
 	r.paraIn(faint, "  ", judge.RankingRule)
 }
