@@ -115,6 +115,7 @@ LIMIT ?= 20s
 soak: ready ## generated stations, asked for MINUTES (2 if no number is given) or up to STATIONS
 	@mkdir -p artifacts; go build -o artifacts/stations ./test/stations; \
 	artifacts/stations soak -seed $(SEED) -stations $(STATIONS) -minutes $(MINUTES) -pairs=$(PAIRS) -limit $(LIMIT)
+	SEATWARD_LONG=1 go test -count=1 -timeout 30m -run "EveryEvent|EstimateAgrees" ./plant
 
 .PHONY: survey
 survey: ready ## the best valve of 32 ordinary layouts, and the shares of the verdicts

@@ -6,7 +6,9 @@ import (
 )
 
 // TestRepeatedSlam holds the stations whose valve opens again to numbers of this engine on
-// refined grids (pinned: they move when the ball law moves; physics A5.1, rows D and E).
+// refined grids (pinned: they move when the ball law moves; physics A5.1, rows D and E). The
+// hardest of row E, 0.158 m/s there, was found without gas; this engine runs with a gas
+// fraction of 1e-7 once the head falls to vapor pressure, and that gives 0.209 m/s.
 func TestRepeatedSlam(t *testing.T) {
 	for _, c := range []struct {
 		row, station, valve, event string
@@ -15,7 +17,7 @@ func TestRepeatedSlam(t *testing.T) {
 		headM, headBy              float64
 	}{
 		{"D", "riser.station", "ball-pocket/10in", "power-failure-high", 0.163, 0.02 * 0.163, 0.34, 0.03, 112, 6},
-		{"E", "second-riser.station", "ball-pocket/8in", "power-failure-high", 0.0785, 0.02 * 0.0785, 0.158, 0.02, 70.4, 1.0},
+		{"E", "second-riser.station", "ball-pocket/8in", "power-failure-high", 0.0785, 0.02 * 0.0785, 0.209, 0.02, 70.4, 1.0},
 	} {
 		s := stopped(t, plantOf(t, c.station), c.valve, c.event, Options{Record: true})
 		most := s.MostM()

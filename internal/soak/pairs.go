@@ -11,7 +11,7 @@ import (
 
 // How far numbers of one answer may lie apart: as a share, or as a small number of its unit.
 const (
-	same       = 1e-5 // numbers in other units differ in their last digits, of which a run makes more
+	same       = 1e-4 // numbers in other units differ in their 13th digit, of which a draw that closes early or late makes more
 	nearShare  = 0.05 // after a change of 0.1 %
 	nearMS     = 0.02
 	leastSpeed = 1e-3 // m/s: below it a reverse velocity is none
