@@ -104,9 +104,13 @@ func sameStop(t *testing.T, what string, a, b *Stop, within float64) {
 		name string
 		a, b float64
 	}{
-		{"first reverse velocity", x.First.ReverseMS, y.First.ReverseMS}, {"time of it", x.First.TimeS, y.First.TimeS},
-		{"first rise", x.FirstRiseM, y.FirstRiseM}, {"time of reversal", x.ReversedS, y.ReversedS}, {"start", a.StartMS, b.StartMS},
-		{"branch", a.BranchS, b.BranchS}, {"step", a.StepS, b.StepS},
+		{"first reverse velocity", x.First.ReverseMS, y.First.ReverseMS},
+		{"time of it", x.First.TimeS, y.First.TimeS},
+		{"first rise", x.FirstRiseM, y.FirstRiseM},
+		{"time of reversal", x.ReversedS, y.ReversedS},
+		{"start", a.StartMS, b.StartMS},
+		{"branch", a.BranchS, b.BranchS},
+		{"step", a.StepS, b.StepS},
 	} {
 		if !near(c.a, c.b, within) {
 			t.Errorf("%s: %s is %.12g and %.12g", what, c.name, c.a, c.b)

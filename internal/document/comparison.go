@@ -2,7 +2,7 @@ package document
 
 import (
 	"fmt"
-	
+
 	"seatward/basis"
 	"seatward/judge"
 	"seatward/quantity"

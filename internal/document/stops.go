@@ -37,7 +37,8 @@ func (w *sheet) stopCells(x *plant.Stop) []Cell {
 // stopColumns are the heads over stopCells.
 func (w *sheet) stopColumns() []Column {
 	return []Column{
-		{Title: w.say("Closes at"), Unit: "s", Right: true}, w.numbers("Reverse velocity", quantity.Velocity), w.numbers("Head rise", quantity.Head),
+		{Title: w.say("Closes at"), Unit: "s", Right: true},
+		w.numbers("Reverse velocity", quantity.Velocity), w.numbers("Head rise", quantity.Head),
 		w.numbers("Max. head at the valve", quantity.Head), w.numbers("Max. in main", quantity.Head), w.numbers("Min. in main", quantity.Head),
 	}
 }
@@ -143,7 +144,8 @@ func (w *sheet) remedies() {
 			said = Cell{Text: w.say("yes"), Tone: Good}
 		}
 		t.Rows = append(t.Rows, Row{Cells: []Cell{
-			{Text: joined(": ", sentenceStart(r.Name), r.What)}, w.bare(at+"reverse_velocity", quantity.Velocity, r.Answer.Worst.SlamMS()), w.bare(at+"head_rise", quantity.Head, r.Answer.Worst.RiseM()),
+			{Text: joined(": ", sentenceStart(r.Name), r.What)},
+			w.bare(at+"reverse_velocity", quantity.Velocity, r.Answer.Worst.SlamMS()), w.bare(at+"head_rise", quantity.Head, r.Answer.Worst.RiseM()),
 			w.bare(at+"greatest_head", quantity.Head, r.MostM()), least, said,
 		}})
 	}
