@@ -44,6 +44,9 @@ var plan = map[string]place{
 	"dimension": {2, 1, nil, nil, false, "what standards fix of flanges and lengths hangs on no product"},
 	"lift":      {2, 1, nil, nil, false, "what a person may lift hangs on no valve"},
 
+	"internal/notices": {0, none, nil, nil, false, "the licenses of what is linked in are one text"},
+	"internal/program": {0, none, nil, nil, false, "every answer names the program that gave it, so the name stands under all of them"},
+
 	"internal/root": {0, none, nil, nil, false, "where a function is zero hangs on nothing that it stands for"},
 	"internal/moc":  {2, none, nil, []string{"golang.org/x/sys"}, false, "the hot loop of the transient solver is numbers in arrays and knows no pipe"},
 

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"seatward/basis"
+	"seatward/internal/program"
 	"seatward/judge"
 	"seatward/plant"
 	"seatward/station"
@@ -18,6 +19,7 @@ const Schema = "seatward.study/2"
 // are SI; the unit stands in the key. A number that is unknown is left out.
 type JSON struct {
 	Schema          string          `json:"schema" jsonschema_description:"Name and version of this form"`
+	Program         program.Program `json:"program"`
 	Station         StationJSON     `json:"station"`
 	Assumed         []AssumedJSON   `json:"assumed" jsonschema_description:"Every value that the program filled in"`
 	OperatingPoints []PointJSON     `json:"operating_points" jsonschema_description:"All pump combinations at both levels, with the first-ranked valve in place"`
@@ -188,6 +190,7 @@ func (s *Study) MarshalJSON() ([]byte, error) { return json.Marshal(s.JSON()) }
 func (s *Study) JSON() JSON {
 	out := JSON{
 		Schema:      Schema,
+		Program:     program.This(),
 		Station:     stationJSON(s.Station),
 		RankingRule: judge.RankingRule, DecisiveFact: s.DecisiveFact, Separation: s.Separation, Pending: s.Pending, References: s.References,
 		Assumed: []AssumedJSON{}, OperatingPoints: []PointJSON{}, ByHand: []StopJSON{}, Candidates: []CandidateJSON{},

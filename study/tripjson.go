@@ -7,6 +7,7 @@ import (
 
 	"github.com/invopop/jsonschema"
 
+	"seatward/internal/program"
 	"seatward/plant"
 	"seatward/quantity"
 	"seatward/transient"
@@ -18,6 +19,7 @@ const TripSchema = "seatward.trip/2"
 // TripJSON is the machine form of a TripStudy. Heads are above the wet well's high level.
 type TripJSON struct {
 	Schema   string           `json:"schema"`
+	Program  program.Program  `json:"program"`
 	Station  StationJSON      `json:"station"`
 	Valve    string           `json:"valve"`
 	WhatIf   []WhatIfJSON     `json:"what_if"` // numbers that are other than in the station file and the catalog
@@ -166,13 +168,14 @@ const TripsSchema = "seatward.trips/2"
 
 // TripsJSON is the machine form of several valves in the same events.
 type TripsJSON struct {
-	Schema string     `json:"schema"`
-	Trips  []TripJSON `json:"trips"`
+	Schema  string          `json:"schema"`
+	Program program.Program `json:"program"`
+	Trips   []TripJSON      `json:"trips"`
 }
 
 // Compared is the machine form of several valves.
 func Compared(all []*TripStudy) TripsJSON {
-	out := TripsJSON{Schema: TripsSchema, Trips: []TripJSON{}}
+	out := TripsJSON{Schema: TripsSchema, Program: program.This(), Trips: []TripJSON{}}
 	for _, s := range all {
 		out.Trips = append(out.Trips, s.JSON())
 	}
@@ -199,7 +202,7 @@ func TripJSONSchema() ([]byte, error) {
 func (s *TripStudy) JSON() TripJSON {
 	t := s.Told()
 	out := TripJSON{
-		Schema: TripSchema, Valve: s.Item.ID, WhatIf: []WhatIfJSON{}, Datum: s.Datum, Event: t.Event.ID,
+		Schema: TripSchema, Program: program.This(), Valve: s.Item.ID, WhatIf: []WhatIfJSON{}, Datum: s.Datum, Event: t.Event.ID,
 		Station: stationJSON(s.Station),
 		Events:  []TripEventJSON{}, Timeline: []TripMomentJSON{}, Envelope: []EnvelopeJSON{}, Cavities: []CavityJSON{}, Findings: []FindingJSON{},
 		Remedies: []RemedyJSON{}, Assumed: []AssumedJSON{}, Cautions: []CautionJSON{}, Notes: append([]string{}, t.Notes...),

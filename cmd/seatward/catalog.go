@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"seatward/catalog"
+	"seatward/internal/program"
 	"seatward/internal/render/text"
 	"seatward/quantity"
 )
@@ -96,6 +97,7 @@ func (a *app) catalogListCommand() *cobra.Command {
 // catalogList is the machine form of a list of catalogs.
 type catalogList struct {
 	Schema   string          `json:"schema"`
+	Program  program.Program `json:"program"`
 	Families []familyListing `json:"families"`
 }
 
@@ -112,7 +114,7 @@ type familyListing struct {
 }
 
 func listed(catalogs []*catalog.Catalog) catalogList {
-	out := catalogList{Schema: "seatward.catalogs/1", Families: []familyListing{}}
+	out := catalogList{Schema: "seatward.catalogs/1", Program: program.This(), Families: []familyListing{}}
 	for _, c := range catalogs {
 		for _, f := range c.Families {
 			l := familyListing{ID: f.ID, Title: f.Title, Type: f.Type.Key, Maker: c.Maker, Version: c.Version, Invented: c.Invented, Positions: f.Positions, Services: f.Services}

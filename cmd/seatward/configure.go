@@ -10,6 +10,7 @@ import (
 
 	"seatward/basis"
 	"seatward/catalog"
+	"seatward/internal/program"
 	"seatward/internal/render/text"
 	"seatward/lift"
 	"seatward/quantity"
@@ -267,8 +268,9 @@ func serviceWord(word string) error {
 
 // adviceList is the machine form of advice.
 type adviceList struct {
-	Schema string       `json:"schema"`
-	Advice []adviceLine `json:"advice"`
+	Schema  string          `json:"schema"`
+	Program program.Program `json:"program"`
+	Advice  []adviceLine    `json:"advice"`
 }
 
 type adviceLine struct {
@@ -283,7 +285,7 @@ type adviceLine struct {
 }
 
 func adviceJSON(all []rules.Advice) adviceList {
-	out := adviceList{Schema: "seatward.materials/1", Advice: []adviceLine{}}
+	out := adviceList{Schema: "seatward.materials/1", Program: program.This(), Advice: []adviceLine{}}
 	for _, x := range all {
 		out.Advice = append(out.Advice, adviceLine{x.ID, x.Part, x.Material, x.Says, x.Text, x.Open, x.Source, x.Status})
 	}

@@ -5,31 +5,33 @@ import (
 
 	"seatward/basis"
 	"seatward/catalog"
+	"seatward/internal/program"
 	"seatward/internal/render/text"
 	"seatward/rules"
 )
 
 // configurationForm is the machine form of a configuration, in SI.
 type configurationForm struct {
-	Schema        string       `json:"schema"`
-	Valve         string       `json:"valve"`
-	Code          string       `json:"code"`
-	Options       []optionForm `json:"options"`
-	Open          []openForm   `json:"open"`
-	Parts         []partForm   `json:"bill_of_materials"`
-	MassKg        *float64     `json:"mass_kg,omitempty"`
-	CoverMassKg   *float64     `json:"cover_mass_kg,omitempty"`
-	ElementMassKg *float64     `json:"element_mass_kg,omitempty"`
-	RatingPa      *float64     `json:"rating_pa,omitempty"`
-	ShellTestPa   *float64     `json:"shell_test_pa,omitempty"`
-	SeatTestPa    *float64     `json:"seat_test_pa,omitempty"`
-	DrinkingWater string       `json:"drinking_water"`
-	Standards     []string     `json:"standards"`
-	Spares        []string     `json:"spares"`
-	LimitKg       float64      `json:"lifting_limit_kg"`
-	Lifts         []liftForm   `json:"lifts"`
-	Materials     []adviceLine `json:"materials"`
-	Cautions      []string     `json:"cautions"`
+	Schema        string          `json:"schema"`
+	Program       program.Program `json:"program"`
+	Valve         string          `json:"valve"`
+	Code          string          `json:"code"`
+	Options       []optionForm    `json:"options"`
+	Open          []openForm      `json:"open"`
+	Parts         []partForm      `json:"bill_of_materials"`
+	MassKg        *float64        `json:"mass_kg,omitempty"`
+	CoverMassKg   *float64        `json:"cover_mass_kg,omitempty"`
+	ElementMassKg *float64        `json:"element_mass_kg,omitempty"`
+	RatingPa      *float64        `json:"rating_pa,omitempty"`
+	ShellTestPa   *float64        `json:"shell_test_pa,omitempty"`
+	SeatTestPa    *float64        `json:"seat_test_pa,omitempty"`
+	DrinkingWater string          `json:"drinking_water"`
+	Standards     []string        `json:"standards"`
+	Spares        []string        `json:"spares"`
+	LimitKg       float64         `json:"lifting_limit_kg"`
+	Lifts         []liftForm      `json:"lifts"`
+	Materials     []adviceLine    `json:"materials"`
+	Cautions      []string        `json:"cautions"`
 }
 
 type optionForm struct {
@@ -71,7 +73,7 @@ func siOf(v basis.Value) *float64 {
 func configurationJSON(c *text.Configured) configurationForm {
 	cfg := c.Configuration
 	out := configurationForm{
-		Schema: "seatward.configuration/1", Valve: cfg.Item.ID, Code: cfg.Code(), Open: []openForm{}, Parts: []partForm{},
+		Schema: "seatward.configuration/1", Program: program.This(), Valve: cfg.Item.ID, Code: cfg.Code(), Open: []openForm{}, Parts: []partForm{},
 		MassKg: siOf(cfg.Mass), CoverMassKg: siOf(cfg.Cover), ElementMassKg: siOf(cfg.Element), RatingPa: siOf(cfg.Rating), ShellTestPa: siOf(cfg.ShellTest), SeatTestPa: siOf(cfg.SeatTest),
 		DrinkingWater: cfg.DrinkingWater, Standards: append([]string{}, cfg.Standards...), Spares: append([]string{}, cfg.Spares...), LimitKg: c.Limit.SI, Materials: adviceJSON(c.Advice).Advice,
 	}

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"seatward/internal/exchange"
+	"seatward/internal/program"
 	"seatward/internal/render/text"
 	"seatward/quantity"
 	"seatward/study"
@@ -76,6 +77,7 @@ func (a *app) answers(ctx context.Context, station string, catalogs []string, in
 
 type diffForm struct {
 	Schema   string            `json:"schema"`
+	Program  program.Program   `json:"program"`
 	Changes  []changeForm      `json:"changes"`
 	Stations []stationDiffForm `json:"stations"`
 }
@@ -101,7 +103,7 @@ type moveForm struct {
 }
 
 func diffJSON(d *text.CatalogDiff) diffForm {
-	out := diffForm{Schema: "seatward.catalog-diff/1", Changes: []changeForm{}, Stations: []stationDiffForm{}}
+	out := diffForm{Schema: "seatward.catalog-diff/1", Program: program.This(), Changes: []changeForm{}, Stations: []stationDiffForm{}}
 	for _, c := range d.Changes {
 		out.Changes = append(out.Changes, changeForm{c.Sheet, c.Row, c.Column, c.Before, c.After})
 	}

@@ -10,6 +10,7 @@ import (
 	"seatward/basis"
 	"seatward/catalog"
 	"seatward/diag"
+	"seatward/internal/program"
 	"seatward/internal/render/text"
 	"seatward/judge"
 	"seatward/study"
@@ -54,7 +55,7 @@ func (a *app) explainCommand() *cobra.Command {
 			return unknownName(s, args[0], name)
 		}
 		if in.json {
-			return a.printJSON(explained{Schema: explainSchema, Name: name, node: tree(v)})
+			return a.printJSON(explained{Schema: explainSchema, Program: program.This(), Name: name, node: tree(v)})
 		}
 		if err := text.Explain(&a.out, name, v, opt); err != nil {
 			return err
@@ -161,8 +162,9 @@ type node struct {
 
 // explained is the machine form of an explanation.
 type explained struct {
-	Schema string `json:"schema"`
-	Name   string `json:"name"`
+	Schema  string          `json:"schema"`
+	Program program.Program `json:"program"`
+	Name    string          `json:"name"`
 	node
 }
 
@@ -182,8 +184,9 @@ func tree(v basis.Value) node {
 
 // explainable is the machine form of the list of names.
 type explainable struct {
-	Schema string      `json:"schema"`
-	Values []valueLine `json:"values"`
+	Schema  string          `json:"schema"`
+	Program program.Program `json:"program"`
+	Values  []valueLine     `json:"values"`
 }
 
 type valueLine struct {
@@ -197,7 +200,7 @@ type valueLine struct {
 }
 
 func listOf(values []study.Named) explainable {
-	out := explainable{Schema: "seatward.values/1", Values: []valueLine{}}
+	out := explainable{Schema: "seatward.values/1", Program: program.This(), Values: []valueLine{}}
 	for _, n := range values {
 		v := n.Value
 		out.Values = append(out.Values, valueLine{n.Path, v.Name, v.SI, v.Kind.Symbol(), v.Low, v.High, v.Origin.String()})

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"seatward/fit"
+	"seatward/internal/program"
 	"seatward/internal/render/text"
 	"seatward/quantity"
 	"seatward/rules"
@@ -137,11 +138,12 @@ func possible(old *fit.Old) error {
 
 // fitForm is the machine form of a fit.
 type fitForm struct {
-	Schema   string      `json:"schema"`
-	Guesses  []guessForm `json:"old_valve"`
-	Valves   []placeForm `json:"valves"`
-	Assumed  []string    `json:"assumed"`
-	Cautions []string    `json:"cautions"`
+	Schema   string          `json:"schema"`
+	Program  program.Program `json:"program"`
+	Guesses  []guessForm     `json:"old_valve"`
+	Valves   []placeForm     `json:"valves"`
+	Assumed  []string        `json:"assumed"`
+	Cautions []string        `json:"cautions"`
 }
 
 type guessForm struct {
@@ -184,7 +186,7 @@ type pointForm struct {
 }
 
 func fitJSON(a *fit.Answer, sys quantity.System, cautions []rules.Caution) fitForm {
-	out := fitForm{Schema: "seatward.fit/1", Guesses: []guessForm{}, Valves: []placeForm{}, Assumed: a.Old.Allowances(sys), Cautions: cautionTexts(cautions)}
+	out := fitForm{Schema: "seatward.fit/1", Program: program.This(), Guesses: []guessForm{}, Valves: []placeForm{}, Assumed: a.Old.Allowances(sys), Cautions: cautionTexts(cautions)}
 	for _, g := range a.Guesses {
 		f := guessForm{Size: g.Size.String(), Near: g.Near, Bore: g.Bore, Flanges: []flangeForm{}, Lengths: []lengthForm{}}
 		for _, x := range g.Flanges {

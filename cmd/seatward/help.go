@@ -43,17 +43,23 @@ func (a *app) help(c *cobra.Command) {
 			fmt.Fprintf(w, "  %s\n", l)
 		}
 	}
-	exit := c.Annotations[exitNote]
-	if exit == "" {
-		exit = usualExit
-	}
-	fmt.Fprintf(w, "\nExit codes:\n  %s\n", strings.ReplaceAll(exit, "; ", "\n  "))
+	fmt.Fprintf(w, "\nExit codes:\n  %s\n", strings.ReplaceAll(exits(c), "; ", "\n  "))
 }
 
-// flagLines lists the flags of a command, each with what it is for.
-func flagLines(c *cobra.Command) []string {
-	const column = 24
-	var out []string
+// exits says what the exit codes of a command mean.
+func exits(c *cobra.Command) string {
+	if note := c.Annotations[exitNote]; note != "" {
+		return note
+	}
+	return usualExit
+}
+
+// flagHelp is a flag as help shows it.
+type flagHelp struct{ lead, usage string }
+
+// flags lists the flags of a command that people see.
+func flags(c *cobra.Command) []flagHelp {
+	var out []flagHelp
 	c.Flags().VisitAll(func(f *pflag.Flag) {
 		if f.Hidden || f.Name == "help" {
 			return
@@ -66,13 +72,24 @@ func flagLines(c *cobra.Command) []string {
 		if f.Value.Type() != "bool" {
 			lead += " " + strings.ReplaceAll(strings.ToUpper(name), " OR ", "|")
 		}
-		for i, l := range text.Wrap(usage, text.Width-column) {
+		out = append(out, flagHelp{lead, usage})
+	})
+	return out
+}
+
+// flagLines lists the flags of a command, each with what it is for.
+func flagLines(c *cobra.Command) []string {
+	const column = 24
+	var out []string
+	for _, f := range flags(c) {
+		lead := f.lead
+		for i, l := range text.Wrap(f.usage, text.Width-column) {
 			if i > 0 {
 				lead = ""
 			}
 			out = append(out, fmt.Sprintf("%-*s%s", column, lead, l))
 		}
-	})
+	}
 	return out
 }
 
@@ -81,17 +98,26 @@ func helpCommand(root *cobra.Command) *cobra.Command {
 	return &cobra.Command{
 		Use: "help [COMMAND]", Short: "Print the help of a command", Hidden: true, Example: "seatward help select",
 		RunE: func(_ *cobra.Command, args []string) error {
-			at := root
-			for _, word := range args {
-				next, _, err := at.Find([]string{word})
-				if err != nil || next == at {
-					return unknownCommand(at, word)
-				}
-				at = next
+			at, err := named(root, args)
+			if err != nil {
+				return err
 			}
 			return at.Help()
 		},
 	}
+}
+
+// named finds the command that words name.
+func named(root *cobra.Command, words []string) (*cobra.Command, error) {
+	at := root
+	for _, word := range words {
+		next, _, err := at.Find([]string{word})
+		if err != nil || next == at {
+			return nil, unknownCommand(at, word)
+		}
+		at = next
+	}
+	return at, nil
 }
 
 // exactly checks the number of arguments.

@@ -14,6 +14,7 @@ import (
 
 	"seatward/diag"
 	"seatward/internal/document"
+	"seatward/internal/program"
 	"seatward/internal/render"
 	"seatward/standards"
 )
@@ -175,7 +176,7 @@ func (a *app) writePapers(in *paperFlags, out []file) error {
 		}
 	}
 	if in.json {
-		list := paperList{Written: []writtenPaper{}}
+		list := paperList{Schema: papersForm, Program: program.This(), Written: []writtenPaper{}}
 		for _, f := range out {
 			list.Written = append(list.Written, writtenPaper{f.name, len(f.data)})
 		}
@@ -187,9 +188,14 @@ func (a *app) writePapers(in *paperFlags, out []file) error {
 	return nil
 }
 
+// papersForm names the machine form of what was written.
+const papersForm = "seatward.papers/1"
+
 // paperList is the machine form of what was written.
 type paperList struct {
-	Written []writtenPaper `json:"written"`
+	Schema  string          `json:"schema"`
+	Program program.Program `json:"program"`
+	Written []writtenPaper  `json:"written"`
 }
 
 type writtenPaper struct {
@@ -278,7 +284,7 @@ func (p *paper) files(folder string) ([]file, error) {
 
 // paperRequest reads profile, logo, wording and clause.
 func (a *app) paperRequest(in *paperFlags) (document.Request, error) {
-	r := document.Request{Profile: &document.ProfileFile{}, Wording: document.NewWording(), Program: "Seatward " + version}
+	r := document.Request{Profile: &document.ProfileFile{}, Wording: document.NewWording(), Program: program.Title()}
 	var err error
 	if r.Rules, err = a.book(in.rules); err != nil {
 		return r, err

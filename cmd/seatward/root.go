@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"seatward/diag"
+	"seatward/internal/program"
 	"seatward/quantity"
 )
 
@@ -66,8 +67,11 @@ func (a *app) root() *cobra.Command {
 			"the catalog, ranks them, and says why, with the source of every number.",
 		Example:       "seatward select examples/layout.station.yaml",
 		SilenceErrors: true, SilenceUsage: true,
-		Args: cobra.ArbitraryArgs,
+		Version: program.Version(),
+		Args:    cobra.ArbitraryArgs,
 	}
+	root.Flags().Bool("version", false, "print the version")
+	root.SetVersionTemplate("seatward {{.Version}}\n")
 	root.RunE = func(c *cobra.Command, args []string) error {
 		if len(args) > 0 {
 			return unknownCommand(root, args[0])
@@ -75,7 +79,7 @@ func (a *app) root() *cobra.Command {
 		return c.Help()
 	}
 	root.AddCommand(a.newCommand(), a.selectCommand(), a.tripCommand(), a.lossCommand(), a.closingCommand(), a.explainCommand(), a.writeCommand(),
-		a.configureCommand(), a.fitCommand(), a.standardsCommand(), a.materialsCommand(), a.catalogCommand(), a.rulesCommand(), a.schemaCommand(), a.serveCommand(), a.versionCommand())
+		a.configureCommand(), a.fitCommand(), a.standardsCommand(), a.materialsCommand(), a.catalogCommand(), a.rulesCommand(), a.schemaCommand(), a.serveCommand(), a.versionCommand(), a.manualCommand())
 	root.SetHelpCommand(helpCommand(root))
 	root.SetHelpFunc(func(c *cobra.Command, _ []string) { a.help(c) })
 	root.SetFlagErrorFunc(flagError)

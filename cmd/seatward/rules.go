@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/spf13/cobra"
 
+	"seatward/internal/program"
 	"seatward/internal/render/text"
 	"seatward/quantity"
 	"seatward/rules"
@@ -37,7 +38,7 @@ func (a *app) rulesCommand() *cobra.Command {
 		case packs:
 			return text.Packs(&a.out, book.Packs(), a.print(sys))
 		case in.json:
-			out := limitList{Schema: "seatward.rules/1"}
+			out := limitList{Schema: "seatward.rules/1", Program: program.This()}
 			for _, id := range book.IDs() {
 				l := book.Limit(id)
 				out.Limits = append(out.Limits, limitLine{l.ID, l.Title, l.Value.SI, l.Value.Kind.Symbol(), l.Value.Source, l.Edition, l.Status, l.Note})
@@ -54,8 +55,9 @@ func (a *app) rulesCommand() *cobra.Command {
 
 // limitList is the machine form of the limits.
 type limitList struct {
-	Schema string      `json:"schema"`
-	Limits []limitLine `json:"limits"`
+	Schema  string          `json:"schema"`
+	Program program.Program `json:"program"`
+	Limits  []limitLine     `json:"limits"`
 }
 
 type limitLine struct {
@@ -71,8 +73,9 @@ type limitLine struct {
 
 // packList is the machine form of the rule packs.
 type packList struct {
-	Schema string     `json:"schema"`
-	Packs  []packLine `json:"packs"`
+	Schema  string          `json:"schema"`
+	Program program.Program `json:"program"`
+	Packs   []packLine      `json:"packs"`
 }
 
 type packLine struct {
@@ -94,7 +97,7 @@ type packRuleLine struct {
 }
 
 func packsJSON(packs []rules.Pack) packList {
-	out := packList{Schema: "seatward.rule-packs/1"}
+	out := packList{Schema: "seatward.rule-packs/1", Program: program.This()}
 	for i := range packs {
 		p := &packs[i]
 		line := packLine{ID: p.ID, Title: p.Title}

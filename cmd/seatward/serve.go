@@ -18,6 +18,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"seatward/internal/program"
 	"seatward/internal/store"
 	"seatward/internal/web"
 )
@@ -111,7 +112,7 @@ func (a *app) serve(ctx context.Context, in *serveFlags) error {
 
 // serveConfig reads data and token and holds the address to the rule about them.
 func (a *app) serveConfig(in *serveFlags) (web.Config, error) {
-	out := web.Config{Computations: in.computations, Program: "Seatward " + version, Log: slog.New(slog.NewJSONHandler(a.err, nil))}
+	out := web.Config{Computations: in.computations, Program: program.Title(), Log: slog.New(slog.NewJSONHandler(a.err, nil))}
 	if in.computations < 1 {
 		return out, fmt.Errorf("--computations %d: at least 1 is expected", in.computations)
 	}

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"seatward/catalog"
+	"seatward/internal/program"
 	"seatward/internal/render/text"
 	"seatward/quantity"
 	"seatward/standards"
@@ -85,9 +86,10 @@ func (a *app) standardsCommand() *cobra.Command {
 }
 
 type standardList struct {
-	Schema    string         `json:"schema"`
-	Valve     string         `json:"valve"`
-	Standards []standardLine `json:"standards"`
+	Schema    string          `json:"schema"`
+	Program   program.Program `json:"program"`
+	Valve     string          `json:"valve"`
+	Standards []standardLine  `json:"standards"`
 }
 
 type standardLine struct {
@@ -105,7 +107,7 @@ type standardLine struct {
 }
 
 func standardsJSON(it *catalog.Item, said []standards.Said) standardList {
-	out := standardList{Schema: "seatward.standards/1", Valve: it.ID}
+	out := standardList{Schema: "seatward.standards/1", Program: program.This(), Valve: it.ID}
 	for _, s := range said {
 		st := s.Standard
 		line := standardLine{ID: st.ID, Title: st.Title, About: st.About, Verdict: s.Verdict.String(), Scope: st.Scope, Text: s.Text, Hangs: s.Hangs, Source: st.Source, Status: st.Status, Replaced: st.Withdrawn}
@@ -118,9 +120,10 @@ func standardsJSON(it *catalog.Item, said []standards.Said) standardList {
 }
 
 type flagList struct {
-	Schema string     `json:"schema"`
-	Valve  string     `json:"valve"`
-	Flags  []flagLine `json:"flags"`
+	Schema  string          `json:"schema"`
+	Program program.Program `json:"program"`
+	Valve   string          `json:"valve"`
+	Flags   []flagLine      `json:"flags"`
 }
 
 type flagLine struct {
@@ -132,7 +135,7 @@ type flagLine struct {
 }
 
 func clauseJSON(it *catalog.Item, flags []standards.Flag) flagList {
-	out := flagList{Schema: "seatward.clause/1", Valve: it.ID, Flags: []flagLine{}}
+	out := flagList{Schema: "seatward.clause/1", Program: program.This(), Valve: it.ID, Flags: []flagLine{}}
 	for _, f := range flags {
 		out.Flags = append(out.Flags, flagLine{f.Place.Line, f.Place.Col, f.Found, f.Kind, f.Text})
 	}

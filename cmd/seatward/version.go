@@ -3,20 +3,18 @@ package main
 import (
 	"fmt"
 	"runtime"
-	"runtime/debug"
 
 	"github.com/spf13/cobra"
 
 	"seatward/catalog"
+	"seatward/internal/notices"
+	"seatward/internal/program"
 	"seatward/study"
 )
 
-// version is the program's version, as it goes into records.
-const version = "0.1.0"
-
-// build is what a record of a calculation names.
+// buildInfo is what a record of a calculation names.
 type buildInfo struct {
-	Version  string   `json:"version"`
+	program.Program
 	Revision string   `json:"revision,omitempty"`
 	Form     string   `json:"study_form"`
 	Catalogs []string `json:"catalogs"`
@@ -25,7 +23,7 @@ type buildInfo struct {
 
 // versionCommand prints what a record of a calculation needs to name.
 func (a *app) versionCommand() *cobra.Command {
-	var asJSON bool
+	var asJSON, licenses bool
 	c := &cobra.Command{
 		Use:     "version",
 		Short:   "Print the version of program and catalog, for records",
@@ -34,13 +32,13 @@ func (a *app) versionCommand() *cobra.Command {
 		Args:    exactly(0, "no arguments"),
 	}
 	c.RunE = func(*cobra.Command, []string) error {
-		b := buildInfo{Version: version, Form: study.Schema, Built: fmt.Sprintf("%s for %s/%s", runtime.Version(), runtime.GOOS, runtime.GOARCH)}
-		if info, ok := debug.ReadBuildInfo(); ok {
-			for _, s := range info.Settings {
-				if s.Key == "vcs.revision" {
-					b.Revision = s.Value
-				}
-			}
+		if licenses {
+			_, err := a.out.WriteString(notices.Text())
+			return err
+		}
+		b := buildInfo{
+			Program: program.This(), Revision: program.Revision(), Form: study.Schema,
+			Built: fmt.Sprintf("%s for %s/%s", runtime.Version(), runtime.GOOS, runtime.GOARCH),
 		}
 		catalogs, list := catalog.Demo()
 		if list.Err() != nil {
@@ -63,5 +61,7 @@ func (a *app) versionCommand() *cobra.Command {
 		return nil
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON for machines")
+	c.Flags().BoolVar(&licenses, "licenses", false, "print the licenses of what the program is made with")
+	c.MarkFlagsMutuallyExclusive("json", "licenses")
 	return c
 }

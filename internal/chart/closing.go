@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"seatward/basis"
+	"seatward/internal/program"
 	"seatward/quantity"
 	"seatward/study"
 	"seatward/valve"
@@ -57,21 +58,22 @@ type Measured struct {
 // deceleration, between two long pipes. It compares valves; what a valve does in a station is
 // the Run.
 type Closing struct {
-	Schema          string         `json:"schema"`
-	Valve           string         `json:"valve"`
-	Position        string         `json:"position"`
-	Station         string         `json:"station,omitempty"`
-	Run             *RunPoint      `json:"run,omitempty" jsonschema_description:"The station's worst stop"`
-	StartVelocityMS study.BandJSON `json:"start_velocity_m_s"`
-	StartOpening    float64        `json:"start_opening" jsonschema_description:"At the best start velocity"`
-	Draws           int            `json:"draws" jsonschema_description:"Draws behind each median and band"`
-	QuietMS         float64        `json:"quiet_below_m_s"`
-	HarmfulMS       float64        `json:"harmful_above_m_s"`
-	Points          []ClosingPoint `json:"points"`
-	Doubts          []Doubt        `json:"doubts" jsonschema_description:"What makes the band, the greatest first, at the deceleration of the run or the middle one"`
-	DoubtsAtMS2     float64        `json:"doubts_at_m_s2"`
-	Measured        []Measured     `json:"measured,omitempty"`
-	MeasuredSource  string         `json:"measured_source,omitempty"`
+	Schema          string          `json:"schema"`
+	Program         program.Program `json:"program"`
+	Valve           string          `json:"valve"`
+	Position        string          `json:"position"`
+	Station         string          `json:"station,omitempty"`
+	Run             *RunPoint       `json:"run,omitempty" jsonschema_description:"The station's worst stop"`
+	StartVelocityMS study.BandJSON  `json:"start_velocity_m_s"`
+	StartOpening    float64         `json:"start_opening" jsonschema_description:"At the best start velocity"`
+	Draws           int             `json:"draws" jsonschema_description:"Draws behind each median and band"`
+	QuietMS         float64         `json:"quiet_below_m_s"`
+	HarmfulMS       float64         `json:"harmful_above_m_s"`
+	Points          []ClosingPoint  `json:"points"`
+	Doubts          []Doubt         `json:"doubts" jsonschema_description:"What makes the band, the greatest first, at the deceleration of the run or the middle one"`
+	DoubtsAtMS2     float64         `json:"doubts_at_m_s2"`
+	Measured        []Measured      `json:"measured,omitempty"`
+	MeasuredSource  string          `json:"measured_source,omitempty"`
 }
 
 // Stop is what is asked of a closing curve. Zero values mean the usual.
@@ -113,7 +115,7 @@ const (
 // the closing runs.
 func NewClosing(v *Valve, ask Stop, sys quantity.System) (*Closing, error) {
 	out := &Closing{
-		Schema: ClosingSchema, Valve: v.Item.ID, Position: v.Position, Station: v.station(), Run: ask.Run,
+		Schema: ClosingSchema, Program: program.This(), Valve: v.Item.ID, Position: v.Position, Station: v.station(), Run: ask.Run,
 		Draws: valve.CurveDraws, QuietMS: ask.QuietMS, HarmfulMS: ask.HarmfulMS,
 	}
 	start := v.start(ask.Start)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"seatward/internal/program"
 	"seatward/quantity"
 	"seatward/valve"
 )
@@ -25,18 +26,19 @@ type LossPoint struct {
 
 // Loss is the head that a valve loses over its flows.
 type Loss struct {
-	Schema             string      `json:"schema"`
-	Valve              string      `json:"valve"`
-	Position           string      `json:"position"`
-	Station            string      `json:"station,omitempty"`
-	BoreM              float64     `json:"bore_m"`
-	DensityKgM3        float64     `json:"density_kg_m3"`
-	FullOpenVelocityMS float64     `json:"full_open_velocity_m_s"`
-	FullOpenMeaning    string      `json:"full_open_meaning"`
-	FullOpenK          float64     `json:"full_open_loss_coefficient"`
-	CrackingHeadM      float64     `json:"cracking_head_m"`
-	Points             []LossPoint `json:"points"`
-	Line               []LossPoint `json:"-"` // dense, for drawing
+	Schema             string          `json:"schema"`
+	Program            program.Program `json:"program"`
+	Valve              string          `json:"valve"`
+	Position           string          `json:"position"`
+	Station            string          `json:"station,omitempty"`
+	BoreM              float64         `json:"bore_m"`
+	DensityKgM3        float64         `json:"density_kg_m3"`
+	FullOpenVelocityMS float64         `json:"full_open_velocity_m_s"`
+	FullOpenMeaning    string          `json:"full_open_meaning"`
+	FullOpenK          float64         `json:"full_open_loss_coefficient"`
+	CrackingHeadM      float64         `json:"cracking_head_m"`
+	Points             []LossPoint     `json:"points"`
+	Line               []LossPoint     `json:"-"` // dense, for drawing
 }
 
 // The velocities in the bore that a loss curve spans unless flows are asked for, m/s:
@@ -59,7 +61,7 @@ func NewLoss(v *Valve, flowsM3S []float64, sys quantity.System) *Loss {
 	m := v.Mechanism
 	open := m.FullOpenVelocity()
 	out := &Loss{
-		Schema: LossSchema, Valve: v.Item.ID, Position: v.Position, Station: v.station(), BoreM: m.BoreM, DensityKgM3: m.DensityKgM3,
+		Schema: LossSchema, Program: program.This(), Valve: v.Item.ID, Position: v.Position, Station: v.station(), BoreM: m.BoreM, DensityKgM3: m.DensityKgM3,
 		FullOpenVelocityMS: open.VelocityMS, FullOpenMeaning: open.Meaning.String(), FullOpenK: open.Loss, CrackingHeadM: m.CrackingHeadM(),
 	}
 	if len(flowsM3S) == 0 {
