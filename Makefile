@@ -14,7 +14,7 @@ VULNDB := v0.0.0-20261105234957-e22db6528018
 
 .PHONY: help
 help: ## list these targets
-	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-8s %s\n", $$1, $$2 }' Makefile
+	@awk -F ':.*## ' '/^## / { print ""; print substr($$0, 4) } /^[a-z0-9]+:.*## / { printf "  make %-9s %s\n", $$1, $$2 }' Makefile
 
 .PHONY: ready
 ready:
@@ -22,6 +22,8 @@ ready:
 		echo 'Go is missing. Debian 13 or newer: sudo apt-get install -y golang-go git. Elsewhere: https://go.dev/doc/install' >&2; exit 1; }
 	@go version | grep -qF '$(GOTOOLCHAIN) ' || { \
 		echo 'Go cannot switch to $(GOTOOLCHAIN). That needs Go 1.21 or newer (go version) and a Go module proxy within reach (go env GOPROXY).' >&2; exit 1; }
+
+## To use it
 
 .PHONY: build
 build: ready ## build ./bin/seatward
@@ -31,12 +33,14 @@ build: ready ## build ./bin/seatward
 run: build ## build, then choose a valve for the example station
 	./bin/seatward select examples/layout.station.yaml
 
+## Before a change is sent
+
 .PHONY: test
 test: ready ## run every test
 	go test ./...
 
 .PHONY: check
-check: vet format house lint vuln fresh ## everything that a change must pass besides the tests
+check: vet format house lint vuln fresh deadcode ## everything that a change must pass besides the tests
 
 .PHONY: vet
 vet: ready ## go vet
@@ -77,15 +81,45 @@ fresh: ready ## generated files are what the code generates
 		diff <(echo "$$before") <(echo "$$after") | grep '^[<>]' || true; exit 1; \
 	fi
 
+# What nothing reaches: no command, no test of a command, no outside number of truth.
+# tools/deadcode.txt lists what may be left so, each with its reason.
+.PHONY: deadcode
+deadcode: ready ## functions that nothing reaches
+	@diff <(grep -v '^#' tools/deadcode.txt | cut -d ' ' -f 1,2 | sort) \
+		<($(TOOL) deadcode -test -f '{{range .Funcs}}{{println $$.Path .Name}}{{end}}' ./cmd/... ./test/stations ./truth | grep . | sort) || { \
+		echo '> nothing reaches it: remove it, or have a command use it'; \
+		echo '< it is reached, or gone: take it from tools/deadcode.txt'; exit 1; }
+
+# The tools are a module of their own, so make vet and make test do not see them.
+.PHONY: tools
+tools: ready ## vet and test of the tools that make a release
+	cd tools && go vet ./... && go test ./...
+
+# Fast systems hide what others do not build.
+.PHONY: cross
+cross: ready ## the program builds for other systems and processors
+	GOOS=windows GOARCH=amd64 go build -o /dev/null ./cmd/seatward
+	GOOS=darwin GOARCH=arm64 go build -o /dev/null ./cmd/seatward
+
+## For those who change the program
+
 .PHONY: golden
 golden: ready ## write the stored expectations anew; then read git diff
 	SEATWARD_UPDATE=1 go test -count=1 ./...
 
+# Whole packages where goroutines meet; of those that calculate, the tests that run side by
+# side, since the detector makes a run ten times as long. make race RACE=./... RACE_RUNS= for all.
+RACE ?= ./internal/draw ./internal/store ./internal/web
+RACE_RUNS ?= ./internal/desk:Concurrent|Cancelled|CacheIsBounded|TripTells \
+	./plant:SideBySide|WorstOfAll|OrderOfPumps|RecordingChangesNothing \
+	./study:SameInputSameBytes|Cancel|TripStopsWhenTold
 .PHONY: race
-race: ready ## every test under the race detector (needs a C compiler)
+race: ready ## the packages that share state, under the race detector (needs a C compiler)
 	@command -v gcc >/dev/null || command -v cc >/dev/null || { \
 		echo 'The race detector needs a C compiler: sudo apt-get install -y gcc libc6-dev' >&2; exit 1; }
-	CGO_ENABLED=1 go test -race ./...
+	@code=0; CGO_ENABLED=1 go test -race -timeout 20m $(RACE) || code=1; \
+	for r in $(foreach r,$(RACE_RUNS),'$r'); do \
+		CGO_ENABLED=1 go test -race -timeout 20m -run "$${r#*:}" "$${r%%:*}" || code=1; done; exit $$code
 
 # make bench BASE=artifacts/before.txt compares with an earlier artifacts/bench.txt kept under that name.
 BENCH ?= .
@@ -134,23 +168,28 @@ readers:
 		echo "installing $${missing[*]}"; run=; [ "$$(id -u)" = 0 ] || run=sudo; \
 		$$run apt-get update -q && $$run apt-get install -y -q --no-install-recommends "$${missing[@]}"; fi
 
+## With other programs; what is missing is installed
+
 .PHONY: papers
 papers: ready readers ## every document read back by other programs
 	cd test/papers && go vet ./... && go test -count=1 ./...
 
-# The browser, and node for the type check and the page's own tests.
-.PHONY: browser
-browser:
-	@missing=(); command -v chromium >/dev/null || missing+=(chromium); \
-	command -v node >/dev/null || missing+=(nodejs); command -v npm >/dev/null || missing+=(npm); \
-	if [ "$${#missing[@]}" -gt 0 ]; then \
+# install NAME:PACKAGE,... of the programs that are missing.
+INSTALL = missing=(); for p in $(1); do command -v "$${p%%:*}" >/dev/null || missing+=("$${p\#\#*:}"); done; \
+	if [ "$${\#missing[@]}" -gt 0 ]; then \
 		echo "installing $${missing[*]}"; run=; [ "$$(id -u)" = 0 ] || run=sudo; \
 		$$run apt-get update -q && $$run apt-get install -y -q --no-install-recommends "$${missing[@]}"; fi
 
-.PHONY: e2e
-e2e: ready browser ## the workbench driven in Chromium; pictures in artifacts/page
-	cd test/e2e && npm ci --no-audit --no-fund && npm run -s types && go vet ./... && go test -count=1 ./...
+.PHONY: page
+page: ready ## the page's types checked, and its own tests in node
+	@$(call INSTALL,node:nodejs npm:npm)
+	cd test/e2e && npm ci --no-audit --no-fund && npm run -s types
 	node --test test/page/*.test.mjs
+
+.PHONY: e2e
+e2e: ready page ## the workbench driven in Chromium; pictures in artifacts/page
+	@$(call INSTALL,chromium:chromium)
+	cd test/e2e && go vet ./... && go test -count=1 ./...
 
 # Pictures of docs/workbench: the walk, and some that other tests take under other names.
 STRIP := $(foreach p,walk-1-station walk-2-edit walk-3-answer walk-4-why-not walk-5-slam walk-6-remedy walk-7-paper,$p:$p:1000) \
@@ -171,6 +210,22 @@ gallery: ready readers ## docs/gallery: every kind of document, from the example
 	for f in artifacts/gallery/*.pdf; do \
 		pdftoppm -r 60 -png -singlefile "$$f" "docs/gallery/$$(basename "$${f%.pdf}")"; done
 
+## Releases
+
+# The same commit gives the same bytes: it is built twice, in two folders and caches, and
+# compared. ONCE=1 leaves the second building out, for a trial.
+ONCE ?=
+.PHONY: release
+release: ready ## make release VERSION=v0.2.0: everything that is handed out, in dist/VERSION
+	cd tools && go run ./release -version '$(VERSION)' -out '$(CURDIR)/dist/$(VERSION)' $(if $(ONCE),-once)
+
+SCHEMAS = $$(./bin/seatward __complete schema '' 2>/dev/null | grep -v '^:')
+.PHONY: schemas
+schemas: build ## make schemas VERSION=v0.2.0: the schemas kept that later ones are held against
+	@test -n '$(VERSION)' || { echo 'which release? make schemas VERSION=v0.2.0' >&2; exit 1; }
+	@folder=cmd/seatward/testdata/schemas/$(VERSION); mkdir -p "$$folder"; \
+	for s in $(SCHEMAS); do ./bin/seatward schema "$$s" > "$$folder/$$s.json"; done; ls "$$folder"
+
 .PHONY: clean
 clean: ## remove what was built
-	rm -rf bin artifacts
+	rm -rf bin artifacts dist

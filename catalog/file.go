@@ -2,6 +2,9 @@ package catalog
 
 import "seatward/internal/yamlfile"
 
+// Form names the form of a catalog file. It changes only when a file that was legal no longer is.
+const Form = "seatward.catalog/1"
+
 // File is a catalog file as written: one maker's families, with where the data
 // come from. Several files of one maker and version make one catalog.
 type File struct {

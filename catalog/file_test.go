@@ -17,7 +17,7 @@ import (
 // schema compiles the JSON Schema that is made from the types of this package.
 func schema(t *testing.T) *jsonschema.Schema {
 	t.Helper()
-	text, err := yamlfile.Schema(File{}, "Seatward catalog file")
+	text, err := yamlfile.Schema(File{}, "Seatward catalog file, form "+Form)
 	if err != nil {
 		t.Fatal(err)
 	}

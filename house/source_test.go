@@ -24,7 +24,7 @@ const root = ".."
 const module = "seatward"
 
 // leftOut are the folders that hold no source of the main module.
-var leftOut = []string{".git", "bin", "artifacts", "node_modules"}
+var leftOut = []string{".git", "bin", "artifacts", "dist", "node_modules"}
 
 // walk calls visit with every file of the repository, its path written from
 // the root with forward slashes.

@@ -124,7 +124,8 @@ func (f Fitting) K(u FittingUse) (Span, error) {
 		if err != nil {
 			return Span{}, fmt.Errorf("%s: %w", f.Name, err)
 		}
-		return f.Number.scaled(ft), nil
+		n := f.Number
+		return Span{TurbulentK(n.Best, ft), TurbulentK(n.Low, ft), TurbulentK(n.High, ft)}, nil
 	case Enlargement, Contraction:
 		return f.taper(u)
 	default:

@@ -5,6 +5,9 @@ import (
 	"seatward/internal/yamlfile"
 )
 
+// Form names the form of a rules file. It changes only when a file that was legal no longer is.
+const Form = "seatward.rules-file/1"
+
 // File is a rules file as written.
 type File struct {
 	Limits     []LimitFile     `yaml:"limits" doc:"Limits by which is judged"`

@@ -2,9 +2,12 @@ package station
 
 import "seatward/internal/yamlfile"
 
+// Form names the form of a station file. It changes only when a file that was legal no longer is.
+const Form = "seatward.station/1"
+
 // File is a station file as written: the one format of all three depths. Every
 // key is optional but the few marked as needed; what is missing is estimated by
-// Resolve and listed as assumed.
+// Load and listed as assumed.
 type File struct {
 	Station   yamlfile.Word   `yaml:"station" need:"true" doc:"Name of the station"`
 	Place     yamlfile.Word   `yaml:"place" doc:"Town or site"`

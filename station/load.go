@@ -28,10 +28,6 @@ func Load(filename string, data []byte) (*Station, diag.List) {
 	return resolve(filename, f, faults, nil)
 }
 
-// Resolve makes a station of a file that was read without fault: every missing fact
-// is estimated or computed, every contradiction told.
-func Resolve(filename string, f *File) (*Station, diag.List) { return resolve(filename, f, nil, nil) }
-
 // resolve is one resolution, with the faults of the reading, and with the values by
 // name that replace what the file or the defaults say.
 func resolve(filename string, f *File, faults diag.List, fixed map[string]basis.Value) (*Station, diag.List) {

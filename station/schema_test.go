@@ -17,7 +17,7 @@ const schemaFile = "station.schema.json"
 
 // The published schema is that of the Go types.
 func TestSchemaFileIsFresh(t *testing.T) {
-	got, err := yamlfile.Schema(File{}, "Seatward station file")
+	got, err := yamlfile.Schema(File{}, "Seatward station file, form "+Form)
 	if err != nil {
 		t.Fatal(err)
 	}

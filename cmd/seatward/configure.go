@@ -266,6 +266,9 @@ func serviceWord(word string) error {
 	return fmt.Errorf("--service %q is not a choice; write %s", word, strings.Join(services, ", "))
 }
 
+// materialsSchema names the machine form of advice on materials.
+const materialsSchema = "seatward.materials/1"
+
 // adviceList is the machine form of advice.
 type adviceList struct {
 	Schema  string          `json:"schema"`
@@ -285,7 +288,7 @@ type adviceLine struct {
 }
 
 func adviceJSON(all []rules.Advice) adviceList {
-	out := adviceList{Schema: "seatward.materials/1", Program: program.This(), Advice: []adviceLine{}}
+	out := adviceList{Schema: materialsSchema, Program: program.This(), Advice: []adviceLine{}}
 	for _, x := range all {
 		out.Advice = append(out.Advice, adviceLine{x.ID, x.Part, x.Material, x.Says, x.Text, x.Open, x.Source, x.Status})
 	}

@@ -10,6 +10,9 @@ import (
 	"seatward/rules"
 )
 
+// configurationSchema names the machine form of a configuration.
+const configurationSchema = "seatward.configuration/1"
+
 // configurationForm is the machine form of a configuration, in SI.
 type configurationForm struct {
 	Schema        string          `json:"schema"`
@@ -73,7 +76,7 @@ func siOf(v basis.Value) *float64 {
 func configurationJSON(c *text.Configured) configurationForm {
 	cfg := c.Configuration
 	out := configurationForm{
-		Schema: "seatward.configuration/1", Program: program.This(), Valve: cfg.Item.ID, Code: cfg.Code(), Open: []openForm{}, Parts: []partForm{},
+		Schema: configurationSchema, Program: program.This(), Valve: cfg.Item.ID, Code: cfg.Code(), Open: []openForm{}, Parts: []partForm{},
 		MassKg: siOf(cfg.Mass), CoverMassKg: siOf(cfg.Cover), ElementMassKg: siOf(cfg.Element), RatingPa: siOf(cfg.Rating), ShellTestPa: siOf(cfg.ShellTest), SeatTestPa: siOf(cfg.SeatTest),
 		DrinkingWater: cfg.DrinkingWater, Standards: append([]string{}, cfg.Standards...), Spares: append([]string{}, cfg.Spares...), LimitKg: c.Limit.SI, Materials: adviceJSON(c.Advice).Advice,
 	}

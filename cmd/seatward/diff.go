@@ -75,6 +75,9 @@ func (a *app) answers(ctx context.Context, station string, catalogs []string, in
 	return out, nil
 }
 
+// diffSchema names the machine form of the difference of two catalogs.
+const diffSchema = "seatward.catalog-diff/1"
+
 type diffForm struct {
 	Schema   string            `json:"schema"`
 	Program  program.Program   `json:"program"`
@@ -103,7 +106,7 @@ type moveForm struct {
 }
 
 func diffJSON(d *text.CatalogDiff) diffForm {
-	out := diffForm{Schema: "seatward.catalog-diff/1", Program: program.This(), Changes: []changeForm{}, Stations: []stationDiffForm{}}
+	out := diffForm{Schema: diffSchema, Program: program.This(), Changes: []changeForm{}, Stations: []stationDiffForm{}}
 	for _, c := range d.Changes {
 		out.Changes = append(out.Changes, changeForm{c.Sheet, c.Row, c.Column, c.Before, c.After})
 	}

@@ -136,6 +136,9 @@ func possible(old *fit.Old) error {
 	return nil
 }
 
+// fitSchema names the machine form of a fit.
+const fitSchema = "seatward.fit/1"
+
 // fitForm is the machine form of a fit.
 type fitForm struct {
 	Schema   string          `json:"schema"`
@@ -186,7 +189,7 @@ type pointForm struct {
 }
 
 func fitJSON(a *fit.Answer, sys quantity.System, cautions []rules.Caution) fitForm {
-	out := fitForm{Schema: "seatward.fit/1", Program: program.This(), Guesses: []guessForm{}, Valves: []placeForm{}, Assumed: a.Old.Allowances(sys), Cautions: cautionTexts(cautions)}
+	out := fitForm{Schema: fitSchema, Program: program.This(), Guesses: []guessForm{}, Valves: []placeForm{}, Assumed: a.Old.Allowances(sys), Cautions: cautionTexts(cautions)}
 	for _, g := range a.Guesses {
 		f := guessForm{Size: g.Size.String(), Near: g.Near, Bore: g.Bore, Flanges: []flangeForm{}, Lengths: []lengthForm{}}
 		for _, x := range g.Flanges {

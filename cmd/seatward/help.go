@@ -43,11 +43,11 @@ func (a *app) help(c *cobra.Command) {
 			fmt.Fprintf(w, "  %s\n", l)
 		}
 	}
-	fmt.Fprintf(w, "\nExit codes:\n  %s\n", strings.ReplaceAll(exits(c), "; ", "\n  "))
+	fmt.Fprintf(w, "\nExit codes:\n  %s\n", strings.ReplaceAll(exitCodes(c), "; ", "\n  "))
 }
 
-// exits says what the exit codes of a command mean.
-func exits(c *cobra.Command) string {
+// exitCodes says what the exit codes of a command mean.
+func exitCodes(c *cobra.Command) string {
 	if note := c.Annotations[exitNote]; note != "" {
 		return note
 	}

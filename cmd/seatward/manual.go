@@ -86,7 +86,7 @@ func manualPage(c *cobra.Command) string {
 		}
 	}
 	fmt.Fprintf(&w, ".SH EXAMPLE\n.nf\n%s\n.fi\n.SH EXIT STATUS\n", roff(c.Example))
-	for _, code := range strings.Split(exits(c), "; ") {
+	for _, code := range strings.Split(exitCodes(c), "; ") {
 		number, meaning, _ := strings.Cut(code, " ")
 		fmt.Fprintf(&w, ".TP\n.B %s\n%s\n", roff(number), roff(meaning))
 	}

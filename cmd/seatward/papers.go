@@ -176,7 +176,7 @@ func (a *app) writePapers(in *paperFlags, out []file) error {
 		}
 	}
 	if in.json {
-		list := paperList{Schema: papersForm, Program: program.This(), Written: []writtenPaper{}}
+		list := paperList{Schema: papersSchema, Program: program.This(), Written: []writtenPaper{}}
 		for _, f := range out {
 			list.Written = append(list.Written, writtenPaper{f.name, len(f.data)})
 		}
@@ -188,8 +188,8 @@ func (a *app) writePapers(in *paperFlags, out []file) error {
 	return nil
 }
 
-// papersForm names the machine form of what was written.
-const papersForm = "seatward.papers/1"
+// papersSchema names the machine form of what was written.
+const papersSchema = "seatward.papers/1"
 
 // paperList is the machine form of what was written.
 type paperList struct {

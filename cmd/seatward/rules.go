@@ -71,6 +71,9 @@ type limitLine struct {
 	Note    string  `json:"note,omitempty"`
 }
 
+// packsSchema names the machine form of rule packs.
+const packsSchema = "seatward.rule-packs/1"
+
 // packList is the machine form of the rule packs.
 type packList struct {
 	Schema  string          `json:"schema"`
@@ -97,7 +100,7 @@ type packRuleLine struct {
 }
 
 func packsJSON(packs []rules.Pack) packList {
-	out := packList{Schema: "seatward.rule-packs/1", Program: program.This()}
+	out := packList{Schema: packsSchema, Program: program.This()}
 	for i := range packs {
 		p := &packs[i]
 		line := packLine{ID: p.ID, Title: p.Title}

@@ -14,6 +14,7 @@ import (
 	"seatward/internal/document"
 	"seatward/internal/exchange"
 	"seatward/internal/render/text"
+	"seatward/internal/web"
 	"seatward/internal/yamlfile"
 	"seatward/rules"
 	"seatward/station"
@@ -25,12 +26,22 @@ var schemas = []struct {
 	name string
 	make func() ([]byte, error)
 }{
-	{"station", func() ([]byte, error) { return yamlfile.Schema(station.File{}, "Seatward station file") }},
-	{"catalog", func() ([]byte, error) { return yamlfile.Schema(catalog.File{}, "Seatward catalog file") }},
-	{"rules", func() ([]byte, error) { return yamlfile.Schema(rules.File{}, "Seatward rules file") }},
-	{"map", func() ([]byte, error) { return yamlfile.Schema(exchange.MapFile{}, "Seatward column map") }},
-	{"profile", func() ([]byte, error) { return yamlfile.Schema(document.ProfileFile{}, "Seatward profile") }},
-	{"wording", func() ([]byte, error) { return yamlfile.Schema(document.WordingFile{}, "Seatward wording file") }},
+	{"station", func() ([]byte, error) {
+		return yamlfile.Schema(station.File{}, "Seatward station file, form "+station.Form)
+	}},
+	{"catalog", func() ([]byte, error) {
+		return yamlfile.Schema(catalog.File{}, "Seatward catalog file, form "+catalog.Form)
+	}},
+	{"rules", func() ([]byte, error) { return yamlfile.Schema(rules.File{}, "Seatward rules file, form "+rules.Form) }},
+	{"map", func() ([]byte, error) {
+		return yamlfile.Schema(exchange.MapFile{}, "Seatward column map, form "+exchange.MapForm)
+	}},
+	{"profile", func() ([]byte, error) {
+		return yamlfile.Schema(document.ProfileFile{}, "Seatward profile, form "+document.ProfileForm)
+	}},
+	{"wording", func() ([]byte, error) {
+		return yamlfile.Schema(document.WordingFile{}, "Seatward wording file, form "+document.WordingForm)
+	}},
 	{"study", study.JSONSchema},
 	{"trip", study.TripJSONSchema},
 	{"trips", study.TripsJSONSchema},
@@ -43,14 +54,29 @@ var schemas = []struct {
 	{"explain", func() ([]byte, error) {
 		return outputSchema(&explained{}, "Answer of seatward explain, form "+explainSchema)
 	}},
-	{"configure", func() ([]byte, error) { return outputSchema(&configurationForm{}, "Answer of seatward configure") }},
-	{"materials", func() ([]byte, error) { return outputSchema(&adviceList{}, "Answer of seatward materials") }},
-	{"fit", func() ([]byte, error) { return outputSchema(&fitForm{}, "Answer of seatward fit") }},
-	{"standards", func() ([]byte, error) { return outputSchema(&standardList{}, "Answer of seatward standards") }},
-	{"clause", func() ([]byte, error) { return outputSchema(&flagList{}, "Answer of seatward standards --text") }},
-	{"packs", func() ([]byte, error) { return outputSchema(&packList{}, "Answer of seatward rules --packs") }},
-	{"diff", func() ([]byte, error) { return outputSchema(&diffForm{}, "Answer of seatward catalog diff") }},
-	{"papers", func() ([]byte, error) { return outputSchema(&paperList{}, "Answer of seatward write") }},
+	{"configure", func() ([]byte, error) {
+		return outputSchema(&configurationForm{}, "Answer of seatward configure, form "+configurationSchema)
+	}},
+	{"materials", func() ([]byte, error) {
+		return outputSchema(&adviceList{}, "Answer of seatward materials, form "+materialsSchema)
+	}},
+	{"fit", func() ([]byte, error) { return outputSchema(&fitForm{}, "Answer of seatward fit, form "+fitSchema) }},
+	{"standards", func() ([]byte, error) {
+		return outputSchema(&standardList{}, "Answer of seatward standards, form "+standardsSchema)
+	}},
+	{"clause", func() ([]byte, error) {
+		return outputSchema(&flagList{}, "Answer of seatward standards --text, form "+clauseSchema)
+	}},
+	{"packs", func() ([]byte, error) {
+		return outputSchema(&packList{}, "Answer of seatward rules --packs, form "+packsSchema)
+	}},
+	{"diff", func() ([]byte, error) {
+		return outputSchema(&diffForm{}, "Answer of seatward catalog diff, form "+diffSchema)
+	}},
+	{"papers", func() ([]byte, error) {
+		return outputSchema(&paperList{}, "Answer of seatward write, form "+papersSchema)
+	}},
+	{"api", web.Description},
 }
 
 func outputSchema(v any, title string) ([]byte, error) {
@@ -71,8 +97,9 @@ func (a *app) schemaCommand() *cobra.Command {
 		Short: "Print a JSON Schema, for editors and machines",
 		Long: "Print the JSON Schema (2020-12) of a file that you write (station, catalog,\n" +
 			"rules, column map, profile, wording), with which editors complete and check it,\n" +
-			"or of what --json prints: study (the answer of select) and the others. NAME is\n" +
-			"one of\n" +
+			"or of what --json prints: study (the answer of select) and the others. api is the\n" +
+			"interface of seatward serve, as OpenAPI. The title names the form and its version.\n" +
+			"NAME is one of\n" +
 			strings.Join(text.Wrap(strings.Join(known, ", ")+".", text.Width), "\n"),
 		Example:   "seatward schema station",
 		ValidArgs: known,

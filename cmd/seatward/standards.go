@@ -85,6 +85,9 @@ func (a *app) standardsCommand() *cobra.Command {
 	return c
 }
 
+// standardsSchema names the machine form of the standards of a valve.
+const standardsSchema = "seatward.standards/1"
+
 type standardList struct {
 	Schema    string          `json:"schema"`
 	Program   program.Program `json:"program"`
@@ -107,7 +110,7 @@ type standardLine struct {
 }
 
 func standardsJSON(it *catalog.Item, said []standards.Said) standardList {
-	out := standardList{Schema: "seatward.standards/1", Program: program.This(), Valve: it.ID}
+	out := standardList{Schema: standardsSchema, Program: program.This(), Valve: it.ID}
 	for _, s := range said {
 		st := s.Standard
 		line := standardLine{ID: st.ID, Title: st.Title, About: st.About, Verdict: s.Verdict.String(), Scope: st.Scope, Text: s.Text, Hangs: s.Hangs, Source: st.Source, Status: st.Status, Replaced: st.Withdrawn}
@@ -118,6 +121,9 @@ func standardsJSON(it *catalog.Item, said []standards.Said) standardList {
 	}
 	return out
 }
+
+// clauseSchema names the machine form of what a clause gets wrong.
+const clauseSchema = "seatward.clause/1"
 
 type flagList struct {
 	Schema  string          `json:"schema"`
@@ -135,7 +141,7 @@ type flagLine struct {
 }
 
 func clauseJSON(it *catalog.Item, flags []standards.Flag) flagList {
-	out := flagList{Schema: "seatward.clause/1", Program: program.This(), Valve: it.ID, Flags: []flagLine{}}
+	out := flagList{Schema: clauseSchema, Program: program.This(), Valve: it.ID, Flags: []flagLine{}}
 	for _, f := range flags {
 		out.Flags = append(out.Flags, flagLine{f.Place.Line, f.Place.Col, f.Found, f.Kind, f.Text})
 	}

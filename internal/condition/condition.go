@@ -92,9 +92,6 @@ func IsName(word string) bool {
 	return word != "" && !slices.Contains(reserved, word)
 }
 
-// Facts lists the facts.
-func (l *Language) Facts() []Fact { return l.facts }
-
 // Condition is a condition that was read and found to give yes or no.
 type Condition struct {
 	Text     string

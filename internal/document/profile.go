@@ -14,6 +14,9 @@ import (
 	"seatward/internal/yamlfile"
 )
 
+// ProfileForm names the form of a profile. It changes only when a file that was legal no longer is.
+const ProfileForm = "seatward.profile/1"
+
 // ProfileFile is a profile as written: whose papers they are, and for which project.
 // Every field is optional; what is missing stands as a blank and is listed.
 type ProfileFile struct {

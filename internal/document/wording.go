@@ -22,6 +22,9 @@ type Wording struct {
 	asked    map[string]bool
 }
 
+// WordingForm names the form of a wording file. It changes only when a file that was legal no longer is.
+const WordingForm = "seatward.wording/1"
+
 // WordingFile is a wording file as written.
 type WordingFile struct {
 	Language yamlfile.Word   `yaml:"language" doc:"Language of the phrases, as a BCP 47 tag"`

@@ -12,6 +12,9 @@ import (
 	"seatward/internal/yamlfile"
 )
 
+// MapForm names the form of a column map. It changes only when a file that was legal no longer is.
+const MapForm = "seatward.map/1"
+
 // MapFile is a column map: what the columns of a table of any form mean, and what the table
 // does not say.
 type MapFile struct {

@@ -70,7 +70,6 @@ type Panel struct {
 	Levels                []Level
 	YFromZero             bool
 	LogX, LogY            bool
-	BareY                 bool // heights mean nothing: the y axis has no numbers
 }
 
 // Figure is panels, one below the other.
@@ -219,9 +218,6 @@ func (f *frame) draw() {
 	}
 	f.shades()
 	for _, v := range f.ys.ticks() {
-		if f.p.BareY {
-			break
-		}
 		y := f.ys.at(v)
 		line(c, f.x0, y, f.x1, y, Pen{Color: faint, Width: 1})
 		c.Text(f.x0-7, y+4, f.ys.label(v), Lettering{Size: 11, Anchor: 1, Color: grey})

@@ -10,10 +10,19 @@ import (
 	"strings"
 
 	"github.com/invopop/jsonschema"
+
+	"seatward/internal/program"
 )
 
 // object is a JSON object of the OpenAPI document.
 type object = map[string]any
+
+// Form names the form of the interface. It changes only when what was asked or answered in
+// the old way no longer is.
+const Form = "seatward.api/1"
+
+// Description is the OpenAPI document of the interface.
+func Description() ([]byte, error) { return openAPI((&Server{}).routes(), program.Title()) }
 
 // openAPI makes the OpenAPI document from the table and the Go types in it.
 func openAPI(table []route, version string) ([]byte, error) {
@@ -30,7 +39,7 @@ func openAPI(table []route, version string) ([]byte, error) {
 		"openapi":           "3.1.0",
 		"jsonSchemaDialect": jsonschema.Version,
 		"info": object{
-			"title": "Seatward", "version": version,
+			"title": "Seatward, form " + Form, "version": version,
 			"description": "What the page asks of the server. Numbers are SI, the unit stands in the key; texts are in the units of the station. A server with a token wants it as Authorization: Bearer TOKEN, or the cookie of /login.",
 		},
 		"paths": paths,
