@@ -45,6 +45,7 @@ var plan = map[string]place{
 	"lift":      {2, 1, nil, nil, false, "what a person may lift hangs on no valve"},
 
 	"internal/notices": {0, none, nil, nil, false, "the licenses of what is linked in are one text"},
+	"internal/promise": {0, none, nil, nil, false, "two schemas are held against each other, whatever they are of"},
 	"internal/program": {0, none, nil, nil, false, "every answer names the program that gave it, so the name stands under all of them"},
 
 	"internal/root": {0, none, nil, nil, false, "where a function is zero hangs on nothing that it stands for"},

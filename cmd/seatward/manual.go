@@ -18,7 +18,7 @@ func (a *app) manualCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "manual [COMMAND]", Hidden: true,
 		Short:   "Print the manual page of a command",
-		Long:    "Print the manual page of a command, or write those of all commands into a folder.\nThey say what --help says.",
+		Long:    "Print the manual page of a command, or write those of all commands into a\nfolder. They say what --help says.",
 		Example: "seatward manual select",
 		Args:    cobra.ArbitraryArgs,
 	}

@@ -97,8 +97,9 @@ func (a *app) schemaCommand() *cobra.Command {
 		Short: "Print a JSON Schema, for editors and machines",
 		Long: "Print the JSON Schema (2020-12) of a file that you write (station, catalog,\n" +
 			"rules, column map, profile, wording), with which editors complete and check it,\n" +
-			"or of what --json prints: study (the answer of select) and the others. api is the\n" +
-			"interface of seatward serve, as OpenAPI. The title names the form and its version.\n" +
+			"or of what --json prints: study (the answer of select) and the others. api is\n" +
+			"the interface of seatward serve, as OpenAPI. The title names the form and its\n" +
+			"version.\n" +
 			"NAME is one of\n" +
 			strings.Join(text.Wrap(strings.Join(known, ", ")+".", text.Width), "\n"),
 		Example:   "seatward schema station",
