@@ -60,9 +60,6 @@ var (
 	lengths = readLengths(lengthData)
 )
 
-// Flanges lists every flange.
-func Flanges() []Flange { return flanges }
-
 // Lengths lists every length; a size may stand more than once, from several sources.
 func Lengths() []Length { return lengths }
 

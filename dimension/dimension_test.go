@@ -14,7 +14,7 @@ import (
 // their bolts, sizes rise, and every row says how sure it is.
 func TestTablesHoldTogether(t *testing.T) {
 	last := map[string]Flange{}
-	for _, f := range Flanges() {
+	for _, f := range flanges {
 		if !(f.OutsideM > f.BoltCircleM+f.HoleM && f.HoleM > f.BoltM && f.BoltM > 0.01 && f.Bolts >= 4 && f.Bolts%4 == 0 && f.BoltCircleM > f.Size.NominalM()) {
 			t.Errorf("%+v", f)
 		}
@@ -77,7 +77,7 @@ func TestCompare(t *testing.T) {
 // best whole fits.
 func TestMatchFindsItsOwn(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		f := rapid.SampledFrom(Flanges()).Draw(t, "flange")
+		f := rapid.SampledFrom(flanges).Draw(t, "flange")
 		err := func() float64 { return rapid.Float64Range(-0.002, 0.002).Draw(t, "error") }
 		fits := Match(Taped{OutsideM: f.OutsideM + err(), BoltCircleM: f.BoltCircleM + err(), Bolts: f.Bolts, WithinM: 0.002})
 		for _, x := range fits {

@@ -98,9 +98,6 @@ const (
 	Clashes                 // they cannot be bolted
 )
 
-// String names it.
-func (d Drilling) String() string { return [...]string{"mates", "near", "clashes"}[d] }
-
 // Compare says whether two flanges can be bolted together, and what differs.
 func Compare(a, b Flange) (Drilling, string) {
 	off := math.Abs(a.BoltCircleM-b.BoltCircleM) / 2

@@ -64,16 +64,6 @@ func Classes(material string) ([]string, error) {
 	return classes, nil
 }
 
-// Sizes lists the sizes of a class, smallest first. An unknown material or
-// class gives a *LookupError.
-func Sizes(material, class string) ([]quantity.Size, error) {
-	t, name, err := tableOf(material, class)
-	if err != nil {
-		return nil, err
-	}
-	return t.sizes(name), nil
-}
-
 // Lookup returns the pipe of a material, class and nominal size. Materials and
 // classes may be written in the ways of the trade: "DI" and "class 53", "PVC"
 // and "C900 DR18", "steel" and "sch 40". What there is not gives a *LookupError

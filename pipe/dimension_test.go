@@ -89,7 +89,7 @@ func TestEveryDimension(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, class := range classes {
-			sizes, err := Sizes(material, class)
+			sizes, err := sizesOf(material, class)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -236,4 +236,14 @@ func FuzzLookup(f *testing.F) {
 			t.Errorf("near %q is not among %q", missing.Near, missing.Known)
 		}
 	})
+}
+
+// sizesOf lists the sizes of a class, smallest first. An unknown material or
+// class gives a *LookupError.
+func sizesOf(material, class string) ([]quantity.Size, error) {
+	t, name, err := tableOf(material, class)
+	if err != nil {
+		return nil, err
+	}
+	return t.sizes(name), nil
 }

@@ -71,19 +71,6 @@ var fittingTable = sync.OnceValues(func() ([]Fitting, error) {
 	return out, nil
 })
 
-// Fittings lists the proper names of all fittings, in the order of the table.
-func Fittings() ([]string, error) {
-	all, err := fittingTable()
-	if err != nil {
-		return nil, err
-	}
-	names := make([]string, len(all))
-	for i := range all {
-		names[i] = all[i].Name
-	}
-	return distinct(names), nil
-}
-
 // FittingOf returns the fitting of a nominal size by its name ("90 elbow") or an
 // alias, singular or plural. An unknown name gives a *LookupError that lists the
 // names.

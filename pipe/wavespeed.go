@@ -18,11 +18,6 @@ const (
 	ExpansionJoints                     // free to move throughout: push-on or expansion joints
 )
 
-// String names the case in plain words.
-func (a Anchoring) String() string {
-	return [...]string{"anchored throughout", "anchored at the upstream end", "expansion joints throughout"}[a]
-}
-
 // RestraintThin returns the factor c₁ of a thin-walled pipe in the formula of
 // the wave speed:
 //

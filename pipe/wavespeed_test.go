@@ -29,7 +29,7 @@ func TestWaveSpeedThin(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, c.anchor.String(), got, c.want, 1e-7)
+		near(t, "wave speed", got, c.want, 1e-7)
 	}
 }
 
@@ -110,6 +110,6 @@ func TestWaveSpeedProperties(t *testing.T) {
 // The thick-wall restraint tends to the thin-wall one.
 func TestThickTendsToThin(t *testing.T) {
 	for _, a := range []Anchoring{AnchoredThroughout, AnchoredUpstream, ExpansionJoints} {
-		near(t, a.String(), RestraintThick(a, 0.3, 1e-6, 1), RestraintThin(a, 0.3), 4e-6)
+		near(t, "restraint", RestraintThick(a, 0.3, 1e-6, 1), RestraintThin(a, 0.3), 4e-6)
 	}
 }

@@ -145,25 +145,3 @@ var ElasticDecelerationFormula = basis.Formula{
 	Ref:     basis.DerivedHere,
 	Range:   "aV₀ < gH₀ and reversal before 2L/a",
 }
-
-// FirstDeceleration is how fast the flow falls just after the stop in a long elastic
-// main, with the slope of the pump's curve H = α² H_so − C Q², m/s²:
-//
-//	|dV/dt| = 2 H_so / {T_a [a/g + 2 C Q₀ A]}
-//
-// H_so shutoffM, T_a inertiaTimeS, a waveMS, CQ₀A is slope: C times flow times pipe area,
-// s; g gravityMS2. Derived here.
-func FirstDeceleration(shutoffM, inertiaTimeS, waveMS, slope, gravityMS2 float64) float64 {
-	return 2 * shutoffM / (inertiaTimeS * (waveMS/gravityMS2 + 2*slope))
-}
-
-// FirstDecelerationFormula is FirstDeceleration.
-var FirstDecelerationFormula = basis.Formula{
-	ID:      "first-deceleration",
-	Title:   "Deceleration just after the pump stops",
-	Expr:    "|dV/dt| = 2 H_so / {T_a [a/g + 2 C Q₀ A]}",
-	Symbols: []string{"H_so", "T_a", "a", "C Q₀ A", "g"},
-	Kind:    quantity.Acceleration,
-	Ref:     basis.DerivedHere,
-	Range:   "long elastic main, before any reflection",
-}

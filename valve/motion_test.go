@@ -168,3 +168,12 @@ func TestNewMechanismFaults(t *testing.T) {
 		}
 	}
 }
+
+// drop is the pressure drop of the valve in this flow, Pa.
+func (f *flow) drop(s *State, density float64) float64 {
+	var dp float64
+	for i := range s.terms() {
+		dp += 0.5 * density * s.Terms[i].side(f.y[i]).Loss * f.y[i] * math.Abs(f.y[i])
+	}
+	return dp
+}

@@ -155,15 +155,6 @@ func (f *flow) finish(s *State, half, p float64, held bool) {
 	f.u = (p + s.Coupling*f.v) * light
 }
 
-// drop is the pressure drop of the valve in this flow, Pa.
-func (f *flow) drop(s *State, density float64) float64 {
-	var dp float64
-	for i := range s.terms() {
-		dp += 0.5 * density * s.Terms[i].side(f.y[i]).Loss * f.y[i] * math.Abs(f.y[i])
-	}
-	return dp
-}
-
 // push is the hydraulic force on the element in this flow.
 func (f *flow) push(s *State, density float64) float64 {
 	var force float64

@@ -80,21 +80,3 @@ var PartialClosureHeadFormula = basis.Formula{
 	Ref:     basis.DerivedHere,
 	Range:   "valve at the end of a long pipe, before any reflection",
 }
-
-// Pipe is a pipe at a junction, as waves see it.
-type Pipe struct {
-	AreaM2, WaveMS float64
-}
-
-// Transmitted is the share of a head wave that passes a junction when it comes in
-// through the first pipe: s = 2 (A₁/a₁)/Σ(A_i/a_i), the sum over all pipes that meet
-// there (Wylie and Streeter 1993). 1 for a pipe that goes on unchanged; above 1 into
-// narrower pipes.
-func Transmitted(incoming Pipe, others ...Pipe) float64 {
-	first := incoming.AreaM2 / incoming.WaveMS
-	sum := first
-	for _, p := range others {
-		sum += p.AreaM2 / p.WaveMS
-	}
-	return 2 * first / sum
-}

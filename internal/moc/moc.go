@@ -58,9 +58,6 @@ func Extremes(lo, hi, h []float64) {
 	chosen.extremes(lo[:n], hi[:n], h[:n])
 }
 
-// Kind names the path in use on this machine: "AVX-512", "AVX2" or "plain".
-func Kind() string { return chosen.kind }
-
 // path is one way to run the loops. Its functions may rely on slices of one length.
 type path struct {
 	kind     string

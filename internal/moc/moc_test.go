@@ -76,7 +76,7 @@ func TestUnequalLengths(t *testing.T) {
 	Interior(make([]float64, 3), make([]float64, 30), make([]float64, 20), make([]float64, 9), Reach{})
 	Extremes(make([]float64, 3), nil, make([]float64, 20))
 	Interior(nil, nil, nil, nil, Reach{})
-	if Kind() == "" {
+	if chosen.kind == "" {
 		t.Error("the path has no name")
 	}
 }

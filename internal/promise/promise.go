@@ -42,7 +42,7 @@ func (c *comparison) fault(at, format string, args ...any) {
 }
 
 // notes are the keywords that bind nobody.
-var notes = []string{"$schema", "$id", "$defs", "title", "description", "examples", "default", "contentMediaType", "deprecated"}
+var notes = []string{"$schema", "$id", "$defs", "title", "description", "examples", "default", "contentEncoding", "contentMediaType", "deprecated"}
 
 // known are the keywords that the comparison understands.
 var known = []string{

@@ -102,7 +102,7 @@ func request(method, path, body string) *http.Request {
 func (f *fixture) do(r *http.Request) *http.Response {
 	f.t.Helper()
 	w := httptest.NewRecorder()
-	f.Handler().ServeHTTP(w, r)
+	f.handler.ServeHTTP(w, r)
 	return w.Result()
 }
 

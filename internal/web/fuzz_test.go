@@ -49,7 +49,7 @@ func FuzzAPI(f *testing.F) {
 		r.URL = u
 		r.Header.Set("Content-Type", media)
 		w := httptest.NewRecorder()
-		x.Handler().ServeHTTP(w, r)
+		x.handler.ServeHTTP(w, r)
 		if w.Code >= 500 && w.Code != http.StatusServiceUnavailable {
 			t.Errorf("%s %q %q: %d %s", rt.method, path, body, w.Code, w.Body)
 		}

@@ -126,7 +126,7 @@ func TestPlacesAreGivenBack(t *testing.T) {
 // body does not come takes no place.
 func TestWhoHasGoneWaitsNoMore(t *testing.T) {
 	f := newFixture(t, nil)
-	h := httptest.NewServer(f.Handler())
+	h := httptest.NewServer(f.handler)
 	defer h.Close()
 	var hold []func()
 	for range f.places.most {

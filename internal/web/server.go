@@ -80,9 +80,6 @@ func newServer(c Config, more ...route) (*Server, error) {
 	return s, nil
 }
 
-// Handler is what the server answers with.
-func (s *Server) Handler() http.Handler { return s.handler }
-
 // Serve answers at a listener until ctx ends; then requests under way may finish, and work
 // that takes longer is given up.
 func (s *Server) Serve(ctx context.Context, l net.Listener) error {

@@ -103,7 +103,7 @@ func TestCancel(t *testing.T) {
 		return ctx.Err()
 	}))
 	before := runtime.NumGoroutine()
-	h := httptest.NewServer(f.Handler())
+	h := httptest.NewServer(f.handler)
 	client := &http.Client{Transport: &http.Transport{}}
 	ctx, goAway := context.WithCancel(context.Background())
 	r, err := http.NewRequestWithContext(ctx, "POST", h.URL+"/api/count?full=1", strings.NewReader(`{"to":5}`))
