@@ -112,6 +112,9 @@ func (r *release) make(root, temp string, once bool) error {
 	if err != nil {
 		return err
 	}
+	if err := r.tag(); err != nil {
+		return err
+	}
 	for _, p := range programs {
 		if err := errors.Join(r.archive(p, pages), r.bill(root, p)); err != nil {
 			return err
@@ -123,6 +126,20 @@ func (r *release) make(root, temp string, once bool) error {
 		}
 	}
 	return errors.Join(r.image(programs), r.sums())
+}
+
+// tag makes the laid out files a repository of one commit with the version as its tag: the
+// tool for the bill of materials takes the version from there alone.
+func (r *release) tag() error {
+	const who = "release"
+	_, err := command(r.source, "git", "init", "-q")
+	if err == nil {
+		_, err = command(r.source, "git", "-c", "user.name="+who, "-c", "user.email="+who, "commit", "-q", "--allow-empty", "-m", r.version)
+	}
+	if err == nil {
+		_, err = command(r.source, "git", "tag", "v"+r.version)
+	}
+	return err
 }
 
 // export lays out the files of the commit in a folder.
