@@ -10,7 +10,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"time"
 
 	"seatward/internal/generate"
 )
@@ -22,6 +21,7 @@ const (
 	notANumber = "NaN"
 	noChoice   = "select"
 	noTrip     = "trip"
+	noEvent    = "event"
 	refused    = "refused"
 	unequal    = "pair"
 )
@@ -35,10 +35,10 @@ type Fault struct {
 // Result is what came of one station.
 type Result struct {
 	Name     string // the seed, or the name of a kept station
-	Seconds  float64
-	Events   int // asked
-	Answered int // events answered
-	WhyNot   int // events, or the whole station, of which the reason was said
+	Seconds  float64 // that the processors worked for it
+	Events   int     // asked, of all valves
+	Answered int     // events answered
+	WhyNot   int     // events, or the whole station, of which the reason was said
 	Faults   []Fault
 	Held     map[string]int // pairs by the name of their change that had one answer
 	Broken   map[string]int // and that had not
@@ -54,6 +54,14 @@ func (r Result) whole() bool {
 	return true
 }
 
+// How much is asked of a station in a soak: every event with every valve that is judged, but
+// few draws of what is uncertain, as they repeat one event, and of the generated stations a
+// few families of the catalog, other ones for each seed.
+const (
+	soakFamilies = 4
+	soakSamples  = 4
+)
+
 // ask puts one station through: read, choose, all events. The name is a seed or that of a
 // kept station.
 func (p program) ask(ctx context.Context, name string, pairs bool) (Result, error) {
@@ -68,9 +76,13 @@ func (p program) ask(ctx context.Context, name string, pairs bool) (Result, erro
 	} else if text, err = keptText(name); err != nil {
 		return out, err
 	}
-	begun := time.Now()
+	begun := busy()
+	p.samples = soakSamples
+	if st, err := p.read(text); err == nil && generated {
+		p = p.few(st, soakFamilies, seed)
+	}
 	answer, faults := p.whole(ctx, question{text: text}, &out)
-	out.Seconds = time.Since(begun).Seconds()
+	out.Seconds = (busy() - begun).Seconds()
 	out.Faults = faults
 	if pairs && generated && answer != nil {
 		p.pairs(ctx, s, answer, &out)
@@ -104,30 +116,32 @@ func (p program) whole(ctx context.Context, q question, out *Result) (*Answer, [
 	case q.trip == "":
 		answer.Valve = answer.Valves[0].ID
 	}
-	ids, err := p.events(st)
-	if err != nil {
-		return answer, []Fault{fault(noTrip, err)}
+	var faults []Fault
+	for i := range answer.Valves {
+		faults = append(faults, out.count(&answer.Valves[i])...)
 	}
-	out.Events += len(ids)
-	if answer.Events, err = p.trip(ctx, st, answer.Valve, ""); err == nil {
-		out.Answered += len(answer.Events)
-		return answer, nil
-	}
-	faults := []Fault{fault(noTrip, err)}
-	if saysWhyNot(err) {
-		out.WhyNot += len(ids)
-		return answer, nil
-	}
-	for _, id := range ids { // one event that breaks off must not hide the others
-		rows, err := p.trip(ctx, st, answer.Valve, id)
-		switch {
-		case err == nil:
-			out.Answered += len(rows)
-		case saysWhyNot(err):
-			out.WhyNot++
-		}
+	if answer.Events, err = p.trip(ctx, st, answer.Valve, ""); err != nil && !saysWhyNot(err) {
+		faults = append(faults, fault(noTrip, err))
 	}
 	return answer, faults
+}
+
+// count adds the events of one valve: each is answered, or cannot happen at the station, or
+// is at fault.
+func (r *Result) count(v *ValveAnswer) []Fault {
+	var out []Fault
+	for _, e := range v.Stops {
+		r.Events++
+		switch {
+		case e.WhyNot == "":
+			r.Answered++
+		case e.Idle:
+			r.WhyNot++
+		default:
+			out = append(out, Fault{noEvent, fmt.Sprintf("%s, %s: %s", v.ID, e.Kind, e.WhyNot)})
+		}
+	}
+	return out
 }
 
 func fault(kind string, err error) Fault {

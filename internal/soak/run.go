@@ -21,7 +21,7 @@ type Options struct {
 	For      time.Duration // at most; 0 for as long as it takes
 	Kept     bool          // begin with the stations that once broke the answer
 	Pairs    bool          // hold each station against its changed ones too
-	Limit    time.Duration // a station that takes longer hangs
+	Limit    time.Duration // a station on which the processors work longer hangs
 }
 
 // Work answers seeds and names of kept stations from in, one a line, with a Result each, as JSON, to out. It is what
@@ -145,7 +145,7 @@ func Run(opt Options, command []string, out io.Writer) (bool, error) {
 	}
 	var all []Result
 	var w *worker
-	limit := opt.Limit
+	limit := patience * opt.Limit
 	if opt.Pairs {
 		limit *= pairsTake
 	}
@@ -162,7 +162,7 @@ func Run(opt Options, command []string, out io.Writer) (bool, error) {
 		if !alive {
 			w = nil
 		} else if r.Seconds > opt.Limit.Seconds() {
-			r.Faults = append(r.Faults, Fault{hung, fmt.Sprintf("an answer after more than %s", opt.Limit)})
+			r.Faults = append(r.Faults, Fault{hung, fmt.Sprintf("an answer after %.0f s of work, more than %s", r.Seconds, opt.Limit)})
 		}
 		all = append(all, r)
 		fmt.Fprintf(os.Stderr, "\r%d stations, last %s, %.0f s ", len(all), r.Name, time.Since(begun).Seconds())
@@ -174,6 +174,10 @@ func Run(opt Options, command []string, out io.Writer) (bool, error) {
 	}
 	return newTally(all).print(out), nil
 }
+
+// patience is how many times the limit a station may take by the clock: other programs may
+// keep the processors busy.
+const patience = 6
 
 // pairsTake is how many times as long a station takes with all that is held against it.
 const pairsTake = 12
