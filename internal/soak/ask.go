@@ -34,7 +34,7 @@ type Fault struct {
 
 // Result is what came of one station.
 type Result struct {
-	Name     string // the seed, or the name of a kept station
+	Name     string  // the seed, or the name of a kept station
 	Seconds  float64 // that the processors worked for it
 	Events   int     // asked, of all valves
 	Answered int     // events answered
@@ -54,17 +54,14 @@ func (r Result) whole() bool {
 	return true
 }
 
-// How much is asked of a station in a soak: every event with every valve that is judged, but
-// few draws of what is uncertain, as they repeat one event, and of the generated stations a
-// few families of the catalog, other ones for each seed.
-const (
-	soakFamilies = 4
-	soakSamples  = 4
-)
+// soakSamples is how many draws of what is uncertain a soak makes for each valve: they repeat
+// one event, and the soak asks whether every event is answered.
+const soakSamples = 4
 
 // ask puts one station through: read, choose, all events. The name is a seed or that of a
-// kept station.
-func (p program) ask(ctx context.Context, name string, pairs bool) (Result, error) {
+// kept station. Every event is asked with every valve that is judged; of generated stations
+// those of a few families, other ones for each seed.
+func (p program) ask(ctx context.Context, name string, families int, pairs bool) (Result, error) {
 	out := Result{Name: name, Held: map[string]int{}, Broken: map[string]int{}}
 	var s generate.Station
 	seed, err := strconv.ParseUint(name, 10, 64)
@@ -79,7 +76,7 @@ func (p program) ask(ctx context.Context, name string, pairs bool) (Result, erro
 	begun := busy()
 	p.samples = soakSamples
 	if st, err := p.read(text); err == nil && generated {
-		p = p.few(st, soakFamilies, seed)
+		p = p.few(st, families, seed)
 	}
 	answer, faults := p.whole(ctx, question{text: text}, &out)
 	out.Seconds = (busy() - begun).Seconds()

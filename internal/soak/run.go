@@ -20,20 +20,21 @@ type Options struct {
 	Stations int           // at most; 0 for as many as the time allows
 	For      time.Duration // at most; 0 for as long as it takes
 	Kept     bool          // begin with the stations that once broke the answer
+	Families int           // of the catalog that are asked about at a generated station
 	Pairs    bool          // hold each station against its changed ones too
 	Limit    time.Duration // a station on which the processors work longer hangs
 }
 
 // Work answers seeds and names of kept stations from in, one a line, with a Result each, as JSON, to out. It is what
 // the other process of a soak does: a panic or a hang ends that process, not the soak.
-func Work(in io.Reader, out io.Writer, pairs bool) error {
+func Work(in io.Reader, out io.Writer, families int, pairs bool) error {
 	p, err := newProgram()
 	if err != nil {
 		return err
 	}
 	lines, answers := bufio.NewScanner(in), json.NewEncoder(out)
 	for lines.Scan() {
-		r, err := p.ask(context.Background(), lines.Text(), pairs)
+		r, err := p.ask(context.Background(), lines.Text(), families, pairs)
 		if err != nil {
 			return err
 		}
