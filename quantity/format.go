@@ -63,12 +63,19 @@ func (s System) Format(kind Kind, si float64) string {
 	return join(s.Number(kind, si), s.Unit(kind))
 }
 
+// hundredthsBelow is the velocity from which three figures are less than hundredths.
+const hundredthsBelow = 9.995
+
 // Number prints the value in the system's unit, without the unit. Temperatures
-// print to the whole degree, because a third figure would depend on the scale.
+// print to the whole degree, because a third figure would depend on the scale, and
+// velocities to hundredths, because slam is not known more closely.
 func (s System) Number(kind Kind, si float64) string {
 	v := s.In(kind, si)
 	if kind == Temperature && !math.IsNaN(v) && !math.IsInf(v, 0) {
 		return strconv.FormatFloat(math.Round(v), 'f', 0, 64)
+	}
+	if kind == Velocity && math.Abs(v) < hundredthsBelow {
+		return strconv.FormatFloat(math.Round(100*v)/100+0, 'f', 2, 64)
 	}
 	text := Figures(v, kinds[kind].digit)
 	if kind == Diameter && strings.Contains(text, ".") {
