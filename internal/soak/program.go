@@ -51,6 +51,7 @@ type ValveAnswer struct {
 	WorstEvent          string
 	Condition           string // the first finding that is not good news
 	Lined               bool   // of the size of the pipe
+	Unsure              bool   // the answer says that it is near a limit: two grids differ, the valve does not rest, the best estimate is a lucky one
 	Stops               []EventAnswer
 }
 
@@ -63,6 +64,7 @@ type EventAnswer struct {
 	ReverseMS       float64
 	MostM, LeastM   float64
 	Vapor           bool
+	Unsure          bool // the answer says that two grids differ, or that the valve does not come to rest
 }
 
 // read makes the station of a file.
@@ -102,6 +104,7 @@ func (p program) choose(ctx context.Context, st *station.Station, valve string) 
 			}
 		}
 		if a.Answer != nil {
+			row.Unsure = a.Slam.EventID != "" && (a.Slam.Lucky || !a.Slam.Resolved || !a.Slam.AtRest)
 			row.Stops = eventAnswers(a.Answer)
 		}
 		out = append(out, row)
@@ -161,6 +164,7 @@ func eventAnswers(answer *plant.Answer) []EventAnswer {
 		a := EventAnswer{ID: t.Event.ID, Kind: t.Event.Kind, Level: level, WhyNot: t.Fault, Idle: t.Idle}
 		if t.Fault == "" {
 			a.Closed, a.ReverseMS, a.MostM, a.LeastM, a.Vapor = t.Closing.Closed, t.SlamMS(), t.MostPressureM(), t.LeastPressureM(), t.Separates()
+			a.Unsure = !t.Resolved() || t.Rest == plant.NeverRests
 		}
 		out = append(out, a)
 	}

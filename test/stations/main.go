@@ -50,9 +50,9 @@ func run(args []string) (bool, error) {
 		if err != nil {
 			return false, err
 		}
-		return soak.Run(opt, []string{self, "work", fmt.Sprintf("-families=%d", opt.Families), fmt.Sprintf("-pairs=%t", opt.Pairs)}, os.Stdout)
+		return soak.Run(opt, []string{self, "work", fmt.Sprintf("-families=%d", opt.Families), fmt.Sprintf("-pairs=%t", opt.Pairs), "-limit", opt.Limit.String()}, os.Stdout)
 	case "work":
-		return true, soak.Work(os.Stdin, os.Stdout, opt.Families, opt.Pairs)
+		return true, soak.Work(os.Stdin, os.Stdout, opt)
 	case "survey":
 		return true, soak.Survey(context.Background(), os.Stdout)
 	case "show":
