@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"seatward/basis"
+	"seatward/internal/chart"
 	"seatward/internal/document"
 	"seatward/internal/render/markup"
 	"seatward/internal/render/text"
@@ -96,8 +97,8 @@ func (e *everywhere) terminal(d *document.Dossier) {
 		must(text.Select(&out, e.study, opt))
 		must(text.Valve(&out, e.study, opt))
 		must(text.Trip(&out, d.Trip, opt))
-		if d.Closing != nil {
-			must(text.Closing(&out, d.Valve, d.Closing, opt))
+		if c, err := chart.NewClosing(d.Valve, chart.Stop{Run: chart.RunOf(d.Valve), RatesMS2: []float64{1, 5}}, sys); err == nil {
+			must(text.Closing(&out, d.Valve, c, opt))
 		}
 		if v, ok := e.study.Value(e.id + " reverse_velocity"); ok {
 			must(text.Explain(&out, e.id+" reverse_velocity", v, opt))
