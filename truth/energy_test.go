@@ -14,7 +14,6 @@ type failing struct{ headM, overS float64 }
 func (f failing) HeadAt(timeS, _, _ float64) float64 {
 	return f.headM * math.Max(0, 1-timeS/f.overS)
 }
-func (failing) Draw(_, _, _ float64) {}
 
 // ramming is a line of 60 m from a supply that fails in 1.7 s, with the caged ball at its
 // beginning, to a tank at 25 m: the ball closes, is lifted by the wave, and slams again.
