@@ -93,27 +93,30 @@ func part(r station.Run, fromM, toM float64) station.Run {
 	return r
 }
 
-// stations are the devices of the station, and the vessel of a what-if at the header, which
-// goes first.
+// stations are the devices of the station, with the air that a what-if adds at the header:
+// to the vessel there, or in one of its own, which goes first.
 func (b *builder) stations() []*device {
 	var out []*device
-	add := func(d station.Device) { out = append(out, &device{Device: d}) }
-	air := b.change.VesselM3
-	if air == 0 && b.st.Surge.AirVessel && !slices.ContainsFunc(b.st.Surge.Devices, atHeader) {
-		air = b.plant.UsualAirM3()
-		b.out.assumedAir = air
-	}
-	if air > 0 {
-		d := station.Device{Kind: station.AirVessel, Name: "air vessel at the header"}
-		d.AirVolume.SI = air
-		add(d)
-	}
+	added := b.change.VesselM3
 	for _, d := range b.st.Surge.Devices {
 		if d.Kind == station.AirVessel && !d.AirVolume.Known() {
 			d.AirVolume.SI = b.plant.UsualAirM3()
 			b.out.assumedAir = d.AirVolume.SI
 		}
-		add(d)
+		if atHeader(d) {
+			d.AirVolume.SI += added
+			added = 0
+		}
+		out = append(out, &device{Device: d})
+	}
+	if added == 0 && b.st.Surge.AirVessel && !HasVessel(b.st) {
+		added = b.plant.UsualAirM3()
+		b.out.assumedAir = added
+	}
+	if added > 0 {
+		d := station.Device{Kind: station.AirVessel, Name: "air vessel at the header"}
+		d.AirVolume.SI = added
+		out = slices.Insert(out, 0, &device{Device: d})
 	}
 	return out
 }
@@ -139,6 +142,11 @@ func deviceAxes(st *station.Station) []axis {
 		}
 	}
 	return slices.DeleteFunc(out, func(a axis) bool { return !a.value.Ranged() })
+}
+
+// HasVessel is true where an air vessel whose place is given stands at the header.
+func HasVessel(st *station.Station) bool {
+	return slices.ContainsFunc(st.Surge.Devices, atHeader)
 }
 
 // atHeader is true for an air vessel beside the pumps.

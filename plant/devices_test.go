@@ -27,7 +27,9 @@ func TestDevicesAreRun(t *testing.T) {
 	}{
 		{"an air vessel at the header keeps the main from vapor pressure", "    - {kind: air vessel, air_volume: 300 gal}\n", everyPump, "its air swells from 300 gal", func(s *Stop) bool { return !s.Separates() }},
 		{"an air vessel far out does so too", "    - {kind: air vessel, at: 2400 ft, air_volume: 300 gal, connection: 4 in}\n", everyPump, "2400 ft from the station: its air swells", func(s *Stop) bool { return s.LeastPressureM() > bare.LeastPressureM() }},
-		{"an air valve lets air in where the main would boil", "    - {kind: air valve, at: 2500 ft, inlet: 3 in, outlet: 0.2 in}\n", everyPump, "of air at most", func(s *Stop) bool { return pointAt(s, 2500*0.3048).LeastM-pointAt(s, 2500*0.3048).ElevationM > bare.VaporM+5 }},
+		{"an air valve lets air in where the main would boil", "    - {kind: air valve, at: 2500 ft, inlet: 3 in, outlet: 0.2 in}\n", everyPump, "of air at most", func(s *Stop) bool {
+			return pointAt(s, 2500*0.3048).LeastM-pointAt(s, 2500*0.3048).ElevationM > bare.VaporM+5
+		}},
 		{"a wide stand-pipe holds its head", "    - {kind: stand-pipe, at: 1500 ft, bore: 8 ft}\n", everyPump, "does not spill", func(s *Stop) bool {
 			e := pointAt(s, 1500*0.3048)
 			return e.StartM-e.LeastM < 0.2*(pointAt(bare, 1500*0.3048).StartM-pointAt(bare, 1500*0.3048).LeastM)

@@ -1,6 +1,7 @@
 package station
 
 import (
+	"os"
 	"strings"
 	"testing"
 
@@ -81,5 +82,19 @@ func TestDeviceFaults(t *testing.T) {
 		if c.id != "" && m.ID != c.id || !strings.Contains(m.Text+m.Expected, c.says) || m.Place.Line == 0 || m.Mend == "" {
 			t.Errorf("%s: %+v", c.line, m)
 		}
+	}
+}
+
+// The example of docs/surge.md is a station file's.
+func TestDevicesOfTheDocs(t *testing.T) {
+	text, err := os.ReadFile("../docs/surge.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rest, _ := strings.Cut(string(text), "```yaml\nsurge:\n  devices:\n")
+	devices, _, found := strings.Cut(rest, "```")
+	base := strings.Replace(deviceBase, "2000 ft", "6000 ft", 1)
+	if st, list := Load("docs/surge.md", []byte(base+devices)); st == nil || !found || len(st.Surge.Devices) != 4 {
+		t.Error(list)
 	}
 }

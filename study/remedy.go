@@ -140,9 +140,13 @@ func (s *TripStudy) cures(p *plant.Plant, opt TripOptions) []cure {
 		change(&c)
 		return c
 	}
+	vessel, what := "air vessel", "an air vessel at the header with "+show(quantity.Volume, air)+" of air"
+	if plant.HasVessel(s.Station) {
+		vessel, what = "larger air vessel", "the air vessel at the header with "+show(quantity.Volume, air)+" more air"
+	}
 	out := []cure{
 		{"flywheel", "a flywheel of " + show(quantity.Inertia, wheel) + " on each pump", with(func(c *plant.Change) { c.FlywheelKgM2 += wheel })},
-		{"air vessel", "an air vessel at the header with " + show(quantity.Volume, air) + " of air", with(func(c *plant.Change) { c.VesselM3 += air })},
+		{vessel, what, with(func(c *plant.Change) { c.VesselM3 += air })},
 	}
 	if s.Station.Surge.Stop == "direct" {
 		out = append(out, cure{"ramped stop", "normal stops by a speed ramp of " + show(quantity.Time, ramp), with(func(c *plant.Change) { c.RampS = ramp })})

@@ -30,7 +30,9 @@ func (r *ReliefValve) Solve(s Step, ends []End) error {
 	}
 	head, _ := fallingRoot(c/y, 1, excess)
 	r.trial = r.opening(s, head)
-	r.flow = math.Max(0, c-y*head)
+	if r.flow = 0; r.trial > 0 {
+		r.flow = math.Max(0, c-y*head)
+	}
 	meetAll(ends, head)
 	return nil
 }
