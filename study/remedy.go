@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"seatward/catalog"
+	"seatward/internal/pool"
 	"seatward/judge"
 	"seatward/plant"
 	"seatward/quantity"
@@ -94,7 +95,7 @@ func (s *TripStudy) remedies(ctx context.Context, p *plant.Plant, opt TripOption
 		return nil, err
 	}
 	setting := valve.In(s.Station.Fluid.Density.SI, position)
-	plant.SideBySide(len(out), func(i int) {
+	pool.Each(len(out), func(i int) {
 		a, err := p.Ask(ctx, tries[i].item, setting, plant.Ask{Events: s.events(), Change: tries[i].change, Least: true})
 		switch {
 		case err != nil:
