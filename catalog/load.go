@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"sync"
 	"time"
 
 	"seatward/basis"
