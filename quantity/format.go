@@ -107,6 +107,11 @@ func Figures(v float64, n int) string {
 	case v == 0:
 		return "0"
 	}
+	// What was read to Digits in SI is known to two less in another unit: 6.695 lb ft² is
+	// printed as that, and not as 6.69499999999.
+	if n < Digits-2 {
+		v = toDigits(v, Digits-2)
+	}
 	a := math.Abs(v)
 	if a >= 1e9 || a < 1e-6 {
 		return strconv.FormatFloat(v, 'e', n-1, 64)

@@ -59,8 +59,11 @@ func ParseRange(kind Kind, text string) (Range, error) {
 }
 
 // rounded has Digits significant digits.
-func rounded(x float64) float64 {
-	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', Digits-1, 64), 64)
+func rounded(x float64) float64 { return toDigits(x, Digits) }
+
+// toDigits has n significant digits.
+func toDigits(x float64, n int) float64 {
+	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', n-1, 64), 64)
 	if err != nil {
 		return x // next to the greatest number there is
 	}

@@ -138,6 +138,19 @@ func TestUnitsAreOneNumber(t *testing.T) {
 	}
 }
 
+// A number that was read is printed as it was written, at a half of the last figure too.
+func TestHalfOfTheLastFigure(t *testing.T) {
+	for text, want := range map[string]string{"6.695 lb ft2": "6.70 lb ft²", "6.5 lb ft2 ± 3 %": "6.70 lb ft²", "12.345 lb ft2": "12.3 lb ft²"} {
+		r, err := ParseRange(Inertia, text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := US.Format(Inertia, r.High.SI); got != want {
+			t.Errorf("%s is printed as %s, not as %s", text, got, want)
+		}
+	}
+}
+
 func TestParseSize(t *testing.T) {
 	for text, dn := range map[string]int{"6 in": 150, "DN150": 150, "DN 150": 150, "dn80": 80, "NPS 6": 150, "1 1/2 in": 40, "150 mm": 150, "36 in": 900, "30 in": 750} {
 		s, err := ParseSize(text)
