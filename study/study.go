@@ -21,6 +21,9 @@ type Options struct {
 	Quick    bool                  // leave the pump stops still to be run
 	Also     string                // ID of a valve judged beside those near the pipe's size; "" for none
 	Progress func(done, total int) // called after each candidate; may be nil
+	// Row is called with every valve as soon as it is judged without its stops, and again
+	// when they have been run, never twice at a time; may be nil.
+	Row func(a *judge.Assessment)
 }
 
 // Study is the answer for one station.
