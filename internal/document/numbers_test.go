@@ -57,11 +57,13 @@ func parsed(q document.Quote) (float64, bool) {
 }
 
 // near holds a printed number to two figures, a time to a hundredth of a second, a velocity
-// to a hundredth of its unit, a chance to a percent.
+// to a hundredth of its unit, a chance to a percent, or to the side of one that it is on.
 func near(got float64, q document.Quote) bool {
 	d := math.Abs(got - q.SI)
 	switch {
-	case q.Kind == quantity.Time || q.Kind == quantity.Velocity, q.Kind == quantity.Fraction && strings.Contains(q.Path, " chance_"):
+	case strings.Contains(q.Path, " chance_") && strings.ContainsAny(q.Text, "<>"):
+		return d < 0.01
+	case q.Kind == quantity.Time || q.Kind == quantity.Velocity, strings.Contains(q.Path, " chance_"):
 		return d <= 0.00501
 	}
 	return d <= 0.006*math.Abs(q.SI)+1e-6
