@@ -71,7 +71,7 @@ func (p *Plant) network(m *valve.Mechanism, ev Event, opt Options, gas bool) (*l
 	}
 	st := *p.st
 	st.Branch, st.Main = p.gasFree(merged(st.Branch)), p.gasFree(merged(st.Main))
-	b := builder{plant: p, st: &st, mech: m, event: ev, change: opt.Change, out: &layout{main: st.Main}, nodes: map[string]transient.Boundary{}, flows: flows}
+	b := builder{plant: p, st: &st, mech: m, event: ev, change: opt.Change, steady: opt.SteadyFriction, out: &layout{main: st.Main}, nodes: map[string]transient.Boundary{}, flows: flows}
 	for _, q := range flows {
 		b.total += q
 	}
@@ -180,6 +180,7 @@ type builder struct {
 	mech   *valve.Mechanism
 	event  Event
 	change Change
+	steady bool // friction is that of steady flow alone
 	out    *layout
 	nodes  map[string]transient.Boundary
 	pipes  []transient.Pipe
@@ -241,6 +242,9 @@ func (b *builder) vessel() bool { return b.change.VesselM3 > 0 || b.st.Surge.Air
 // unsteady is the friction that remembers, in a pipe of the diameter in the flow. Without
 // it, what happens after the first closing is decided by the grid (A5.1).
 func (b *builder) unsteady(diameterM, flow float64) *transient.Unsteady {
+	if b.steady {
+		return nil
+	}
 	f := b.st.Fluid
 	nu := f.Viscosity.SI / f.Density.SI
 	if flow == 0 {
@@ -313,12 +317,12 @@ func (b *builder) run(line station.Line, i int) (transient.Pipe, transient.Chain
 		b.out.profile = append([]mainPart{{name, start, &line.Runs[i]}}, b.out.profile...)
 	}
 	return transient.Pipe{
-		Name: name, LengthM: length, DiameterM: r.InnerDiameter.SI, WaveSpeedMS: r.WaveSpeed.SI,
-		LocalLoss: share * k * 2 * quantity.StandardGravity * area * area, FlowM3S: b.total, Profile: b.elevations(start),
-		Unsteady: b.unsteady(r.InnerDiameter.SI, b.total),
-	}, transient.Chain{
-		InertanceS2: (1 - share) * r.Length.SI / (quantity.StandardGravity * area), LossS2M5: (1 - share) * k,
-	}
+			Name: name, LengthM: length, DiameterM: r.InnerDiameter.SI, WaveSpeedMS: r.WaveSpeed.SI,
+			LocalLoss: share * k * 2 * quantity.StandardGravity * area * area, FlowM3S: b.total, Profile: b.elevations(start),
+			Unsteady: b.unsteady(r.InnerDiameter.SI, b.total),
+		}, transient.Chain{
+			InertanceS2: (1 - share) * r.Length.SI / (quantity.StandardGravity * area), LossS2M5: (1 - share) * k,
+		}
 }
 
 // velocityHead is V²/2g, m.
