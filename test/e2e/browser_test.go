@@ -27,10 +27,10 @@ import (
 )
 
 // Patience for one state of the page, and for a whole test: only a state that never comes
-// uses it up. A busy machine may need a minute for the pump stops of every valve.
+// uses it up. A busy machine may need minutes for the pump stops of every valve.
 const (
-	soon    = 120 * time.Second
-	atLast  = 12 * time.Minute
+	soon    = 5 * time.Minute
+	atLast  = 25 * time.Minute
 	pollGap = 40 * time.Millisecond
 )
 
