@@ -10,6 +10,7 @@ import (
 
 	"seatward/basis"
 	"seatward/catalog"
+	"seatward/internal/pool"
 	"seatward/judge"
 	"seatward/plant"
 	"seatward/station"
@@ -91,7 +92,7 @@ func (d desk) assessEach(ctx context.Context, items []*catalog.Item, run bool, t
 	out, errs := make([]judge.Assessment, len(items)), make([]error, len(items))
 	var telling sync.Mutex
 	finished := 0
-	plant.SideBySide(len(items), func(i int) {
+	pool.Each(len(items), func(i int) {
 		if errs[i] = ctx.Err(); errs[i] != nil {
 			return
 		}

@@ -17,7 +17,6 @@ func (f failing) HeadAt(timeS, _, _ float64) float64 {
 }
 
 // Draw takes nothing from it.
-func (failing) Draw(_, _, _ float64) {}
 
 // The line in which a valve closes, is lifted by the wave, and slams again: 60 m from a
 // supply that fails in 1.7 s to a tank at 25 m.
