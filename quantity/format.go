@@ -77,6 +77,9 @@ func (s System) Number(kind Kind, si float64) string {
 	if kind == Velocity && math.Abs(v) < hundredthsBelow {
 		return strconv.FormatFloat(math.Round(100*v)/100+0, 'f', 2, 64)
 	}
+	if kind == Head && math.Abs(v) < 1e-6 { // round-off
+		v = 0
+	}
 	text := Figures(v, kinds[kind].digit)
 	if kind == Diameter && strings.Contains(text, ".") {
 		text = strings.TrimRight(strings.TrimRight(text, "0"), ".") // "6 in", not "6.000 in"

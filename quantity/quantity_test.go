@@ -278,3 +278,28 @@ func BenchmarkParse(b *testing.B) {
 		}
 	}
 }
+
+// One number reads the same wherever it stands: velocities to hundredths of their unit.
+func TestVelocitiesReadTheSame(t *testing.T) {
+	for _, c := range []struct {
+		sys  System
+		kind Kind
+		si   float64
+		want string
+	}{
+		{SI, Velocity, 0.163, "0.16 m/s"},
+		{US, Velocity, 2.03, "6.66 ft/s"},
+		{SI, Velocity, 0.0312, "0.03 m/s"},
+		{SI, Velocity, -0.001, "0.00 m/s"},
+		{SI, Velocity, -0.456, "-0.46 m/s"},
+		{US, Velocity, 5, "16.4 ft/s"},
+		{SI, Velocity, 1234, "1230 m/s"},
+		{SI, Velocity, math.NaN(), "unknown"},
+		{SI, Head, -8.25e-12, "0 m"},
+		{US, Head, 21.4, "70.2 ft"},
+	} {
+		if got := c.sys.Format(c.kind, c.si); got != c.want {
+			t.Errorf("%v %g is printed %q, want %q", c.kind, c.si, got, c.want)
+		}
+	}
+}

@@ -151,7 +151,7 @@ func slamOf(a *judge.Assessment, limits plant.Limits, sys quantity.System) *RowS
 		out.Most = &RowLoss{m, sys.Format(quantity.Head, m)}
 	}
 	if t := x.Threshold; t != nil {
-		out.Threshold = thresholdOf(x, limits, sys)
+		out.Threshold = thresholdOf(x, sys)
 	}
 	return out
 }
@@ -164,17 +164,13 @@ func likely(v basis.Value, runs int, sys quantity.System) string {
 	return v.FormatRange(sys)
 }
 
-func thresholdOf(s *judge.Slam, limits plant.Limits, sys quantity.System) *RowThreshold {
+func thresholdOf(s *judge.Slam, sys quantity.System) *RowThreshold {
 	t, f := s.Threshold, s.Threshold.Fact
 	say := func(x float64) string { return s.ThresholdNumber(sys, x) }
 	out := &RowThreshold{Fact: f.Name, Low: f.Low, High: f.High, Best: f.SI, At: t.At.SI, Texts: []string{say(f.Low), say(f.High), say(t.At.SI)}, Milder: "below"}
-	mild, hard := judge.Quiet, "audible or harmful"
-	if t.Limit.SI == limits.HarmfulMS {
-		mild, hard = "not harmful", judge.Harmful
-	}
-	out.Below, out.Above = mild, hard
+	out.Below, out.Above = s.Milder, s.Harder
 	if t.Above {
-		out.Milder, out.Below, out.Above = "above", hard, mild
+		out.Milder, out.Below, out.Above = "above", s.Harder, s.Milder
 	}
 	return out
 }

@@ -69,6 +69,7 @@ test("the velocity is the flow over the bore's area", () => {
 test("a closing loops to a tenth after it shut; one that never shuts, to the end", () => {
   const r = film.decode(answer());
   near(film.closingEnd(r), 0.22);
+  near(film.closingEnd(film.decode(answer({ slams: [{ t: 0.2, m_s: 0.1, text: "" }, { t: 0.5, m_s: 0.4, text: "" }] }))), 0.55);
   const open = film.decode(answer({}, { closing: { closed: false, time_s: 0 } }));
   assert.equal(film.shutAt(open), null);
   assert.equal(film.closingEnd(open), 1);

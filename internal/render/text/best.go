@@ -148,7 +148,11 @@ func (r *report) depends(a *judge.Assessment) {
 		}
 	}
 	if told == 0 {
-		r.para("    ", "No conditions: everything that was checked is in order.")
+		said := "No conditions: everything that was checked is in order."
+		if a.Separation != "" {
+			said = "No conditions on the valve itself."
+		}
+		r.para("    ", said)
 	}
 }
 

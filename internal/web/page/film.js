@@ -179,10 +179,10 @@ export function shutAt(r) {
   return c && c.closed && c.time_s > 0 ? c.time_s : null;
 }
 
-/** What a loop of the closing spans: from the trip to shut and a tenth more. @param {Reel} r @returns {number} */
+/** What a loop of the closing spans: from the trip to the hardest closing and a tenth more. @param {Reel} r @returns {number} */
 export function closingEnd(r) {
   const s = shutAt(r);
-  return s === null ? r.end : Math.min(s * 1.1, r.end);
+  return s === null ? r.end : Math.min(Math.max(s, ...r.slams.map((x) => x.t)) * 1.1, r.end);
 }
 
 /**

@@ -1,7 +1,7 @@
 // The pump trip as a player: the wave running along the main, the valve moving in it, and
 // what happens when a fact is changed. Here its parts are joined: runs.js asks the server,
 // playhead.js lets time pass, pictures.js draws, controls.js and whatif.js are what people use.
-import { h, put } from "./dom.js";
+import { h, put, upper } from "./dom.js";
 import { jump, last, newClock } from "./clock.js";
 import { controls, keys } from "./controls.js";
 import { closingEnd, shutAt } from "./film.js";
@@ -24,8 +24,8 @@ function summary(reels, titleOf) {
   return reels.map((r) => {
     const shut = shutAt(r);
     const name = reels.length > 1 ? titleOf(r.trip.valve) + ": " : "";
-    if (!r.said || shut === null) return name + nothingHappens(r);
-    return `${name}reverse velocity ${r.said.reverse_velocity} (${r.said.class_words}); head rise ${r.said.head_rise}; closes at ${shut.toFixed(2)} s.`;
+    if (!r.said || shut === null) return name + (name ? nothingHappens(r) : upper(nothingHappens(r)));
+    return `${name}${name ? "reverse" : "Reverse"} velocity ${r.said.reverse_velocity} (${r.said.class_words}); head rise ${r.said.head_rise}; closes at ${shut.toFixed(2)} s.`;
   }).join(" ");
 }
 
