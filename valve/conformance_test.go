@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"seatward/basis"
+	"seatward/internal/draw"
 )
 
 // The tests of this file range over the registered types. A new type needs no edit here.
@@ -60,6 +61,15 @@ func TestDescriptions(t *testing.T) {
 	}
 }
 
+// TestNumbersFitTheDraws: a station's draws leave 64 places for the numbers of a valve.
+func TestNumbersFitTheDraws(t *testing.T) {
+	for _, typ := range Types() {
+		if len(typ.Params) > draw.MostAxes-32 {
+			t.Errorf("%s has %d numbers", typ.Key, len(typ.Params))
+		}
+	}
+}
+
 // TestDefaultsAreAssumed: what the example leaves out is filled in with a range that holds
 // the value, and says that it is assumed.
 func TestDefaultsAreAssumed(t *testing.T) {
@@ -81,6 +91,16 @@ func TestDefaultsAreAssumed(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestLawsSayHowTheyAreKnown: whoever reads a curve learns whether its law is computed,
+// measured or assumed.
+func TestLawsSayHowTheyAreKnown(t *testing.T) {
+	eachExample(t, func(t *testing.T, _ *Type, m *Mechanism) {
+		if !slices.Contains([]string{"computed", "measured", "assumed"}, m.Known.Word) || m.Known.Text == "" {
+			t.Errorf("law: %+v", m.Known)
+		}
+	})
 }
 
 // TestLossRises: the loss is positive and finite at every opening and grows without bound
@@ -352,7 +372,7 @@ func TestSourcesAreCited(t *testing.T) {
 		check(h.Style, h.Source)
 	}
 	for _, f := range []basis.Formula{
-		SphereDragSmoothFormula, BallDragWallFormula, ButterflyLossFormula, BallDragFormula, MinimumVelocityFormula, LossFromKvFormula, RubberModulusFormula,
+		SphereDragSmoothFormula, BallDragWallFormula, DiscLossFormula, BallDragFormula, MinimumVelocityFormula, LossFromKvFormula, RubberModulusFormula,
 	} {
 		check(f.ID, f.Ref)
 	}

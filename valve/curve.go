@@ -22,6 +22,12 @@ type cubic struct {
 	a0, a1, a2, a3 float64
 }
 
+// at is the height at the distance d from where the cubic begins.
+func (p *cubic) at(d float64) float64 { return p.a0 + d*(p.a1+d*(p.a2+d*p.a3)) }
+
+// slope is the derivative there.
+func (p *cubic) slope(d float64) float64 { return p.a1 + d*(2*p.a2+d*3*p.a3) }
+
 func newCurve(x, y []float64) (curve, error) {
 	if len(x) != len(y) || len(x) < 2 {
 		return curve{}, fmt.Errorf("a curve of %d and %d numbers: at least two points are needed", len(x), len(y))
@@ -73,8 +79,7 @@ func (c *curve) at(x float64) float64 {
 		return c.end
 	}
 	p, d := c.piece(x)
-	d = max(d, 0)
-	return p.a0 + d*(p.a1+d*(p.a2+d*p.a3))
+	return p.at(max(d, 0))
 }
 
 // slope is the derivative at x, 0 outside the ends.
@@ -83,5 +88,5 @@ func (c *curve) slope(x float64) float64 {
 	if d < 0 || x > c.last {
 		return 0
 	}
-	return p.a1 + d*(2*p.a2+d*3*p.a3)
+	return p.slope(d)
 }

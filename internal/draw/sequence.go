@@ -6,7 +6,7 @@ import (
 )
 
 // MostAxes is how many axes a Sequence can have.
-const MostAxes = 64
+const MostAxes = 96
 
 // Sequence gives points of the unit cube that fill every axis evenly: the first 2^k points,
 // for every k, have exactly one in each of the 2^k equal parts of every axis (a nested Latin
