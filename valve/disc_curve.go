@@ -23,28 +23,22 @@ var discTable = []struct{ degrees, efficiency, back, inertia, pull float64 }{
 	{62, 1.01, 0.775, 1.37, 0.341},
 }
 
-// discBackLoss, the ratio at 62° of the reverse to the forward column, is the loss of the open disc in reverse flow over that in forward flow, 0.83
-// to 0.65 in the same computation.
+// discBackLoss is the loss of the open disc in reverse flow over that in forward flow, 0.83 to
+// 0.65 at 62° in the same computation.
 const discBackLoss = 0.83 / 0.65
 
-// discCurve are the curves between two neighboring angles.
-type discCurve struct {
-	from                                float64
-	efficiency, back, inertia, crowding cubic
-}
+// discCurves are the curves of the table.
+type discCurves struct{ efficiency, back, inertia, crowding curve }
 
-// discPoint is what they say at one angle, and how inertia and crowding change with it.
-type discPoint struct {
-	efficiency, back, inertia, inertiaSlope, crowding, crowdingSlope float64
-}
+// discPoint is what they say at one angle.
+type discPoint struct{ efficiency, back, inertia, crowding float64 }
 
 // theDisc are the curves by the angle in rad. On the seat both efficiencies are 1, because
 // the pressure drop works on the whole disc. Below 3° inertia and pull stay at their last
 // value; above 62° efficiency and inertia do. Crowding is the pull over the cosine of the
 // angle, which is what the body adds: above 62° it stays, so that the pull ends at nothing
-// where the disc lies along the flow. All are read at every step of a closing, so they share
-// their knots.
-var theDisc, discEnd, discLast = func() (out []discCurve, end discPoint, last float64) {
+// where the disc lies along the flow.
+var theDisc = func() discCurves {
 	n := len(discTable) + 1
 	angle, efficiency, back, inertia, crowding := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
 	for i, p := range discTable {
@@ -52,26 +46,11 @@ var theDisc, discEnd, discLast = func() (out []discCurve, end discPoint, last fl
 		angle[i+1], efficiency[i+1], back[i+1], inertia[i+1], crowding[i+1] = rad, p.efficiency, p.back, p.inertia, p.pull/math.Cos(rad)
 	}
 	efficiency[0], back[0], inertia[0], crowding[0] = 1, 1, inertia[1], crowding[1]
-	e, b, i, c := tabulated(angle, efficiency), tabulated(angle, back), tabulated(angle, inertia), tabulated(angle, crowding)
-	for k, x := range angle[:n-1] {
-		out = append(out, discCurve{x, e.cubics[k], b.cubics[k], i.cubics[k], c.cubics[k]})
-	}
-	return out, discPoint{efficiency: e.end, back: b.end, inertia: i.end, crowding: c.end}, c.last
+	return discCurves{tabulated(angle, efficiency), tabulated(angle, back), tabulated(angle, inertia), tabulated(angle, crowding)}
 }()
 
 // discAt reads the curves at the angle.
 func discAt(angle float64) discPoint {
-	if angle >= discLast {
-		return discEnd
-	}
-	k := 0
-	for k+1 < len(theDisc) && angle >= theDisc[k+1].from {
-		k++
-	}
-	c := &theDisc[k]
-	d := angle - c.from
-	return discPoint{
-		efficiency: c.efficiency.at(d), back: c.back.at(d),
-		inertia: c.inertia.at(d), inertiaSlope: c.inertia.slope(d), crowding: c.crowding.at(d), crowdingSlope: c.crowding.slope(d),
-	}
+	c := &theDisc
+	return discPoint{efficiency: c.efficiency.at(angle), back: c.back.at(angle), inertia: c.inertia.at(angle), crowding: c.crowding.at(angle)}
 }

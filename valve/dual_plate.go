@@ -66,12 +66,11 @@ func (h *halves) closing(angle float64) float64 {
 	return h.spring + h.rate*angle + h.weight*math.Cos(angle)
 }
 
-// state is the Law.
+// state is the law that a lattice is made of: without slopes.
 func (h *halves) state(angle float64, s *State) {
-	sin, cos := math.Sincos(angle)
 	s.Terms[0] = h.term(angle, 1, 1)
 	s.Closing, s.Friction = h.closing(angle), h.friction
-	s.Mass, s.Coupling, s.CouplingSlope = h.inertia, h.pull*cos, -h.pull*sin
+	s.Mass, s.Coupling = h.inertia, h.pull*math.Cos(angle)
 }
 
 var _ = register(Type{
@@ -121,5 +120,5 @@ func buildDualPlate(v Values, s Setting) (Frame, Law, error) {
 	return Frame{
 		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: eta, Notes: append(notes, lawNote(likeTheDisc)), Known: likeTheDisc,
 		SubmergedN: submerged(s), HoldPa: max(0, -h.closing(0)) / h.geometry,
-	}, h.state, nil
+	}, newLattice(h.state, h.stroke).state, nil
 }

@@ -43,22 +43,17 @@ func (h *hinged) closing(angle float64) float64 {
 	return torque
 }
 
-// state is the Law.
+// state is the law that a lattice is made of: without slopes and cushion.
 func (h *hinged) state(angle float64, s *State) {
-	sin, cos := math.Sincos(angle + h.across)
+	cos := math.Cos(angle + h.across)
 	s.Closing, s.Friction = h.closing(angle), h.friction
-	if h.outside {
-		d := discAt(angle)
-		s.Terms[0] = h.term(angle, d.efficiency, d.back)
-		s.Mass, s.MassSlope = h.inertia+h.added*d.inertia, h.added*d.inertiaSlope
-		s.Coupling, s.CouplingSlope = h.pull*d.crowding*cos, h.pull*(d.crowdingSlope*cos-d.crowding*sin)
-	} else {
-		s.Terms[0] = h.term(angle, 1, 1)
-		s.Mass, s.Coupling, s.CouplingSlope = h.inertia+h.added, h.pull*cos, -h.pull*sin
+	if !h.outside {
+		s.Terms[0], s.Mass, s.Coupling = h.term(angle, 1, 1), h.inertia+h.added, h.pull*cos
+		return
 	}
-	if angle < h.cushionBelow {
-		s.Cushion = h.cushion
-	}
+	d := discAt(angle)
+	s.Terms[0] = h.term(angle, d.efficiency, d.back)
+	s.Mass, s.Coupling = h.inertia+h.added*d.inertia, h.pull*d.crowding*cos
 }
 
 // hingedParams are the numbers of any hinged disc. density is that of the moving
@@ -177,5 +172,20 @@ func (h *hinged) fit(typeKey string, v Values, s Setting) (Frame, Law, error) {
 		HoldPa:     max(0, -h.closing(0)) / h.geometry,
 		CushionXi:  h.cushionBelow,
 	}
-	return frame, h.state, nil
+	return frame, h.law(), nil
+}
+
+// law is the Law: the lattice and the cushion.
+func (h *hinged) law() Law {
+	written := newLattice(h.state, h.stroke)
+	if h.cushion == 0 {
+		return written.state
+	}
+	below, cushion := h.cushionBelow, h.cushion
+	return func(angle float64, s *State) {
+		written.state(angle, s)
+		if angle < below {
+			s.Cushion = cushion
+		}
+	}
 }
