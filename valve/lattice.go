@@ -2,9 +2,9 @@ package valve
 
 import "math"
 
-// cells is how many pieces a lattice has. A law that swings is met within half a percent at the
+// cells is how many pieces a lattice has. A law that swings is met within 0.8 % at the
 // corners of its tables and far better elsewhere; the tables' own doubt is 5 to 30 %.
-const cells = 96
+const cells = 64
 
 // The columns of a lattice. Losses are times the square of the opening, since a loss grows
 // with its inverse square toward the seat.
