@@ -1,24 +1,12 @@
 package catalog
 
 import (
-	"fmt"
-	"math"
 	"testing"
 
 	"seatward/basis"
 	"seatward/quantity"
 	"seatward/valve"
 )
-
-// tradeOrder are the kinds of check valve from the worst slam to the least, as the trade has
-// it (common practice, no source). The two kinds of a line are alike.
-var tradeOrder = [][]string{
-	{"swing/8in", "ball-pocket/8in", "ball-cage/8in/sinking"},
-	{"swing-assisted-weight/8in"},
-	{"tilting-disc/8in", "flap/8in"},
-	{"dual-plate/8in"},
-	{"axial-spring/8in"},
-}
 
 // closings are the bands of a valve at the decelerations, as `seatward closing` draws them: it
 // stops from just above its full-open velocity, and from a quarter less and more.
@@ -46,34 +34,6 @@ func closings(t *testing.T, id string, ratesMS2 ...float64) []valve.Band {
 		out = append(out, band)
 	}
 	return out
-}
-
-// TestDemoSlamsInTheOrderOfTheTrade: the median reverse velocity at 3, 6 and 10 m/s², DN200,
-// has the kinds in the order of the trade. It holds the invented data to the trade, and is no
-// evidence for the laws: flap and lever weight were chosen so that it passes (VALIDATION.md).
-func TestDemoSlamsInTheOrderOfTheTrade(t *testing.T) {
-	rates := []float64{3, 6, 10}
-	var above []valve.Band // the least of the kinds before, at each rate
-	for _, kinds := range tradeOrder {
-		least := make([]valve.Band, len(rates))
-		for i := range least {
-			least[i].Median = math.Inf(1)
-		}
-		for _, id := range kinds {
-			line := fmt.Sprintf("%-26s", id)
-			for i, b := range closings(t, id, rates...) {
-				line += fmt.Sprintf(" %.3f", b.Median)
-				if above != nil && b.Median >= above[i].Median {
-					t.Errorf("%s: %.3f m/s at %g m/s², worse than a kind that the trade calls worse at %.3f", id, b.Median, rates[i], above[i].Median)
-				}
-				if b.Median < least[i].Median {
-					least[i] = b
-				}
-			}
-			t.Log(line)
-		}
-		above = least
-	}
 }
 
 // TestDemoMediansRise: each closing curve's median rises with the deceleration. Where it falls
