@@ -117,7 +117,7 @@ func (d desk) assess(ctx context.Context, it *catalog.Item, run bool) (judge.Ass
 	}
 	in.Points = points.ForValve()
 	if run {
-		in.Answer, err = p.Ask(ctx, it, setting, plant.Ask{Limits: judge.SlamLimits(d.opt.Rules), Threshold: true})
+		in.Answer, err = p.Ask(ctx, it, setting, plant.Ask{Limits: judge.SlamLimits(d.opt.Rules), Threshold: true, Sample: d.opt.Samples})
 		if err != nil {
 			return judge.Assessment{}, fmt.Errorf("%s: %w", it.ID, err)
 		}

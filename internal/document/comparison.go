@@ -187,11 +187,11 @@ func (w *sheet) slamWords(a *judge.Assessment) string {
 	case a.Slam.Class == "":
 		return w.say("not run")
 	case !a.Slam.AtRest:
-		return w.say("{class}, does not come to rest", "class", a.Slam.Class)
+		return w.say("{class}, does not come to rest", "class", a.SlamWords())
 	case !a.Slam.Resolved:
-		return w.say("{class}, not resolved", "class", a.Slam.Class)
+		return w.say("{class}, not resolved", "class", a.SlamWords())
 	}
-	return w.say(a.Slam.Class)
+	return a.SlamWords()
 }
 
 func (w *sheet) separationWords(a *judge.Assessment) string {

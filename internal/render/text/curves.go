@@ -37,7 +37,7 @@ func (p *page) si(kind quantity.Kind, x float64) string { return p.withUnit(kind
 func Loss(w io.Writer, v *chart.Valve, l *chart.Loss, opt Options) error {
 	p := newPage(opt)
 	p.curveTitle(v, "Head loss")
-	head := func(m float64) string { return quantity.Figures(opt.Units.In(quantity.Head, m), roughFigures) }
+	head := func(m float64) string { return opt.Units.Number(quantity.Head, m) }
 	if l.FullOpenVelocityMS > 0 {
 		p.para("", fmt.Sprintf("Full-open velocity %s, with K = %s: %s. Cracking head %s.", p.si(quantity.Velocity, l.FullOpenVelocityMS), quantity.Figures(l.FullOpenK, roughFigures),
 			l.FullOpenMeaning, p.withUnit(quantity.Head, head(l.CrackingHeadM))))

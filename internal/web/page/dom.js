@@ -94,8 +94,11 @@ export function digits(v) {
   return (v < 0 && Number(s) !== 0 ? "−" : "") + s;
 }
 
-/** A chance in words: what is rare is not none. @param {number} x */
-export const percent = (x) => (x > 0 && x < 0.005 ? "under 1 %" : x < 1 && x >= 0.995 ? "over 99 %" : `${Math.round(100 * x)} %`);
+/** A number in a unit, as the server prints it: velocities to hundredths, others to three digits. @param {number} v @param {string} unit */
+export function inUnit(v, unit) {
+  const velocity = /^(m|ft)\/s$/.test(unit) && Math.abs(v) < 9.995;
+  return `${velocity ? (v < -0.005 ? "−" : "") + Math.abs(v).toFixed(2) : digits(v)} ${unit}`;
+}
 
 /** "ball check" → "Ball check". @param {string} s */
 export const upper = (s) => (s ? s[0].toUpperCase() + s.slice(1) : "");

@@ -1,5 +1,5 @@
 // The verdict line, and the valves as rows with bars.
-import { at, css, h, percent, put, say, svg, toast, upper } from "./dom.js";
+import { at, css, h, put, say, svg, toast, upper } from "./dom.js";
 import { choose, on, refresh, shownValve, state } from "./state.js";
 import { icon } from "./symbols.js";
 import { number } from "./explain.js";
@@ -116,7 +116,7 @@ function slamCell(r, pic) {
   const s = r.slam;
   if (!s) return cell("Reverse velocity", null, h("span", { class: "soft" }, r.pending ? "stops still to be run" : `not run: ${r.not_run}`));
   const number = quantity(s, r.id + " reverse_velocity", `Reverse velocity of ${r.title}`);
-  return cell("Reverse velocity", pic, ...(s.median ? [h("strong", {}, s.median), " median, best estimate ", number] : [number]), h("span", { class: "slam " + s.class }, " " + s.class),
+  return cell("Reverse velocity", pic, ...(s.median ? [h("strong", {}, s.median), " median, best estimate ", number] : [number]), h("span", { class: "slam " + s.verdict_class }, " " + s.class_words),
     s.likely ? h("span", { class: "soft" }, `, likely ${s.likely}`) : null, s.stopped ? h("span", { class: "soft" }, `; its cushion makes of it a sudden stop of ${s.stopped.text}`) : null, chances(s));
 }
 
@@ -127,7 +127,7 @@ function chances(s) {
     const e = h("span", { class: k });
     css(e, "width", `${100 * x}%`);
     return e;
-  })), h("span", { class: "soft" }, parts.map(({ k, x }) => `${k} ${percent(x)}`).join(", ")));
+  })), h("span", { class: "soft" }, s.chances_text));
 }
 
 /** The class of slam against the one fact on which it depends. @param {import("./types.js").Threshold} t */
