@@ -101,7 +101,7 @@ func unmarshaled(t *testing.T, data []byte) any {
 	return v
 }
 
-// TestForms: every schema names its form, and no two the same.
+// TestForms: every schema names its form, and no two the same; every answer names the program.
 func TestForms(t *testing.T) {
 	seen := map[string]string{}
 	for _, s := range schemas {
@@ -109,7 +109,11 @@ func TestForms(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		f := form(unmarshaled(t, data))
+		doc := unmarshaled(t, data)
+		f := form(doc)
+		if fields, _ := doc.(map[string]any)["properties"].(map[string]any); fields["program"] == nil && s.name != "api" && !slices.Contains(written, s.name) {
+			t.Errorf("the answer %s does not name the program", s.name)
+		}
 		if other, twice := seen[f]; twice || !strings.HasPrefix(f, "seatward.") || !strings.Contains(f, "/") {
 			t.Errorf("the schema %s has the form %q, %s too: want one like seatward.x/1 of its own", s.name, f, other)
 		}

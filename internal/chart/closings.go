@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"seatward/internal/figure"
+	"seatward/internal/program"
 	"seatward/quantity"
 	"seatward/study"
 )
@@ -15,13 +16,14 @@ const ClosingsSchema = "seatward.closings/1"
 
 // Closings are the closing curves of one valve of each family, of one size, on one chart.
 type Closings struct {
-	Schema    string      `json:"schema"`
-	Size      string      `json:"size"`
-	QuietMS   float64     `json:"quiet_below_m_s"`
-	HarmfulMS float64     `json:"harmful_above_m_s"`
-	Draws     int         `json:"draws" jsonschema_description:"Draws behind each median and band"`
-	Curves    []KindCurve `json:"curves" jsonschema_description:"The greatest reverse velocity first, at the middle deceleration"`
-	Without   []string    `json:"families_without_the_size,omitempty"`
+	Schema    string          `json:"schema"`
+	Program   program.Program `json:"program"`
+	Size      string          `json:"size"`
+	QuietMS   float64         `json:"quiet_below_m_s"`
+	HarmfulMS float64         `json:"harmful_above_m_s"`
+	Draws     int             `json:"draws" jsonschema_description:"Draws behind each median and band"`
+	Curves    []KindCurve     `json:"curves" jsonschema_description:"The greatest reverse velocity first, at the middle deceleration"`
+	Without   []string        `json:"families_without_the_size,omitempty"`
 }
 
 // KindCurve is the closing curve of one of them.
@@ -40,7 +42,7 @@ func (k *KindCurve) median() float64 { return k.Points[len(k.Points)/2].MedianMS
 
 // NewClosings closes draws of each valve under each deceleration, as NewClosing does.
 func NewClosings(size quantity.Size, valves []*Valve, ask Stop, sys quantity.System) (*Closings, error) {
-	out := &Closings{Schema: ClosingsSchema, Size: size.Format(sys), QuietMS: ask.QuietMS, HarmfulMS: ask.HarmfulMS}
+	out := &Closings{Schema: ClosingsSchema, Program: program.This(), Size: size.Format(sys), QuietMS: ask.QuietMS, HarmfulMS: ask.HarmfulMS}
 	for _, v := range valves {
 		c, err := NewClosing(v, ask, sys)
 		if err != nil {
