@@ -30,8 +30,9 @@ func (a *app) closingCommand() *cobra.Command {
 			"band come from draws of all that is not known of the valve; the best numbers\n" +
 			"stand beside them. The curve compares valves. With a station FILE (or -) the\n" +
 			"station's worst stop is marked beside it; without one --valve names the valve,\n" +
-			"in the first position that it allows. --all sets a valve of every family beside the\n" +
-			"others on one chart, each with the law behind its curve: computed, measured or assumed.",
+			"in the first position that it allows. --all sets a valve of every family beside\n" +
+			"the others on one chart, each with the law behind its curve: computed, measured\n" +
+			"or assumed.",
 		Example:           "seatward closing --valve flap/6in --position 'flow up'\nseatward closing --valve swing/6in --deceleration '1 m/s2, 8 m/s2'\nseatward closing --all --svg kinds.svg\nseatward closing examples/layout.station.yaml",
 		Args:              between(0, 1, "at most one station file"),
 		ValidArgsFunction: stationFiles,
