@@ -137,12 +137,26 @@ func (d *decoder) node(t *Tree, depth int) *yaml.Node {
 // plain is true for texts that files hold without quotes although YAML would read a number
 // or a yes out of them: they are texts here all the same.
 func plain(text string) bool {
+	if !maybePlain(text) {
+		return false
+	}
 	var n yaml.Node
 	if yaml.Unmarshal([]byte(text), &n) != nil || len(n.Content) != 1 {
 		return false
 	}
 	one := n.Content[0]
 	return one.Kind == yaml.ScalarNode && one.Value == text && !isNull(one) && one.Tag != "!!str"
+}
+
+// maybePlain sorts out most texts before the library is asked, which takes long for the many
+// cells of a table: a number, a yes or a null begins with one of these, and of those with a
+// blank in them only a point in time is no text.
+func maybePlain(text string) bool {
+	const begins = "0123456789+-.~=<yYnNtTfFoO"
+	if text == "" || !strings.Contains(begins, text[:1]) {
+		return false
+	}
+	return !strings.Contains(text, " ") || len(text) > 4 && text[4] == '-'
 }
 
 // WriteTree writes a tree as a file.
