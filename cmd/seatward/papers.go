@@ -167,11 +167,11 @@ func (a *app) writePapers(in *paperFlags, out []file) error {
 		}
 	}
 	if err := os.MkdirAll(in.folder, 0o755); err != nil {
-		return fmt.Errorf("%w: %w", errNoAnswer, unwritable(in.folder, err))
+		return unwritable(in.folder, err)
 	}
 	for i, f := range out {
 		if err := replace(f.name, f.data); err != nil {
-			return fmt.Errorf("%w: %w; %d of %d files are written, and whole", errNoAnswer, err, i, len(out))
+			return fmt.Errorf("%w; %d of %d files are written, and whole", err, i, len(out))
 		}
 	}
 	if in.json {
@@ -324,15 +324,13 @@ func (a *app) readProfile(name string, r *document.Request) error {
 	if !filepath.IsAbs(logo) {
 		logo = filepath.Join(filepath.Dir(name), logo)
 	}
-	if info, err := os.Stat(logo); err == nil && info.Size() > document.MostLogoBytes {
-		err = fmt.Errorf("it has %d MB", info.Size()>>20)
-		return diag.List{{ID: "logo", Place: p.Logo.Place, Path: "logo", Text: "the logo is too large: " + err.Error(), Expected: fmt.Sprintf("at most %d MB", document.MostLogoBytes>>20), Mend: "save it smaller"}}
+	picture, err := a.readUpTo(logo, document.MostLogoBytes)
+	var large diag.List
+	if errors.As(err, &large) {
+		return diag.List{{ID: "logo", Place: p.Logo.Place, Path: "logo", Text: "the logo is too large", Found: logo, Expected: fmt.Sprintf("at most %d MB", document.MostLogoBytes>>20), Mend: "save it smaller"}}
 	}
-	picture, err := os.ReadFile(logo)
 	if err == nil {
 		r.Logo, err = document.ReadLogo(logo, picture)
-	} else {
-		err = unreadable(logo, err)
 	}
 	if err != nil {
 		return diag.List{{ID: "logo", Place: p.Logo.Place, Path: "logo", Text: err.Error(), Expected: "a PNG or JPEG file beside the profile", Mend: "mend the name or the file, or leave logo out"}}

@@ -27,7 +27,7 @@ const (
 	MaxCellBytes = 32_767
 
 	maxCells     = 500_000 // of a whole file, blank ones between others counted
-	maxListed    = 5         // faults of one kind told for one sheet; the rest is a count
+	maxListed    = 5       // faults of one kind told for one sheet; the rest is a count
 	maxUnpacked  = 100 << 20
 	maxPart      = 50 << 20
 	magicZip     = "PK\x03\x04"

@@ -2,6 +2,7 @@ package yamlfile
 
 import (
 	"bytes"
+	"fmt"
 	"reflect"
 	"strings"
 
@@ -93,16 +94,29 @@ func (d *decoder) tree(n *yaml.Node, depth int) *Tree {
 // which may be cells of a spreadsheet.
 func DecodeTree(t *Tree, into any) diag.List {
 	d := &decoder{places: map[*yaml.Node]diag.Place{}}
+	if t.count() > maxNodes {
+		d.addAt(t.Place, "", diag.Message{ID: "file-too-large", Text: "too many values", Expected: fmt.Sprintf("at most %d", maxNodes), Mend: "split the file"})
+		return d.list
+	}
 	d.value(d.node(t, 0), "", reflect.ValueOf(into).Elem(), "", 0)
 	d.list.Sort()
 	return d.list
+}
+
+// count is the number of values in the tree.
+func (t *Tree) count() int {
+	n := 1
+	for _, item := range t.Items {
+		n += item.count()
+	}
+	return n
 }
 
 // node makes the library's node of a tree; lists of texts and small mappings stand in one
 // line.
 func (d *decoder) node(t *Tree, depth int) *yaml.Node {
 	n := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: t.Text}
-	if plain(t.Text) {
+	if d.places == nil && plain(t.Text) { // quotes matter only where it is written
 		n.Tag = ""
 	}
 	flat := depth > 1
