@@ -132,7 +132,7 @@ func (a *app) papers(ctx context.Context, kind string, files []string, in *paper
 			return err
 		}
 		for _, p := range papers {
-			made, err := p.files(in.folder)
+			made, err := a.files(&p, in.folder)
 			if err != nil {
 				return err
 			}
@@ -255,7 +255,7 @@ func makePapers(ctx context.Context, base document.Request, kinds []document.Kin
 }
 
 // files writes a document in its formats, in memory.
-func (p *paper) files(folder string) ([]file, error) {
+func (a *app) files(p *paper, folder string) ([]file, error) {
 	var out []file
 	for _, name := range p.formats {
 		f, err := render.Named(name)
@@ -264,16 +264,32 @@ func (p *paper) files(folder string) ([]file, error) {
 		}
 		base := filepath.Join(folder, p.name)
 		var buf bytes.Buffer
-		beside, err := f.Write(&buf, p.doc, p.name)
+		made, err := f.Write(&buf, p.doc, p.name)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", p.name, err)
 		}
 		out = append(out, file{base + "." + f.Name, buf.Bytes()})
-		for _, b := range beside {
+		if len(made.Undrawn) > 0 {
+			a.complain(undrawn(base+"."+f.Name, made.Undrawn))
+		}
+		for _, b := range made.Beside {
 			out = append(out, file{filepath.Join(folder, b.Name), b.Data})
 		}
 	}
 	return out, nil
+}
+
+// undrawn names the characters of a file that its fonts do not have.
+func undrawn(name string, missing []rune) string {
+	const most = 10
+	var shown []string
+	for _, r := range missing[:min(len(missing), most)] {
+		shown = append(shown, fmt.Sprintf("%c (%U)", r, r))
+	}
+	if n := len(missing) - most; n > 0 {
+		shown = append(shown, fmt.Sprintf("%d more", n))
+	}
+	return fmt.Sprintf("warning: the fonts of %s cannot draw %s: a box stands for each; write these words in other letters, or take --format docx", name, strings.Join(shown, ", "))
 }
 
 // paperRequest reads profile, logo, wording and clause.
