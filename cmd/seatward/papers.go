@@ -314,7 +314,10 @@ func (a *app) paperRequest(in *paperFlags) (document.Request, error) {
 		if err != nil {
 			return r, err
 		}
-		r.Clause = &standards.Text{Name: shown(in.spec), Text: string(data)}
+		var list diag.List
+		if r.Clause, list = standards.ReadText(shown(in.spec), data); list != nil {
+			return r, list
+		}
 	}
 	over := document.Overrides{Paper: in.paper, Date: in.date, Revision: in.revision, Number: in.number}
 	if err := r.Take(r.Profile, over); err != nil {

@@ -48,7 +48,7 @@ func (m mutator) cells(sheets []table.Sheet) {
 	case 1:
 		s.Rows = append(s.Rows, row)
 	case 2:
-		for range []int{50, 2000, 25_000}[m.IntN(3)] {
+		for range []int{50, 2000, 15_000}[m.IntN(3)] {
 			s.Rows = append(s.Rows, row)
 		}
 	case 3:
