@@ -24,7 +24,7 @@ const (
 	mostCPU   = 20              // seconds that a case may compute
 	mostWait  = 5 * time.Minute // and that it may stand, on a machine with much else to do
 	mostRSS   = 1 << 30         // bytes
-	mostSaid  = 64 << 20        // bytes of its answer that are looked at
+	mostSaid  = 16 << 20        // bytes of its answer that are looked at
 	mostSpace = 12 << 20        // KB of addresses: what runs away is ended before the machine is full
 	temporary = ".seatward-"    // begins the names of files that are being written
 	shell     = `ulimit -t 20; ulimit -v 12582912; exec "$@"`
@@ -68,7 +68,7 @@ func (w *worker) hold(c *attempt) (string, error) {
 		return fmt.Sprintf("stands still: ended after %s, with %.1f s computed", mostWait, cpu), nil
 	case cpu >= mostCPU:
 		return fmt.Sprintf("hangs: %.0f s computed", cpu), nil
-	case use.Maxrss<<10 > mostRSS:
+	case use.Maxrss<<10 > max(mostRSS, most(os.Getpid())): // Linux counts for a process what its parent had when it began
 		return fmt.Sprintf("%d MB", use.Maxrss>>10), nil
 	case code < 0 || code > 2:
 		return fmt.Sprintf("exit code %d", code), nil

@@ -140,9 +140,9 @@ func (w *worker) request(c *attempt) (string, error) {
 	case cpu >= mostCPU:
 		return fmt.Sprintf("hangs: %.0f s computed", cpu), nil
 	}
-	if most := s.most(); most > mostRSS {
+	if n := most(s.cmd.Process.Pid); n > mostRSS {
 		w.stop()
-		return fmt.Sprintf("the server has taken %d MB", most>>20), nil
+		return fmt.Sprintf("the server has taken %d MB", n>>20), nil
 	}
 	return "", nil
 }
@@ -163,9 +163,9 @@ func (s *server) cpu() float64 {
 	return (a + b) / ticks
 }
 
-// most is the most memory that the server has had, in bytes.
-func (s *server) most() int64 {
-	data, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", s.cmd.Process.Pid))
+// most is the most memory that a process has had, in bytes; 0 where it is no more.
+func most(pid int) int64 {
+	data, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", pid))
 	if err != nil {
 		return 0
 	}
