@@ -8,6 +8,7 @@ import (
 
 	"seatward/basis"
 	"seatward/diag"
+	"seatward/internal/pool"
 	"seatward/internal/yamlfile"
 	"seatward/valve"
 )
@@ -30,7 +31,7 @@ func Check(catalogs []*Catalog) diag.List {
 		}
 	}
 	lists := make([]diag.List, len(families))
-	each(len(families), func(i int) { lists[i] = checkFamily(families[i]) })
+	pool.Each(len(families), func(i int) { lists[i] = checkFamily(families[i]) })
 	for _, list := range lists {
 		k.list = append(k.list, list...)
 	}
@@ -153,7 +154,7 @@ func (k *checker) mechanics(it *Item) {
 	for _, n := range notes {
 		f := finding{at: it.where(n.Key), severity: diag.Warning, id: "unlikely-" + strings.ReplaceAll(n.Key, "_", "-"), text: n.Text, mend: "check the numbers, or leave the measured ones and say so in the source"}
 		if n.Key == "opening_efficiency" {
-			f.at, f.severity, f.mend = it.where("full_open_velocity"), diag.Error, "check full_open_velocity, flow_coefficient, masses and springs"
+			f.at, f.mend = it.where("full_open_velocity"), "check full_open_velocity, flow_coefficient, masses and springs"
 		}
 		k.add(it, f)
 	}

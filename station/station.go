@@ -150,10 +150,11 @@ type Run struct {
 
 // Surge is what holds the pressure near the pumps and how they stop.
 type Surge struct {
-	AirVessel    bool
+	AirVessel    bool // near the pumps: it holds the header when pumps trip
 	CommonHeader bool
 	Stop         string
 	RampTime     basis.Value
+	Devices      []Device
 }
 
 // Operation holds what running costs depend on.

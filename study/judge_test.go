@@ -63,7 +63,7 @@ func TestChecks(t *testing.T) {
 		{"offered", "", "", "flap/6in", "service", judge.Pass},
 		{"not offered", "", "", "dual-plate/6in", "service-not-offered", judge.Rejects},
 		{"allowed", "", "", "flap/6in", "position", judge.Pass},
-		{"not allowed", "", "", "swing/6in", "position-not-allowed", judge.Rejects},
+		{"not allowed", "", "", "swing-cushioned/6in", "position-not-allowed", judge.Rejects},
 		{"position not said", "  position: flow up\n", "", "flap/6in", "position-to-confirm", judge.Confirm},
 		{"sinking ball in flow up", "", "", "ball-cage/6in/sinking", "closes-by-itself", judge.Pass},
 		{"floating ball in flow up", "", "", "ball-cage/6in/floating", "does-not-close", judge.Rejects},

@@ -2,7 +2,6 @@ package desk
 
 import (
 	"fmt"
-	"strings"
 
 	"seatward/judge"
 	"seatward/study"
@@ -32,7 +31,7 @@ func verdict(s *study.Study, a *judge.Assessment) Verdict {
 	said := a.Verdict.String()
 	if f := first(a); f != nil {
 		out.Condition = f.Text
-		said += ", " + inShort(f)
+		said += ", " + f.Brief()
 	}
 	switch {
 	case a.Pending():
@@ -65,22 +64,6 @@ func first(a *judge.Assessment) *judge.Finding {
 		}
 	}
 	return nil
-}
-
-// shortly are findings in a few words, for a line that names them.
-var shortly = map[string]string{
-	"slam-audible": "slam will be heard", "slam-may-harm": "slam may do harm", "slam-not-run": "slam was not run",
-}
-
-// inShort is a finding in a few words: its own sentence up to the first full stop where
-// there are no shorter ones.
-func inShort(f *judge.Finding) string {
-	if words := shortly[f.ID]; words != "" {
-		return words
-	}
-	text, _, _ := strings.Cut(f.Text, ". ")
-	text = strings.TrimSuffix(text, ".")
-	return strings.ToLower(text[:1]) + text[1:]
 }
 
 // deciding is what the slam finding says.

@@ -14,8 +14,8 @@ export function compare(ids, a) {
   /** @type {[string, (r: Row) => Node|string][]} */
   const lines = [
     ["Verdict", (r) => r.verdict], ["Rank", (r) => (r.rank ? String(r.rank) : "none")], ["Why", (r) => upper(r.why_not) || "–"], ["Head loss", (r) => number(r.loss?.text || "", r.id + " loss", "Head loss")], ["Velocity", (r) => number(r.velocity?.text || "", r.id + " velocity", "Velocity")],
-    ["Full-open velocity", (r) => number(r.full_open?.text || "", r.id + " full_open_velocity", "Full-open velocity")], ["Reverse velocity", (r) => (r.slam ? number(r.slam.text + (r.slam.likely ? `, likely ${r.slam.likely}` : ""), r.id + " reverse_velocity", "Reverse velocity") : r.pending ? "stops still to be run" : `not run: ${r.not_run}`)],
-    ["Slam", (r) => (r.slam?.class || "–") + (r.slam?.stopped ? `; its cushion makes of it a sudden stop of ${r.slam.stopped.text}` : "")], ["Annual energy cost", (r) => number(r.cost?.text || "", r.id + " cost_per_year", "Annual energy cost")],
+    ["Full-open velocity", (r) => number(r.full_open?.text || "", r.id + " full_open_velocity", "Full-open velocity")], ["Reverse velocity", (r) => (r.slam ? number((r.slam.median ? `${r.slam.median} median, best estimate ` : "") + r.slam.text + (r.slam.likely ? `, likely ${r.slam.likely}` : ""), r.id + " reverse_velocity", "Reverse velocity") : r.pending ? "stops still to be run" : `not run: ${r.not_run}`)],
+    ["Slam", (r) => (r.slam?.class_words || "–") + (r.slam?.stopped ? `; its cushion makes of it a sudden stop of ${r.slam.stopped.text}` : "")], ["Annual energy cost", (r) => number(r.cost?.text || "", r.id + " cost_per_year", "Annual energy cost")],
   ];
   /** @type {string[]} */
   const found = [];

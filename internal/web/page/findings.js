@@ -9,18 +9,21 @@ import { number } from "./explain.js";
 const kinds = {
   rejects: ["✕", "rejects it"], open: ["?", "cannot say"], condition: ["!", "condition"], confirm: ["☐", "confirm"], note: ["i", "note"], pass: ["✓", "passes"],
 };
-const order = ["rejects", "open", "condition", "confirm", "note", "pass"];
+const order = ["rejects", "beyond", "open", "condition", "confirm", "note", "pass"];
 
 /** @param {string} s @returns {[string, string]} */
 export const severity = (s) => kinds[s] || ["i", s];
 
+/** Column separation does not decide about the valve, but threatens the station: never a mere note. @param {Finding} f @returns {[string, string, string]} */
+const shown = (f) => (f.id === "column-separation" ? ["!", "beyond the valve", "beyond"] : [...severity(f.severity), f.severity]);
+
 /** @param {Finding[]} list */
-export const sorted = (list) => [...list].sort((a, b) => order.indexOf(a.severity) - order.indexOf(b.severity));
+export const sorted = (list) => [...list].sort((a, b) => order.indexOf(shown(a)[2]) - order.indexOf(shown(b)[2]));
 
 /** @param {Finding} f */
 export function line(f) {
-  const [sign, word] = severity(f.severity);
-  return h("li", { class: `finding ${f.severity}` }, h("span", { class: "f-sign", "aria-hidden": "true" }, sign),
+  const [sign, word, tone] = shown(f);
+  return h("li", { class: `finding ${tone}` }, h("span", { class: "f-sign", "aria-hidden": "true" }, sign),
     h("div", {}, h("p", {}, h("span", { class: "f-word" }, upper(word)), ": ", f.text), f.missing ? h("p", { class: "soft" }, `Missing: ${f.missing}.`) : null,
       f.mend ? h("p", { class: "mend" }, h("span", { "aria-hidden": "true" }, "→ "), upper(f.mend) + ".") : null, f.basis ? h("p", { class: "source" }, f.basis) : null));
 }

@@ -1,5 +1,5 @@
 // The trip in words: for those who listen instead of look, and for everyone who wants the numbers.
-import { digits, h, percent } from "./dom.js";
+import { digits, h, inUnit } from "./dom.js";
 import { line, sorted } from "./findings.js";
 import { extremes, shutAt } from "./film.js";
 
@@ -7,14 +7,7 @@ import { extremes, shutAt } from "./film.js";
 /** @typedef {import("./scales.js").Units} Units */
 
 /** A number in a unit of the reader. @param {number|null|undefined} si @param {import("./scales.js").Unit} u */
-export const told = (si, u) => (si === null || si === undefined || !Number.isFinite(si) ? "not known" : `${digits(si * u.k)} ${u.unit}`);
-
-/** @param {any} band @param {import("./scales.js").Unit} u */
-function banded(band, u) {
-  if (!band) return "not known";
-  const best = told(band.best, u);
-  return band.low === band.high ? best : `${best}, likely ${digits(band.low * u.k)} to ${told(band.high, u)}`;
-}
+export const told = (si, u) => (si === null || si === undefined || !Number.isFinite(si) ? "not known" : inUnit(si * u.k, u.unit));
 
 /** What is said where the valve does not close: no number, and why. @param {Reel} r */
 export function nothingHappens(r) {
@@ -42,9 +35,9 @@ export function facts(r, u) {
   const shut = shutAt(r);
   /** @type {[string, string][]} */
   const rows = [];
-  if (c?.reverse_velocity_m_s && shut !== null) {
-    rows.push(["reverse velocity", banded(c.reverse_velocity_m_s, u.velocity) + (c.class ? `: ${c.class}` : "")], ["head rise", banded(c.head_rise_m, u.head)]);
-    if (c.chances && c.runs) rows.push(["chances", ["quiet", "audible", "harmful"].map((k) => `${k} ${percent(c.chances[k])}`).join(", ")]);
+  if (r.said && shut !== null) {
+    rows.push(["reverse velocity", r.said.reverse_velocity], ["slam", r.said.class_words], ["head rise", r.said.head_rise]);
+    if (r.said.chances_text) rows.push(["chances", r.said.chances_text]);
   }
   const told1 = r.trip.events?.find((/** @type {any} */ e) => e.id === r.trip.event);
   if (told1 && shut !== null) rows.push(["max. head behind the valve", told(told1.greatest_head_at_valve_m, u.head)]);

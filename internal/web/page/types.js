@@ -4,15 +4,16 @@
  * @typedef {{path: string, label: string, value: string, text: string, kind: string, unit: string, si: number|null,
  *   low: number|null, high: number|null, origin: string, reason: string, choices?: string[]|null, at: string, explain: string}} Field
  * @typedef {{x_m: number, elevation_m: number}} Point
+ * @typedef {{kind: string, name: string, x_m: number, elevation_m: number, assumed: boolean}} Device
  * @typedef {{wet_well: {high_m: number, low_m: number, assumed?: boolean}, valve: {elevation_m: number, position: string, assumed?: boolean},
  *   outlet_m: number, pumps: {name: string, count: number, standby: number, submersible: boolean}[],
  *   branch: {length_m: number, diameter_m: number}|null, header: boolean, main: Point[], profile_given: boolean, ground: Point[],
- *   main_diameter_m: number, air_vessel: boolean}} Drawing
+ *   main_diameter_m: number, devices: Device[]}} Drawing
  * @typedef {{name: string, place: string, units: string, depth: string, hash: string, fluid: string, position: string, size: string}} Station
  * @typedef {{station: Station, fields: Field[], drawing: Drawing, warnings: string[]|null, assumed_count: number}} Sheet
  *
  * @typedef {{fact: string, low: number, high: number, best: number, at: number, texts: string[], milder: "above"|"below", below: string, above: string}} Threshold
- * @typedef {{event: string, event_title: string, low: number, best: number, high: number, class: string, text: string, likely: string, median: string,
+ * @typedef {{event: string, event_title: string, low: number, best: number, high: number, class: string, verdict_class: string, class_words: string, chances_text: string, text: string, likely: string, median: string,
  *   chances: {quiet: number, audible: number, harmful: number}, head_rise: {m: number, text: string}|null, max_head: {m: number, text: string}|null,
  *   threshold: Threshold|null, quiet_m_s: number, harmful_m_s: number, stopped?: {m_s: number, text: string}|null}} Slam
  * @typedef {{id: string, family: string, title: string, size: string, variant: string, verdict: string, rank: number, why_not: string,
@@ -30,10 +31,11 @@
  *
  * @typedef {{type: string, bore_m?: number, position?: string, [key: string]: any}} CutawayInfo
  * @typedef {{path: string, label: string, si: number, low: number, high: number, unit: string, per_si: number, reason: string}} Trial
+ * @typedef {{reverse_velocity: string, head_rise: string, verdict_class: string, class_words: string, chances_text: string}} Said
  * @typedef {{t: number[], x_m: number[], elevation_m: number[], ground_m: number[], limit_m: (number|null)[], vapor_m: number[], heads: string,
  *   head_min: number, head_max: number, traces: {names: string[], units: string[], t: number[], values: number[][], least?: number[][], most?: number[][]},
  *   opening: number[], velocity: number[], pump_speed: number[], cutaway: CutawayInfo, moments: {t: number, text: string}[]|null,
- *   events: {id: string, title: string}[]|null, slams: {t: number, m_s: number, text: string}[]|null, vary: Trial[]|null}} Film
+ *   events: {id: string, title: string}[]|null, slams: {t: number, m_s: number, text: string}[]|null, vary: Trial[]|null, said: Said|null}} Film
  * @typedef {{name: string, what: string, reverse_velocity_m_s?: number, head_rise_m?: number, greatest_head_at_valve_m?: number, least_pressure_head_m?: number,
  *   column_separation: boolean, recommended: boolean, fault?: string}} Remedy
  * @typedef {{valve: string, event: string, closing: any, events: any[], findings: Finding[]|null, remedies?: Remedy[]|null, what_if?: {path: string, text: string}[]|null, [key: string]: any}} Trip
