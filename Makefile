@@ -154,6 +154,15 @@ soak: ready ## generated stations, asked for MINUTES (2 if no number is given) o
 	artifacts/stations soak -seed $(SEED) -stations $(STATIONS) -minutes $(MINUTES) -families $(FAMILIES) -pairs=$(PAIRS) -limit $(LIMIT)
 	SEATWARD_LONG=1 go test -count=1 -timeout 30m -run "EveryEvent|EstimateAgrees" ./plant
 	SEATWARD_LONG=1 go test -count=1 -timeout 60m -run "Pairs|OneAnswer" ./internal/soak ./test/stations
+	go run ./test/hostile -seed $(SEED) -minutes $(HOSTILE_MINUTES)
+
+# Wrong files of every kind that the program reads. make hostile CASES=100 SEED=2; in make
+# soak it takes HOSTILE_MINUTES.
+CASES ?= 3000
+HOSTILE_MINUTES ?= 3
+.PHONY: hostile
+hostile: ready ## CASES wrong files, which the program must refuse or answer (3,000 if no number is given)
+	@mkdir -p artifacts; go run ./test/hostile -seed $(SEED) -n $(CASES)
 
 .PHONY: survey
 survey: ready ## the best valve of 32 ordinary layouts, and the shares of the verdicts

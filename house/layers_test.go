@@ -101,6 +101,7 @@ var plan = map[string]place{
 	"cmd/seatward": {9, 8, []string{"internal/web"}, nil, true, "a command only calls"},
 
 	"test/stations": {9, 8, nil, nil, true, "a command only calls"},
+	"test/hostile":  {9, 8, nil, nil, true, "a command only calls; it asks the program from outside, as a user does"},
 
 	"truth": {8, 7, nil, nil, true, "outside numbers are held against the calculating packages, not against pages"},
 	"house": {0, none, nil, nil, true, "the rules read the source and run none of it"},

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"seatward/catalog"
@@ -21,6 +22,37 @@ type Flag struct {
 
 // Text is a specification clause with the name of its file.
 type Text struct{ Name, Text string }
+
+// The limits of a clause. A long section of a specification has a tenth of them; a whole
+// project manual would make papers of thousands of pages.
+const (
+	mostClauseBytes = 128 << 10
+	mostClauseLines = 2000
+)
+
+// ReadText takes the text of a file as a clause, if it is one.
+func ReadText(name string, data []byte) (*Text, diag.List) {
+	text := strings.TrimPrefix(string(data), "\ufeff")
+	m := diag.Message{Place: diag.Place{File: name, Line: 1, Col: 1}}
+	lines := strings.Count(text, "\n") + 1
+	at := strings.IndexFunc(text, func(r rune) bool {
+		return r == utf8.RuneError || unicode.IsControl(r) && r != '\n' && r != '\r' && r != '\t' && r != '\f'
+	})
+	switch {
+	case len(data) > mostClauseBytes || lines > mostClauseLines:
+		m.ID, m.Text = "clause-too-long", "the text is too long to be answered paragraph by paragraph"
+		m.Found, m.Expected = fmt.Sprintf("%d KB, %d lines", len(data)>>10, lines), fmt.Sprintf("at most %d KB and %d lines", mostClauseBytes>>10, mostClauseLines)
+		m.Mend = "keep the section on check valves"
+	case at >= 0:
+		m.ID, m.Text = "clause-not-text", "the file is not plain text"
+		m.Place.Line = strings.Count(text[:at], "\n") + 1
+		m.Place.Col = utf8.RuneCountInString(text[strings.LastIndexByte(text[:at], '\n')+1:at]) + 1
+		m.Found, m.Expected, m.Mend = fmt.Sprintf("%q", text[at:at+1]), "UTF-8 text", "copy the text of the section into a text file, saved as UTF-8"
+	default:
+		return &Text{Name: name, Text: text}, nil
+	}
+	return nil, diag.List{m}
+}
 
 // quoted finds what looks like a standard, known here or not.
 var quoted = regexp.MustCompile(`\b(?:AWWA|ASME|ANSI|ASTM|MSS|API|NSF|BS EN|DIN EN|EN|ISO|DIN|BS|UL|FM|ASSE)[\s/-]+(?:[A-Z]{0,4}[\s-]?)?\d\w*(?:\.\d+)*(?:-\d+)?`)

@@ -16,15 +16,15 @@ type File struct {
 	Site      SiteFile        `yaml:"site" doc:"Where it stands"`
 	Duty      DutyFile        `yaml:"duty" doc:"Duty point, when no pump curve is known, and the least and greatest flow through one valve"`
 	Valve     ValveFile       `yaml:"valve" doc:"The place where the check valve goes"`
-	Pumps     []PumpFile      `yaml:"pumps" doc:"The pumps, equal ones in one entry with a count"`
+	Pumps     []PumpFile      `yaml:"pumps" most:"24" doc:"The pumps, equal ones in one entry with a count"`
 	Levels    LevelsFile      `yaml:"levels" doc:"Wet-well levels and outlet, as elevations, or the static head itself"`
 	Branch    BranchFile      `yaml:"branch" doc:"Pipe of one pump from its discharge flange to the header"`
 	Main      MainFile        `yaml:"main" doc:"Force main from the header to the outlet"`
 	Surge     SurgeFile       `yaml:"surge" doc:"Surge equipment and how pumps are stopped"`
 	Operation OperationFile   `yaml:"operation" doc:"Hours, tariff and money"`
-	Events    []EventFile     `yaml:"events" doc:"Stops and starts to look at"`
-	RulePacks []yamlfile.Word `yaml:"rule_packs" doc:"Rules of places and owners that bind here, by ID as seatward rules --packs lists them"`
-	Notes     []yamlfile.Word `yaml:"notes" doc:"Free remarks, kept and printed"`
+	Events    []EventFile     `yaml:"events" most:"200" doc:"Stops and starts to look at"`
+	RulePacks []yamlfile.Word `yaml:"rule_packs" most:"50" doc:"Rules of places and owners that bind here, by ID as seatward rules --packs lists them"`
+	Notes     []yamlfile.Word `yaml:"notes" most:"200" doc:"Free remarks, kept and printed"`
 }
 
 // FluidFile says what is pumped.
@@ -100,12 +100,12 @@ type LevelsFile struct {
 
 // BranchFile is the pipe of one pump.
 type BranchFile struct {
-	Runs []RunFile `yaml:"runs" doc:"Pipe runs in the direction of flow"`
+	Runs []RunFile `yaml:"runs" most:"500" doc:"Pipe runs in the direction of flow"`
 }
 
 // MainFile is the force main, with where it lies.
 type MainFile struct {
-	Runs    []RunFile        `yaml:"runs" doc:"Pipe runs in the direction of flow"`
+	Runs    []RunFile        `yaml:"runs" most:"500" doc:"Pipe runs in the direction of flow"`
 	Profile []yamlfile.Tuple `yaml:"profile" kind:"length,length" doc:"Points [chainage, elevation] of the pipe axis"`
 	Ground  []yamlfile.Tuple `yaml:"ground" kind:"length,length" doc:"Points [chainage, elevation] of the ground over the main; drawings show it, nothing is computed from it"`
 }
@@ -152,7 +152,7 @@ type EventFile struct {
 	Kind yamlfile.Word `yaml:"kind" need:"true" one:"power failure|one pump trips|normal stop|start|schedule" doc:"What happens"`
 	Time yamlfile.Q    `yaml:"ramp_time" kind:"time" min:">0" doc:"Length of the ramp of a normal stop"`
 
-	Steps []EventStepFile `yaml:"steps" doc:"What a schedule does to which pump, and when"`
+	Steps []EventStepFile `yaml:"steps" most:"200" doc:"What a schedule does to which pump, and when"`
 }
 
 // EventStepFile is one action of a schedule.

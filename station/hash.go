@@ -54,7 +54,7 @@ func canonical(w io.Writer, path string, v reflect.Value) {
 	case pump.Performance:
 		line("%s", curveText(x))
 		return
-	case diag.List: // follows from the rest
+	case diag.List, diag.Place: // follow from the rest
 		return
 	}
 	switch v.Kind() {

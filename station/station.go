@@ -85,6 +85,7 @@ type Site struct{ Elevation, AirPressure basis.Value }
 // ValvePlace is the place where the check valve goes.
 type ValvePlace struct {
 	Size           quantity.Size
+	SizeAt         diag.Place // where the file says it
 	SizeGiven      bool
 	Position       string // horizontal, flow up, flow down
 	PositionGiven  bool

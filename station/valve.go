@@ -9,14 +9,14 @@ import (
 // valve resolves the place where the check valve goes.
 func (r *resolver) valve() {
 	in, out := &r.f.Valve, &r.st.Valve
-	out.Size, out.SizeGiven = in.Size.Size, in.Size.Set
+	out.Size, out.SizeAt, out.SizeGiven = in.Size.Size, in.Size.Place, in.Size.Set
 	if !in.Size.Set {
 		runs := r.f.Branch.Runs
 		if len(runs) == 0 || !runs[0].Size.Set {
 			r.error(r.f.Station.At, "size-missing", "the pipe's size at the valve is not given", "valve.size, such as 6 in or DN150, or a branch run with a size", "add valve: size")
 			return
 		}
-		out.Size = runs[0].Size.Size
+		out.Size, out.SizeAt = runs[0].Size.Size, runs[0].Size.Place
 		r.warn(unwritten("valve.size"), "word-assumed", "not said: "+out.Size.String()+" is assumed, the size of the branch", "", "say valve: size")
 	}
 	out.Position, out.PositionGiven = r.word(in.Position, unwritten("valve.position"), defaultPosition, "the usual place in a valve vault"), in.Position.Set

@@ -69,7 +69,7 @@ func SizeMade(catalogs []*catalog.Catalog, st *station.Station) diag.List {
 		}
 	}
 	return diag.List{{
-		ID: "size-not-made", Path: "valve.size", Text: fmt.Sprintf("no family of the catalog is made in %s", st.Valve.Size.Format(st.Units)),
+		ID: "size-not-made", Place: st.Valve.SizeAt, Path: "valve.size", Text: fmt.Sprintf("no family of the catalog is made in %s", st.Valve.Size.Format(st.Units)),
 		Expected: "one of: " + strings.Join(names, ", "), Mend: "mend the size, or ask for a valve by its ID",
 	}}
 }

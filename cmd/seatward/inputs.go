@@ -87,7 +87,7 @@ func (a *app) read(name string) ([]byte, error) { return a.readUpTo(name, yamlfi
 func (a *app) readUpTo(name string, most int) ([]byte, error) {
 	r := a.in
 	if name != "-" {
-		f, err := os.Open(name)
+		f, err := open(name)
 		if err != nil {
 			return nil, unreadable(name, err)
 		}

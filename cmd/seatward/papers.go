@@ -133,7 +133,7 @@ func (a *app) papers(ctx context.Context, kind string, files []string, in *paper
 			return err
 		}
 		for _, p := range papers {
-			made, err := p.files(in.folder)
+			made, err := a.files(&p, in.folder)
 			if err != nil {
 				return err
 			}
@@ -168,11 +168,11 @@ func (a *app) writePapers(in *paperFlags, out []file) error {
 		}
 	}
 	if err := os.MkdirAll(in.folder, 0o755); err != nil {
-		return fmt.Errorf("%w: %w", errNoAnswer, unwritable(in.folder, err))
+		return unwritable(in.folder, err)
 	}
 	for i, f := range out {
 		if err := replace(f.name, f.data); err != nil {
-			return fmt.Errorf("%w: %w; %d of %d files are written, and whole", errNoAnswer, err, i, len(out))
+			return fmt.Errorf("%w; %d of %d files are written, and whole", err, i, len(out))
 		}
 	}
 	if in.json {
@@ -261,7 +261,7 @@ func makePapers(ctx context.Context, base document.Request, kinds []document.Kin
 }
 
 // files writes a document in its formats, in memory.
-func (p *paper) files(folder string) ([]file, error) {
+func (a *app) files(p *paper, folder string) ([]file, error) {
 	var out []file
 	for _, name := range p.formats {
 		f, err := render.Named(name)
@@ -270,16 +270,32 @@ func (p *paper) files(folder string) ([]file, error) {
 		}
 		base := filepath.Join(folder, p.name)
 		var buf bytes.Buffer
-		beside, err := f.Write(&buf, p.doc, p.name)
+		made, err := f.Write(&buf, p.doc, p.name)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", p.name, err)
 		}
 		out = append(out, file{base + "." + f.Name, buf.Bytes()})
-		for _, b := range beside {
+		if len(made.Undrawn) > 0 {
+			a.complain(undrawn(base+"."+f.Name, made.Undrawn))
+		}
+		for _, b := range made.Beside {
 			out = append(out, file{filepath.Join(folder, b.Name), b.Data})
 		}
 	}
 	return out, nil
+}
+
+// undrawn names the characters of a file that its fonts do not have.
+func undrawn(name string, missing []rune) string {
+	const most = 10
+	var shown []string
+	for _, r := range missing[:min(len(missing), most)] {
+		shown = append(shown, fmt.Sprintf("%c (%U)", r, r))
+	}
+	if n := len(missing) - most; n > 0 {
+		shown = append(shown, fmt.Sprintf("%d more", n))
+	}
+	return fmt.Sprintf("warning: the fonts of %s cannot draw %s: a box stands for each; write these words in other letters, or take --format docx", name, strings.Join(shown, ", "))
 }
 
 // paperRequest reads profile, logo, wording and clause.
@@ -304,7 +320,10 @@ func (a *app) paperRequest(in *paperFlags) (document.Request, error) {
 		if err != nil {
 			return r, err
 		}
-		r.Clause = &standards.Text{Name: shown(in.spec), Text: string(data)}
+		var list diag.List
+		if r.Clause, list = standards.ReadText(shown(in.spec), data); list != nil {
+			return r, list
+		}
 	}
 	over := document.Overrides{Paper: in.paper, Date: in.date, Revision: in.revision, Number: in.number}
 	if err := r.Take(r.Profile, over); err != nil {
@@ -330,15 +349,13 @@ func (a *app) readProfile(name string, r *document.Request) error {
 	if !filepath.IsAbs(logo) {
 		logo = filepath.Join(filepath.Dir(name), logo)
 	}
-	if info, err := os.Stat(logo); err == nil && info.Size() > document.MostLogoBytes {
-		err = fmt.Errorf("it has %d MB", info.Size()>>20)
-		return diag.List{{ID: "logo", Place: p.Logo.Place, Path: "logo", Text: "the logo is too large: " + err.Error(), Expected: fmt.Sprintf("at most %d MB", document.MostLogoBytes>>20), Mend: "save it smaller"}}
+	picture, err := a.readUpTo(logo, document.MostLogoBytes)
+	var large diag.List
+	if errors.As(err, &large) {
+		return diag.List{{ID: "logo", Place: p.Logo.Place, Path: "logo", Text: "the logo is too large", Found: logo, Expected: fmt.Sprintf("at most %d MB", document.MostLogoBytes>>20), Mend: "save it smaller"}}
 	}
-	picture, err := os.ReadFile(logo)
 	if err == nil {
 		r.Logo, err = document.ReadLogo(logo, picture)
-	} else {
-		err = unreadable(logo, err)
 	}
 	if err != nil {
 		return diag.List{{ID: "logo", Place: p.Logo.Place, Path: "logo", Text: err.Error(), Expected: "a PNG or JPEG file beside the profile", Mend: "mend the name or the file, or leave logo out"}}

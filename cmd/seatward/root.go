@@ -28,6 +28,9 @@ const (
 // errNoAnswer is wrapped by errors that say that good input has no answer.
 var errNoAnswer = errors.New("no answer")
 
+// errUnwritable is wrapped by errors of the disk: nothing is wrong with the input.
+var errUnwritable = errors.New("cannot be written")
+
 // app is one run of the program: where it reads and writes. What goes to out is held
 // back until the command is over.
 type app struct {
@@ -41,6 +44,7 @@ type app struct {
 func run(args []string, in io.Reader, out, errOut io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
+	context.AfterFunc(ctx, stop) // a second Ctrl-C ends what does not look at the first, such as reading
 	a := &app{in: in, err: errOut, color: showsColor(out)}
 	root := a.root()
 	root.SetArgs(args)
@@ -80,6 +84,7 @@ func (a *app) root() *cobra.Command {
 	}
 	root.AddCommand(a.newCommand(), a.selectCommand(), a.tripCommand(), a.lossCommand(), a.closingCommand(), a.explainCommand(), a.writeCommand(),
 		a.configureCommand(), a.fitCommand(), a.standardsCommand(), a.materialsCommand(), a.catalogCommand(), a.rulesCommand(), a.schemaCommand(), a.serveCommand(), a.versionCommand(), a.manualCommand())
+	root.PersistentPreRunE = func(c *cobra.Command, _ []string) error { return emptyFlag(c) }
 	root.SetHelpCommand(helpCommand(root))
 	root.SetHelpFunc(func(c *cobra.Command, _ []string) { a.help(c) })
 	root.SetFlagErrorFunc(flagError)
@@ -111,6 +116,26 @@ func flagError(c *cobra.Command, err error) error {
 	return fmt.Errorf("%w; %s", err, hint)
 }
 
+// emptyFlag says which flag was given without a word: a variable of a script that is empty
+// would else count as a flag that is not there.
+func emptyFlag(c *cobra.Command) error {
+	var fault error
+	c.Flags().Visit(func(f *pflag.Flag) {
+		values := []string{f.Value.String()}
+		if list, ok := f.Value.(pflag.SliceValue); ok {
+			values = list.GetSlice()
+		} else if f.Value.Type() != "string" {
+			return
+		}
+		for _, v := range values {
+			if strings.TrimSpace(v) == "" && fault == nil {
+				fault = fmt.Errorf("--%s is empty; write its value, or leave the flag out", f.Name)
+			}
+		}
+	})
+	return fault
+}
+
 // report prints an error and picks the exit code.
 func (a *app) report(err error) int {
 	var list diag.List
@@ -125,7 +150,7 @@ func (a *app) report(err error) int {
 		prefix, _, _ := strings.Cut(err.Error(), value.Error())
 		a.messages(diag.List{{Text: fmt.Sprintf("%s%q is not a %s", prefix, value.Text, value.Kind), Found: value.Found, Expected: value.Expected, Mend: value.Mend}})
 		return badInput
-	case errors.Is(err, errNoAnswer), errors.Is(err, context.Canceled):
+	case errors.Is(err, errNoAnswer), errors.Is(err, errUnwritable), errors.Is(err, context.Canceled):
 		a.complain(err.Error())
 		return noAnswer
 	}

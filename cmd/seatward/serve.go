@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"log/slog"
 	"net"
@@ -76,7 +77,7 @@ func (a *app) serve(ctx context.Context, in *serveFlags) error {
 	}
 	if name != noStore {
 		if config.Store, err = store.Open(name); err != nil {
-			return fmt.Errorf("%w: %s: %w", errNoAnswer, name, err)
+			return fmt.Errorf("%w: %w", errNoAnswer, err)
 		}
 		defer config.Store.Close()
 	}
@@ -172,12 +173,7 @@ func listensHere(address string) (bool, error) {
 
 // readToken reads a token from a file that nobody else can read.
 func readToken(name string) (string, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return "", unreadable(name, err)
-	}
-	defer f.Close()
-	info, err := f.Stat()
+	info, err := os.Stat(name)
 	if err != nil {
 		return "", unreadable(name, err)
 	}
@@ -185,8 +181,13 @@ func readToken(name string) (string, error) {
 		return "", fmt.Errorf("%s can be read by others (mode %04o); chmod 600 it, and put a new token in if others may have read this one", name, info.Mode().Perm())
 	}
 	const most = 4096
+	f, err := open(name)
+	if err != nil {
+		return "", unreadable(name, err)
+	}
+	defer f.Close()
 	data := make([]byte, most)
-	n, err := f.Read(data)
+	n, err := io.ReadFull(f, data)
 	if err != nil && n == 0 {
 		return "", fmt.Errorf("%s holds no token; write a line of %d characters or more", name, web.MinTokenLength)
 	}
@@ -216,7 +217,7 @@ func (in *serveFlags) storeFile() (string, error) {
 		return filepath.Join(folder, "studies.seatward"), nil
 	}
 	if err := os.MkdirAll(folder, 0o700); err != nil {
-		return "", fmt.Errorf("%w: %w", errNoAnswer, unwritable(folder, err))
+		return "", unwritable(folder, err)
 	}
 	return filepath.Join(folder, "studies.seatward"), nil
 }

@@ -76,7 +76,11 @@ func (a *app) standardsCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		flags := standards.Clause(standards.Text{Name: shown(clause), Text: string(data)}, all, it, at)
+		pasted, list := standards.ReadText(shown(clause), data)
+		if list != nil {
+			return list
+		}
+		flags := standards.Clause(*pasted, all, it, at)
 		if in.json {
 			return a.printJSON(clauseJSON(it, flags))
 		}

@@ -4,8 +4,10 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 )
 
 // write makes a new file in one step: it is there whole or not at all. A file that
@@ -39,7 +41,10 @@ func unwritable(name string, err error) error {
 	if errors.As(err, &p) {
 		err = p.Err
 	}
-	return fmt.Errorf("%s cannot be written: %w", name, err)
+	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
+		return fmt.Errorf("%s cannot be written: its folder is not there; mend the name, or make the folder first", name)
+	}
+	return fmt.Errorf("%s %w: %w", name, errUnwritable, err)
 }
 
 // printJSON prints the machine form.

@@ -40,6 +40,7 @@ type Words struct {
 	Page     string // "Page {n} of {total}"
 	Figure   string // "Figure {n}. {caption}"
 	Foot     string // "no. {number}  ·  revision {revision}  ·  {date}"
+	Undrawn  string // "{box} stands for characters that cannot be printed here: {characters}"
 }
 
 // Paper is a sheet size.

@@ -61,7 +61,8 @@ func (s *Dossier) Make(k Kind) *Document {
 	}
 	d.Words = Words{
 		Contents: s.Wording.say("Contents"), Page: s.Wording.say("Page {n} of {total}"), Figure: s.Wording.say("Figure {n}. {caption}"),
-		Foot: s.Wording.say("no. {number}  ·  revision {revision}  ·  {date}"),
+		Foot:    s.Wording.say("no. {number}  ·  revision {revision}  ·  {date}"),
+		Undrawn: s.Wording.say("{box} stands for characters that this paper's fonts do not have: {characters}."),
 	}
 	d.Subject = s.Assessment.Item.Family.Title + ", " + s.Assessment.Item.Size.Format(s.units()) + "; " + st.Name
 	if k.Compares {

@@ -46,7 +46,7 @@ type ProfileFile struct {
 	Delivery   yamlfile.Word `yaml:"delivery_place" doc:"Where they go"`
 	Wanted     yamlfile.Word `yaml:"delivery_date" doc:"When they are wanted"`
 
-	Notes []yamlfile.Word `yaml:"notes" doc:"Remarks, printed as they stand"`
+	Notes []yamlfile.Word `yaml:"notes" most:"50" doc:"Remarks, printed as they stand"`
 }
 
 // mostNote bounds a field of a profile, in characters.

@@ -18,7 +18,7 @@ import (
 type Format struct {
 	Name  string // "pdf", the ending of its files
 	MIME  string
-	write func(w io.Writer, d *document.Document, name string) ([]Beside, error)
+	write func(w io.Writer, d *document.Document, name string) (Written, error)
 }
 
 // Beside is a file that goes beside the document, such as a picture.
@@ -27,16 +27,22 @@ type Beside struct {
 	Data []byte
 }
 
+// Written is what there is to say of a document that was written.
+type Written struct {
+	Beside  []Beside
+	Undrawn []rune // characters that the format's fonts cannot draw; a box stands for each
+}
+
 // Write writes the document. Name is that of its file without the ending, by which files
 // beside it are called; formats that hold everything in one file have none.
-func (f Format) Write(w io.Writer, d *document.Document, name string) ([]Beside, error) {
+func (f Format) Write(w io.Writer, d *document.Document, name string) (Written, error) {
 	return f.write(w, d, name)
 }
 
 // Formats lists every format. A new one is a package and one line here.
 func Formats() []Format {
 	return []Format{
-		{"pdf", "application/pdf", whole(pdf.Write)},
+		{"pdf", "application/pdf", portable},
 		{"docx", "application/vnd.openxmlformats-officedocument.wordprocessingml.document", whole(docx.Write)},
 		{"xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", whole(xlsx.Write)},
 		{"html", "text/html", whole(markup.HTML)},
@@ -45,18 +51,24 @@ func Formats() []Format {
 }
 
 // whole is a format that holds everything in one file.
-func whole(write func(io.Writer, *document.Document) error) func(io.Writer, *document.Document, string) ([]Beside, error) {
-	return func(w io.Writer, d *document.Document, _ string) ([]Beside, error) { return nil, write(w, d) }
+func whole(write func(io.Writer, *document.Document) error) func(io.Writer, *document.Document, string) (Written, error) {
+	return func(w io.Writer, d *document.Document, _ string) (Written, error) { return Written{}, write(w, d) }
+}
+
+// portable has its fonts with it, which do not have every character.
+func portable(w io.Writer, d *document.Document, _ string) (Written, error) {
+	undrawn, err := pdf.Write(w, d)
+	return Written{Undrawn: undrawn}, err
 }
 
 // markdown has its pictures beside it.
-func markdown(w io.Writer, d *document.Document, name string) ([]Beside, error) {
+func markdown(w io.Writer, d *document.Document, name string) (Written, error) {
 	files, err := markup.Markdown(w, d, name)
 	var beside []Beside
 	for _, f := range files {
 		beside = append(beside, Beside(f))
 	}
-	return beside, err
+	return Written{Beside: beside}, err
 }
 
 // Named finds a format.

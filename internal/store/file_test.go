@@ -45,6 +45,9 @@ func TestFilesThatAreNotOurs(t *testing.T) {
 			makeOther(t, path, "PRAGMA journal_mode = WAL", "CREATE TABLE a (b)")
 		}, ErrNotAStore, "another program"},
 		{"versioned database without tables", func(t *testing.T, path string) { makeOther(t, path, "PRAGMA user_version = 3") }, ErrNotAStore, ""},
+		{"negative version", func(t *testing.T, path string) {
+			makeOther(t, path, fmt.Sprintf("PRAGMA application_id = %d", applicationID), "PRAGMA user_version = -7")
+		}, ErrNotAStore, "its version is -7"},
 		{"folder", func(t *testing.T, path string) {
 			if err := os.Mkdir(path, 0o755); err != nil {
 				t.Fatal(err)
@@ -56,7 +59,7 @@ func TestFilesThatAreNotOurs(t *testing.T) {
 			tt.make(t, path)
 			before := contents(t, filepath.Dir(path))
 			_, err := Open(path)
-			if !errors.Is(err, tt.want) || !strings.Contains(err.Error(), tt.says) || !strings.Contains(err.Error(), path) {
+			if !errors.Is(err, tt.want) || !strings.Contains(err.Error(), tt.says) || strings.Count(err.Error(), path) != 1 {
 				t.Errorf("gave %v", err)
 			}
 			if after := contents(t, filepath.Dir(path)); after != before {

@@ -108,6 +108,8 @@ func lookInto(path, mode string, known int) error {
 		return nil // the making of a store was broken off
 	case application != applicationID:
 		return fmt.Errorf("%w: it is a SQLite database of another program", ErrNotAStore)
+	case version < 0:
+		return fmt.Errorf("%w: it says that its version is %d", ErrNotAStore, version)
 	case version > known:
 		return &NewerError{version, known}
 	}
@@ -127,6 +129,8 @@ func migrate(db *sql.DB, steps []string) error {
 				return err
 			}
 			switch {
+			case version < 0:
+				return fmt.Errorf("%w: it says that its version is %d", ErrNotAStore, version)
 			case version > len(steps):
 				return &NewerError{version, len(steps)}
 			case version == len(steps):

@@ -46,9 +46,19 @@ func open(path string, steps []string) (*Store, error) {
 	}
 	s := &Store{Random: rand.Reader, path: full}
 	if err := s.start(steps); err != nil {
-		return nil, fmt.Errorf("%s: %w", path, errors.Join(err, s.Close()))
+		return nil, fmt.Errorf("%s: %w", path, errors.Join(nameless(err, full), s.Close()))
 	}
 	return s, nil
+}
+
+// nameless takes the name of the store's file out of an error of the system: who opens the
+// store says the name already.
+func nameless(err error, path string) error {
+	var p *os.PathError
+	if errors.As(err, &p) && p.Path == path && err == error(p) {
+		return fmt.Errorf("it cannot be looked at: %w", p.Err)
+	}
+	return err
 }
 
 func (s *Store) start(steps []string) error {

@@ -96,7 +96,7 @@ func TestReadCSVFaults(t *testing.T) {
 		"NUL":               {"a,b\n1,\x00\n", Options{}, "f.csv:2:3: the file is not plain text; found the control character U+0000; expected a CSV or .xlsx file. To mend: save the table as CSV UTF-8 or as .xlsx [not-text]"},
 		"a picture":         {"\x89PNG\r\n\x1a\n", Options{}, "f.csv:2:1: the file is not plain text; found the control character U+001A; expected a CSV or .xlsx file. To mend: save the table as CSV UTF-8 or as .xlsx [not-text]"},
 		"file too large":    {"a,b,c", Options{MaxBytes: 4}, "f.csv: the file has 5 bytes; expected at most 4 bytes. To mend: split the table into several files [file-too-large]"},
-		"too many rows":     {strings.Repeat("\n", MaxRows) + "x", Options{}, "f.csv:200001:1: there is text in row 200001; expected at most 200000 rows. To mend: split the table into several files [rows-too-many]"},
+		"too many rows":     {strings.Repeat("\n", MaxRows) + "x", Options{}, "f.csv:20001:1: there is text in row 20001; expected at most 20000 rows. To mend: split the table into several files [rows-too-many]"},
 		"too many columns":  {wide, Options{}, "f.csv:1:501: there is text in column 501; expected at most 500 columns. To mend: remove the columns that the table does not need [columns-too-many]"},
 		"cell too long":     {"a," + long, Options{}, "f.csv:1:2: the cell has 32768 bytes; expected at most 32767 bytes. To mend: shorten the text [cell-too-long]"},
 		"old workbook":      {"\xd0\xcf\x11\xe0\xa1\xb1", Options{}, "f.csv: the file is a workbook of the old binary format (.xls); expected an .xlsx or CSV file. To mend: open it in a spreadsheet program and save it as .xlsx [file-old]"},

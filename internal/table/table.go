@@ -20,16 +20,16 @@ const (
 	// DefaultMaxBytes is the size of a file that Read takes when Options do not say.
 	DefaultMaxBytes = 20 << 20
 	// MaxRows is the number of rows that a sheet may have.
-	MaxRows = 200_000
+	MaxRows = 20_000
 	// MaxColumns is the number of columns that a sheet may have.
 	MaxColumns = 500
 	// MaxCellBytes is the length of one cell in UTF-8. Spreadsheets hold no more.
 	MaxCellBytes = 32_767
 
-	maxCells     = 5_000_000 // of a whole file, blank ones between others counted
-	maxListed    = 5         // faults of one kind told for one sheet; the rest is a count
-	maxUnpacked  = 200 << 20
-	maxPart      = 100 << 20
+	maxCells     = 500_000 // of a whole file, blank ones between others counted
+	maxListed    = 5       // faults of one kind told for one sheet; the rest is a count
+	maxUnpacked  = 100 << 20
+	maxPart      = 50 << 20
 	magicZip     = "PK\x03\x04"
 	magicZipNone = "PK\x05\x06" // a zip file without parts
 	magicOLE     = "\xd0\xcf\x11\xe0"

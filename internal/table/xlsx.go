@@ -3,7 +3,6 @@ package table
 import (
 	"archive/zip"
 	"bytes"
-	"encoding/xml"
 	"errors"
 	"fmt"
 	"io"
@@ -51,7 +50,7 @@ type (
 
 // Hostile files have millions of entries where real ones have dozens.
 const (
-	maxList   = 32 << 20 // bytes of a part that is read as a whole
+	maxList   = 8 << 20 // bytes of a part that is read as a whole
 	maxSheets = 1000
 )
 
@@ -122,7 +121,7 @@ func (w *workbook) decode(name string, v any) error {
 	if w.parts[key(name)].UncompressedSize64 > maxList {
 		return fmt.Errorf("%s has more than %d MB", name, maxList>>20)
 	}
-	return xml.NewDecoder(in).Decode(v)
+	return newParser(in).Decode(v)
 }
 
 func (w *workbook) open(name string) (io.ReadCloser, error) {

@@ -70,7 +70,7 @@ func (w *workbook) loadStrings(book string) error {
 		return err
 	}
 	defer func() { _ = in.Close() }() // nothing is written
-	d := xml.NewDecoder(in)
+	d := newParser(in)
 	for {
 		token, err := d.Token()
 		if errors.Is(err, io.EOF) {
@@ -84,7 +84,7 @@ func (w *workbook) loadStrings(book string) error {
 			continue
 		}
 		var rich richXML
-		if err := d.DecodeElement(&rich, &start); err != nil {
+		if err := d.element(&rich, &start); err != nil {
 			return err
 		}
 		if w.strings = append(w.strings, rich.text()); len(w.strings) > maxCells {

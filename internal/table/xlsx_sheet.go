@@ -25,6 +25,9 @@ type cellXML struct {
 	Inline  *richXML `xml:"is"`
 }
 
+// maxMerged is the number of merged ranges that a sheet may have.
+const maxMerged = 100_000
+
 // errStop ends a sheet that breaks a limit; the grid has told which.
 var errStop = errors.New("stop")
 
@@ -33,7 +36,7 @@ var errStop = errors.New("stop")
 type walker struct {
 	w        *workbook
 	g        *grid
-	in       *xml.Decoder
+	in       *parser
 	row, col int
 	merged   []string
 	hidden   bool // the row at hand
@@ -51,7 +54,7 @@ func (w *workbook) sheet(name, part string) Sheet {
 	w.read[key(part)] = true
 	if err == nil {
 		defer func() { _ = in.Close() }() // nothing is written
-		x := &walker{w: w, g: g, in: xml.NewDecoder(in)}
+		x := &walker{w: w, g: g, in: newParser(in)}
 		if err = x.walk(); err == nil {
 			x.merges()
 		}
@@ -98,6 +101,9 @@ func (x *walker) walk() error {
 				x.column, _ = strconv.Atoi(attribute(t, "min"))
 			case t.Name.Local == "mergeCell":
 				x.merged = append(x.merged, attribute(t, "ref"))
+				if len(x.merged) > maxMerged {
+					err = fmt.Errorf("more than %d ranges are merged", maxMerged)
+				}
 			}
 		case xml.EndElement:
 			cells = cells && t.Name.Local != "sheetData"
@@ -132,7 +138,7 @@ func (x *walker) startRow(t xml.StartElement) error {
 
 func (x *walker) cell(t xml.StartElement) error {
 	var c cellXML
-	if err := x.in.DecodeElement(&c, &t); err != nil {
+	if err := x.in.element(&c, &t); err != nil {
 		return err
 	}
 	x.col++

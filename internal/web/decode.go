@@ -62,18 +62,36 @@ func decodeBody(rt *route, r *http.Request, into any) error {
 
 // receive reads the body to its end and leaves it in memory. Until a body is read to its
 // end nobody learns that its sender has gone, and a slow one would hold a place among the
-// computations.
-func receive(w http.ResponseWriter, r *http.Request) error {
-	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, maxBodyBytes))
-	if err != nil {
+// computations. The function that comes back gives up the body's share of the memory.
+func (s *Server) receive(w http.ResponseWriter, r *http.Request) (release func(), err error) {
+	if r.ContentLength > maxBodyBytes {
+		return nil, tooLarge()
+	}
+	in := http.MaxBytesReader(w, r.Body, maxBodyBytes)
+	var data bytes.Buffer
+	_, err = io.CopyN(&data, in, smallBodyBytes)
+	release = func() {}
+	if err == nil {
+		more := int64(maxBodyBytes)
+		if r.ContentLength >= 0 {
+			more = r.ContentLength
+		}
+		if release, err = s.bodies.take(more); err != nil {
+			return nil, err
+		}
+		data.Grow(int(more) - data.Len() + bytes.MinRead)
+		_, err = data.ReadFrom(in)
+	}
+	if err != nil && !errors.Is(err, io.EOF) {
+		release()
 		var large *http.MaxBytesError
 		if errors.As(err, &large) {
-			return tooLarge()
+			return nil, tooLarge()
 		}
-		return &Fault{Status: http.StatusBadRequest, ID: "body", Text: "the request broke off", Mend: "send it again"}
+		return nil, &Fault{Status: http.StatusBadRequest, ID: "body", Text: "the request broke off", Mend: "send it again"}
 	}
-	r.Body = io.NopCloser(bytes.NewReader(data))
-	return nil
+	r.Body = io.NopCloser(&data)
+	return release, nil
 }
 
 // body gives the JSON of a request that was received, whichever way it comes.

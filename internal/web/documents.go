@@ -97,7 +97,7 @@ func (s *Server) document(ctx context.Context, in DocumentRequest) (*download, e
 // written writes a document in its format; files that go beside it make a ZIP file of all.
 func written(format render.Format, d *document.Document, name string, preview bool) (*download, error) {
 	var buf bytes.Buffer
-	beside, err := format.Write(&buf, d, name)
+	made, err := format.Write(&buf, d, name)
 	if err != nil {
 		return nil, err
 	}
@@ -105,12 +105,12 @@ func written(format render.Format, d *document.Document, name string, preview bo
 		return &download{media: "text/html; charset=utf-8", data: buf.Bytes(), paper: true}, nil
 	}
 	out := &download{media: format.MIME, name: name + "." + format.Name, data: buf.Bytes(), paper: true}
-	if len(beside) == 0 {
+	if len(made.Beside) == 0 {
 		return out, nil
 	}
 	var packed bytes.Buffer
 	z := zip.NewWriter(&packed)
-	for _, f := range append([]render.Beside{{Name: out.name, Data: out.data}}, beside...) {
+	for _, f := range append([]render.Beside{{Name: out.name, Data: out.data}}, made.Beside...) {
 		w, err := z.Create(f.Name)
 		if err != nil {
 			return nil, err

@@ -16,6 +16,35 @@ const (
 	computeTimeout = 2 * time.Minute
 )
 
+// bodies counts the memory that large requests hold from their first byte to their answer.
+// Without it a few hundred senders who hold back the last byte would fill the machine. Small
+// requests, which all of the page's are, need none of it.
+type bodies struct {
+	mu   sync.Mutex
+	held int64
+}
+
+// What requests may hold: one without asking, and all others together.
+const (
+	smallBodyBytes = 64 << 10
+	mostBodyBytes  = 64 << 20
+)
+
+// take asks for memory and gives the function that gives it back.
+func (b *bodies) take(n int64) (release func(), err error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if b.held+n > mostBodyBytes {
+		return nil, tooBusy()
+	}
+	b.held += n
+	return func() {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		b.held -= n
+	}, nil
+}
+
 // length says how long a computation takes.
 type length int
 

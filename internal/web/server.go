@@ -47,6 +47,7 @@ type Server struct {
 	table   []route
 	handler http.Handler
 	places  *places
+	bodies  bodies
 	count   *counters
 	guesses *guesses
 	spec    []byte // OpenAPI
@@ -156,9 +157,11 @@ func (s *Server) ask(rt *route, w http.ResponseWriter, r *http.Request) error {
 	if !rt.open && !s.admitted(r) {
 		return s.unknown(r)
 	}
-	if err := receive(w, r); err != nil {
+	release, err := s.receive(w, r)
+	if err != nil {
 		return err
 	}
+	defer release()
 	if rt.computes {
 		leave, err := s.places.take(r.Context(), rt.length)
 		if err != nil {

@@ -163,11 +163,28 @@ func (d *decoder) sequence(n *yaml.Node, path string, v reflect.Value, tag refle
 		d.add(n, path, diag.Message{ID: "yaml-shape", Text: "expected a list here", Found: describe(n), Expected: tag.Get("doc"), Mend: "put each entry on its own line after a dash, or all in [ ]"})
 		return
 	}
+	if most := mostOf(v.Type(), tag); len(n.Content) > most {
+		d.add(n, path, diag.Message{ID: "list-too-long", Text: "the list is too long", Found: describe(n), Expected: fmt.Sprintf("at most %d entries", most), Mend: "leave out what the answer does not need: of a curve or a profile, points that lie on a straight line between others"})
+		return
+	}
 	out := reflect.MakeSlice(v.Type(), len(n.Content), len(n.Content))
 	for i, item := range n.Content {
 		d.value(item, fmt.Sprintf("%s[%d]", path, i), out.Index(i), tag, depth+1)
 	}
 	v.Set(out)
+}
+
+// mostOf is how many entries a list may have: by its tag, or what no list that a person or a
+// survey makes comes near to.
+func mostOf(t reflect.Type, tag reflect.StructTag) int {
+	const points, entries = 2000, 5000
+	if most, err := strconv.Atoi(tag.Get("most")); err == nil {
+		return most
+	}
+	if t == reflect.TypeFor[[]Tuple]() {
+		return points
+	}
+	return entries
 }
 
 func (d *decoder) tuple(n *yaml.Node, path string, t *Tuple, tag reflect.StructTag, depth int) {

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/invopop/jsonschema"
@@ -88,6 +89,9 @@ func describeField(p *jsonschema.Schema, f reflect.StructField) {
 	inner, t := p, f.Type
 	if t.Kind() == reflect.Slice && t != reflect.TypeFor[[]Pair]() {
 		inner, t = p.Items, t.Elem()
+	}
+	if most, err := strconv.ParseUint(f.Tag.Get("most"), 10, 32); err == nil {
+		p.MaxItems = &most
 	}
 	kinds := kindsOf(f.Tag)
 	switch t {

@@ -2,6 +2,7 @@ package yamlfile
 
 import (
 	"bytes"
+	"fmt"
 	"reflect"
 	"strings"
 
@@ -93,16 +94,29 @@ func (d *decoder) tree(n *yaml.Node, depth int) *Tree {
 // which may be cells of a spreadsheet.
 func DecodeTree(t *Tree, into any) diag.List {
 	d := &decoder{places: map[*yaml.Node]diag.Place{}}
+	if t.count() > maxNodes {
+		d.addAt(t.Place, "", diag.Message{ID: "file-too-large", Text: "too many values", Expected: fmt.Sprintf("at most %d", maxNodes), Mend: "split the file"})
+		return d.list
+	}
 	d.value(d.node(t, 0), "", reflect.ValueOf(into).Elem(), "", 0)
 	d.list.Sort()
 	return d.list
+}
+
+// count is the number of values in the tree.
+func (t *Tree) count() int {
+	n := 1
+	for _, item := range t.Items {
+		n += item.count()
+	}
+	return n
 }
 
 // node makes the library's node of a tree; lists of texts and small mappings stand in one
 // line.
 func (d *decoder) node(t *Tree, depth int) *yaml.Node {
 	n := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: t.Text}
-	if plain(t.Text) {
+	if d.places == nil && plain(t.Text) { // quotes matter only where it is written
 		n.Tag = ""
 	}
 	flat := depth > 1
@@ -137,12 +151,26 @@ func (d *decoder) node(t *Tree, depth int) *yaml.Node {
 // plain is true for texts that files hold without quotes although YAML would read a number
 // or a yes out of them: they are texts here all the same.
 func plain(text string) bool {
+	if !maybePlain(text) {
+		return false
+	}
 	var n yaml.Node
 	if yaml.Unmarshal([]byte(text), &n) != nil || len(n.Content) != 1 {
 		return false
 	}
 	one := n.Content[0]
 	return one.Kind == yaml.ScalarNode && one.Value == text && !isNull(one) && one.Tag != "!!str"
+}
+
+// maybePlain sorts out most texts before the library is asked, which takes long for the many
+// cells of a table: a number, a yes or a null begins with one of these, and of those with a
+// blank in them only a point in time is no text.
+func maybePlain(text string) bool {
+	const begins = "0123456789+-.~=<yYnNtTfFoO"
+	if text == "" || !strings.Contains(begins, text[:1]) {
+		return false
+	}
+	return !strings.Contains(text, " ") || len(text) > 4 && text[4] == '-'
 }
 
 // WriteTree writes a tree as a file.

@@ -22,7 +22,7 @@ func BenchmarkWrite(b *testing.B) {
 		b.Run(id, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				if err := pdf.Write(io.Discard, d.Make(k)); err != nil {
+				if _, err := pdf.Write(io.Discard, d.Make(k)); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -69,29 +69,31 @@ type heading struct {
 	link  int
 }
 
-// Write writes the document. The error is that of the writer, or of a picture that
-// cannot be set.
-func Write(w io.Writer, d *document.Document) error {
+// Write writes the document, and says which of its characters the fonts cannot draw: a box
+// stands for each, and a line at the end names them. The error is that of the writer, or of
+// a picture that cannot be set.
+func Write(w io.Writer, d *document.Document) ([]rune, error) {
 	p := newWriter(d)
 	p.titleBlock()
 	for i, b := range d.Blocks {
 		p.block(b, i)
 		if err := p.pdf.Error(); err != nil {
-			return fmt.Errorf("pdf: %w", err)
+			return nil, fmt.Errorf("pdf: %w", err)
 		}
 	}
+	p.tellUndrawn()
 	p.finishContents()
 	p.headsAndFeet()
 	var buf bytes.Buffer
 	if err := p.pdf.Output(&buf); err != nil {
-		return fmt.Errorf("pdf: %w", err)
+		return nil, fmt.Errorf("pdf: %w", err)
 	}
 	out, err := p.tags.apply(buf.Bytes(), d.Language)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	_, err = w.Write(out)
-	return err
+	return p.fonts.undrawn(), err
 }
 
 // epoch stands for the clock where the document has no date: the same input gives the
@@ -136,7 +138,7 @@ func newWriter(d *document.Document) *writer {
 // every character (ISO 32000-1:2008, 7.9.2.2).
 func property(s string) string {
 	out := []byte{0xFE, 0xFF}
-	for _, u := range utf16.Encode([]rune(strings.ToValidUTF8(s, string(missing)))) {
+	for _, u := range utf16.Encode([]rune(strings.ToValidUTF8(s, string(box)))) {
 		out = append(out, byte(u>>8), byte(u))
 	}
 	return string(out)

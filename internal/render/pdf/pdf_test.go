@@ -22,10 +22,10 @@ func TestAnyDocument(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := sample.Random(t)
 		var first, second bytes.Buffer
-		if err := Write(&first, d); err != nil {
+		if _, err := Write(&first, d); err != nil {
 			t.Fatal(err)
 		}
-		if err := Write(&second, d); err != nil {
+		if _, err := Write(&second, d); err != nil {
 			t.Fatal(err)
 		}
 		if !bytes.Equal(first.Bytes(), second.Bytes()) {
@@ -80,6 +80,8 @@ func TestCleanTellsMissing(t *testing.T) {
 	for in, want := range map[string]string{
 		"Δ ° × ₂ ½ ≤ ζ θ ρ ft/s² – “x” ☐ ✓ ✗ ✎ ▸": "Δ ° × ₂ ½ ≤ ζ θ ρ ft/s² – “x” ☐ ✓ ✗ ✎ ▸",
 		"町 🚰":      "□ □",
+		"صم א":     "□□ □",
+		"e\u0301a": "e\u0301a",
 		"a\tb\x00": "a b",
 		"\xff":     "□",
 	} {
@@ -124,11 +126,11 @@ func TestLogo(t *testing.T) {
 	}
 	var with, without bytes.Buffer
 	d := &document.Document{Title: "x", Logo: logo, Blocks: []document.Block{document.Break{}, document.Paragraph{Text: "a"}, document.Break{}, document.Paragraph{Text: "b"}}}
-	if err := Write(&with, d); err != nil {
+	if _, err := Write(&with, d); err != nil {
 		t.Fatal(err)
 	}
 	d.Logo = nil
-	if err := Write(&without, d); err != nil {
+	if _, err := Write(&without, d); err != nil {
 		t.Fatal(err)
 	}
 	if n := bytes.Count(with.Bytes(), []byte("/Subtype /Image")); n != 1 || bytes.Contains(without.Bytes(), []byte("/Subtype /Image")) {
