@@ -116,6 +116,8 @@ type CandidateJSON struct {
 type FindingJSON struct {
 	ID       string   `json:"id"`
 	Severity string   `json:"severity" jsonschema:"enum=pass,enum=note,enum=confirm,enum=condition,enum=open,enum=rejects"`
+	Head     string   `json:"head" jsonschema_description:"The finding in a few words, as a heading"`
+	Section  string   `json:"section" jsonschema:"enum=liquid,enum=sealing,enum=slam,enum=pressure,enum=flow,enum=fit,enum=rules"`
 	Text     string   `json:"text"`
 	Value    *float64 `json:"value,omitempty"`
 	Limit    *float64 `json:"limit,omitempty"`
@@ -123,6 +125,7 @@ type FindingJSON struct {
 	Basis    string   `json:"basis"`
 	Mend     string   `json:"mend,omitempty"`
 	Missing  string   `json:"missing,omitempty"`
+	Settles  string   `json:"settled_by,omitempty" jsonschema:"enum=site visit,enum=maker,enum=measurement,enum=owner" jsonschema_description:"Who or what settles a point that is open or to be confirmed"`
 }
 
 // SlamJSON is the slam verdict of one valve, from the record of its stops.
@@ -237,7 +240,7 @@ func candidateJSON(a *judge.Assessment) CandidateJSON {
 		c.WhyNot = judge.WhyNot(*a)
 	}
 	for _, f := range a.Findings {
-		c.Findings = append(c.Findings, findingJSON(f))
+		c.Findings = append(c.Findings, FindingOf(f))
 	}
 	c.Slam = slamJSON(a)
 	return c
@@ -283,8 +286,12 @@ func assumedJSON(a Assumed) AssumedJSON {
 	return AssumedJSON{a.Path, v.Name, v.SI, v.Kind.Symbol(), v.Low, v.High, v.Reason, basis.Cite(v.Source)}
 }
 
-func findingJSON(f judge.Finding) FindingJSON {
-	j := FindingJSON{ID: f.ID, Severity: f.Severity.String(), Text: f.Text, Value: known(f.Value), Limit: known(f.Limit), Basis: basis.Cite(f.Basis), Mend: f.Mend, Missing: f.Missing}
+// FindingOf is the machine form of a finding.
+func FindingOf(f judge.Finding) FindingJSON {
+	j := FindingJSON{
+		ID: f.Kind.ID, Severity: f.Severity.String(), Head: f.Kind.Title(), Section: string(f.Kind.Point.Section), Text: f.Text,
+		Value: known(f.Value), Limit: known(f.Limit), Basis: basis.Cite(f.Basis), Mend: f.Mend, Missing: f.Missing, Settles: f.Settler(),
+	}
 	if j.Value != nil {
 		j.Unit = f.Value.Kind.Symbol()
 	}

@@ -235,7 +235,7 @@ func (s *TripStudy) restJSON(out *TripJSON) {
 		out.WhatIf = append(out.WhatIf, WhatIfJSON{w.Path, w.Value.Name, w.Value.SI, w.Value.Kind.Symbol(), w.Tell(s.Station.Units)})
 	}
 	for _, f := range s.Findings {
-		out.Findings = append(out.Findings, findingJSON(f))
+		out.Findings = append(out.Findings, FindingOf(f))
 	}
 	for i := range s.Remedies {
 		r := &s.Remedies[i]

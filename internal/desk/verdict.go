@@ -2,7 +2,6 @@ package desk
 
 import (
 	"fmt"
-	"strings"
 
 	"seatward/judge"
 	"seatward/study"
@@ -30,9 +29,9 @@ func verdict(s *study.Study, a *judge.Assessment) Verdict {
 		return out
 	}
 	said := a.Verdict.String()
-	if f := first(a); f != nil {
+	if f := a.Decides(); f != nil {
 		out.Condition = f.Text
-		said += ", " + inShort(f)
+		said += ", " + f.Kind.Head
 	}
 	switch {
 	case a.Pending():
@@ -56,40 +55,10 @@ func valves(n int) string {
 	return fmt.Sprintf("%d other valves are", n)
 }
 
-// first is the finding that keeps a valve from a better verdict; nil where none does. What
-// cannot be said comes before conditions, as in the list of findings.
-func first(a *judge.Assessment) *judge.Finding {
-	for i := range a.Findings {
-		if f := &a.Findings[i]; f.Severity == judge.Condition || f.Severity == judge.Open {
-			return f
-		}
-	}
-	return nil
-}
-
-// shortly are findings in a few words, for a line that names them.
-var shortly = map[string]string{
-	"slam-audible": "slam will be heard", "slam-may-harm": "slam may do harm", "slam-not-run": "slam was not run",
-}
-
-// inShort is a finding in a few words: its own sentence up to the first full stop where
-// there are no shorter ones.
-func inShort(f *judge.Finding) string {
-	if words := shortly[f.ID]; words != "" {
-		return words
-	}
-	text, _, _ := strings.Cut(f.Text, ". ")
-	text = strings.TrimSuffix(text, ".")
-	return strings.ToLower(text[:1]) + text[1:]
-}
-
 // deciding is what the slam finding says.
 func deciding(a *judge.Assessment) string {
-	for _, f := range a.Findings {
-		switch f.ID {
-		case "slam-quiet", "slam-audible", "slam-may-harm", "slam-harmful", "slam-not-run":
-			return f.Text
-		}
+	if f := a.SlamFinding(); f != nil {
+		return f.Text
 	}
 	return ""
 }

@@ -175,7 +175,7 @@ func (w *sheet) compared() []*judge.Assessment {
 func (w *sheet) foundByStops() {
 	for _, f := range w.Trip.Findings {
 		tone := map[judge.Severity]Tone{judge.Pass: Good, judge.Rejects: Bad, judge.Condition: Bad, judge.Confirm: Open, judge.Open: Open}[f.Severity]
-		if f.ID == "column-separation" || f.ID == "slam-no-rest" {
+		if f.Kind == judge.ColumnSeparation || f.Kind == judge.SlamNoRest {
 			tone = Bad
 		}
 		w.put(Paragraph{Text: w.withMend(f), Tone: tone})

@@ -232,7 +232,7 @@ func anyAssessment(t *rapid.T, rank int) judge.Assessment {
 	}
 	for range rapid.IntRange(0, 3).Draw(t, "findings") {
 		a.Findings = append(a.Findings, judge.Finding{
-			ID: anyText.Draw(t, "finding"), Severity: rapid.SampledFrom([]judge.Severity{judge.Pass, judge.Note, judge.Condition, judge.Confirm, judge.Open, judge.Rejects}).Draw(t, "severity"), Text: anyText.Draw(t, "text"),
+			Kind: rapid.SampledFrom(judge.Kinds()).Draw(t, "finding"), Severity: rapid.SampledFrom([]judge.Severity{judge.Pass, judge.Note, judge.Condition, judge.Confirm, judge.Open, judge.Rejects}).Draw(t, "severity"), Text: anyText.Draw(t, "text"),
 			Value: anyValue(t, quantity.Velocity), Limit: anyValue(t, quantity.Velocity), Basis: anyText.Draw(t, "basis"), Mend: anyText.Draw(t, "mend"), Missing: anyText.Draw(t, "missing"),
 		})
 	}

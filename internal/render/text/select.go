@@ -127,13 +127,13 @@ func verdictWords(a *judge.Assessment) string {
 	f := a.Decides()
 	switch {
 	case a.Verdict == judge.CannotSay && f != nil:
-		return "nothing rules it out, but whether it is suitable cannot be said: " + f.Brief()
+		return "nothing rules it out, but whether it is suitable cannot be said: " + f.Kind.Head
 	case f == nil && a.Pending():
 		return a.Verdict.String() + ", slam left out"
 	case f == nil:
 		return a.Verdict.String()
 	}
-	return a.Verdict.String() + ": " + f.Brief()
+	return a.Verdict.String() + ": " + f.Kind.Head
 }
 
 // into says how a valve goes into the pipe.

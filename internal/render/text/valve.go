@@ -162,7 +162,7 @@ func (r *report) findings(a *judge.Assessment) {
 
 // grounds prints what a finding weighed, and by which rule.
 func (r *report) grounds(f *judge.Finding) {
-	text := f.ID
+	text := f.Kind.ID
 	if f.Value.Known() {
 		text += ": " + r.val(f.Value)
 		if f.Limit.Known() {
