@@ -82,14 +82,18 @@ func (k *Kind) Title() string { return capital(k.Head) }
 // packs are made anew for each judgement.
 func (k *Kind) Is(other *Kind) bool { return k.ID == other.ID }
 
-// declared are the kinds of the table in their order.
-var declared []*Kind
+// table holds kinds in their order.
+type table struct{ kinds []*Kind }
 
-// declare puts a kind into the table.
-func declare(k Kind) *Kind {
-	declared = append(declared, &k)
+func (t *table) add(k Kind) *Kind {
+	t.kinds = append(t.kinds, &k)
 	return &k
 }
+
+var declared table
+
+// declare puts a kind into the table.
+func declare(k Kind) *Kind { return declared.add(k) }
 
 // may lists severities.
 func may(all ...Severity) []Severity { return all }
@@ -97,7 +101,7 @@ func may(all ...Severity) []Severity { return all }
 // Kinds lists the declared findings, by points in the order of the checks.
 func Kinds() []*Kind {
 	at := func(k *Kind) int { return slices.IndexFunc(checks, func(c check) bool { return c.point == k.Point }) }
-	out := slices.Clone(declared)
+	out := slices.Clone(declared.kinds)
 	slices.SortStableFunc(out, func(x, y *Kind) int { return at(x) - at(y) })
 	return out
 }
