@@ -53,7 +53,7 @@ func balanced(t *rapid.T, s *System, p OperatingPoint) {
 func TestEveryPointBalances(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		sys, level := drawStation(t)
-		sys.Levels = []Level{level, {"higher", 0, level.OutletM + 3}}
+		sys.Levels = []Level{level, {Name: "higher", OutletM: level.OutletM + 3}}
 		points, err := sys.SolveAll()
 		if err != nil {
 			t.Fatal(err)

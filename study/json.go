@@ -323,7 +323,7 @@ func bandOr(v basis.Value) BandJSON {
 
 func pointJSON(pt *plant.Point) PointJSON {
 	j := PointJSON{
-		PumpsRunning: pt.Running, Pumps: pt.Pumps, Level: pt.Level, Valve: pt.Valve, FlowM3S: pt.Flow.SI, HeadM: pt.Head.SI,
+		PumpsRunning: pt.Running, Pumps: pt.Pumps, Level: pt.Level.String(), Valve: pt.Valve, FlowM3S: pt.Flow.SI, HeadM: pt.Head.SI,
 		StaticHeadM: pt.StaticHead.SI, MainVelocity: pt.MainVelocity.SI, Efficiency: known(pt.Efficiency), Notes: pt.Notes,
 		ValveFlow: []float64{}, ValveLoss: []float64{},
 	}

@@ -213,7 +213,7 @@ func (s *TripStudy) JSON() TripJSON {
 		out.Events = append(out.Events, eventJSON(x))
 	}
 	for _, m := range t.Moments {
-		out.Timeline = append(out.Timeline, TripMomentJSON(m))
+		out.Timeline = append(out.Timeline, TripMomentJSON{m.TimeS, m.Text})
 	}
 	for _, e := range t.Envelope {
 		j := EnvelopeJSON{ChainageM: e.ChainageM, ElevationM: e.ElevationM, LeastM: e.LeastM, MostM: e.MostM, StartM: e.StartM}

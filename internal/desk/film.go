@@ -119,7 +119,7 @@ func film(s *study.TripStudy, events []plant.Event) Film {
 	}
 	out.Cutaway = cutaway(s, out.Opening)
 	for _, m := range t.Moments {
-		out.Moments = append(out.Moments, FilmMoment(m))
+		out.Moments = append(out.Moments, FilmMoment{m.TimeS, m.Text})
 	}
 	out.GroundM = []float64{}
 	for _, x := range f.ChainageM {
