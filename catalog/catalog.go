@@ -18,6 +18,7 @@
 package catalog
 
 import (
+	"slices"
 	"seatward/basis"
 	"seatward/quantity"
 	"seatward/valve"
@@ -45,13 +46,14 @@ type Family struct {
 	Catalog                               *Catalog
 	ID, Title, Summary                    string
 	Type                                  *valve.Type
-	Services, Positions, Elastomers       []string
+	Services, Elastomers                  []string
+	Positions                             []valve.Position
 	FullBore                              bool
 	Rags, Grit, Oil, DrinkingWater        string
 	Body, Element, Seat, Bolting, Coating Material
 	Ends                                  []End
 	ShellTest, SeatTest                   basis.Value            // factors on the rating
-	BackHead                              map[string]basis.Value // by position; absent where no datum
+	BackHead map[valve.Position]basis.Value // by position; absent where no datum
 	StraightBefore, StraightAfter         basis.Value            // in diameters; unknown where not given
 	Spares, Standards                     []string
 	Indication                            string
@@ -72,7 +74,7 @@ type Item struct {
 	Size         quantity.Size
 	Variant      string // "" where the family has none
 	VariantTitle string
-	Positions    []string
+	Positions    []valve.Position
 
 	// Of the size; unknown where the catalog does not say.
 	FaceToFace      basis.Value
@@ -100,11 +102,4 @@ func (e End) Covers(s quantity.Size) bool {
 }
 
 // Allows is true when the maker allows the position for this item.
-func (it *Item) Allows(position string) bool {
-	for _, p := range it.Positions {
-		if p == position {
-			return true
-		}
-	}
-	return false
-}
+func (it *Item) Allows(position valve.Position) bool { return slices.Contains(it.Positions, position) }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"seatward/valve"
 	"seatward/quantity"
 )
 
@@ -62,7 +63,7 @@ func TestDemoList(t *testing.T) {
 		if len(variants) > 0 {
 			fmt.Fprintf(&b, "  each %s\n", strings.Join(variants, " or "))
 		}
-		fmt.Fprintf(&b, "  %s; %s\n", strings.Join(f.Positions, ", "), strings.Join(f.Services, ", "))
+		fmt.Fprintf(&b, "  %s; %s\n", valve.PositionWords(f.Positions, ", "), strings.Join(f.Services, ", "))
 	}
 	golden(t, "demo.golden", b.String())
 }

@@ -161,7 +161,7 @@ func (b *bench) facts() (map[string]any, map[string]basis.Value) {
 		}
 	}
 	if st.Valve.PositionGiven {
-		facts["position"] = st.Valve.Position
+		facts["position"] = st.Valve.Position.String()
 	}
 	if st.Valve.Where != "" {
 		facts["place"] = st.Valve.Where

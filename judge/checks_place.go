@@ -2,8 +2,8 @@ package judge
 
 import (
 	"fmt"
-	"strings"
 
+	"seatward/valve"
 	"seatward/basis"
 	"seatward/quantity"
 )
@@ -15,7 +15,7 @@ func position(b *bench) []Finding {
 	switch {
 	case !b.Item.Allows(p):
 		f.Kind, f.Maker = PositionNotAllowed, true
-		f.Text = "The maker does not allow it " + inPosition(p) + ", only " + strings.Join(b.Item.Positions, " or ") + "."
+		f.Text = "The maker does not allow it " + inPosition(p) + ", only " + valve.PositionWords(b.Item.Positions, " or ") + "."
 		f.Mend = "another place in the pipework"
 	case !b.Station.Valve.PositionGiven:
 		f.Kind, f.Missing, f.Text = PositionToConfirm, "position of the valve", "The position was not given; taken as "+inPosition(p)+"."
@@ -23,11 +23,11 @@ func position(b *bench) []Finding {
 	return []Finding{f}
 }
 
-func inPosition(p string) string {
-	if p == "horizontal" {
-		return "horizontal"
+func inPosition(p valve.Position) string {
+	if p == valve.Horizontal {
+		return p.String()
 	}
-	return "vertical, " + p
+	return "vertical, " + p.String()
 }
 
 // closing asks whether anything brings the element back in this position.

@@ -43,16 +43,12 @@ func input(t testing.TB, name, id string, edits ...string) Input {
 	if err != nil {
 		t.Fatal(err)
 	}
-	position, err := valve.PositionNamed(st.Valve.Position)
-	if err != nil {
-		t.Fatal(err)
-	}
 	p, err := plant.New(st)
 	if err != nil {
 		t.Fatal(err)
 	}
 	in := Input{Station: st, Item: it, Rules: book}
-	if in.Mech, in.BuildErr = it.Build(valve.In(st.Fluid.Density.SI, position)); in.BuildErr != nil {
+	if in.Mech, in.BuildErr = it.Build(st.Setting()); in.BuildErr != nil {
 		in.Mech = nil
 		return in
 	}

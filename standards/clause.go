@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"seatward/valve"
 	"seatward/catalog"
 	"seatward/diag"
 )
@@ -53,8 +54,8 @@ func Clause(t Text, all []Standard, it *catalog.Item, at Place) []Flag {
 			c.add(m[0], m[1], "unknown", "not known here: read its scope, and ask whether it covers "+it.Family.Type.Title)
 		}
 	}
-	if vertical >= 0 && !it.Allows("flow up") && !it.Allows("flow down") {
-		c.add(vertical, vertical+8, "contradiction", "the text asks for a vertical valve; the maker allows this one only "+strings.Join(it.Positions, " or "))
+	if vertical >= 0 && !it.Allows(valve.FlowUp) && !it.Allows(valve.FlowDown) {
+		c.add(vertical, vertical+8, "contradiction", "the text asks for a vertical valve; the maker allows this one only "+valve.PositionWords(it.Positions, " or "))
 	}
 	slices.SortStableFunc(c.flags, func(a, b Flag) int {
 		if a.Place.Line != b.Place.Line {

@@ -150,7 +150,7 @@ func facts(it *catalog.Item, at Place) map[string]any {
 	if at.Position != "" {
 		known["position"] = at.Position
 	} else if len(it.Positions) == 1 {
-		known["position"] = it.Positions[0]
+		known["position"] = it.Positions[0].String()
 	}
 	if at.Service != "" {
 		known["service"], known["drinking"] = at.Service, at.Service == "drinking water"

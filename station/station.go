@@ -9,6 +9,7 @@ import (
 	"seatward/diag"
 	"seatward/pump"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // Depth says how much is known of a station.
@@ -86,7 +87,7 @@ type Site struct{ Elevation, AirPressure basis.Value }
 type ValvePlace struct {
 	Size           quantity.Size
 	SizeGiven      bool
-	Position       string // horizontal, flow up, flow down
+	Position       valve.Position
 	PositionGiven  bool
 	Angle          basis.Value // of the flow against the horizontal: 0, +90 or -90 degrees
 	StraightBefore basis.Value // unknown where not given
@@ -146,6 +147,9 @@ type Run struct {
 	Rating         basis.Value // pressure rating; unknown where no table or user gives it
 	SurgeAllowance basis.Value // pressure allowed above the rating in surge; unknown where no rule
 }
+
+// Setting is how a valve stands in the station: its liquid and its position.
+func (st *Station) Setting() valve.Setting { return valve.In(st.Fluid.Density.SI, st.Valve.Position) }
 
 // Surge is what holds the pressure near the pumps and how they stop.
 type Surge struct {

@@ -163,11 +163,7 @@ func theValve(st *station.Station, opt TripOptions) (*catalog.Item, *valve.Mecha
 	if it, err = opt.asTried(it); err != nil {
 		return nil, nil, valve.Setting{}, err
 	}
-	position, err := valve.PositionNamed(st.Valve.Position)
-	if err != nil {
-		return nil, nil, valve.Setting{}, err
-	}
-	setting := valve.In(st.Fluid.Density.SI, position)
+	setting := st.Setting()
 	m, err := it.Build(setting)
 	var tried *valve.ParamError
 	switch {

@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/spf13/cobra"
 
+	"seatward/valve"
 	"seatward/catalog"
 	"seatward/internal/render/text"
 	"seatward/quantity"
@@ -106,7 +107,7 @@ type familyListing struct {
 	Maker     string   `json:"maker"`
 	Version   string   `json:"version"`
 	Invented  bool     `json:"invented"`
-	Positions []string `json:"positions"`
+	Positions []valve.Position `json:"positions"`
 	Services  []string `json:"services"`
 	Valves    []string `json:"valves"`
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 
 	"github.com/spf13/cobra"
 
@@ -9,7 +8,6 @@ import (
 	"seatward/internal/render/text"
 	"seatward/quantity"
 	"seatward/standards"
-	"seatward/valve"
 )
 
 // standardsCommand says which standards apply to a valve.
@@ -41,9 +39,11 @@ func (a *app) standardsCommand() *cobra.Command {
 	in.formFlags(c)
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		if at.Position != "" {
-			if _, err := valve.PositionNamed(at.Position); err != nil {
-				return fmt.Errorf("--position: %w", err)
+			p, err := positionFlag(at.Position)
+			if err != nil {
+				return err
 			}
+			at.Position = p.String()
 		}
 		if err := serviceWord(at.Service); err != nil {
 			return err

@@ -19,7 +19,7 @@ type Valve struct {
 	Item      *catalog.Item
 	Mechanism *valve.Mechanism // built for the liquid and the position
 	Setting   valve.Setting    // the liquid and the position it was built for
-	Position  string           // in words
+	Position  valve.Position
 	Study     *study.Study     // of the station that it stands in; nil where it is looked at alone
 }
 

@@ -113,7 +113,7 @@ const (
 // the closing runs.
 func NewClosing(v *Valve, ask Stop, sys quantity.System) (*Closing, error) {
 	out := &Closing{
-		Schema: ClosingSchema, Valve: v.Item.ID, Position: v.Position, Station: v.station(), Run: ask.Run,
+		Schema: ClosingSchema, Valve: v.Item.ID, Position: v.Position.String(), Station: v.station(), Run: ask.Run,
 		Draws: valve.CurveDraws, QuietMS: ask.QuietMS, HarmfulMS: ask.HarmfulMS,
 	}
 	start := v.start(ask.Start)

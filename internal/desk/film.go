@@ -155,7 +155,7 @@ func slams(t *plant.Stop, sys quantity.System) []FilmSlam {
 
 func cutaway(s *study.TripStudy, opening []Number) Cutaway {
 	out := Cutaway{
-		Type: s.Item.Family.Type.Key, BoreM: s.Mech.BoreM, Position: s.Station.Valve.Position, Stroke: s.Mech.Stroke, Rotary: s.Mech.Rotary,
+		Type: s.Item.Family.Type.Key, BoreM: s.Mech.BoreM, Position: s.Station.Valve.Position.String(), Stroke: s.Mech.Stroke, Rotary: s.Mech.Rotary,
 		Parts: map[string]float64{}, Opening: opening,
 	}
 	if full, err := s.Item.Family.Type.Complete(s.Item.Params); err == nil {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"seatward/valve"
 	"seatward/basis"
 	"seatward/quantity"
 )
@@ -57,7 +58,7 @@ func (w *sheet) identification() {
 // position says how the valve stands.
 func (w *sheet) position() string {
 	at := w.Study.Station.Valve
-	text := map[string]string{"horizontal": "horizontal pipe", "flow up": "vertical pipe, flow up", "flow down": "vertical pipe, flow down"}[at.Position]
+	text := map[valve.Position]string{valve.Horizontal: "horizontal pipe", valve.FlowUp: "vertical pipe, flow up", valve.FlowDown: "vertical pipe, flow down"}[at.Position]
 	if !at.PositionGiven {
 		return w.say(text) + ", " + w.say("assumed")
 	}

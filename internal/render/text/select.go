@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"seatward/valve"
 	"seatward/judge"
 	"seatward/study"
 )
@@ -137,10 +138,10 @@ func verdictWords(a *judge.Assessment) string {
 }
 
 // into says how a valve goes into the pipe.
-var into = map[string]string{
-	"horizontal": "into the horizontal pipe, arrow with the flow",
-	"flow up":    "into the rising pipe, arrow up",
-	"flow down":  "into the falling pipe, arrow down",
+var into = map[valve.Position]string{
+	valve.Horizontal: "into the horizontal pipe, arrow with the flow",
+	valve.FlowUp:     "into the rising pipe, arrow up",
+	valve.FlowDown:   "into the falling pipe, arrow down",
 }
 
 // catalogs names the product data, and says so where they are invented.

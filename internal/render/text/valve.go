@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"seatward/valve"
 	"seatward/catalog"
 	"seatward/judge"
 	"seatward/quantity"
@@ -40,7 +41,7 @@ func (r *report) product(it *catalog.Item) {
 	for _, line := range []struct{ name, text string }{
 		{"type", f.Type.Title},
 		{"services", strings.Join(f.Services, ", ")},
-		{"positions", strings.Join(it.Positions, ", ")},
+		{"positions", valve.PositionWords(it.Positions, ", ")},
 		{"laying length", layingLength(r, it)},
 		{"flow coefficient", r.val(it.FlowCoefficient)},
 		{"mass", fmt.Sprintf("%s, of which moving element %s", r.val(it.Mass), r.val(it.ElementMass))},
