@@ -18,10 +18,11 @@
 package catalog
 
 import (
-	"slices"
 	"seatward/basis"
+	"seatward/fluid"
 	"seatward/quantity"
 	"seatward/valve"
+	"slices"
 )
 
 // Catalog is the product data of one maker.
@@ -46,15 +47,16 @@ type Family struct {
 	Catalog                               *Catalog
 	ID, Title, Summary                    string
 	Type                                  *valve.Type
-	Services, Elastomers                  []string
+	Services                              []fluid.Service
+	Elastomers                            []string
 	Positions                             []valve.Position
 	FullBore                              bool
 	Rags, Grit, Oil, DrinkingWater        string
 	Body, Element, Seat, Bolting, Coating Material
 	Ends                                  []End
-	ShellTest, SeatTest                   basis.Value            // factors on the rating
-	BackHead map[valve.Position]basis.Value // by position; absent where no datum
-	StraightBefore, StraightAfter         basis.Value            // in diameters; unknown where not given
+	ShellTest, SeatTest                   basis.Value                    // factors on the rating
+	BackHead                              map[valve.Position]basis.Value // by position; absent where no datum
+	StraightBefore, StraightAfter         basis.Value                    // in diameters; unknown where not given
 	Spares, Standards                     []string
 	Indication                            string
 	LengthStandard                        string  // that the face-to-face lengths follow; "" or "own" for none

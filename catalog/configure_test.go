@@ -8,8 +8,8 @@ import (
 
 	"pgregory.net/rapid"
 
-	"seatward/valve"
 	"seatward/internal/condition"
+	"seatward/valve"
 )
 
 func family(t testing.TB, id string) *Family {

@@ -13,6 +13,7 @@ import (
 
 	"seatward/basis"
 	"seatward/diag"
+	"seatward/fluid"
 	"seatward/internal/yamlfile"
 	"seatward/quantity"
 	"seatward/valve"
@@ -243,7 +244,7 @@ func (r *resolver) family(c *Catalog, ff *FamilyFile) *Family {
 	}
 	f := &Family{
 		Catalog: c, ID: ff.ID.Text, Title: ff.Title.Text, Summary: ff.Summary.Text, Type: t, file: ff,
-		Services: words(ff.Services), Positions: positions(ff.Positions), Elastomers: words(ff.Elastomers), Spares: words(ff.Spares), Standards: words(ff.Standards),
+		Services: services(ff.Services), Positions: positions(ff.Positions), Elastomers: words(ff.Elastomers), Spares: words(ff.Spares), Standards: words(ff.Standards),
 		FullBore: ff.FullBore.Yes(), Rags: ff.Rags.Text, Grit: ff.Grit.Text, Oil: ff.Oil.Text, DrinkingWater: ff.DrinkingWater.Text,
 		Indication: ff.Indication.Text, LengthStandard: ff.LengthBy.Text,
 		Body: material(ff.Body), Element: material(ff.Element), Seat: material(ff.Seat), Bolting: material(ff.Bolting), Coating: material(ff.Coating),
@@ -364,6 +365,17 @@ func positions(in []yamlfile.Word) []valve.Position {
 	for _, w := range in {
 		if p, err := valve.PositionNamed(w.Text); err == nil {
 			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// services are those of the words that the reader took.
+func services(in []yamlfile.Word) []fluid.Service {
+	var out []fluid.Service
+	for _, w := range in {
+		if s, ok := fluid.ServiceNamed(w.Text); ok {
+			out = append(out, s)
 		}
 	}
 	return out

@@ -5,12 +5,13 @@ import (
 	"slices"
 	"strings"
 
-	"seatward/valve"
 	"seatward/basis"
 	"seatward/diag"
+	"seatward/fluid"
 	"seatward/internal/condition"
 	"seatward/internal/yamlfile"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // Choice is one choice of an option.
@@ -114,7 +115,7 @@ func (f *Family) standing() []Option {
 			ends.Choices = append(ends.Choices, Choice{ID: e.ID, Title: e.Standard})
 		}
 	}
-	all := []Option{size, plain(PositionOption, "Position", positionIDs(f.Positions)), variant, ends, plain(ElastomerOption, "Elastomer", f.Elastomers), plain(ServiceOption, "Service", f.Services)}
+	all := []Option{size, plain(PositionOption, "Position", positionIDs(f.Positions)), variant, ends, plain(ElastomerOption, "Elastomer", f.Elastomers), plain(ServiceOption, "Service", fluid.ServiceWords(f.Services))}
 	return slices.DeleteFunc(all, func(o Option) bool { return len(o.Choices) == 0 })
 }
 

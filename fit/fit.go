@@ -8,18 +8,18 @@ import (
 	"math"
 	"slices"
 
-	"seatward/valve"
 	"seatward/catalog"
 	"seatward/dimension"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // Old is what is known of the old valve and its place; 0 and "" stand for unknown.
 type Old struct {
 	dimension.Taped
 	BoreM, FaceToFaceM float64
-	ClearanceM, CoverM float64 // free height over the axis; height of the old valve's cover over it
-	MassKg, StraightM  float64 // straight pipe before the valve
+	ClearanceM, CoverM float64         // free height over the axis; height of the old valve's cover over it
+	MassKg, StraightM  float64         // straight pipe before the valve
 	Position           *valve.Position // nil where it was not given
 }
 

@@ -7,10 +7,10 @@ import (
 
 	"pgregory.net/rapid"
 
-	"seatward/valve"
 	"seatward/catalog"
 	"seatward/dimension"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 func demo(t testing.TB) []*catalog.Catalog {

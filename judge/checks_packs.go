@@ -151,7 +151,7 @@ func (b *bench) differ(t rules.Topic) Finding {
 func (b *bench) facts() (map[string]any, map[string]basis.Value) {
 	st := b.Station
 	facts := map[string]any{
-		"service": st.Fluid.Kind, "sewage": st.Fluid.Kind == "raw sewage" || st.Fluid.Kind == "sludge",
+		"service": string(st.Fluid.Kind), "sewage": st.Fluid.Sewage(),
 		"valve_type": b.Item.Family.Type.Key, "ball": strings.HasPrefix(b.Item.Family.Type.Key, "ball"), "size": b.Item.Size.DN,
 	}
 	values := map[string]basis.Value{}

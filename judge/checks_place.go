@@ -3,9 +3,9 @@ package judge
 import (
 	"fmt"
 
-	"seatward/valve"
 	"seatward/basis"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // position weighs the position against what the maker allows.

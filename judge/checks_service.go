@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"seatward/basis"
+	"seatward/fluid"
 	"seatward/rules"
 )
 
@@ -16,9 +17,9 @@ var levels = map[string]int{"none": 0, "light": 1, "some": 1, "trace": 1, "heavy
 func service(b *bench) []Finding {
 	kind := b.Station.Fluid.Kind
 	if slices.Contains(b.Item.Family.Services, kind) {
-		return []Finding{{Kind: ServiceOffered, Text: "The maker offers it for " + kind + ".", Basis: "catalog"}}
+		return []Finding{{Kind: ServiceOffered, Text: "The maker offers it for " + string(kind) + ".", Basis: "catalog"}}
 	}
-	return []Finding{{Kind: ServiceNotOffered, Maker: true, Text: "The maker does not offer it for " + kind + ", only for " + strings.Join(b.Item.Family.Services, ", ") + ".", Basis: "catalog"}}
+	return []Finding{{Kind: ServiceNotOffered, Maker: true, Text: "The maker does not offer it for " + string(kind) + ", only for " + strings.Join(fluid.ServiceWords(b.Item.Family.Services), ", ") + ".", Basis: "catalog"}}
 }
 
 // solids weighs the largest sphere against the passage.

@@ -7,9 +7,9 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"seatward/valve"
 	"seatward/catalog"
 	"seatward/diag"
+	"seatward/valve"
 )
 
 // Flag is something in a specification clause that a reader should look at.

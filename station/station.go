@@ -7,6 +7,7 @@ package station
 import (
 	"seatward/basis"
 	"seatward/diag"
+	"seatward/fluid"
 	"seatward/pump"
 	"seatward/quantity"
 	"seatward/valve"
@@ -59,7 +60,7 @@ type Station struct {
 
 // Fluid is what is pumped.
 type Fluid struct {
-	Kind            string // as in FluidFile.Kind
+	Kind            fluid.Service
 	Temperature     basis.Value
 	MaxTemperature  basis.Value
 	Density         basis.Value
@@ -75,10 +76,10 @@ type Fluid struct {
 }
 
 // Drinking is true for drinking water.
-func (f Fluid) Drinking() bool { return f.Kind == "drinking water" }
+func (f Fluid) Drinking() bool { return f.Kind.Drinking() }
 
 // Sewage is true for raw sewage and sludge.
-func (f Fluid) Sewage() bool { return f.Kind == "raw sewage" || f.Kind == "sludge" }
+func (f Fluid) Sewage() bool { return f.Kind.Sewage() }
 
 // Site is where the station stands.
 type Site struct{ Elevation, AirPressure basis.Value }

@@ -276,7 +276,7 @@ func slamJSON(a *judge.Assessment) *SlamJSON {
 
 func stationJSON(st *station.Station) StationJSON {
 	return StationJSON{
-		Name: st.Name, Place: st.Place, Depth: st.Depth.String(), Fluid: st.Fluid.Kind,
+		Name: st.Name, Place: st.Place, Depth: st.Depth.String(), Fluid: string(st.Fluid.Kind),
 		Size: st.Valve.Size.String(), Position: st.Valve.Position.String(), Hash: st.Hash,
 	}
 }

@@ -3,10 +3,11 @@ package main
 import (
 	"github.com/spf13/cobra"
 
-	"seatward/valve"
 	"seatward/catalog"
+	"seatward/fluid"
 	"seatward/internal/render/text"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // catalogCommand checks and lists catalogs.
@@ -101,15 +102,15 @@ type catalogList struct {
 }
 
 type familyListing struct {
-	ID        string   `json:"id"`
-	Title     string   `json:"title"`
-	Type      string   `json:"type"`
-	Maker     string   `json:"maker"`
-	Version   string   `json:"version"`
-	Invented  bool     `json:"invented"`
+	ID        string           `json:"id"`
+	Title     string           `json:"title"`
+	Type      string           `json:"type"`
+	Maker     string           `json:"maker"`
+	Version   string           `json:"version"`
+	Invented  bool             `json:"invented"`
 	Positions []valve.Position `json:"positions"`
-	Services  []string `json:"services"`
-	Valves    []string `json:"valves"`
+	Services  []fluid.Service  `json:"services"`
+	Valves    []string         `json:"valves"`
 }
 
 func listed(catalogs []*catalog.Catalog) catalogList {

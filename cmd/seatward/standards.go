@@ -1,7 +1,6 @@
 package main
 
 import (
-
 	"github.com/spf13/cobra"
 
 	"seatward/catalog"
@@ -32,7 +31,7 @@ func (a *app) standardsCommand() *cobra.Command {
 		},
 	}
 	c.Flags().StringVar(&at.Position, "position", "", "`position`: horizontal, flow up or flow down")
-	c.Flags().StringVar(&at.Service, "service", "", "`what` is pumped: raw sewage, sludge, effluent, raw water, drinking water")
+	service := c.Flags().String("service", "", "`what` is pumped: "+serviceNames())
 	c.Flags().StringVar(&clause, "text", "", "`FILE` with a specification clause to read")
 	_ = c.MarkFlagFilename("text", "txt", "md")
 	in.dataFlags(c)
@@ -45,7 +44,8 @@ func (a *app) standardsCommand() *cobra.Command {
 			}
 			at.Position = p.String()
 		}
-		if err := serviceWord(at.Service); err != nil {
+		var err error
+		if at.Service, err = serviceFlag(*service); err != nil {
 			return err
 		}
 		catalogs, err := a.catalogs(in.catalogs)

@@ -20,7 +20,7 @@ type Valve struct {
 	Mechanism *valve.Mechanism // built for the liquid and the position
 	Setting   valve.Setting    // the liquid and the position it was built for
 	Position  valve.Position
-	Study     *study.Study     // of the station that it stands in; nil where it is looked at alone
+	Study     *study.Study // of the station that it stands in; nil where it is looked at alone
 }
 
 // station names the station; empty without one.

@@ -94,7 +94,7 @@ func warning(path, text, mend string) string {
 
 func head(st *station.Station) StationHead {
 	return StationHead{
-		Name: st.Name, Place: st.Place, Units: st.Units.String(), Depth: st.Depth.String(), Hash: st.Hash, Fluid: st.Fluid.Kind,
+		Name: st.Name, Place: st.Place, Units: st.Units.String(), Depth: st.Depth.String(), Hash: st.Hash, Fluid: string(st.Fluid.Kind),
 		Position: st.Valve.Position.String(), Size: st.Valve.Size.Format(st.Units),
 	}
 }

@@ -44,7 +44,7 @@ func writeCalculation(w *sheet) {
 }
 
 func (w *sheet) purpose() {
-	w.text(Plain, "Head loss of the check valve, whether normal flow holds its element steady, and what each pump stop does with it in this station. Liquid: {fluid}.", "fluid", w.Study.Station.Fluid.Kind)
+	w.text(Plain, "Head loss of the check valve, whether normal flow holds its element steady, and what each pump stop does with it in this station. Liquid: {fluid}.", "fluid", string(w.Study.Station.Fluid.Kind))
 	w.identification()
 	w.verdict()
 	w.slam()

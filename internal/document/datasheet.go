@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"strings"
 
-	"seatward/valve"
 	"seatward/basis"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 func writeDatasheet(w *sheet) {
@@ -44,7 +44,7 @@ func (w *sheet) identification() {
 	f.add("tag", "Tag", w.field("tag", p.Tag.Text)).
 		add("", "Project", w.field("project", p.Project.Text)).
 		words("Station", joined(", ", st.Name, st.Place)).
-		words("Service", st.Fluid.Kind).
+		words("Service", string(st.Fluid.Kind)).
 		words("Position", w.position()).
 		words("Place", st.Valve.Where).
 		words("Type", it.Family.Title).

@@ -100,7 +100,7 @@ func (s *Dossier) configure() error {
 	st, it := s.Study.Station, s.Assessment.Item
 	f := it.Family
 	picks := []catalog.Pick{}
-	for _, w := range [][2]string{{catalog.SizeOption, it.Size.Format(quantity.US)}, {catalog.VariantOption, it.Variant}, {catalog.PositionOption, st.Valve.Position.String()}, {catalog.ServiceOption, st.Fluid.Kind}} {
+	for _, w := range [][2]string{{catalog.SizeOption, it.Size.Format(quantity.US)}, {catalog.VariantOption, it.Variant}, {catalog.PositionOption, st.Valve.Position.String()}, {catalog.ServiceOption, string(st.Fluid.Kind)}} {
 		if w[1] == "" {
 			continue
 		}
@@ -127,7 +127,7 @@ func (s *Dossier) configure() error {
 	}{{"element", cfg.Element}, {"cover", cfg.Cover}, {"valve", cfg.Mass}} {
 		s.Lifts = append(s.Lifts, lift.Judge(part.name, part.mass, s.LiftLimit))
 	}
-	known := map[string]any{"service": st.Fluid.Kind, "oil": st.Fluid.Oil, "grit": st.Fluid.Grit}
+	known := map[string]any{"service": string(st.Fluid.Kind), "oil": st.Fluid.Oil, "grit": st.Fluid.Grit}
 	if t := st.Fluid.MaxTemperature; t.Known() {
 		known["temperature"] = t.SI - 273.15
 	}

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"strings"
 
-	"seatward/valve"
 	"seatward/basis"
 	"seatward/judge"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 func writeInstallation(w *sheet) {

@@ -54,7 +54,7 @@ func (w *sheet) general(c *clauses) {
 	st := w.Study.Station
 	part("GENERAL")
 	article("SCOPE")
-	para(w.byFindings("", judge.OnService), "Check valves on the pump discharges of {station}, for {service}, in the position and for the flows stated in this section.", "station", st.Name, "service", st.Fluid.Kind)
+	para(w.byFindings("", judge.OnService), "Check valves on the pump discharges of {station}, for {service}, in the position and for the flows stated in this section.", "station", st.Name, "service", string(st.Fluid.Kind))
 	para(w.person("sections of others are not known here"), "Related sections: [pumps] [ductile iron pipe] [valves, general] [coatings] [surge control].")
 	article("REFERENCES")
 	para(w.person("the editions named are those of the section; say which were used"), "The edition stated applies; where none is stated, the one in force at the date of bid.")

@@ -6,9 +6,9 @@ import (
 	"math"
 	"strings"
 
-	"seatward/valve"
 	"seatward/internal/chart"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // curveTitle says whose curve it is, and in what it stands.

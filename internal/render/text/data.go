@@ -5,11 +5,12 @@ import (
 	"io"
 	"strings"
 
-	"seatward/valve"
 	"seatward/basis"
 	"seatward/catalog"
+	"seatward/fluid"
 	"seatward/quantity"
 	"seatward/rules"
+	"seatward/valve"
 )
 
 // Catalogs lists the families of catalogs, each with its sizes.
@@ -24,7 +25,7 @@ func Catalogs(w io.Writer, catalogs []*catalog.Catalog, opt Options) error {
 			p.labeledLine("  type", f.Type.Title)
 			p.labeledLine("  sizes", sizes(f, opt.Units))
 			p.labeledLine("  positions", valve.PositionWords(f.Positions, ", "))
-			p.labeledLine("  services", strings.Join(f.Services, ", "))
+			p.labeledLine("  services", strings.Join(fluid.ServiceWords(f.Services), ", "))
 			if v := variants(f); v != "" {
 				p.labeledLine("  variants", v)
 			}

@@ -16,6 +16,7 @@ import (
 	"seatward/basis"
 	"seatward/catalog"
 	"seatward/diag"
+	"seatward/fluid"
 	"seatward/judge"
 	"seatward/plant"
 	"seatward/quantity"
@@ -181,7 +182,7 @@ func anyStudy(t *rapid.T) *study.Study {
 		Name: anyText.Draw(t, "station"), Place: anyText.Draw(t, "place"), Notes: rapid.SliceOfN(anyText, 0, 2).Draw(t, "notes"),
 		StaticLow: anyValue(t, quantity.Head), StaticHigh: anyValue(t, quantity.Head), Pumps: make([]station.Pump, 1),
 	}
-	st.Valve.Size, st.Valve.Position, st.Fluid.Kind = quantity.Sizes()[3], valve.FlowUp, anyText.Draw(t, "fluid")
+	st.Valve.Size, st.Valve.Position, st.Fluid.Kind = quantity.Sizes()[3], valve.FlowUp, fluid.Service(anyText.Draw(t, "fluid"))
 	st.Warnings = diag.List{{ID: "odd", Severity: diag.Warning, Text: anyText.Draw(t, "warning"), Path: anyText.Draw(t, "path")}}
 	s := &study.Study{Station: st, DecisiveFact: anyText.Draw(t, "decisive"), Separation: anyText.Draw(t, "separation"), Pending: rapid.IntRange(0, 2).Draw(t, "pending"), References: rapid.SliceOfN(anyText, 0, 3).Draw(t, "references")}
 	s.Cautions = []judge.Caution{{ID: "caution", Text: anyText.Draw(t, "caution")}}

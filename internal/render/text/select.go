@@ -5,9 +5,9 @@ import (
 	"io"
 	"strings"
 
-	"seatward/valve"
 	"seatward/judge"
 	"seatward/study"
+	"seatward/valve"
 )
 
 // Select prints the answer to "which check valve?".

@@ -5,11 +5,12 @@ import (
 	"io"
 	"strings"
 
-	"seatward/valve"
 	"seatward/catalog"
+	"seatward/fluid"
 	"seatward/judge"
 	"seatward/quantity"
 	"seatward/study"
+	"seatward/valve"
 )
 
 // Valve prints one valve at one station in full: what it is, what it does at every
@@ -40,7 +41,7 @@ func (r *report) product(it *catalog.Item) {
 	}
 	for _, line := range []struct{ name, text string }{
 		{"type", f.Type.Title},
-		{"services", strings.Join(f.Services, ", ")},
+		{"services", strings.Join(fluid.ServiceWords(f.Services), ", ")},
 		{"positions", valve.PositionWords(it.Positions, ", ")},
 		{"laying length", layingLength(r, it)},
 		{"flow coefficient", r.val(it.FlowCoefficient)},
