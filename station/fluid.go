@@ -98,7 +98,7 @@ func (r *resolver) density(kind fluid.Service, water basis.Value) basis.Value {
 
 // site resolves where the station stands.
 func (r *resolver) site() {
-	r.st.Site.Elevation = or(r.given("elevation of the site", r.f.Site.Elevation), r.assume(defaults.elevation))
+	r.st.Site.Elevation = or(r.given("elevation of the site", r.f.Site.Elevation), r.assume(defaults.elevation)).AsElevation()
 	r.st.Site.AirPressure = r.fix(fluid.AtmospherePaFormula.Eval("air pressure", func(x []float64) float64 {
 		p, err := fluid.AtmospherePa(x[0])
 		if err != nil {
