@@ -8,6 +8,7 @@ import (
 
 	"seatward/basis"
 	"seatward/diag"
+	"seatward/internal/pool"
 	"seatward/internal/yamlfile"
 	"seatward/valve"
 )
@@ -30,7 +31,7 @@ func Check(catalogs []*Catalog) diag.List {
 		}
 	}
 	lists := make([]diag.List, len(families))
-	each(len(families), func(i int) { lists[i] = checkFamily(families[i]) })
+	pool.Each(len(families), func(i int) { lists[i] = checkFamily(families[i]) })
 	for _, list := range lists {
 		k.list = append(k.list, list...)
 	}

@@ -4,16 +4,15 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
-	"runtime"
 	"slices"
 	"strings"
 	"sync"
-	"sync/atomic"
 	"time"
 
 	"seatward/basis"
 	"seatward/diag"
 	"seatward/fluid"
+	"seatward/internal/pool"
 	"seatward/internal/yamlfile"
 	"seatward/quantity"
 	"seatward/valve"
@@ -50,24 +49,10 @@ type Parsed struct {
 // ParseAll reads several files at a time, on all cores, and gives them in their order.
 func ParseAll(sources []Source) []Parsed {
 	out := make([]Parsed, len(sources))
-	each(len(sources), func(i int) {
+	pool.Each(len(sources), func(i int) {
 		out[i].File, out[i].Faults = Parse(sources[i].Name, sources[i].Data)
 	})
 	return out
-}
-
-// each calls do for 0 to n-1, on all cores.
-func each(n int, do func(i int)) {
-	var next atomic.Int64
-	var all sync.WaitGroup
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		all.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				do(i)
-			}
-		})
-	}
-	all.Wait()
 }
 
 // LoadFiles reads the files of fsys that match the patterns, as fs.Glob has them, and
@@ -182,7 +167,7 @@ type pending struct {
 func (r *resolver) resolve() {
 	made := make([]*Family, len(r.pending))
 	lists := make([]diag.List, len(r.pending))
-	each(len(r.pending), func(i int) {
+	pool.Each(len(r.pending), func(i int) {
 		own := resolver{told: map[diag.Message]bool{}, broken: r.broken, conditions: &r.read}
 		made[i] = own.family(r.pending[i].catalog, r.pending[i].file)
 		lists[i] = own.list

@@ -38,17 +38,18 @@ var plan = map[string]place{
 
 	"fluid": {2, 1, nil, []string{numerics}, false, "fluid properties serve strangers without stations or valves"},
 	"pipe":  {2, 1, []string{"fluid"}, []string{numerics}, false, "pipes serve strangers without stations or valves"},
-	"pump":  {2, 1, []string{"fluid"}, []string{numerics}, false, "pumps serve strangers without stations or valves"},
+	"pump":  {2, 1, []string{"fluid", "internal/root"}, []string{numerics}, false, "pumps serve strangers without stations or valves"},
 	"valve": {2, 1, []string{"fluid", "internal/root", "internal/draw"}, []string{numerics}, false, "a valve's mechanics must not know who sells it or where it stands"},
 
 	"dimension": {2, 1, nil, nil, false, "what standards fix of flanges and lengths hangs on no product"},
 	"lift":      {2, 1, nil, nil, false, "what a person may lift hangs on no valve"},
 
 	"internal/root": {0, none, nil, nil, false, "where a function is zero hangs on nothing that it stands for"},
+	"internal/pool": {0, none, nil, []string{"golang.org/x/sync"}, false, "doing things side by side hangs on none of them"},
 	"internal/moc":  {2, none, nil, []string{"golang.org/x/sys"}, false, "the hot loop of the transient solver is numbers in arrays and knows no pipe"},
 
 	"steady":    {3, 1, []string{"internal/root"}, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
-	"transient": {3, 1, []string{"internal/moc"}, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
+	"transient": {3, 1, []string{"internal/moc", "internal/root"}, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
 
 	"internal/yamlfile": {2, 1, nil, []string{"go.yaml.in/yaml/v4", "github.com/invopop/jsonschema"}, true, "it reads files for the layers above and knows none of their contents; the YAML and schema libraries stay behind it"},
 
@@ -58,7 +59,7 @@ var plan = map[string]place{
 	"internal/draw":      {2, none, nil, []string{numerics}, false, "how uncertain numbers are drawn hangs on none of the things they measure"},
 	"internal/legal":     {2, none, nil, nil, false, "which choices go together is a matter of numbers, not of valves"},
 
-	"catalog": {4, 2, []string{"internal/yamlfile", "internal/condition", "internal/legal"}, nil, true, "products are data: they do not know stations or verdicts"},
+	"catalog": {4, 2, []string{"internal/yamlfile", "internal/condition", "internal/legal", "internal/pool"}, nil, true, "products are data: they do not know stations or verdicts"},
 	"rules":   {4, 1, []string{"internal/yamlfile", "internal/condition"}, nil, true, "rules are data: they do not know what they will judge"},
 
 	"station": {5, 2, []string{"catalog", "rules", "internal/yamlfile"}, nil, true, "a station is facts: it does not solve and does not judge"},
@@ -67,11 +68,11 @@ var plan = map[string]place{
 
 	"fit": {5, 4, nil, nil, false, "whether a valve goes in hangs on dimensions and products, not on stations"},
 
-	"plant": {6, 5, []string{"internal/draw"}, nil, false, "what a station does in time hangs on no verdict"},
+	"plant": {6, 5, []string{"internal/draw", "internal/pool"}, nil, false, "what a station does in time hangs on no verdict"},
 
 	"judge": {6, 5, []string{"plant"}, nil, false, "a verdict is reached from facts and results, whoever asked for it"},
 
-	"study": {7, 6, nil, []string{"github.com/invopop/jsonschema"}, false, "a study is what everything shown is made from, so it shows nothing itself"},
+	"study": {7, 6, []string{"internal/pool"}, []string{"github.com/invopop/jsonschema"}, false, "a study is what everything shown is made from, so it shows nothing itself"},
 
 	"internal/figure":         {8, none, nil, nil, true, "a line chart on paper knows lines and labels, not stations"},
 	"internal/chart":          {8, 7, []string{"internal/figure"}, nil, true, "a figure is drawn from a study"},
@@ -89,7 +90,6 @@ var plan = map[string]place{
 	"internal/soak":           {8, 7, []string{"internal/generate"}, nil, true, "many stations are asked; nothing is shown to a user"},
 	"internal/store":          {8, 7, nil, nil, true, "kept studies know no page and no command"},
 	"internal/desk":           {8, 7, nil, nil, false, "what the workbench asks is answered from studies; it knows no page and no network"},
-	"internal/survey":         {8, 7, []string{"internal/store"}, nil, true, "many stations are many studies; it shows none of them"},
 
 	"examples": {0, none, nil, nil, false, "example files are texts; who reads them stands above"},
 

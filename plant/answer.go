@@ -8,6 +8,7 @@ import (
 	"seatward/basis"
 	"seatward/catalog"
 	"seatward/internal/draw"
+	"seatward/internal/pool"
 	"seatward/quantity"
 	"seatward/valve"
 )
@@ -87,7 +88,7 @@ func (p *Plant) Ask(ctx context.Context, it *catalog.Item, setting valve.Setting
 	a := &Answer{Item: it, Stops: make([]*Stop, len(events))}
 	errs := make([]error, len(events))
 	first := firstLike(events)
-	SideBySide(len(events), func(i int) {
+	pool.Each(len(events), func(i int) {
 		if first[i] != i {
 			return
 		}

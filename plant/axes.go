@@ -77,6 +77,7 @@ func (p *Plant) stationAxes() []axis {
 		st.Fluid.FreeGas.SI = x
 		return st
 	})
+	out = append(out, deviceAxes(st)...)
 	for i := range out {
 		out[i].place = i
 	}
@@ -223,9 +224,10 @@ func valveAxes(it *catalog.Item) ([]axis, error) {
 	return out, nil
 }
 
-// apart is a copy of the station whose pumps and runs may be changed.
+// apart is a copy of the station whose pumps, runs and devices may be changed.
 func apart(st *station.Station) *station.Station {
 	out := *st
 	out.Pumps, out.Branch.Runs, out.Main.Runs = slices.Clone(st.Pumps), slices.Clone(st.Branch.Runs), slices.Clone(st.Main.Runs)
+	out.Surge.Devices = slices.Clone(st.Surge.Devices)
 	return &out
 }

@@ -7,6 +7,7 @@ import (
 
 	"seatward/catalog"
 	"seatward/internal/draw"
+	"seatward/internal/pool"
 	"seatward/quantity"
 	"seatward/valve"
 )
@@ -102,7 +103,7 @@ func (s *sampler) upTo(n int) {
 		return
 	}
 	s.got = append(s.got, make([]outcome, n-from)...)
-	SideBySide(n-from, func(k int) { s.got[from+k] = s.draw(from + k) })
+	pool.Each(n-from, func(k int) { s.got[from+k] = s.draw(from + k) })
 }
 
 // draw is one run with all numbers drawn.

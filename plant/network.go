@@ -36,7 +36,7 @@ type layout struct {
 	rigid    bool
 	waveMS   float64 // of the branch
 	boreM    float64
-	vessel   *transient.AirVessel
+	devices  []*device  // that limit surge
 	profile  []mainPart // where the pipes of the main lie
 	headerM  float64    // steady head
 	pockets  string     // what was simplified, in words
@@ -71,14 +71,16 @@ func (p *Plant) network(m *valve.Mechanism, ev Event, opt Options, gas bool) (*l
 	}
 	st := *p.st
 	st.Branch, st.Main = p.gasFree(merged(st.Branch)), p.gasFree(merged(st.Main))
-	b := builder{plant: p, st: &st, mech: m, event: ev, change: opt.Change, out: &layout{main: st.Main}, nodes: map[string]transient.Boundary{}, flows: flows}
+	b := builder{plant: p, st: &st, mech: m, event: ev, change: opt.Change, steady: opt.SteadyFriction, out: &layout{main: st.Main}, nodes: map[string]transient.Boundary{}, stands: map[string]*device{}, flows: flows}
 	for _, q := range flows {
 		b.total += q
 	}
 	b.usual = math.Max(b.total, p.usualFlow)
 	b.grid()
 	b.stepS /= float64(max(opt.fine, 1))
-	b.main()
+	if err := b.main(); err != nil {
+		return nil, err
+	}
 	if err := b.branches(); err != nil {
 		return nil, err
 	}
@@ -180,6 +182,7 @@ type builder struct {
 	mech   *valve.Mechanism
 	event  Event
 	change Change
+	steady bool // friction is that of steady flow alone
 	out    *layout
 	nodes  map[string]transient.Boundary
 	pipes  []transient.Pipe
@@ -190,6 +193,7 @@ type builder struct {
 	at     map[int]int // where the branch of each unit that has its own was laid
 	head   float64     // steady, as the builder walks up from the outlet
 	axis   []transient.Elevation
+	stands map[string]*device // by their nodes
 
 	outletM float64
 }
@@ -222,7 +226,7 @@ func (b *builder) grid() {
 	if b.event.Kind == OneTrips {
 		rigid = rigidTripFrom
 	}
-	if main/travel > rigid && !b.vessel() {
+	if main/travel > rigid && !b.held() {
 		b.out.rigid = true
 		b.stepS = main / usualMainReaches
 	}
@@ -235,12 +239,12 @@ func (b *builder) grid() {
 	}
 }
 
-// vessel is true where an air vessel stands at the header.
-func (b *builder) vessel() bool { return b.change.VesselM3 > 0 || b.st.Surge.AirVessel }
-
 // unsteady is the friction that remembers, in a pipe of the diameter in the flow. Without
 // it, what happens after the first closing is decided by the grid (A5.1).
 func (b *builder) unsteady(diameterM, flow float64) *transient.Unsteady {
+	if b.steady {
+		return nil
+	}
 	f := b.st.Fluid
 	nu := f.Viscosity.SI / f.Density.SI
 	if flow == 0 {
@@ -263,7 +267,7 @@ func (b *builder) loss(line station.Line, flow float64) float64 {
 }
 
 // main lays the main from the outlet, or the high point at which it takes air, upstream.
-func (b *builder) main() {
+func (b *builder) main() error {
 	line, end := b.st.Main, b.event.level.OutletM
 	if top, high := b.st.HighPoint(); high {
 		line, _ = split(b.st.Main, top.ChainageM)
@@ -271,6 +275,10 @@ func (b *builder) main() {
 		b.out.pockets = "The main is followed up to its high point, where it takes air; what runs on beyond drains freely."
 	}
 	b.outletM, b.head = end, end
+	line, before, err := b.cut(line)
+	if err != nil {
+		return err
+	}
 	joints := map[string]*transient.Chain{"outlet": {}}
 	node := "outlet"
 	for i := len(line.Runs) - 1; i >= 0; i-- {
@@ -287,8 +295,21 @@ func (b *builder) main() {
 		node = p.From
 		joints[node] = &transient.Chain{}
 		b.pipes = append([]transient.Pipe{p}, b.pipes...)
+		if d := before[i]; d != nil && i > 0 {
+			if err := b.stand(d, b.head); err != nil {
+				return err
+			}
+			b.stands[node] = d
+		}
 	}
 	b.joints(joints, node)
+	if d := before[0]; d != nil {
+		if err := b.stand(d, b.head); err != nil {
+			return err
+		}
+		b.nodes["header"] = d.boundary
+	}
+	return nil
 }
 
 // run is the part of a run that fills whole reaches, and what is left as a rigid column.
@@ -313,12 +334,12 @@ func (b *builder) run(line station.Line, i int) (transient.Pipe, transient.Chain
 		b.out.profile = append([]mainPart{{name, start, &line.Runs[i]}}, b.out.profile...)
 	}
 	return transient.Pipe{
-		Name: name, LengthM: length, DiameterM: r.InnerDiameter.SI, WaveSpeedMS: r.WaveSpeed.SI,
-		LocalLoss: share * k * 2 * quantity.StandardGravity * area * area, FlowM3S: b.total, Profile: b.elevations(start),
-		Unsteady: b.unsteady(r.InnerDiameter.SI, b.total),
-	}, transient.Chain{
-		InertanceS2: (1 - share) * r.Length.SI / (quantity.StandardGravity * area), LossS2M5: (1 - share) * k,
-	}
+			Name: name, LengthM: length, DiameterM: r.InnerDiameter.SI, WaveSpeedMS: r.WaveSpeed.SI,
+			LocalLoss: share * k * 2 * quantity.StandardGravity * area * area, FlowM3S: b.total, Profile: b.elevations(start),
+			Unsteady: b.unsteady(r.InnerDiameter.SI, b.total),
+		}, transient.Chain{
+			InertanceS2: (1 - share) * r.Length.SI / (quantity.StandardGravity * area), LossS2M5: (1 - share) * k,
+		}
 }
 
 // velocityHead is V²/2g, m.
@@ -331,7 +352,8 @@ func velocityHead(flow, area float64) float64 {
 // What is left at the header moves to the first joint behind it.
 func (b *builder) joints(chains map[string]*transient.Chain, first string) {
 	if left := chains[first]; len(b.pipes) > 0 && left.InertanceS2 > 0 {
-		next := chains[b.pipes[0].To]
+		free := slices.IndexFunc(b.pipes, func(p transient.Pipe) bool { return b.stands[p.To] == nil })
+		next := chains[b.pipes[free].To]
 		next.InertanceS2 += left.InertanceS2
 		next.LossS2M5 += left.LossS2M5
 		b.pipes[0].HeadM = b.head
@@ -339,6 +361,8 @@ func (b *builder) joints(chains map[string]*transient.Chain, first string) {
 	for node, c := range chains {
 		switch still := c.InertanceS2 == 0 && c.LossS2M5 == 0; {
 		case node == first:
+		case b.stands[node] != nil:
+			b.nodes[node] = b.stands[node].boundary
 		case node == "outlet" && still:
 			b.nodes[node] = transient.Level{HeadM: b.outletM}
 		case node == "outlet":
@@ -356,15 +380,6 @@ func (b *builder) joints(chains map[string]*transient.Chain, first string) {
 	}
 	b.out.headerM = b.head
 	b.nodes["header"] = transient.Junction{}
-	air := b.change.VesselM3
-	if air == 0 && b.st.Surge.AirVessel {
-		air = b.plant.UsualAirM3()
-		b.out.assumedAir = air
-	}
-	if air > 0 {
-		b.out.vessel = &transient.AirVessel{VolumeM3: air, AirHeadM: b.plant.gas().ReferenceHeadM}
-		b.nodes["header"] = b.out.vessel
-	}
 }
 
 // elevations are those of the main's axis from a chainage on, above the datum.

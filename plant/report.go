@@ -86,6 +86,9 @@ func (p *Plant) notes(t *Stop, l *layout, r *transient.Result) {
 	if l.pockets != "" {
 		t.Notes = append(t.Notes, l.pockets)
 	}
+	for _, d := range l.devices {
+		t.Notes = append(t.Notes, d.says(p.st))
+	}
 	if l.assumedAir > 0 {
 		t.Notes = append(t.Notes, fmt.Sprintf("The station's air vessel is taken with %s of air, a fiftieth of the main: its size is not in the station file.", p.st.Units.Format(quantity.Volume, l.assumedAir)))
 	}

@@ -9,10 +9,15 @@ import (
 	"seatward/valve"
 )
 
-// Options say how a run is made. None of them changes what is found, but Change and Fine.
+// Options say how a run is made. None of them changes what is found, but Change and
+// SteadyFriction.
 type Options struct {
-	Record   bool // histories, time line and envelope, not only what the valve does
-	Change   Change
+	Record bool // histories, time line and envelope, not only what the valve does
+	Change Change
+	// SteadyFriction leaves unsteady friction out: what the run then shows after the first
+	// closing is decided by the grid. The acceptance rows hold that such a run says so.
+	SteadyFriction bool
+
 	Frames   int // of a film; 0 for none
 	Progress func(done float64)
 
@@ -36,7 +41,7 @@ func (p *Plant) Run(ctx context.Context, m *valve.Mechanism, ev Event, opt Optio
 		return &Stop{Event: ev, Fault: err.Error(), Idle: errors.Is(err, errIdle)}, nil
 	}
 	if !opt.draw && s.Closing.Reopened > 0 && s.Rest != FirstOnly && opt.fine == 0 {
-		finer, err := p.whole(ctx, m, ev, Options{Change: opt.Change, gas: s.gas, fine: 2})
+		finer, err := p.whole(ctx, m, ev, Options{Change: opt.Change, SteadyFriction: opt.SteadyFriction, gas: s.gas, fine: 2})
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}

@@ -37,7 +37,7 @@ type watched struct {
 
 // How long runs are followed.
 const (
-	leastQuietS = 0.2   // and two cycles without an opening end a run
+	leastQuietS = 0.2   // and two cycles without an opening or a seating end a run
 	quietCycles = 2     // (A5.1, 3)
 	afterFirst  = 0.6   // cycles after the first closing in a long main: the wave that it sends out has come back
 	leastWindow = 3.0   // s after the first closing, for which a run is followed at the most
@@ -115,7 +115,8 @@ func (w *watch) over(now float64) bool {
 func (w *watch) window() float64 { return math.Max(leastWindow, cycles*w.cycleS) }
 
 // closedS is when every valve that has to close has seated first, and when the last of all
-// openings and first seatings was; infinity while one has not closed.
+// openings and seatings was; infinity while one has not closed. A seating counts as much as
+// an opening: a valve that was long open slams the harder, and its blow may lift it again.
 func (w *watch) closedS() (first, quiet float64) {
 	for _, v := range w.valves {
 		m := &v.line.Motion
@@ -128,7 +129,7 @@ func (w *watch) closedS() (first, quiet float64) {
 			}
 			first = math.Max(first, m.First.TimeS)
 		}
-		quiet = math.Max(quiet, math.Max(m.First.TimeS, m.ReleasedS))
+		quiet = math.Max(quiet, math.Max(m.Last().TimeS, m.ReleasedS))
 	}
 	return first, quiet
 }

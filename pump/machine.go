@@ -3,6 +3,8 @@ package pump
 import (
 	"errors"
 	"math"
+
+	"seatward/internal/root"
 )
 
 // Drive says how a pump is driven: the speed ratio that the motor holds at the time, or
@@ -95,7 +97,7 @@ const (
 // end is speed ratio and torque at the end of the step: by the trapezoidal rule, or, for
 // a pump that runs down within few steps, by the implicit one, which does not swing.
 // Repeated substitution contracts while the step is short beside the inertia time; else a
-// bracket is halved.
+// bracket is searched.
 func (m *Machine) end(timeS, stepS, flowM3S float64) (ratio, torque float64) {
 	if held, powered := m.Drive(timeS); powered && !(m.coasting && m.freeOf(timeS, stepS, flowM3S)) {
 		return held, m.Quadrants.Torque(held, flowM3S)
@@ -154,15 +156,9 @@ func (m *Machine) seek(stepS, flowM3S float64) (ratio, torque float64) {
 		before, found = ratio, next
 		ratio += (next - ratio) / (1 - m.share)
 	}
-	low, high := -fastest, fastest
-	for range 60 {
-		ratio = low + (high-low)/2
-		if step(ratio) > ratio {
-			low = ratio
-		} else {
-			high = ratio
-		}
-	}
+	ahead := func(ratio float64) float64 { return step(ratio) - ratio }
+	ratio = root.Find(ahead, root.Point{X: -fastest, Y: ahead(-fastest)}, root.Point{X: fastest, Y: ahead(fastest)}, 0)
+	step(ratio)
 	return ratio, torque
 }
 

@@ -51,6 +51,8 @@ var defaults = struct {
 	dutyShare, bestShare                                              fallback
 	branchLength, branchLoss, mainLoss, noFittings, roughness         fallback
 	rampTime, runningTime, startsPerHour, tariff, interest, lifeYears fallback
+	atHeader, vesselExponent, vesselLoss, airDischarge                fallback
+	reliefDischarge, reliefFull, reliefClosing                        fallback
 }{
 	temperature:         fallback{"temperature of the liquid", quantity.Temperature, 288.15, 278.15, 298.15, "usual for sewage and water in the ground", practice},
 	greatestTemperature: fallback{"greatest temperature of the liquid", quantity.Temperature, 303.15, 298.15, 313.15, "summer, or hot water from a kitchen or laundry", practice},
@@ -107,12 +109,20 @@ var defaults = struct {
 	noFittings:   fallback{"sum of local losses of the %s", quantity.Number, 0, 0, 2, "no fittings are given", practice},
 	roughness:    fallback{"roughness of the %s", quantity.Roughness, 1e-4, 1.5e-5, 3e-4, "no roughness is tabulated for this material", practice},
 
-	rampTime:      fallback{"length of the stop ramp", quantity.Time, 10, 3, 60, "pumps are stopped by a ramp of which the length is not given", practice},
-	runningTime:   fallback{"running time of one pump in a year", quantity.Time, 2200 * hour, 700 * hour, 6000 * hour, "a quarter of the time; lift stations run from 2 to 16 hours a day", practice},
-	startsPerHour: fallback{"starts of one pump in an hour", quantity.Number, 4, 1, 10, "usual for level control", practice},
-	tariff:        fallback{"price of electricity", quantity.Tariff, 0.14 * perKWh, 0.07 * perKWh, 0.30 * perKWh, "in your currency; tariffs differ widely", practice},
-	interest:      fallback{"interest rate", quantity.Fraction, 0.04, 0.02, 0.08, "public works", practice},
-	lifeYears:     fallback{"years of the life-cycle cost", quantity.Number, 20, 10, 30, "usual life of a valve", practice},
+	rampTime:        fallback{"length of the stop ramp", quantity.Time, 10, 3, 60, "pumps are stopped by a ramp of which the length is not given", practice},
+	runningTime:     fallback{"running time of one pump in a year", quantity.Time, 2200 * hour, 700 * hour, 6000 * hour, "a quarter of the time; lift stations run from 2 to 16 hours a day", practice},
+	startsPerHour:   fallback{"starts of one pump in an hour", quantity.Number, 4, 1, 10, "usual for level control", practice},
+	tariff:          fallback{"price of electricity", quantity.Tariff, 0.14 * perKWh, 0.07 * perKWh, 0.30 * perKWh, "in your currency; tariffs differ widely", practice},
+	interest:        fallback{"interest rate", quantity.Fraction, 0.04, 0.02, 0.08, "public works", practice},
+	atHeader:        fallback{"chainage of %s", quantity.Length, 0, 0, 0, "not given: at the header", practice},
+	vesselExponent:  fallback{"polytropic exponent of %s", quantity.Number, 1.2, 1, 1.4, "between slow and fast changes of the air", wylie},
+	vesselLoss:      fallback{"loss coefficient of the connection of %s", quantity.Number, 1.5, 1, 3, "entry and exit of a plain connection", practice},
+	airDischarge:    fallback{"discharge coefficient of %s", quantity.Number, 0.6, 0.4, 0.8, "a sharp opening; makers measure theirs", practice},
+	reliefDischarge: fallback{"discharge coefficient of %s", quantity.Number, 0.6, 0.4, 0.8, "of its bore, full open; makers measure theirs", practice},
+	reliefFull:      fallback{"full-open pressure of %s", quantity.Pressure, 1.1, 1.05, 1.25, "not given: a tenth above the pressure at which it begins to open", practice},
+	reliefClosing:   fallback{"closing time of %s", quantity.Time, 0, 0, 0, "not given: it follows the pressure at once, as if it had no dashpot", practice},
+
+	lifeYears: fallback{"years of the life-cycle cost", quantity.Number, 20, 10, 30, "usual life of a valve", practice},
 }
 
 // The words taken for what is not said, each with a warning that says so.

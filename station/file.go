@@ -127,10 +127,11 @@ type RunFile struct {
 
 // SurgeFile says what holds the pressure near the pumps and how they stop.
 type SurgeFile struct {
-	AirVessel    yamlfile.Word `yaml:"air_vessel" one:"none|at the station" doc:"Air vessel near the pumps"`
+	AirVessel    yamlfile.Word `yaml:"air_vessel" one:"none|at the station" doc:"Air vessel near the pumps whose size is not known; one of known size stands under devices"`
 	CommonHeader yamlfile.Word `yaml:"common_header" one:"yes|no" doc:"Several pumps on one header; yes if more than one pump"`
 	Stop         yamlfile.Word `yaml:"normal_stop" one:"direct|soft stop|speed ramp" doc:"How the pumps are stopped in normal operation"`
 	RampTime     yamlfile.Q    `yaml:"ramp_time" kind:"time" min:">0" doc:"Length of the ramp"`
+	Devices      []DeviceFile  `yaml:"devices" doc:"Devices on the main that limit surge"`
 }
 
 // OperationFile holds what running costs depend on.

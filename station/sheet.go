@@ -100,6 +100,8 @@ func (s *sheet) assumed(path string) int {
 		return len(s.st.Branch.Runs)
 	case "main.runs":
 		return len(s.st.Main.Runs)
+	case "surge.devices":
+		return len(s.st.Surge.Devices)
 	}
 	return 0
 }

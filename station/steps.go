@@ -48,6 +48,7 @@ func (r *resolver) steps() []step {
 	all = append(all,
 		step{"datum", nil, []string{"fluid", "levels", "main"}, r.datum},
 		step{"surge", []string{"surge", "events"}, each, r.surge},
+		step{"surge devices", []string{"surge"}, []string{"datum", "surge"}, r.devices},
 		step{"operation", []string{"operation"}, nil, r.operation},
 
 		step{"check shut-off", nil, []string{"levels", "order of pumps"}, r.shutOff},

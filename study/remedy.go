@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"seatward/catalog"
+	"seatward/internal/pool"
 	"seatward/judge"
 	"seatward/plant"
 	"seatward/quantity"
@@ -89,7 +90,7 @@ func (s *TripStudy) remedies(ctx context.Context, p *plant.Plant, opt TripOption
 		}
 	}
 	setting := s.Station.Setting()
-	plant.SideBySide(len(out), func(i int) {
+	pool.Each(len(out), func(i int) {
 		a, err := p.Ask(ctx, tries[i].item, setting, plant.Ask{Events: s.events(), Change: tries[i].change, Least: true})
 		switch {
 		case err != nil:
@@ -135,9 +136,13 @@ func (s *TripStudy) cures(p *plant.Plant, opt TripOptions) []cure {
 		change(&c)
 		return c
 	}
+	vessel, what := "air vessel", "an air vessel at the header with "+show(quantity.Volume, air)+" of air"
+	if plant.HasVessel(s.Station) {
+		vessel, what = "larger air vessel", "the air vessel at the header with "+show(quantity.Volume, air)+" more air"
+	}
 	out := []cure{
 		{"flywheel", "a flywheel of " + show(quantity.Inertia, wheel) + " on each pump", with(func(c *plant.Change) { c.FlywheelKgM2 += wheel })},
-		{"air vessel", "an air vessel at the header with " + show(quantity.Volume, air) + " of air", with(func(c *plant.Change) { c.VesselM3 += air })},
+		{vessel, what, with(func(c *plant.Change) { c.VesselM3 += air })},
 	}
 	if s.Station.Surge.Stop == "direct" {
 		out = append(out, cure{"ramped stop", "normal stops by a speed ramp of " + show(quantity.Time, ramp), with(func(c *plant.Change) { c.RampS = ramp })})

@@ -10,6 +10,7 @@ import (
 
 	"seatward/basis"
 	"seatward/catalog"
+	"seatward/internal/pool"
 	"seatward/judge"
 	"seatward/plant"
 	"seatward/station"
@@ -76,7 +77,7 @@ func (d desk) assessAll(ctx context.Context, items []*catalog.Item) ([]judge.Ass
 	out, errs := make([]judge.Assessment, len(items)), make([]error, len(items))
 	var telling sync.Mutex
 	finished := 0
-	plant.SideBySide(len(items), func(i int) {
+	pool.Each(len(items), func(i int) {
 		if errs[i] = ctx.Err(); errs[i] != nil {
 			return
 		}

@@ -3,6 +3,8 @@ package transient
 import (
 	"errors"
 	"math"
+
+	"seatward/internal/root"
 )
 
 // AirValve lets air in at a node when the head falls below its elevation, and out again
@@ -63,7 +65,7 @@ func (a *AirValve) Solve(s Step, ends []End) error {
 			return mass*airGasConstant*a.AirK - a.absolute(h)*volume
 		}
 		least := a.ElevationM - a.AirPa/(a.DensityKgM3*a.GravityMS2)*0.999
-		h, ok := fallingRoot(math.Max(math.Min(a.ElevationM, head), least+0.01), 0.01, excess)
+		h, ok := root.Around(excess, math.Max(math.Min(a.ElevationM, head), least+0.01), 0.01)
 		if ok {
 			volume := a.volume - 0.5*s.StepS*(a.flow+c-y*h)
 			mass := a.mass + 0.5*s.StepS*(a.rate+a.into(h))

@@ -3,6 +3,8 @@ package transient
 import (
 	"errors"
 	"math"
+
+	"seatward/internal/root"
 )
 
 // AirVessel is a closed vessel of air over water at a node: H_abs ∀ⁿ stays constant, and
@@ -56,47 +58,13 @@ func (v *AirVessel) Solve(s Step, ends []End) error {
 		}
 		return (c-q)/y - (v.constant/math.Pow(air, v.Exponent) - v.AirHeadM + v.ElevationM) - k*q*math.Abs(q)
 	}
-	q, ok := fallingRoot(v.flow, 1e-3+math.Abs(v.flow), excess)
+	q, ok := root.Around(excess, v.flow, 1e-3+math.Abs(v.flow))
 	if !ok {
 		return errors.New("the air vessel finds no flow")
 	}
 	v.trial = q
 	meetAll(ends, (c-q)/y)
 	return nil
-}
-
-// fallingRoot finds the root of a falling function near x by widening and halving.
-func fallingRoot(x, width float64, f func(float64) float64) (float64, bool) {
-	low, high := x-width, x+width
-	for range 60 {
-		if f(low) >= 0 {
-			break
-		}
-		low -= width
-		width *= 2
-	}
-	for range 60 {
-		if f(high) <= 0 {
-			break
-		}
-		high += width
-		width *= 2
-	}
-	if !(f(low) >= 0 && f(high) <= 0) {
-		return 0, false
-	}
-	for range 200 {
-		mid := low + (high-low)/2
-		if mid == low || mid == high {
-			break
-		}
-		if f(mid) > 0 {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return low + (high-low)/2, true
 }
 
 // Commit moves the air.

@@ -51,12 +51,10 @@ type Starter interface {
 	Start(ends []End) error
 }
 
-// Supply is a head from which a branch draws: a level, a wet well.
+// Supply is a head from which a branch draws: a level.
 type Supply interface {
 	// HeadAt is the head, m, at the end of the step while the branch draws the flow.
 	HeadAt(timeS, stepS, flowM3S float64) float64
-	// Draw ends the step.
-	Draw(timeS, stepS, flowM3S float64)
 }
 
 // Source is an element in line that adds head: a pump.

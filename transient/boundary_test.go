@@ -115,19 +115,6 @@ func TestAirValve(t *testing.T) {
 	}
 }
 
-// What branches draw from a wet well, and what flows in, is what its level tells.
-func TestWetWellKeepsWater(t *testing.T) {
-	well := &WetWell{HeadM: 50, AreaM2: 4, InflowM3S: 0.03}
-	b := &Branch{Supply: well, Chain: &Chain{}}
-	n := line1(t, b, Level{30}, func(m *Model) { m.Pipes[0].FlowM3S, m.Pipes[0].LocalLoss = 0.2, 20 })
-	q, _ := n.FlowAt("p", 0)
-	drawn := 0.0
-	advance(t, n, 10, func() { drawn += q() * n.StepS() })
-	if want := 50 + (0.03*10-drawn)/4; math.Abs(well.HeadM-want) > 1e-9 {
-		t.Errorf("the level is %.9f m, %.9f m by the water drawn", well.HeadM, want)
-	}
-}
-
 // A rigid branch at a header acts as an elastic one of the same column, but for its
 // waves: the flow after a stop at its supply falls alike.
 func TestHeaderAndBranchAgree(t *testing.T) {
@@ -158,35 +145,6 @@ func TestHeaderAndBranchAgree(t *testing.T) {
 	rigid, elastic := falls(true), falls(false)
 	if !(rigid < 0.19) || math.Abs(rigid-elastic) > 0.002 {
 		t.Errorf("the flow falls to %.4f in a rigid branch, %.4f in an elastic one", rigid, elastic)
-	}
-}
-
-// A throttle in line that shuts acts as an outlet that shuts.
-func TestThrottleShuts(t *testing.T) {
-	d := Throttle{func(ts float64) float64 {
-		if ts > 0.01 {
-			return math.Inf(1)
-		}
-		return 0
-	}}
-	m := Model{
-		GravityMS2: g, StepS: 0.05,
-		Pipes: []Pipe{
-			{Name: "p", From: "a", To: "mid", LengthM: 1000, DiameterM: 0.5, WaveSpeedMS: 1000, FlowM3S: 0.2, HeadM: 50},
-			{Name: "q", From: "mid", To: "b", LengthM: 1000, DiameterM: 0.5, WaveSpeedMS: 1000, FlowM3S: 0.2, HeadM: 50},
-		},
-		Nodes: map[string]Boundary{"a": Level{50}, "mid": &Inline{&Chain{Device: d}}, "b": Level{50}},
-	}
-	n, err := New(m)
-	if err != nil {
-		t.Fatal(err)
-	}
-	advance(t, n, 1, nil)
-	up, _ := n.HeadAt("p", 1)
-	down, _ := n.HeadAt("q", 0)
-	rise := 1000 * 0.2 / (math.Pi / 4 * 0.25) / g
-	if math.Abs(up()-50-rise) > 1e-9 || math.Abs(50-down()-rise) > 1e-9 {
-		t.Errorf("heads %.6f and %.6f, the stop is worth %.6f m", up(), down(), rise)
 	}
 }
 

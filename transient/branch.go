@@ -36,7 +36,6 @@ func (b *Branch) Solve(s Step, ends []End) error {
 // Commit ends the step.
 func (b *Branch) Commit(s Step, ends []End) {
 	b.commit(s, -ends[0].Q, b.Supply.HeadAt(s.TimeS, s.StepS, b.flow)-ends[0].H)
-	b.Supply.Draw(s.TimeS, s.StepS, -ends[0].Q)
 }
 
 func (b *Branch) oneFlow() {}

@@ -133,6 +133,5 @@ func illinois(low, high, under, over float64, excess func(float64) (float64, err
 func (b *Header) Commit(s Step, ends []End) {
 	for i, br := range b.Branches {
 		br.commit(s, b.found[i], br.Supply.HeadAt(s.TimeS, s.StepS, br.flow)-ends[0].H)
-		br.Supply.Draw(s.TimeS, s.StepS, b.found[i]*br.count())
 	}
 }

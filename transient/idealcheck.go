@@ -1,5 +1,7 @@
 package transient
 
+import "math"
+
 // IdealCheck is a check valve without mass: it lets no flow back and loses
 // k Q² forward. It shuts the moment the flow turns and opens as soon as it is pushed.
 type IdealCheck struct {
@@ -28,3 +30,9 @@ func (d *IdealCheck) Commit(timeS, _ float64, _, to, _ float64) {
 
 // DropM is the head lost in steady flow.
 func (d *IdealCheck) DropM(q float64) float64 { return d.LossS2M5 * q * q }
+
+// forward is the positive root of k Q² + z Q − z free = 0, in the form that loses no
+// digits for small k.
+func forward(k, free, z float64) float64 {
+	return 2 * z * free / (z + math.Sqrt(z*z+4*k*z*free))
+}

@@ -15,6 +15,3 @@ func (Level) Commit(Step, []End) {}
 
 // HeadAt is the level.
 func (b Level) HeadAt(float64, float64, float64) float64 { return b.HeadM }
-
-// Draw has nothing to do.
-func (Level) Draw(float64, float64, float64) {}

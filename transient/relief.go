@@ -1,6 +1,10 @@
 package transient
 
-import "math"
+import (
+	"math"
+
+	"seatward/internal/root"
+)
 
 // ReliefValve opens a way out of a node when the head passes its setting, in proportion
 // to the excess, and shuts evenly when the head has fallen below.
@@ -28,9 +32,11 @@ func (r *ReliefValve) Solve(s Step, ends []End) error {
 	excess := func(head float64) float64 {
 		return c - y*head - r.opening(s, head)*r.CdAM2*math.Sqrt(2*g*math.Max(0, head-r.OutsideM))
 	}
-	head, _ := fallingRoot(c/y, 1, excess)
+	head, _ := root.Around(excess, c/y, 1)
 	r.trial = r.opening(s, head)
-	r.flow = math.Max(0, c-y*head)
+	if r.flow = 0; r.trial > 0 {
+		r.flow = math.Max(0, c-y*head)
+	}
 	meetAll(ends, head)
 	return nil
 }

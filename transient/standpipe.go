@@ -5,7 +5,8 @@ import "errors"
 // StandPipe is an open shaft at a node: its level moves with the flow into it.
 type StandPipe struct {
 	AreaM2 float64
-	TopM   float64 // elevation at which it spills; 0 means that it does not
+	Spills bool    // at the top
+	TopM   float64 // elevation of the top
 	levelM float64
 	flow   float64
 	spilt  bool
@@ -25,7 +26,7 @@ func (p *StandPipe) Solve(s Step, ends []End) error {
 	c, y := offer(ends)
 	k := s.StepS / (2 * p.AreaM2)
 	head := (p.levelM + k*(p.flow+c)) / (1 + k*y)
-	if p.TopM != 0 && head > p.TopM {
+	if p.Spills && head > p.TopM {
 		head = p.TopM
 	}
 	meetAll(ends, head)
@@ -39,8 +40,11 @@ func (p *StandPipe) Commit(_ Step, ends []End) {
 		p.flow += ends[i].Q
 	}
 	p.levelM = ends[0].H
-	p.spilt = p.spilt || (p.TopM != 0 && p.levelM >= p.TopM)
+	p.spilt = p.spilt || p.Spills && p.levelM >= p.TopM
 }
 
 // Spilt is true once it has run over.
 func (p *StandPipe) Spilt() bool { return p.spilt }
+
+// LevelM is the level in the shaft.
+func (p *StandPipe) LevelM() float64 { return p.levelM }

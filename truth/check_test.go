@@ -31,6 +31,7 @@ func TestCheckFaults(t *testing.T) {
 		{"table against a second source", "test table", "0.01", "seen", beyondEntry + "a second table", Outside, ""},
 		{"own answer", "station stop", "0.01", "computed", "", Independent, "our own answers"},
 		{"own answer pinned", "station stop", "abs 1", "computed", "", Pinned, ""},
+		{"older own answer", "station stop", "known", "computed", "moved", Disagrees, ""},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			tol, err := parseTolerance(tt.tolerance)

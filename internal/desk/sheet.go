@@ -117,7 +117,7 @@ func field(st *station.Station, f *station.Field) Field {
 var places = map[string]string{
 	"": "operation", "fluid": "service", "site": "service", "duty": "pump", "duty.static_head": "outlet", "duty.pumps_in_service": "header", "valve": "valve", "pumps": "pump",
 	"levels.wet_well_high": "wet_well.high", "levels.wet_well_low": "wet_well.low", "levels.suction_pressure": "wet_well.low", "levels.outlet": "outlet", "levels.outlet_pressure": "outlet",
-	"levels.valve": "valve", "branch": "branch", "main": "main", "surge": "operation", "surge.air_vessel": "header", "surge.common_header": "header",
+	"levels.valve": "valve", "branch": "branch", "main": "main", "surge": "operation", "surge.air_vessel": "header", "surge.common_header": "header", "surge.devices": "main",
 }
 
 func place(path string) string {
@@ -132,20 +132,20 @@ func place(path string) string {
 // Drawing is the station to proportion. Elevations are those of the file where it gives
 // levels, else above the wet well's high level.
 type Drawing struct {
-	WetWell       DrawnWell    `json:"wet_well"`
-	Valve         DrawnValve   `json:"valve"`
-	OutletM       float64      `json:"outlet_m"`
-	OutletAssumed bool         `json:"outlet_assumed"`
-	Pumps         []DrawnPump  `json:"pumps"`
-	Branch        DrawnBranch  `json:"branch"`
-	Header        bool         `json:"header"`
-	Main          []DrawnPoint `json:"main"`
-	ProfileGiven  bool         `json:"profile_given"`
-	Ground        []DrawnPoint `json:"ground"` // over the main; empty where not given
-	MainDiameterM float64      `json:"main_diameter_m"`
-	MainAssumed   bool         `json:"main_assumed"`
-	AirVessel     bool         `json:"air_vessel"`
-	Thinned       string       `json:"thinned,omitempty"` // how, where not every point of the profile is in main
+	WetWell       DrawnWell     `json:"wet_well"`
+	Valve         DrawnValve    `json:"valve"`
+	OutletM       float64       `json:"outlet_m"`
+	OutletAssumed bool          `json:"outlet_assumed"`
+	Pumps         []DrawnPump   `json:"pumps"`
+	Branch        DrawnBranch   `json:"branch"`
+	Header        bool          `json:"header"`
+	Main          []DrawnPoint  `json:"main"`
+	ProfileGiven  bool          `json:"profile_given"`
+	Ground        []DrawnPoint  `json:"ground"` // over the main; empty where not given
+	MainDiameterM float64       `json:"main_diameter_m"`
+	MainAssumed   bool          `json:"main_assumed"`
+	Devices       []DrawnDevice `json:"devices"`           // that limit surge
+	Thinned       string        `json:"thinned,omitempty"` // how, where not every point of the profile is in main
 }
 
 // DrawnWell is the wet well.
@@ -178,6 +178,15 @@ type DrawnBranch struct {
 	Assumed   bool    `json:"assumed"`
 }
 
+// DrawnDevice is a surge device on the main; at no distance it stands at the header.
+type DrawnDevice struct {
+	Kind       string  `json:"kind"`
+	Name       string  `json:"name"`
+	ChainageM  float64 `json:"x_m"`
+	ElevationM float64 `json:"elevation_m"`
+	Assumed    bool    `json:"assumed"` // its size is not given
+}
+
 // DrawnPoint is a place of the main.
 type DrawnPoint struct {
 	ChainageM  float64 `json:"x_m"`
@@ -198,7 +207,7 @@ func drawing(st *station.Station, fields []station.Field) Drawing {
 		WetWell:       DrawnWell{high, high - (st.StaticHigh.SI - st.StaticLow.SI), !written["levels.wet_well_high"] && !static},
 		Valve:         DrawnValve{st.ValveElevation.SI, st.Valve.Position.String(), !written["levels.valve"]},
 		OutletM:       high + st.StaticLow.SI,
-		OutletAssumed: !written["levels.outlet"] && !static, Pumps: []DrawnPump{}, Header: st.Surge.CommonHeader, AirVessel: st.Surge.AirVessel,
+		OutletAssumed: !written["levels.outlet"] && !static, Pumps: []DrawnPump{}, Header: st.Surge.CommonHeader, Devices: drawnDevices(st),
 		ProfileGiven: len(st.Main.Profile) > 0,
 	}
 	for _, p := range st.Pumps {
@@ -221,6 +230,22 @@ func drawing(st *station.Station, fields []station.Field) Drawing {
 	}
 	if max(len(st.Main.Profile), len(st.Main.Ground)) > mostDrawn {
 		out.Thinned = "of each stretch the lowest and the highest point"
+	}
+	return out
+}
+
+// drawnDevices are the devices of the file, and the vessel at the station that is there
+// without a size.
+func drawnDevices(st *station.Station) []DrawnDevice {
+	out := []DrawnDevice{}
+	vessel := false
+	for _, d := range st.Surge.Devices {
+		at := d.At.SI
+		out = append(out, DrawnDevice{d.Kind, d.Name, at, st.AxisAt(at) + st.ValveElevation.SI - st.ValveAboveDatum(), d.Kind == station.AirVessel && !d.AirVolume.Known()})
+		vessel = vessel || d.Kind == station.AirVessel && at == 0
+	}
+	if st.Surge.AirVessel && !vessel {
+		out = append(out, DrawnDevice{Kind: station.AirVessel, Name: "air vessel", ElevationM: st.ValveElevation.SI, Assumed: true})
 	}
 	return out
 }

@@ -47,6 +47,29 @@ func Find(f func(float64) float64, a, b Point, within float64) float64 {
 	return b.X
 }
 
+// Around finds where a falling function changes sign, near x: a bracket of the width on
+// either side is widened until it holds the place. It is false where there is none.
+func Around(f func(float64) float64, x, width float64) (float64, bool) {
+	low, high := Point{x - width, f(x - width)}, Point{x + width, f(x + width)}
+	for step, tries := width, 0; low.Y < 0 && tries < widenings; step, tries = 2*step, tries+1 {
+		high = low
+		low.X -= step
+		low.Y = f(low.X)
+	}
+	for step, tries := width, 0; high.Y > 0 && tries < widenings; step, tries = 2*step, tries+1 {
+		low = high
+		high.X += step
+		high.Y = f(high.X)
+	}
+	if !(low.Y >= 0 && high.Y <= 0) {
+		return 0, false
+	}
+	return Find(f, low, high, 0), true
+}
+
+// widenings is how often a bracket is doubled before there is no root.
+const widenings = 60
+
 // next is one ITP step on the bracket with a.Y < 0 < b.Y: the secant's zero (interpolate),
 // moved towards the middle by k1 w^2 (truncate), and held within the reach that bisection
 // would have (project).

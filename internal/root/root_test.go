@@ -47,3 +47,16 @@ func TestJump(t *testing.T) {
 		t.Errorf("found %.17g, where it is %g", got, f(got))
 	}
 }
+
+// TestAround: the bracket is widened to either side, and nothing is found where nothing is.
+func TestAround(t *testing.T) {
+	for _, at := range []float64{-1e6, -3, 0, 0.25, 7e4} {
+		got, ok := Around(func(x float64) float64 { return math.Cbrt(at - x) }, 0.1, 0.5)
+		if !ok || math.Abs(got-at) > 1e-9*(1+math.Abs(at)) {
+			t.Errorf("found %.12g (%v), the zero is at %g", got, ok, at)
+		}
+	}
+	if x, ok := Around(func(float64) float64 { return 1 }, 0, 1); ok {
+		t.Errorf("a zero at %g of a function without one", x)
+	}
+}

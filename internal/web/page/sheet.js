@@ -67,7 +67,7 @@ export function draw(d, p, shown) {
   const k = p.wide ? 0.26 : 0.2;
   const spot = svg("g", { transform: `translate(${p.valve.x},${p.valve.y}) rotate(${turn(d.valve.position)}) scale(${k})`, class: "spot" }, m.g);
   g.append(spot, arrow(d, p));
-  if (d.air_vessel) g.append(vessel(p));
+  for (const v of d.devices) g.append(device(v, p));
   return g;
 }
 
@@ -76,7 +76,7 @@ function inWords(d, us) {
   const u = (/** @type {number} */ m) => (us ? `${(m / 0.3048).toFixed(1)} ft` : `${m.toFixed(2)} m`);
   const n = d.pumps.reduce((s, p) => s + p.count, 0);
   return `Elevation of the station. Wet well between ${u(d.wet_well.low_m)} and ${u(d.wet_well.high_m)}; ${n} ${n === 1 ? "pump" : "pumps"}${d.pumps.some((p) => p.submersible) ? " in the wet well" : " beside it"}; ` +
-    `check valve at ${u(d.valve.elevation_m)}, ${d.valve.position}; main of ${u(Math.max(...d.main.map((p) => p.x_m)))}${d.profile_given ? ", profile as given" : ", taken straight"}${d.ground.length ? "" : ", ground not given"}; outlet at ${u(d.outlet_m)}.`;
+    `check valve at ${u(d.valve.elevation_m)}, ${d.valve.position}; main of ${u(Math.max(...d.main.map((p) => p.x_m)))}${d.profile_given ? ", profile as given" : ", taken straight"}${d.ground.length ? "" : ", ground not given"}; outlet at ${u(d.outlet_m)}${d.devices.map((v) => `; ${v.name} ${v.x_m > 0 ? `${u(v.x_m)} along the main` : "at the header"}`).join("")}.`;
 }
 
 function patterns() {
@@ -197,8 +197,17 @@ function outlet(p) {
     svg("path", { d: `M${x + w - 24},${p.outlet - 9}h10l-5,8Z`, class: "level" }));
 }
 
-/** @param {Plan} p */
-function vessel(p) {
-  const { x, y } = p.header;
-  return svg("g", { class: "vessel" }, svg("path", { d: `M${x},${y - 9}v-14`, class: "pipe-wall thin" }), svg("rect", { x: x - 14, y: y - 62, width: 28, height: 42, rx: 13, class: "vessel-case" }), svg("path", { d: `M${x - 13},${y - 38}h26`, class: "surface" }));
+/** What each kind of surge device looks like above the pipe, drawn from its foot up. */
+const shapes = {
+  "air vessel": () => [svg("rect", { x: -14, y: -53, width: 28, height: 42, rx: 13, class: "vessel-case" }), svg("path", { d: "M-13,-29h26", class: "surface" })],
+  "air valve": () => [svg("circle", { cx: 0, cy: -21, r: 8, class: "vessel-case" }), svg("path", { d: "M-4,-18L0,-25L4,-18", class: "level" })],
+  "relief valve": () => [svg("path", { d: "M-7,-14h14L0,-22ZM0,-22h16v-7h-16Z", class: "vessel-case" }), svg("path", { d: "M0,-29v-8M-4,-33h8", class: "surface" })],
+  "stand-pipe": () => [svg("rect", { x: -5, y: -60, width: 10, height: 50, class: "vessel-case" }), svg("path", { d: "M-5,-36h10", class: "surface" })],
+};
+
+/** A surge device at the header or on the main. @param {import("./types.js").Device} v @param {Plan} p */
+function device(v, p) {
+  const at = v.x_m > 0 ? { x: p.x(v.x_m), y: p.y(v.elevation_m) - 4 } : { x: p.header.x, y: p.header.y - 9 };
+  const shape = shapes[/** @type {keyof typeof shapes} */ (v.kind)];
+  return svg("g", { class: v.assumed ? "vessel guess" : "vessel", transform: `translate(${at.x},${at.y})` }, svg("title", {}, v.name), svg("path", { d: "M0,0v-14", class: "pipe-wall thin" }), ...shape());
 }

@@ -4,10 +4,11 @@
  * @typedef {{path: string, label: string, value: string, text: string, kind: string, unit: string, si: number|null,
  *   low: number|null, high: number|null, origin: string, reason: string, choices?: string[]|null, at: string, explain: string}} Field
  * @typedef {{x_m: number, elevation_m: number}} Point
+ * @typedef {{kind: string, name: string, x_m: number, elevation_m: number, assumed: boolean}} Device
  * @typedef {{wet_well: {high_m: number, low_m: number, assumed?: boolean}, valve: {elevation_m: number, position: string, assumed?: boolean},
  *   outlet_m: number, pumps: {name: string, count: number, standby: number, submersible: boolean}[],
  *   branch: {length_m: number, diameter_m: number}|null, header: boolean, main: Point[], profile_given: boolean, ground: Point[],
- *   main_diameter_m: number, air_vessel: boolean}} Drawing
+ *   main_diameter_m: number, devices: Device[]}} Drawing
  * @typedef {{name: string, place: string, units: string, depth: string, hash: string, fluid: string, position: string, size: string}} Station
  * @typedef {{station: Station, fields: Field[], drawing: Drawing, warnings: string[]|null, assumed_count: number}} Sheet
  *
