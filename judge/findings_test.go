@@ -2,6 +2,7 @@ package judge
 
 import (
 	"errors"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -331,5 +332,34 @@ func TestEveryRuleComesAbout(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// docs/findings.md is the table as people read it; SEATWARD_UPDATE=1 renews it.
+func TestFindingsDoc(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("# Findings\n\nEvery point that `seatward select` and `seatward trip` may find, by what is checked. The ID is the\none in JSON. Rules of packs are findings too: `seatward rules --packs` lists them. Written from\n`judge/findings.go`.\n")
+	last := Section("")
+	for _, section := range Sections() {
+		for _, k := range Kinds() {
+			if k.Point.Section != section {
+				continue
+			}
+			if section != last {
+				last = section
+				b.WriteString("\n## " + capital(string(section)) + "\n\n| finding | it is | meaning | settled by | ID |\n|---|---|---|---|---|\n")
+			}
+			b.WriteString("| " + k.Title() + " | " + k.Severities[0].String() + " | " + k.Meaning + " | " + string(k.Settles) + " | `" + k.ID + "` |\n")
+		}
+	}
+	const name = "../docs/findings.md"
+	if os.Getenv("SEATWARD_UPDATE") == "1" {
+		if err := os.WriteFile(name, []byte(b.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	kept, err := os.ReadFile(name)
+	if err != nil || string(kept) != b.String() {
+		t.Errorf("docs/findings.md is not the table (%v): SEATWARD_UPDATE=1 go test ./judge renews it", err)
 	}
 }

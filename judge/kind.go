@@ -18,6 +18,9 @@ const (
 	Rules    Section = "rules"
 )
 
+// Sections lists the sections in their order.
+func Sections() []Section { return []Section{Liquid, Sealing, Slamming, Pressure, Flow, Fit, Rules} }
+
 // Point is what a check weighs. Every finding belongs to one.
 type Point struct {
 	ID      string
