@@ -62,7 +62,7 @@ export function inWords(r, u, name) {
     h("h3", {}, name),
     r.trip.what_if?.length ? h("p", { class: "pl-tried" }, `What if: ${r.trip.what_if.map((/** @type {{text: string}} */ w) => w.text).join("; ")}.`) : null,
     h("table", {}, h("tbody", {}, facts(r, u).map(([k, v]) => h("tr", {}, h("th", { scope: "row" }, k), h("td", {}, v))))),
-    r.trip.findings?.length ? h("ul", { class: "findings" }, r.trip.findings.filter((f) => f.severity !== "pass").map(line)) : null,
+    r.trip.findings?.length ? h("ul", { class: "findings" }, r.trip.findings.filter((/** @type {import("./types.js").Finding} */ f) => f.severity !== "pass").map(line)) : null,
     remedies(r, u, name),
     h("div", { class: "pl-told", tabindex: "0", role: "group", "aria-label": "What happens, in order" }, h("ol", {}, r.moments.map((m) => h("li", {}, `${digits(m.t)} s: ${m.text}`)))));
 }
