@@ -22,7 +22,7 @@ const (
 type Measured struct {
 	Kind, Source, Licence string
 	Position              valve.Position
-	Any                   bool // the curve names no position
+	Placed                bool // Position is that of the test; without it the curve serves all
 	X, Y                  []float64
 }
 
@@ -43,9 +43,9 @@ func (it *Item) curve(kind string, position valve.Position, anyWillDo bool) (Mea
 		r := 0
 		switch {
 		case m.Kind != kind:
-		case !m.Any && m.Position == position:
+		case m.Placed && m.Position == position:
 			r = 3
-		case m.Any:
+		case !m.Placed:
 			r = 2
 		case anyWillDo:
 			r = 1
@@ -86,8 +86,8 @@ func (r *resolver) measured(f *Family) {
 			r.add(m.Kind.At, "measured-stray", "points stand here that are not of the kind "+m.Kind.Text, "one list of points, of the kind that is named", "move them to a curve of their own kind")
 			continue
 		}
-		out := Measured{Kind: m.Kind.Text, Any: !m.Position.Set, Source: m.Source.Text, Licence: m.Licence.Text}
-		if !out.Any {
+		out := Measured{Kind: m.Kind.Text, Placed: m.Position.Set, Source: m.Source.Text, Licence: m.Licence.Text}
+		if out.Placed {
 			position, err := valve.PositionNamed(m.Position.Text)
 			if err != nil {
 				continue // the reader has told it
@@ -178,7 +178,7 @@ func (r *resolver) hang(f *Family, m *MeasuredFile, out Measured) {
 			continue
 		}
 		for _, other := range it.Measured {
-			if other.Kind == out.Kind && other.Any == out.Any && other.Position == out.Position {
+			if other.Kind == out.Kind && other.Placed == out.Placed && other.Position == out.Position {
 				r.add(m.Kind.At, "measured-twice", it.ID+" has two curves of one kind and position", "one of each", "remove one, or tell position or variant")
 				return
 			}
