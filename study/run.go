@@ -146,7 +146,7 @@ func (s *Study) finish() error {
 	s.Points = points.List(id)
 	station.Walk(s.Station, func(path string, v basis.Value) {
 		if v.Origin == basis.Assumed {
-			s.Assumed = append(s.Assumed, Assumed{path, v})
+			s.Assumed = append(s.Assumed, Assumed{Path: path, Value: v})
 		}
 	})
 	s.Cautions = judge.Cautions(s.Station, s.Assessments, s.desk.opt.Rules)

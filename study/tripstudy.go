@@ -110,12 +110,12 @@ func RunTrip(ctx context.Context, st *station.Station, opt TripOptions) (*TripSt
 func (s *TripStudy) told(opt TripOptions) {
 	station.Walk(s.Station, func(path string, v basis.Value) {
 		if v.Origin == basis.Assumed {
-			s.Assumed = append(s.Assumed, Assumed{path, v})
+			s.Assumed = append(s.Assumed, Assumed{Path: path, Value: v})
 		}
 	})
 	for _, x := range s.Answer.Stops {
 		if v := x.Event.RampS; v.Origin == basis.Assumed {
-			s.Assumed = append(s.Assumed, Assumed{"events " + x.Event.ID, v})
+			s.Assumed = append(s.Assumed, Assumed{Path: "events " + x.Event.ID, Value: v, Event: true})
 		}
 	}
 	s.Cautions = judge.Cautions(s.Station, nil, opt.Rules)
