@@ -15,7 +15,7 @@ const (
 var bibliography = map[string]string{
 	CommonPractice: "common practice, no source",
 	FromMemory:     "from memory, not re-read",
-	DerivedHere:    "derived here from first principles; see the function's documentation",
+	DerivedHere:    "derived from first principles by Seatward; equation in the calculation",
 	OwnChoice:      "choice of this program, no source",
 
 	"iapws-if97":          "IAPWS R7-97(2012), Industrial Formulation 1997 for the Thermodynamic Properties of Water and Steam",

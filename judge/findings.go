@@ -247,7 +247,7 @@ var (
 		Meaning: "The greatest pressure of all stops and starts is above the rating of the main with its surge allowance.",
 	})
 	ColumnSeparation = declare(Kind{
-		ID: "column-separation", Point: OnSurge, Severities: may(Note), Head: "column separation",
+		ID: "column-separation", Point: OnSurge, Beyond: true, Severities: may(Note), Head: "column separation",
 		Meaning: "The main falls to vapor pressure in a stop or start: a risk to the station whatever the valve.",
 	})
 

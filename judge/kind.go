@@ -75,6 +75,7 @@ type Kind struct {
 	Severities []Severity // the only ones it may have; a single one needs no mention in the check
 	Head       string     // in a few words, as verdict lines and headings have it: "slam will be heard"
 	Meaning    string     // in a sentence, for lists of findings
+	Beyond     bool       // it threatens the station, whatever the valve
 	Settles    Settler    // for a finding that may be open or to be confirmed
 }
 

@@ -178,11 +178,8 @@ func (b *bench) reverseText() string {
 	return fmt.Sprintf("%s, likely %s to %s", best, low, b.speed(v.High))
 }
 
-// speed prints a reverse velocity to hundredths, as tables do.
-func (b *bench) speed(ms float64) string {
-	sys := b.Station.Units
-	return fmt.Sprintf("%.2f %s", sys.In(quantity.Velocity, ms), sys.Unit(quantity.Velocity))
-}
+// speed prints a reverse velocity.
+func (b *bench) speed(ms float64) string { return b.Station.Units.Format(quantity.Velocity, ms) }
 
 // chancesText says what class that is, and in how many cases.
 func (s *Slam) chancesText() string {
@@ -230,9 +227,8 @@ func (b *bench) thresholdText() string {
 	} else if fact.Origin != basis.Given {
 		given = "estimated at"
 	}
-	low, high := sys.Number(fact.Kind, fact.Low), sys.Format(fact.Kind, fact.High)
-	subject := fact.Name
-	return fmt.Sprintf("It is %s if the %s is %s than %s; here it is %s %s to %s.", class, subject, side, sys.Format(fact.Kind, t.At.SI), given, low, high)
+	s := &b.out.Slam
+	return fmt.Sprintf("It is %s if the %s is %s than %s; here it is %s %s.", class, fact.Name, side, s.ThresholdNumber(sys, t.At.SI), given, s.ThresholdRange(sys))
 }
 
 // later tells slams after the first, and runs that two grids do not agree on.

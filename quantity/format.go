@@ -63,12 +63,22 @@ func (s System) Format(kind Kind, si float64) string {
 	return join(s.Number(kind, si), s.Unit(kind))
 }
 
+// hundredthsBelow is the velocity from which three figures are less than hundredths.
+const hundredthsBelow = 9.995
+
 // Number prints the value in the system's unit, without the unit. Temperatures
-// print to the whole degree, because a third figure would depend on the scale.
+// print to the whole degree, because a third figure would depend on the scale, and
+// velocities to hundredths, because slam is not known more closely.
 func (s System) Number(kind Kind, si float64) string {
 	v := s.In(kind, si)
 	if kind == Temperature && !math.IsNaN(v) && !math.IsInf(v, 0) {
 		return strconv.FormatFloat(math.Round(v), 'f', 0, 64)
+	}
+	if kind == Velocity && math.Abs(v) < hundredthsBelow {
+		return strconv.FormatFloat(math.Round(100*v)/100+0, 'f', 2, 64)
+	}
+	if kind == Head && math.Abs(v) < 1e-6 { // round-off
+		v = 0
 	}
 	text := Figures(v, kinds[kind].digit)
 	if kind == Diameter && strings.Contains(text, ".") {
@@ -99,6 +109,11 @@ func Figures(v float64, n int) string {
 		return unknown
 	case v == 0:
 		return "0"
+	}
+	// What was read to Digits in SI is known to two less in another unit: 6.695 lb ft² is
+	// printed as that, and not as 6.69499999999.
+	if n < Digits-2 {
+		v = toDigits(v, Digits-2)
 	}
 	a := math.Abs(v)
 	if a >= 1e9 || a < 1e-6 {

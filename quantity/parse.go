@@ -31,6 +31,12 @@ type Range struct {
 	Low, Best, High Quantity
 }
 
+// Digits are the significant digits that a quantity is read to, in SI. No input has as many;
+// so one number in two systems of units ("8.2 ft" and "2.49936 m") is one number to the last
+// bit, where conversion alone leaves a difference in the sixteenth digit. Runs in which a
+// valve closes a swing earlier or later for less than that are the same run then.
+const Digits = 12
+
 // Parse reads a quantity of the kind, such as "450 gpm", "1 1/2 in" or "60 °F".
 // A bare number is refused where the kind needs a unit. The error is a *ParseError.
 func Parse(kind Kind, text string) (Quantity, error) {
@@ -42,8 +48,29 @@ func Parse(kind Kind, text string) (Quantity, error) {
 }
 
 // ParseRange reads a quantity that may carry its range: "12..15 L/s" (best is the
-// middle), "0.45 kg m2 ± 30 %", "60 ft ± 3 ft" or "0.4 (0.3..0.6) kg m2".
+// middle), "0.45 kg m2 ± 30 %", "60 ft ± 3 ft" or "0.4 (0.3..0.6) kg m2". The three numbers
+// have Digits significant digits in SI.
 func ParseRange(kind Kind, text string) (Range, error) {
+	r, err := parseRange(kind, text)
+	if err != nil {
+		return Range{}, err
+	}
+	return Range{with(r.Low, rounded(r.Low.SI)), with(r.Best, rounded(r.Best.SI)), with(r.High, rounded(r.High.SI))}, nil
+}
+
+// rounded has Digits significant digits.
+func rounded(x float64) float64 { return toDigits(x, Digits) }
+
+// toDigits has n significant digits.
+func toDigits(x float64, n int) float64 {
+	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', n-1, 64), 64)
+	if err != nil {
+		return x // next to the greatest number there is
+	}
+	return y
+}
+
+func parseRange(kind Kind, text string) (Range, error) {
 	t := strings.TrimSpace(strings.ReplaceAll(text, "\u00a0", " "))
 	t = strings.ReplaceAll(t, "−", "-")
 	t = strings.ReplaceAll(t, "+/-", "±")

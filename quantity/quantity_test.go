@@ -109,6 +109,48 @@ func TestParseRange(t *testing.T) {
 	}
 }
 
+// One number in two units is one number to the last bit, with its range.
+func TestUnitsAreOneNumber(t *testing.T) {
+	for _, c := range []struct {
+		kind Kind
+		a, b string
+	}{
+		{Length, "8.2 ft", "2.49936 m"},
+		{Length, "12.3..45.6 ft ", "3.74904..13.89888 m"},
+		{Flow, "450 gpm", "28.390588380000 L/s"},
+		{Diameter, "6.065 in", "154.051 mm"},
+		{Inertia, "3.7 lb ft2 ± 30 %", "0.155918407347 kg m2 ± 30 %"},
+		{Temperature, "59 °F ± 9 °F", "15 °C ± 5 °C"},
+		{Pressure, "33.3 psi", "2.29595417862506 bar"},
+		{Head, "0.1 m", "100 mm"},
+	} {
+		a, err := ParseRange(c.kind, c.a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := ParseRange(c.kind, c.b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a.Low.SI != b.Low.SI || a.Best.SI != b.Best.SI || a.High.SI != b.High.SI {
+			t.Errorf("%s is %.17g, %.17g, %.17g; %s is %.17g, %.17g, %.17g", c.a, a.Low.SI, a.Best.SI, a.High.SI, c.b, b.Low.SI, b.Best.SI, b.High.SI)
+		}
+	}
+}
+
+// A number that was read is printed as it was written, at a half of the last figure too.
+func TestHalfOfTheLastFigure(t *testing.T) {
+	for text, want := range map[string]string{"6.695 lb ft2": "6.70 lb ft²", "6.5 lb ft2 ± 3 %": "6.70 lb ft²", "12.345 lb ft2": "12.3 lb ft²"} {
+		r, err := ParseRange(Inertia, text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := US.Format(Inertia, r.High.SI); got != want {
+			t.Errorf("%s is printed as %s, not as %s", text, got, want)
+		}
+	}
+}
+
 func TestParseSize(t *testing.T) {
 	for text, dn := range map[string]int{"6 in": 150, "DN150": 150, "DN 150": 150, "dn80": 80, "NPS 6": 150, "1 1/2 in": 40, "150 mm": 150, "36 in": 900, "30 in": 750} {
 		s, err := ParseSize(text)
@@ -166,7 +208,7 @@ func TestRoundTrip(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s %q: %v", kind, text, err)
 			}
-			if math.Abs(q.SI-si) > 1e-12*(math.Abs(si)+math.Abs(u.offset)) {
+			if math.Abs(q.SI-si) > 6e-12*(math.Abs(si)+math.Abs(u.offset)) { // half of the twelfth digit
 				t.Fatalf("%s %q gives %g, want %g", kind, text, q.SI, si)
 			}
 		}
@@ -176,7 +218,11 @@ func TestRoundTrip(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s: own print %q is not read: %v", kind, text, err)
 			}
-			if kind != Temperature && math.Abs(q.SI-si) > 0.051*si {
+			most := 0.051 * si
+			if kind == Velocity { // to hundredths
+				most = math.Max(most, 0.0051/sys.In(kind, 1))
+			}
+			if kind != Temperature && math.Abs(q.SI-si) > most {
 				t.Fatalf("%s: %q gives %g, want %g", kind, text, q.SI, si)
 			}
 		}
@@ -229,6 +275,31 @@ func BenchmarkParse(b *testing.B) {
 	for b.Loop() {
 		if _, err := Parse(Flow, "450 gpm"); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// One number reads the same wherever it stands: velocities to hundredths of their unit.
+func TestVelocitiesReadTheSame(t *testing.T) {
+	for _, c := range []struct {
+		sys  System
+		kind Kind
+		si   float64
+		want string
+	}{
+		{SI, Velocity, 0.163, "0.16 m/s"},
+		{US, Velocity, 2.03, "6.66 ft/s"},
+		{SI, Velocity, 0.0312, "0.03 m/s"},
+		{SI, Velocity, -0.001, "0.00 m/s"},
+		{SI, Velocity, -0.456, "-0.46 m/s"},
+		{US, Velocity, 5, "16.4 ft/s"},
+		{SI, Velocity, 1234, "1230 m/s"},
+		{SI, Velocity, math.NaN(), "unknown"},
+		{SI, Head, -8.25e-12, "0 m"},
+		{US, Head, 21.4, "70.2 ft"},
+	} {
+		if got := c.sys.Format(c.kind, c.si); got != c.want {
+			t.Errorf("%v %g is printed %q, want %q", c.kind, c.si, got, c.want)
 		}
 	}
 }

@@ -125,6 +125,7 @@ type FindingJSON struct {
 	Basis    string   `json:"basis"`
 	Mend     string   `json:"mend,omitempty"`
 	Missing  string   `json:"missing,omitempty"`
+	Beyond   bool     `json:"beyond_valve,omitempty" jsonschema_description:"It threatens the station, whatever the valve"`
 	Settles  string   `json:"settled_by,omitempty" jsonschema:"enum=site visit,enum=maker,enum=measurement,enum=owner" jsonschema_description:"Who or what settles a point that is open or to be confirmed"`
 }
 
@@ -290,7 +291,7 @@ func assumedJSON(a Assumed) AssumedJSON {
 func FindingOf(f judge.Finding) FindingJSON {
 	j := FindingJSON{
 		ID: f.Kind.ID, Severity: f.Severity.String(), Head: f.Kind.Title(), Section: string(f.Kind.Point.Section), Text: f.Text,
-		Value: known(f.Value), Limit: known(f.Limit), Basis: basis.Cite(f.Basis), Mend: f.Mend, Missing: f.Missing, Settles: f.Settler(),
+		Value: known(f.Value), Limit: known(f.Limit), Basis: basis.Cite(f.Basis), Mend: f.Mend, Missing: f.Missing, Settles: f.Settler(), Beyond: f.Kind.Beyond,
 	}
 	if j.Value != nil {
 		j.Unit = f.Value.Kind.Symbol()

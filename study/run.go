@@ -74,6 +74,21 @@ type desk struct {
 // assessAll judges the items on all processors. The order of the result is that of
 // the items, so that the answer does not depend on which finished first.
 func (d desk) assessAll(ctx context.Context, items []*catalog.Item) ([]judge.Assessment, error) {
+	if d.opt.Row != nil && !d.opt.Quick {
+		if _, err := d.assessEach(ctx, items, false, func(int) {}); err != nil {
+			return nil, err
+		}
+	}
+	return d.assessEach(ctx, items, !d.opt.Quick, func(finished int) {
+		if d.opt.Progress != nil {
+			d.opt.Progress(finished, len(items))
+		}
+	})
+}
+
+// assessEach is assessAll with the stops run or left to be run; told is called as often as
+// a valve is finished.
+func (d desk) assessEach(ctx context.Context, items []*catalog.Item, run bool, told func(finished int)) ([]judge.Assessment, error) {
 	out, errs := make([]judge.Assessment, len(items)), make([]error, len(items))
 	var telling sync.Mutex
 	finished := 0
@@ -81,12 +96,13 @@ func (d desk) assessAll(ctx context.Context, items []*catalog.Item) ([]judge.Ass
 		if errs[i] = ctx.Err(); errs[i] != nil {
 			return
 		}
-		out[i], errs[i] = d.assess(ctx, items[i], !d.opt.Quick)
-		if d.opt.Progress != nil {
-			telling.Lock()
-			defer telling.Unlock()
-			finished++
-			d.opt.Progress(finished, len(items))
+		out[i], errs[i] = d.assess(ctx, items[i], run)
+		telling.Lock()
+		defer telling.Unlock()
+		finished++
+		told(finished)
+		if d.opt.Row != nil && errs[i] == nil {
+			d.opt.Row(&out[i])
 		}
 	})
 	for _, err := range errs {
@@ -113,7 +129,7 @@ func (d desk) assess(ctx context.Context, it *catalog.Item, run bool) (judge.Ass
 	}
 	in.Points = points.ForValve()
 	if run {
-		in.Answer, err = p.Ask(ctx, it, setting, plant.Ask{Limits: judge.SlamLimits(d.opt.Rules), Threshold: true})
+		in.Answer, err = p.Ask(ctx, it, setting, plant.Ask{Limits: judge.SlamLimits(d.opt.Rules), Threshold: true, Sample: d.opt.Samples})
 		if err != nil {
 			return judge.Assessment{}, fmt.Errorf("%s: %w", it.ID, err)
 		}

@@ -19,8 +19,12 @@ type Options struct {
 	Valve    string                // judge only this valve, by its ID; "" for all
 	All      bool                  // judge the sizes next to the pipe's too, not only where none of its own can be used
 	Quick    bool                  // leave the pump stops still to be run
+	Samples  int                   // draws of all ranges that are made for each valve; 0 for as many as are needed
 	Also     string                // ID of a valve judged beside those near the pipe's size; "" for none
 	Progress func(done, total int) // called after each candidate; may be nil
+	// Row is called with every valve as soon as it is judged without its stops, and again
+	// when they have been run, never twice at a time; may be nil.
+	Row func(a *judge.Assessment)
 }
 
 // Study is the answer for one station.

@@ -29,6 +29,7 @@ type inputs struct {
 	json            bool
 	quick           bool // the pump stops are left out
 	all             bool // the sizes next to the pipe's too
+	rows            bool // a terminal shows each valve as it is judged
 }
 
 func (in *inputs) dataFlags(c *cobra.Command) {
@@ -271,10 +272,9 @@ func (a *app) study(ctx context.Context, name string, in *inputs) (*study.Study,
 			return nil, list
 		}
 	}
-	bar := a.progress()
-	opt.Progress = bar.valves
+	done := a.watch(&opt, in.rows)
 	s, err := study.Run(ctx, &shown, opt)
-	bar.clear()
+	done()
 	var unknown *catalog.NotFoundError
 	var pack *rules.NoPackError
 	switch {

@@ -25,6 +25,7 @@ func (a *app) selectCommand() *cobra.Command {
 		Annotations:       map[string]string{exitNote: "0 a valve can be used; 1 none can: the report says why; 2 bad input, and nothing is written"},
 	}
 	c.RunE = func(c *cobra.Command, args []string) error {
+		in.rows = in.valve == "" && !in.quick
 		s, err := a.study(c.Context(), args[0], &in)
 		if err != nil {
 			return err

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"math"
 
+	"seatward/judge"
 	"seatward/plant"
 	"seatward/quantity"
 	"seatward/study"
@@ -42,6 +43,7 @@ type Film struct {
 	Moments    []FilmMoment `json:"moments"`
 	Slams      []FilmSlam   `json:"slams"` // seatings of the valve, in order
 	Events     []FilmEvent  `json:"events"`
+	Said       *FilmSaid    `json:"said"`    // the slam of the stop, as a row says it; null where the valve does not close
 	Vary       []FilmTrial  `json:"vary"`    // what-ifs that make sense here
 	Thinned    string       `json:"thinned"` // how frames and traces stand for the steps between them
 }
@@ -80,6 +82,15 @@ type FilmSlam struct {
 	TimeS     float64 `json:"t"`
 	ReverseMS float64 `json:"m_s"`
 	Text      string  `json:"text"`
+}
+
+// FilmSaid is the slam in words: what a row of the answer says of the same stop.
+type FilmSaid struct {
+	Reverse string `json:"reverse_velocity"`
+	Rise    string `json:"head_rise"`
+	Decides string `json:"verdict_class"`
+	Class   string `json:"class_words"`
+	Chances string `json:"chances_text"` // empty where no chances were drawn
 }
 
 // FilmEvent is a stop or start that can be asked for.
@@ -132,8 +143,34 @@ func film(s *study.TripStudy, events []plant.Event) Film {
 		u, kind := s.Station.Units, v.Value.Kind
 		out.Vary = append(out.Vary, FilmTrial{v.Path, v.Value.Name, v.Value.SI, v.Low, v.High, u.Unit(kind), u.In(kind, 1) - u.In(kind, 0), v.Reason})
 	}
+	out.Said = said(&s.Judged, s.Station.Units)
 	for _, e := range events {
 		out.Events = append(out.Events, FilmEvent{e.ID, e.Title})
+	}
+	return out
+}
+
+// said words the slam of the film.
+func said(a *judge.Assessment, sys quantity.System) *FilmSaid {
+	s := &a.Slam
+	if !known(s.ReverseVelocity) {
+		return nil
+	}
+	out := &FilmSaid{Reverse: sys.Format(quantity.Velocity, s.ReverseVelocity.SI), Decides: a.VerdictClass(), Class: a.SlamWords()}
+	if s.Lucky {
+		out.Reverse += ", median " + sys.Format(quantity.Velocity, s.MedianMS)
+	}
+	if text := likely(s.ReverseVelocity, s.Runs, sys); text != "" {
+		out.Reverse += ", likely " + text
+	}
+	if known(s.HeadRise) {
+		out.Rise = sys.Format(quantity.Head, s.HeadRise.SI)
+		if text := likely(s.HeadRise, s.Runs, sys); text != "" {
+			out.Rise += ", likely " + text
+		}
+	}
+	if s.Runs > 0 {
+		out.Chances = s.ChancesWords()
 	}
 	return out
 }

@@ -72,14 +72,17 @@ type RowSlam struct {
 	Event      string        `json:"event"` // as a trip takes it
 	EventTitle string        `json:"event_title"`
 	Stopped    *RowVelocity  `json:"stopped"`
-	Class      string        `json:"class" jsonschema:"enum=quiet,enum=audible,enum=harmful"`
-	Low        float64       `json:"low"`  // 5 % point
-	Best       float64       `json:"best"` // the run at best estimates
-	High       float64       `json:"high"` // 95 % point
+	Class      string        `json:"class" jsonschema:"enum=quiet,enum=audible,enum=harmful"`         // of the best estimate
+	Decides    string        `json:"verdict_class" jsonschema:"enum=quiet,enum=audible,enum=harmful"` // by which the verdict goes
+	Words      string        `json:"class_words"`                                                     // that class with its chance
+	Low        float64       `json:"low"`                                                             // 5 % point
+	Best       float64       `json:"best"`                                                            // the run at best estimates
+	High       float64       `json:"high"`                                                            // 95 % point
 	Text       string        `json:"text"`
 	Likely     string        `json:"likely"` // 5 to 95 % in words; empty where nothing is uncertain
 	Median     string        `json:"median"` // comes first where the best estimate is a lucky one; empty elsewhere
 	Chances    Chances       `json:"chances"`
+	ChanceText string        `json:"chances_text"`
 	Rise       *RowLoss      `json:"head_rise"`
 	Most       *RowLoss      `json:"max_head"` // behind the valve in the worst stop, above the datum
 	Threshold  *RowThreshold `json:"threshold"`
@@ -150,9 +153,10 @@ func slamOf(a *judge.Assessment, limits plant.Limits, sys quantity.System) *RowS
 	out := &RowSlam{
 		Event: x.EventID, EventTitle: x.Event, Class: x.Class, Low: v.Low, Best: v.SI, High: v.High,
 		Text: sys.Format(v.Kind, v.SI), Chances: Chances(x.Chances), QuietMS: limits.QuietMS, HarmfulMS: limits.HarmfulMS,
+		Decides: a.VerdictClass(), Words: a.SlamWords(), Likely: likely(v, x.Runs, sys),
 	}
-	if x.Runs > 0 && v.Low != v.High {
-		out.Likely = sys.Number(v.Kind, v.Low) + " to " + sys.Format(v.Kind, v.High)
+	if x.Runs > 0 {
+		out.ChanceText = x.ChancesWords()
 	}
 	if x.Lucky {
 		out.Median = sys.Format(v.Kind, x.MedianMS)
@@ -167,22 +171,26 @@ func slamOf(a *judge.Assessment, limits plant.Limits, sys quantity.System) *RowS
 		out.Most = &RowLoss{m, sys.Format(quantity.Head, m)}
 	}
 	if t := x.Threshold; t != nil {
-		out.Threshold = thresholdOf(t, limits, sys)
+		out.Threshold = thresholdOf(x, sys)
 	}
 	return out
 }
 
-func thresholdOf(t *plant.Threshold, limits plant.Limits, sys quantity.System) *RowThreshold {
-	f := t.Fact
-	say := func(x float64) string { return sys.Format(f.Kind, x) }
-	out := &RowThreshold{Fact: f.Name, Low: f.Low, High: f.High, Best: f.SI, At: t.At.SI, Texts: []string{say(f.Low), say(f.High), say(t.At.SI)}, Milder: "below"}
-	mild, hard := judge.Quiet, "audible or harmful"
-	if t.Limit.SI == limits.HarmfulMS {
-		mild, hard = "not harmful", judge.Harmful
+// likely is the 5 to 95 % interval in words; "" where there is none.
+func likely(v basis.Value, runs int, sys quantity.System) string {
+	if runs == 0 || !v.Ranged() {
+		return ""
 	}
-	out.Below, out.Above = mild, hard
+	return v.FormatRange(sys)
+}
+
+func thresholdOf(s *judge.Slam, sys quantity.System) *RowThreshold {
+	t, f := s.Threshold, s.Threshold.Fact
+	say := func(x float64) string { return s.ThresholdNumber(sys, x) }
+	out := &RowThreshold{Fact: f.Name, Low: f.Low, High: f.High, Best: f.SI, At: t.At.SI, Texts: []string{say(f.Low), say(f.High), say(t.At.SI)}, Milder: "below"}
+	out.Below, out.Above = s.Milder, s.Harder
 	if t.Above {
-		out.Milder, out.Below, out.Above = "above", hard, mild
+		out.Milder, out.Below, out.Above = "above", s.Harder, s.Milder
 	}
 	return out
 }

@@ -89,7 +89,7 @@ func (w *sheet) objections() {
 	var rows []Row
 	for _, f := range w.Assessment.Findings {
 		if said, tone := objection(f.Severity); said != "" {
-			rows = append(rows, Row{Cells: []Cell{{Text: w.say(said), Tone: tone, Bold: true}, {Text: w.withMend(f)}, {Text: cite(f.Basis)}}})
+			rows = append(rows, Row{Cells: []Cell{{Text: w.say(said), Tone: tone, Bold: true}, {Text: w.withMend(f)}, {Text: basis.Cite(f.Basis)}}})
 		}
 	}
 	switch {
@@ -166,11 +166,6 @@ func (w *sheet) mend(f judge.Finding) string {
 	return w.say("by its own run, {list}; see the table of remedies", "list", strings.Join(cures, ", or "))
 }
 
-// cite names a source for readers who do not have the program's code.
-func cite(key string) string {
-	return strings.TrimSuffix(basis.Cite(key), "; see the function's documentation")
-}
-
 // slam is what the stops do with the valve, from their record.
 func (w *sheet) slam() {
 	a := w.Assessment
@@ -187,7 +182,7 @@ func (w *sheet) slam() {
 		w.put(Paragraph{Text: f.Text, Tone: Lead})
 	}
 	f := w.form("slam", "")
-	f.words("Slam class", s.Class)
+	f.words("Slam class", a.SlamWords())
 	if s.Runs > 0 {
 		f.words("Chances", w.chances(a)).words("Interval and chances", w.say("5 to 95 % points of {n} runs, all uncertain numbers drawn at once", "n", fmt.Sprint(s.Runs)))
 	}
@@ -217,8 +212,10 @@ func (w *sheet) later() {
 // chances are those of the three classes.
 func (w *sheet) chances(a *judge.Assessment) string {
 	c, id := a.Slam.Chances, a.Item.ID
-	share := func(name string, x float64) string { return w.quote(id+" chance_"+name, quantity.Fraction, x) }
-	return w.say("quiet {quiet}, audible {audible}, harmful {harmful}", "quiet", share("quiet", c.Quiet), "audible", share("audible", c.Audible), "harmful", share("harmful", c.Harmful))
+	for name, x := range map[string]float64{"quiet": c.Quiet, "audible": c.Audible, "harmful": c.Harmful} {
+		w.d.Quotes = append(w.d.Quotes, Quote{id + " chance_" + name, quantity.Fraction, x, judge.Percent(x)})
+	}
+	return w.say("quiet {quiet}, audible {audible}, harmful {harmful}", "quiet", judge.Percent(c.Quiet), "audible", judge.Percent(c.Audible), "harmful", judge.Percent(c.Harmful))
 }
 
 // likely prints a result of the run at best estimates with its 5 to 95 % interval; the

@@ -104,7 +104,7 @@ func (w *sheet) method() {
 	}
 	t := Table{ID: "formulas", Caption: w.say("Formulas"), Columns: []Column{w.column("Formula", 0.22), w.column("", 0.3), w.column("Holds for", 0.18), w.column("Source", 0.3)}}
 	for _, f := range w.formulas() {
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: f.Title}, {Text: f.Expr}, {Text: f.Range}, {Text: cite(f.Ref)}}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: f.Title}, {Text: f.Expr}, {Text: f.Range}, {Text: basis.Cite(f.Ref)}}})
 	}
 	w.put(t)
 }

@@ -67,6 +67,12 @@ func (w *sheet) sideBySide(all []*judge.Assessment) Table {
 	})
 	words("Worst stop", func(a *judge.Assessment) string { return orDash(a.Slam.Event) })
 	values("Reverse velocity", "reverse_velocity", quantity.Velocity, func(a *judge.Assessment) basis.Value { return a.Slam.ReverseVelocity })
+	words("median", func(a *judge.Assessment) string {
+		if a.Slam.Runs == 0 || !a.Slam.ReverseVelocity.Known() {
+			return "–"
+		}
+		return w.quote(a.Item.ID+" reverse_velocity median", quantity.Velocity, a.Slam.MedianMS)
+	})
 	words("likely (5 to 95 %)", func(a *judge.Assessment) string {
 		if v := a.Slam.ReverseVelocity; v.Known() {
 			return v.FormatRange(w.units())
@@ -187,11 +193,11 @@ func (w *sheet) slamWords(a *judge.Assessment) string {
 	case a.Slam.Class == "":
 		return w.say("not run")
 	case !a.Slam.AtRest:
-		return w.say("{class}, does not come to rest", "class", a.Slam.Class)
+		return w.say("{class}, does not come to rest", "class", a.SlamWords())
 	case !a.Slam.Resolved:
-		return w.say("{class}, not resolved", "class", a.Slam.Class)
+		return w.say("{class}, not resolved", "class", a.SlamWords())
 	}
-	return w.say(a.Slam.Class)
+	return a.SlamWords()
 }
 
 func (w *sheet) separationWords(a *judge.Assessment) string {

@@ -52,14 +52,21 @@ func parsed(q document.Quote) (float64, bool) {
 		v, err := quantity.Parse(quantity.Number, strings.TrimSuffix(q.Text, " a year"))
 		return v.SI, err == nil
 	}
-	v, err := quantity.Parse(q.Kind, strings.ReplaceAll(q.Text, "−", "-"))
+	v, err := quantity.Parse(q.Kind, strings.NewReplacer("−", "-", "<", "", ">", "").Replace(q.Text))
 	return v.SI, err == nil
 }
 
-// near holds a printed number to two figures, a time to a hundredth of a second.
+// near holds a printed number to two figures, a time to a hundredth of a second, a velocity
+// to a hundredth of its unit, a chance to a percent, or to the side of one that it is on.
 func near(got float64, q document.Quote) bool {
 	d := math.Abs(got - q.SI)
-	return d <= 0.006*math.Abs(q.SI)+1e-6 || q.Kind == quantity.Time && d <= 0.005
+	switch {
+	case strings.Contains(q.Path, " chance_") && strings.ContainsAny(q.Text, "<>"):
+		return d < 0.01
+	case q.Kind == quantity.Time || q.Kind == quantity.Velocity, strings.Contains(q.Path, " chance_"):
+		return d <= 0.00501
+	}
+	return d <= 0.006*math.Abs(q.SI)+1e-6
 }
 
 func among(sorted []float64, x float64) bool {

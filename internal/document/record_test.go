@@ -143,7 +143,7 @@ func sameWords(t *testing.T, kind string, d *document.Dossier, doc *document.Doc
 			continue
 		}
 		for _, r := range x.Rows {
-			want, known := map[string]string{"Slam class": s.Class, "Worst stop": s.Event}[r.Cells[0].Text]
+			want, known := map[string]string{"Slam class": d.Assessment.SlamWords(), "Worst stop": s.Event}[r.Cells[0].Text]
 			if known && r.Cells[1].Text != want {
 				t.Errorf("%s: %s is %q, the record has %q", kind, r.Cells[0].Text, r.Cells[1].Text, want)
 			}

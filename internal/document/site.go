@@ -283,7 +283,7 @@ func writeFieldcard(w *sheet) {
 
 // expected is what a crew should hear at a stop.
 func (w *sheet) expected() string {
-	switch w.Assessment.Slam.Class {
+	switch w.Assessment.VerdictClass() {
 	case judge.Quiet:
 		return w.say("quiet; a bang is a fault")
 	case judge.Audible:

@@ -110,7 +110,7 @@ func (w *sheet) threshold() {
 	}
 	w.form("threshold", "The deciding fact").
 		words("Fact", t.Fact.Name).
-		words("Range", t.Fact.FormatRange(w.units())).
+		words("Range", w.Assessment.Slam.ThresholdRange(w.units())).
 		add("", "Limit of the class", w.cell("threshold limit", t.Limit)).
 		add("", "The class changes at", Cell{Text: w.number("threshold", t.At) + "; " + w.say(side)}).put()
 }

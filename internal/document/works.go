@@ -153,7 +153,7 @@ func (w *sheet) assumptions() Table {
 		if v.Ranged() {
 			span = v.FormatRange(w.units())
 		}
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: v.Name}, w.cell(a.Path, v), {Text: span}, {Text: joined(". ", v.Reason, cite(v.Source))}}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: v.Name}, w.cell(a.Path, v), {Text: span}, {Text: joined(". ", v.Reason, basis.Cite(v.Source))}}})
 	}
 	return t
 }

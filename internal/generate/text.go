@@ -8,10 +8,10 @@ import (
 	"seatward/quantity"
 )
 
-// digits are the figures of a written number. Thirteen read back to a part in 1e13, so that
-// one station in two systems of units is one station, and 12.5 ft is not written as
-// 12.499999999999998.
-const digits = 13
+// digits are the figures of a written number: three more than a file is read to, so that one
+// station in two systems of units is one station to the last bit, and 12.5 ft is not written
+// as 12.499999999999998.
+const digits = quantity.Digits + 3
 
 // writer writes a station file, in flow style, a line for each part.
 type writer struct {

@@ -10,7 +10,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"time"
 
 	"seatward/internal/generate"
 )
@@ -22,6 +21,7 @@ const (
 	notANumber = "NaN"
 	noChoice   = "select"
 	noTrip     = "trip"
+	noEvent    = "event"
 	refused    = "refused"
 	unequal    = "pair"
 )
@@ -34,11 +34,11 @@ type Fault struct {
 
 // Result is what came of one station.
 type Result struct {
-	Name     string // the seed, or the name of a kept station
-	Seconds  float64
-	Events   int // asked
-	Answered int // events answered
-	WhyNot   int // events, or the whole station, of which the reason was said
+	Name     string  // the seed, or the name of a kept station
+	Seconds  float64 // that the processors worked for it
+	Events   int     // asked, of all valves
+	Answered int     // events answered
+	WhyNot   int     // events, or the whole station, of which the reason was said
 	Faults   []Fault
 	Held     map[string]int // pairs by the name of their change that had one answer
 	Broken   map[string]int // and that had not
@@ -54,9 +54,14 @@ func (r Result) whole() bool {
 	return true
 }
 
+// soakSamples is how many draws of what is uncertain a soak makes for each valve: they repeat
+// one event, and the soak asks whether every event is answered.
+const soakSamples = 4
+
 // ask puts one station through: read, choose, all events. The name is a seed or that of a
-// kept station.
-func (p program) ask(ctx context.Context, name string, pairs bool) (Result, error) {
+// kept station. Every event is asked with every valve that is judged; of generated stations
+// those of a few families, other ones for each seed.
+func (p program) ask(ctx context.Context, name string, families int, pairs bool) (Result, error) {
 	out := Result{Name: name, Held: map[string]int{}, Broken: map[string]int{}}
 	var s generate.Station
 	seed, err := strconv.ParseUint(name, 10, 64)
@@ -68,9 +73,13 @@ func (p program) ask(ctx context.Context, name string, pairs bool) (Result, erro
 	} else if text, err = keptText(name); err != nil {
 		return out, err
 	}
-	begun := time.Now()
+	begun := busy()
+	p.samples = soakSamples
+	if st, err := p.read(text); err == nil && generated {
+		p = p.few(st, families, seed)
+	}
 	answer, faults := p.whole(ctx, question{text: text}, &out)
-	out.Seconds = time.Since(begun).Seconds()
+	out.Seconds = (busy() - begun).Seconds()
 	out.Faults = faults
 	if pairs && generated && answer != nil {
 		p.pairs(ctx, s, answer, &out)
@@ -104,30 +113,32 @@ func (p program) whole(ctx context.Context, q question, out *Result) (*Answer, [
 	case q.trip == "":
 		answer.Valve = answer.Valves[0].ID
 	}
-	ids, err := p.events(st)
-	if err != nil {
-		return answer, []Fault{fault(noTrip, err)}
+	var faults []Fault
+	for i := range answer.Valves {
+		faults = append(faults, out.count(&answer.Valves[i])...)
 	}
-	out.Events += len(ids)
-	if answer.Events, err = p.trip(ctx, st, answer.Valve, ""); err == nil {
-		out.Answered += len(answer.Events)
-		return answer, nil
-	}
-	faults := []Fault{fault(noTrip, err)}
-	if saysWhyNot(err) {
-		out.WhyNot += len(ids)
-		return answer, nil
-	}
-	for _, id := range ids { // one event that breaks off must not hide the others
-		rows, err := p.trip(ctx, st, answer.Valve, id)
-		switch {
-		case err == nil:
-			out.Answered += len(rows)
-		case saysWhyNot(err):
-			out.WhyNot++
-		}
+	if answer.Events, err = p.trip(ctx, st, answer.Valve, ""); err != nil && !saysWhyNot(err) {
+		faults = append(faults, fault(noTrip, err))
 	}
 	return answer, faults
+}
+
+// count adds the events of one valve: each is answered, or cannot happen at the station, or
+// is at fault.
+func (r *Result) count(v *ValveAnswer) []Fault {
+	var out []Fault
+	for _, e := range v.Stops {
+		r.Events++
+		switch {
+		case e.WhyNot == "":
+			r.Answered++
+		case e.Idle:
+			r.WhyNot++
+		default:
+			out = append(out, Fault{noEvent, fmt.Sprintf("%s, %s: %s", v.ID, e.Kind, e.WhyNot)})
+		}
+	}
+	return out
 }
 
 func fault(kind string, err error) Fault {

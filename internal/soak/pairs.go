@@ -50,7 +50,7 @@ func (p program) differs(ctx context.Context, near bool, changed question, answe
 }
 
 // Compare says in what two answers differ; empty where they are one. Near allows the moves
-// of a change of 0.1 %.
+// of a change of 0.1 %: small ones, and any where one of the two says that it is near a limit.
 func Compare(a, b *Answer, near bool) string {
 	if len(a.Valves) != len(b.Valves) {
 		return fmt.Sprintf("%d valves and %d", len(a.Valves), len(b.Valves))
@@ -74,6 +74,7 @@ func Compare(a, b *Answer, near bool) string {
 		switch {
 		case !ok:
 			return kind + " is missing"
+		case near && (x.Unsure || y.Unsure):
 		case !alike(x.ReverseMS, y.ReverseMS, leastSpeed, near):
 			return fmt.Sprintf("reverse velocity %.6g and %.6g m/s in a %s", x.ReverseMS, y.ReverseMS, kind)
 		case !alike(x.MostM, y.MostM, leastHeadM, near):
@@ -83,13 +84,14 @@ func Compare(a, b *Answer, near bool) string {
 	return ""
 }
 
-// differs compares two rows for one valve. The ends of an interval come from a few draws, one
-// of which may close a swing earlier or later for a difference in the thirteenth digit, as
-// other units make: they are held to what a small change may do.
+// differs compares two rows for one valve.
 func (v *ValveAnswer) differs(w *ValveAnswer, near bool) string {
+	if near && (v.Unsure || w.Unsure) {
+		return ""
+	}
 	names := [...]string{"low", "best", "high"}
 	for i, x := range v.ReverseMS {
-		if y := w.ReverseMS[i]; !alike(x, y, leastSpeed, near || i != 1) {
+		if y := w.ReverseMS[i]; !alike(x, y, leastSpeed, near) {
 			return fmt.Sprintf("%s reverse velocity %.6g and %.6g m/s of %s", names[i], x, y, v.ID)
 		}
 	}
@@ -113,6 +115,7 @@ func (a *Answer) worst() map[string]EventAnswer {
 			w = e
 		}
 		w.ReverseMS, w.MostM, w.LeastM = max(w.ReverseMS, e.ReverseMS), max(w.MostM, e.MostM), min(w.LeastM, e.LeastM)
+		w.Unsure = w.Unsure || e.Unsure
 		out[kind] = w
 	}
 	return out

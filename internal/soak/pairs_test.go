@@ -3,6 +3,7 @@ package soak
 import (
 	"context"
 	"fmt"
+	"os"
 	"slices"
 	"testing"
 
@@ -10,57 +11,66 @@ import (
 	"seatward/quantity"
 )
 
-// heldInTest are the changes that must leave the answer as it is, by name. The others are
-// counted by make soak PAIRS=1, until the program holds them; then their names go here.
-var heldInTest = []string{"other units", "other datum", "equal pumps apart"}
+// Pairs of each change that are asked: in a test run, and with SEATWARD_LONG=1.
+const (
+	fewPairs  = 1
+	longPairs = 12
+)
 
-// pairsInTest is how many pairs of each change are asked here.
-const pairsInTest = 6
-
-// TestPairs asks one valve for generated stations and for their changed ones.
+// TestPairs asks one valve for generated stations and for their changed ones: every change
+// that must not move the answer, or only a little.
 func TestPairs(t *testing.T) {
 	p, err := newProgram()
 	if err != nil {
 		t.Fatal(err)
 	}
-	known := 0
+	p.samples = soakSamples
+	wanted := fewPairs
+	if os.Getenv("SEATWARD_LONG") != "" {
+		wanted = longPairs
+	}
+	left := map[string]int{}
 	for _, c := range generate.Changes() {
-		if !slices.Contains(heldInTest, c.Name) {
+		left[c.Name] = wanted
+	}
+	for seed := uint64(1); len(left) > 0 && seed < mostSeeds; seed++ {
+		s := generate.Seeded(seed)
+		if !small(s) {
 			continue
 		}
-		known++
-		t.Run(c.Name, func(t *testing.T) {
-			t.Parallel()
-			asked := 0
-			for seed := uint64(1); asked < pairsInTest && seed < 200; seed++ {
-				s := generate.Seeded(seed)
-				if other, ok := c.Apply(s); ok && small(s) && p.hold(t, c, s, other) {
-					asked++
-				}
-			}
-			if asked < pairsInTest {
-				t.Errorf("%d pairs, %d wanted", asked, pairsInTest)
-			}
-		})
+		p.holdAll(t, s, left)
 	}
-	if known != len(heldInTest) {
-		t.Errorf("%v names a change that there is not", heldInTest)
+	for name, n := range left {
+		t.Errorf("%s: %d of %d pairs are missing", name, n, wanted)
 	}
 }
 
-// hold compares a pair; false where the first of the two has no answer to compare with.
-func (p program) hold(t *testing.T, c generate.Change, s, other generate.Station) bool {
+// mostSeeds is where a test ends that does not find its pairs.
+const mostSeeds = 400
+
+// holdAll asks the station once, and compares with it each change of which pairs are left.
+func (p program) holdAll(t *testing.T, s generate.Station, left map[string]int) {
 	t.Helper()
 	valve := fmt.Sprintf("flap/%gin", quantity.Size{DN: s.Valve.DN}.NPS())
-	var first Result
-	answer, _ := p.whole(context.Background(), question{s.Text(), valve, valve}, &first)
-	if answer == nil || answer.Events == nil {
-		return false
+	var answer *Answer
+	for _, c := range generate.Changes() {
+		other, ok := c.Apply(s)
+		if !ok || left[c.Name] == 0 {
+			continue
+		}
+		if answer == nil {
+			var first Result
+			if answer, _ = p.whole(context.Background(), question{s.Text(), valve, valve}, &first); answer == nil || answer.Events == nil {
+				return // there is no answer to compare with
+			}
+		}
+		if difference := p.differs(context.Background(), c.Near, question{other.Text(), valve, valve}, answer); difference != "" {
+			t.Errorf("seed %d, %s: %s\n%s\n%s", s.Seed, c.Name, difference, s.Text(), other.Text())
+		}
+		if left[c.Name]--; left[c.Name] == 0 {
+			delete(left, c.Name)
+		}
 	}
-	if difference := p.differs(context.Background(), c.Near, question{other.Text(), valve, valve}, answer); difference != "" {
-		t.Errorf("%s\n%s\n%s", difference, s.Text(), other.Text())
-	}
-	return true
 }
 
 // small is true for a station that is run through quickly: a short main.
@@ -91,6 +101,11 @@ func TestCompareFails(t *testing.T) {
 		{"more head", func(a *Answer) { a.Events[0].MostM += 1e-3 }, false, false},
 		{"more head, near", func(a *Answer) { a.Events[0].MostM += 1e-3 }, true, true},
 		{"much more head, near", func(a *Answer) { a.Events[0].MostM *= 1.2 }, true, false},
+		{"much more head, near, and it says so", func(a *Answer) { a.Events[0].MostM, a.Events[0].Unsure = 60, true }, true, true},
+		{"more head, and it says that it is near a limit", func(a *Answer) { a.Events[0].MostM, a.Events[0].Unsure = 40.1, true }, false, false},
+		{"a much faster valve, near", func(a *Answer) { a.Valves[0].ReverseMS[1] = 0.3 }, true, false},
+		{"a much faster valve, near, and it says so", func(a *Answer) { a.Valves[0].ReverseMS[1], a.Valves[0].Unsure = 0.3, true }, true, true},
+		{"another end of the interval", func(a *Answer) { a.Valves[0].ReverseMS[2] *= 1.001 }, false, false},
 		{"another verdict", func(a *Answer) { a.Valves[0].Verdict = "unsuitable" }, false, false},
 		{"another order", func(a *Answer) { slices.Reverse(a.Valves) }, false, false},
 		{"a faster reverse velocity", func(a *Answer) { a.Valves[0].ReverseMS[1] *= 1.01 }, false, false},

@@ -20,20 +20,23 @@ type Options struct {
 	Stations int           // at most; 0 for as many as the time allows
 	For      time.Duration // at most; 0 for as long as it takes
 	Kept     bool          // begin with the stations that once broke the answer
+	Families int           // of the catalog that are asked about at a generated station
 	Pairs    bool          // hold each station against its changed ones too
-	Limit    time.Duration // a station that takes longer hangs
+	Limit    time.Duration // a station on which the processors work longer hangs
 }
 
 // Work answers seeds and names of kept stations from in, one a line, with a Result each, as JSON, to out. It is what
 // the other process of a soak does: a panic or a hang ends that process, not the soak.
-func Work(in io.Reader, out io.Writer, pairs bool) error {
+func Work(in io.Reader, out io.Writer, opt Options) error {
 	p, err := newProgram()
 	if err != nil {
 		return err
 	}
 	lines, answers := bufio.NewScanner(in), json.NewEncoder(out)
 	for lines.Scan() {
-		r, err := p.ask(context.Background(), lines.Text(), pairs)
+		answered := opt.watch()
+		r, err := p.ask(context.Background(), lines.Text(), opt.Families, opt.Pairs)
+		answered()
 		if err != nil {
 			return err
 		}
@@ -43,6 +46,38 @@ func Work(in io.Reader, out io.Writer, pairs bool) error {
 	}
 	return lines.Err()
 }
+
+// watch ends this process when the processors work longer for it than the limit. The clock
+// would not do: other programs may keep the processors busy. What is returned ends the watch.
+func (opt Options) watch() func() {
+	most, begun, done := opt.most(), busy(), make(chan struct{})
+	go func() {
+		for tick := time.NewTicker(time.Second); ; {
+			select {
+			case <-done:
+				tick.Stop()
+				return
+			case <-tick.C:
+				if busy()-begun > most {
+					fmt.Fprintf(os.Stderr, "%s after %s of work\n", hangs, most)
+					os.Exit(1)
+				}
+			}
+		}
+	}()
+	return func() { close(done) }
+}
+
+// most is how long the processors may work on a station with all that is held against it.
+func (opt Options) most() time.Duration {
+	if opt.Pairs {
+		return pairsTake * opt.Limit
+	}
+	return opt.Limit
+}
+
+// hangs is what a process says last that had no answer in its time.
+const hangs = "no answer"
 
 // worker is a process that answers.
 type worker struct {
@@ -92,7 +127,11 @@ func (w *worker) ask(name string, limit time.Duration) (Result, bool) {
 			return r, true
 		}
 		_ = w.command.Wait() // its code says no more than what it wrote
-		return Result{Name: name, Seconds: time.Since(begun).Seconds(), Faults: []Fault{{panicked, lastWords(w.said.String())}}}, false
+		last := Fault{panicked, lastWords(w.said.String())}
+		if strings.Contains(last.Text, hangs) {
+			last.Kind = hung
+		}
+		return Result{Name: name, Seconds: time.Since(begun).Seconds(), Faults: []Fault{last}}, false
 	case <-late.C:
 		_ = w.command.Process.Kill()
 		for range w.answers { //nolint:revive // until the pipe is closed
@@ -145,10 +184,6 @@ func Run(opt Options, command []string, out io.Writer) (bool, error) {
 	}
 	var all []Result
 	var w *worker
-	limit := opt.Limit
-	if opt.Pairs {
-		limit *= pairsTake
-	}
 	for begun := time.Now(); ; {
 		if opt.Stations > 0 && len(all) >= opt.Stations || opt.For > 0 && time.Since(begun) >= opt.For {
 			break
@@ -158,11 +193,11 @@ func Run(opt Options, command []string, out io.Writer) (bool, error) {
 				return false, err
 			}
 		}
-		r, alive := w.ask(name(len(all)), limit)
+		r, alive := w.ask(name(len(all)), patience*opt.most())
 		if !alive {
 			w = nil
 		} else if r.Seconds > opt.Limit.Seconds() {
-			r.Faults = append(r.Faults, Fault{hung, fmt.Sprintf("an answer after more than %s", opt.Limit)})
+			r.Faults = append(r.Faults, Fault{hung, fmt.Sprintf("an answer after %.0f s of work, more than %s", r.Seconds, opt.Limit)})
 		}
 		all = append(all, r)
 		fmt.Fprintf(os.Stderr, "\r%d stations, last %s, %.0f s ", len(all), r.Name, time.Since(begun).Seconds())
@@ -174,6 +209,10 @@ func Run(opt Options, command []string, out io.Writer) (bool, error) {
 	}
 	return newTally(all).print(out), nil
 }
+
+// patience is how many times the limit a station may take by the clock: a process that waits
+// for ever does no work.
+const patience = 60
 
 // pairsTake is how many times as long a station takes with all that is held against it.
 const pairsTake = 12

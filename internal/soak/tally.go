@@ -67,11 +67,11 @@ func (t tally) print(out io.Writer) bool {
 	row("events asked", "%d", t.events)
 	row("  answered", "%d", t.answered)
 	row("  reason given", "%d", t.whyNot)
-	for _, kind := range []string{refused, noChoice, noTrip, notANumber, panicked, hung, unequal} {
+	for _, kind := range []string{refused, noChoice, noTrip, noEvent, notANumber, panicked, hung, unequal} {
 		row("faults: "+kind, "%d", t.kinds[kind])
 	}
 	if n := len(t.seconds); n > 0 {
-		row("time per station", "median %.2f s, 95 %% below %.2f s, max. %.2f s (%s)", t.seconds[n/2], t.seconds[n*95/100], t.slowest.Seconds, t.slowest.Name)
+		row("processor time per station", "median %.2f s, 95 %% below %.2f s, max. %.2f s (%s)", t.seconds[n/2], t.seconds[n*95/100], t.slowest.Seconds, t.slowest.Name)
 	}
 	changes := maps.Clone(t.held)
 	maps.Copy(changes, t.broken)

@@ -69,6 +69,7 @@ test("the velocity is the flow over the bore's area", () => {
 test("a closing loops to a tenth after it shut; one that never shuts, to the end", () => {
   const r = film.decode(answer());
   near(film.closingEnd(r), 0.22);
+  near(film.closingEnd(film.decode(answer({ slams: [{ t: 0.2, m_s: 0.1, text: "" }, { t: 0.5, m_s: 0.4, text: "" }] }))), 0.55);
   const open = film.decode(answer({}, { closing: { closed: false, time_s: 0 } }));
   assert.equal(film.shutAt(open), null);
   assert.equal(film.closingEnd(open), 1);
@@ -87,11 +88,15 @@ test("extremes are of the whole run, not only of the frames, with the limits whe
 test("the trip in words has the numbers in the reader's units, and says what is not known", () => {
   const r = film.decode(answer());
   const rows = Object.fromEntries(facts(r, unitsOf("US")));
-  assert.match(rows["reverse velocity"], /^1\.31 ft\/s, likely 0\.98\d* to 1\.97 ft\/s: audible$/);
+  assert.equal(rows["reverse velocity"], "0.40 m/s, likely 0.30 to 0.60 m/s", "as the server says it");
+  assert.equal(rows.slam, "audible 60%");
+  assert.equal(told(0.4, unitsOf("US").velocity), "1.31 ft/s");
+  assert.equal(told(0.0312, unitsOf("SI").velocity), "0.03 m/s");
+  assert.equal(told(-0.4, unitsOf("SI").velocity), "−0.40 m/s");
   assert.equal(facts(r, unitsOf("US"))[0][0], "reverse velocity", "the closing comes first");
   assert.match(rows["max. pressure head"], /^102 ft, at 0 ft of the main; the pipe's rating there is 328 ft$/);
   assert.match(Object.fromEntries(facts(r, unitsOf("SI")))["min. pressure head"], /^−1\.50 m, at 500 m of the main; water boils there at −10\.0 m$/);
-  const none = film.decode(answer({ limit_m: [null, null, null] }, { closing: undefined }));
+  const none = film.decode(answer({ limit_m: [null, null, null], said: null }, { closing: undefined }));
   const bare = Object.fromEntries(facts(none, unitsOf("SI")));
   assert.equal(bare["the valve closes at"], "the valve does not close in this event");
   assert.equal(bare["reverse velocity"], undefined, "no number where nothing closes");

@@ -56,13 +56,13 @@ var facts = []fact{
 	{"velocity", quantity.Velocity, func(r *report, a *judge.Assessment) string { return r.num(a.Governing.Velocity) }},
 	{"full-open velocity", quantity.Velocity, func(r *report, a *judge.Assessment) string { return r.num(a.FullOpenVelocity) }},
 	{"disc or ball", quantity.Number, func(r *report, a *judge.Assessment) string { return r.stands(&a.Governing) }},
-	{"head loss", quantity.Head, func(r *report, a *judge.Assessment) string { return r.roughNum(a.Governing.Loss) }},
+	{"head loss", quantity.Head, func(r *report, a *judge.Assessment) string { return r.num(a.Governing.Loss) }},
 	{"reverse vel.", quantity.Velocity, func(r *report, a *judge.Assessment) string { return r.reverse(&a.Slam) }},
 	{"  likely", quantity.Number, func(r *report, a *judge.Assessment) string { return r.likely(a.Slam.ReverseVelocity, &a.Slam) }},
-	{"slam (chance)", quantity.Number, func(_ *report, a *judge.Assessment) string { return classWords(a) }},
-	{"head rise", quantity.Head, func(r *report, a *judge.Assessment) string { return r.roughNum(a.Slam.HeadRise) }},
+	{"slam (chance)", quantity.Number, func(_ *report, a *judge.Assessment) string { return a.SlamWords() }},
+	{"head rise", quantity.Head, func(r *report, a *judge.Assessment) string { return r.num(a.Slam.HeadRise) }},
 	{"  likely", quantity.Number, func(r *report, a *judge.Assessment) string { return r.likely(a.Slam.HeadRise, &a.Slam) }},
-	{"back head to seal", quantity.Head, func(r *report, a *judge.Assessment) string { return r.roughNum(a.BackHead) }},
+	{"back head to seal", quantity.Head, func(r *report, a *judge.Assessment) string { return r.num(a.BackHead) }},
 	{"energy", quantity.Energy, func(r *report, a *judge.Assessment) string { return r.num(a.EnergyPerYear) }},
 	{"annual energy cost", quantity.AnnualCost, func(r *report, a *judge.Assessment) string { return r.num(a.CostPerYear) }},
 	{"life-cycle cost", quantity.Cost, func(r *report, a *judge.Assessment) string { return r.num(a.LifeCycleCost) }},
@@ -148,7 +148,11 @@ func (r *report) depends(a *judge.Assessment) {
 		}
 	}
 	if told == 0 {
-		r.para("    ", "No conditions: everything that was checked is in order.")
+		said := "No conditions: everything that was checked is in order."
+		if a.Separation != "" {
+			said = "No conditions on the valve itself."
+		}
+		r.para("    ", said)
 	}
 }
 

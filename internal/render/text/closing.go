@@ -10,12 +10,15 @@ import (
 	"seatward/quantity"
 )
 
-// seats is the speed of the element at the seat, m/s or rad/s.
-func seats(x *chart.ClosingPoint) string {
-	for _, speed := range []*float64{x.SeatingSpeedMS, x.SeatingSpeedRadS} {
-		if speed != nil && x.Closed {
-			return quantity.Figures(*speed, roughFigures)
-		}
+// seats is the speed of the element at the seat, as a velocity or in rad/s.
+func (p *page) seats(x *chart.ClosingPoint) string {
+	switch {
+	case !x.Closed:
+		return none
+	case x.SeatingSpeedMS != nil:
+		return p.number(quantity.Velocity, *x.SeatingSpeedMS)
+	case x.SeatingSpeedRadS != nil:
+		return quantity.Figures(*x.SeatingSpeedRadS, roughFigures)
 	}
 	return none
 }
@@ -141,7 +144,7 @@ func (p *page) inStation(a *judge.Assessment) {
 		p.item(strong, "", "◆", "In this station: not run: "+sentenceEnd(why))
 		return
 	}
-	text := fmt.Sprintf("In this station: %s. Reverse velocity %s: %s", s.Event, p.reverseWords(s), s.Class)
+	text := fmt.Sprintf("In this station: %s. Reverse velocity %s: %s", s.Event, p.reverseWords(s), a.SlamWords())
 	if s.Deceleration.Known() {
 		text += "; deceleration " + p.val(s.Deceleration) + " without the valve"
 	}

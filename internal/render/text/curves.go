@@ -38,7 +38,7 @@ func (p *page) si(kind quantity.Kind, x float64) string { return p.withUnit(kind
 func Loss(w io.Writer, v *chart.Valve, l *chart.Loss, opt Options) error {
 	p := newPage(opt)
 	p.curveTitle(v, "Head loss")
-	head := func(m float64) string { return quantity.Figures(opt.Units.In(quantity.Head, m), roughFigures) }
+	head := func(m float64) string { return opt.Units.Number(quantity.Head, m) }
 	if l.FullOpenVelocityMS > 0 {
 		p.para("", fmt.Sprintf("Full-open velocity %s, with K = %s: %s. Cracking head %s.", p.si(quantity.Velocity, l.FullOpenVelocityMS), quantity.Figures(l.FullOpenK, roughFigures),
 			l.FullOpenMeaning, p.withUnit(quantity.Head, head(l.CrackingHeadM))))
@@ -133,7 +133,7 @@ func Closing(w io.Writer, v *chart.Valve, c *chart.Closing, opt Options) error {
 	p.para("", fmt.Sprintf("Even deceleration between two long pipes: the flow falls from %s, at which the valve is %.0f%% open. This curve compares valves. It is not what a station does to the valve: for that, run its pump trip.",
 		from, 100*c.StartOpening))
 	p.gap()
-	speed, rotary := "at seat\nm/s", len(c.Points) > 0 && c.Points[0].SeatingSpeedRadS != nil
+	speed, rotary := p.head("at seat", quantity.Velocity), len(c.Points) > 0 && c.Points[0].SeatingSpeedRadS != nil
 	if rotary {
 		speed = "at seat\nrad/s"
 	}
@@ -151,7 +151,7 @@ func Closing(w io.Writer, v *chart.Valve, c *chart.Closing, opt Options) error {
 		x := &c.Points[i]
 		t.add(p.number(quantity.Acceleration, x.DecelerationMS2), p.number(unit, x.MedianMS),
 			p.number(unit, x.ReverseVelocityMS.Low)+" to "+p.number(unit, x.ReverseVelocityMS.High), p.number(unit, x.ReverseVelocityMS.Best), p.number(unit, x.WithoutPullMS),
-			quantity.Figures(x.TimeS, roughFigures), seats(x), closingMark(c, x))
+			quantity.Figures(x.TimeS, roughFigures), p.seats(x), closingMark(c, x))
 	}
 	p.table(t)
 	p.closingPicture(c)

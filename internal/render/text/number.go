@@ -3,7 +3,6 @@ package text
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"seatward/basis"
@@ -13,30 +12,21 @@ import (
 // none stands in a table where there is no number.
 const none = "-"
 
-// roughFigures is as many figures as a loss coefficient or a surge bears.
+// roughFigures is as many figures as a loss coefficient bears.
 const roughFigures = 2
 
-// number prints a value in the chosen units without the unit: velocities to 0.01,
-// above ten to 0.1, money and energy to two figures, the rest as its kind has it.
+// number prints a value in the chosen units without the unit: shares, money and energy
+// to two figures, the rest as its kind has it everywhere.
 func (p *page) number(kind quantity.Kind, si float64) string {
 	v := p.opt.Units.In(kind, si)
+	if math.IsNaN(v) {
+		return none
+	}
 	switch kind {
-	case quantity.Velocity:
-		return hundredths(v)
-	case quantity.Fraction, quantity.AnnualCost, quantity.Energy, quantity.Cost, quantity.Acceleration:
+	case quantity.Fraction, quantity.AnnualCost, quantity.Energy, quantity.Cost:
 		return quantity.Figures(v, 2)
 	}
 	return p.opt.Units.Number(kind, si)
-}
-
-func hundredths(v float64) string {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return none
-	}
-	if math.Abs(v) >= 9.995 {
-		return quantity.Figures(v, 3)
-	}
-	return strconv.FormatFloat(v, 'f', 2, 64)
 }
 
 // num prints a value as a table does; a dash where it is not known.
@@ -72,22 +62,6 @@ func (p *page) withUnit(kind quantity.Kind, number string) string {
 	return number + " " + unit
 }
 
-// roughNum prints a value to as many figures as a loss or a surge bears.
-func (p *page) roughNum(v basis.Value) string {
-	if !v.Known() {
-		return none
-	}
-	return p.rough(v.Kind, v.SI)
-}
-
-// roughVal is roughNum with the unit.
-func (p *page) roughVal(v basis.Value) string {
-	if !v.Known() {
-		return "unknown"
-	}
-	return p.withUnit(v.Kind, p.roughNum(v))
-}
-
 // band prints the range of a value without the unit: "0.69 to 1.31".
 func (p *page) band(v basis.Value) string {
 	switch {
@@ -104,23 +78,6 @@ func (p *page) band(v basis.Value) string {
 		return low
 	}
 	return low + " to " + high
-}
-
-// roughBand is band to as many figures as a loss or a surge bears.
-func (p *page) roughBand(v basis.Value) string {
-	if !v.Known() {
-		return none
-	}
-	low, high := p.rough(v.Kind, v.Low), p.rough(v.Kind, v.High)
-	if low == high {
-		return low
-	}
-	return low + " to " + high
-}
-
-// rough prints an SI number to as many figures as a loss or a surge bears.
-func (p *page) rough(kind quantity.Kind, si float64) string {
-	return quantity.Figures(p.opt.Units.In(kind, si), roughFigures)
 }
 
 // bandUnit prints the range of a value with the unit.

@@ -21,7 +21,7 @@ func TestNumbers(t *testing.T) {
 		{us.si(quantity.Flow, 0.037), "586 gpm"},
 		{si.withUnit(quantity.Fraction, si.number(quantity.Fraction, 0.371)), "37%"},
 		{us.bandUnit(ranged(quantity.Velocity, 0.3, 0.21, 0.4)), "0.69 to 1.31 ft/s"},
-		{us.roughBand(ranged(quantity.Head, 30, 15.3, 53.4)), "50 to 180"},
+		{us.band(ranged(quantity.Head, 30, 15.3, 53.4)), "50.2 to 175"},
 		{us.bandUnit(ranged(quantity.Velocity, 0.3, 0.3, 0.3)), "0.98 ft/s"},
 		{us.val(basis.Value{}), "unknown"},
 		{us.num(basis.Value{}), "-"},

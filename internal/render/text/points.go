@@ -26,7 +26,7 @@ func (r *report) points() {
 		p := &r.s.Points[i]
 		loss := none
 		if len(p.ValveLoss) > 0 {
-			loss = r.roughNum(p.ValveLoss[0])
+			loss = r.num(p.ValveLoss[0])
 		}
 		t.add(p.Name, r.num(p.Flow), r.num(p.Head), r.num(p.StaticHead), loss, r.num(p.MainVelocity), r.num(p.Power))
 	}

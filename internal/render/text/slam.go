@@ -10,12 +10,6 @@ import (
 	"seatward/quantity"
 )
 
-// toRun stands where the stops of a valve are still to be run, notRun where they cannot be.
-const (
-	toRun  = "to be run"
-	notRun = "not run"
-)
-
 // reverse is the reverse velocity as it is read first: that at best estimates, or the
 // median, with a star, where the run at best estimates is a lucky one.
 func (p *page) reverse(s *judge.Slam) string {
@@ -32,9 +26,6 @@ const luckyNote = "* median; the run at best estimates is outside the middle hal
 func (p *page) likely(v basis.Value, s *judge.Slam) string {
 	if s.Runs == 0 || !v.Known() {
 		return none
-	}
-	if v.Kind == quantity.Head {
-		return p.roughBand(v)
 	}
 	return p.band(v)
 }
@@ -57,46 +48,9 @@ func (p *page) reverseWords(s *judge.Slam) string {
 func (p *page) riseWords(s *judge.Slam) string {
 	v := s.HeadRise
 	if s.Runs == 0 || !v.Ranged() {
-		return p.roughVal(v)
+		return p.val(v)
 	}
-	return fmt.Sprintf("%s, likely %s", p.roughVal(v), p.withUnit(v.Kind, p.roughBand(v)))
-}
-
-// classWords is the class that the verdict goes by, with its chance, as a table has it.
-func classWords(a *judge.Assessment) string {
-	s := &a.Slam
-	switch {
-	case a.Pending():
-		return toRun
-	case s.Class == "":
-		return notRun
-	case !s.AtRest || s.Runs == 0:
-		return s.Class
-	}
-	switch s.Risk {
-	case judge.WillHarm, judge.MayHarm:
-		return judge.Harmful + " " + percent(s.Chances.Harmful)
-	case judge.WillBeHeard:
-		return judge.Audible + " " + percent(s.Chances.Audible+s.Chances.Harmful)
-	}
-	return judge.Quiet + " " + percent(s.Chances.Quiet)
-}
-
-// percent prints a chance; what is not quite certain is not called so.
-func percent(x float64) string {
-	switch p := math.Round(100 * x); {
-	case p == 0 && x > 0:
-		return "<1%"
-	case p == 100 && x < 1:
-		return ">99%"
-	default:
-		return fmt.Sprintf("%.0f%%", p)
-	}
-}
-
-// chances names all three classes with their chances.
-func chances(s *judge.Slam) string {
-	return fmt.Sprintf("quiet %s, audible %s, harmful %s", percent(s.Chances.Quiet), percent(s.Chances.Audible), percent(s.Chances.Harmful))
+	return fmt.Sprintf("%s, likely %s", p.val(v), p.bandUnit(v))
 }
 
 // whyNotRun says why a valve has no slam number; "" where it has one.
@@ -162,9 +116,9 @@ func (p *page) threshold(s *judge.Slam) {
 	}
 	bar[at], under[low], under[high], under[best] = '|', '├', '┤', '◆'
 	label := max(width(left), width(right)) + 2
-	show := func(x float64) string { return p.opt.Units.Format(t.Fact.Kind, x) }
+	show := func(x float64) string { return s.ThresholdNumber(p.opt.Units, x) }
 	p.gap()
-	p.para("  ", sentence(fmt.Sprintf("%s: limit | %s, now ◆ %s, range ├─┤ %s", t.Fact.Name, show(t.At.SI), show(t.Fact.SI), t.Fact.FormatRange(p.opt.Units))))
+	p.para("  ", sentence(fmt.Sprintf("%s: limit | %s, now ◆ %s, range ├─┤ %s", t.Fact.Name, show(t.At.SI), show(t.Fact.SI), s.ThresholdRange(p.opt.Units))))
 	p.put(padLeft(left, label) + " " + string(bar) + " " + right)
 	p.put(pad("", label+1) + string(under))
 	p.gap()
@@ -189,7 +143,7 @@ func (p *page) sources(s *judge.Slam) {
 		if i == mostShares || i > 0 && x.Share < leastShare {
 			break
 		}
-		t.add(x.Value.Name, p.inputRange(x), percent(x.Share))
+		t.add(x.Value.Name, p.inputRange(x), judge.Percent(x.Share))
 	}
 	p.table(t)
 }

@@ -99,11 +99,11 @@ func (t *trip) numbers(x *plant.Stop) {
 	line("first closing", t.firstAndHardest(x))
 	line("reverse velocity", t.reverseWords(slam))
 	if slam.Runs > 0 {
-		line("chances", chances(slam))
+		line("chances", slam.ChancesWords())
 	}
 	line("head rise", t.riseWords(slam))
 	line("max. head at valve", num(quantity.Head, x.MostM()))
-	line("head upstream", "falls by "+t.withUnit(quantity.Head, t.rough(quantity.Head, c.FallM))+" as it closes")
+	line("head upstream", "falls by "+t.withUnit(quantity.Head, t.number(quantity.Head, c.FallM))+" as it closes")
 	line("flow reverses", fmt.Sprintf("%.2f s after the event", c.ReversedS))
 	if slam.Deceleration.Known() {
 		line("deceleration", t.val(slam.Deceleration)+" at flow reversal, without the valve")
@@ -151,7 +151,7 @@ func (p *page) byHand(indent string, h *judge.ByHand) {
 	}
 	text := fmt.Sprintf("By hand formulas: reverse velocity %s (%s)", p.val(h.Reverse), p.band(h.Reverse))
 	if h.HeadRise.Known() {
-		text += ", head rise " + p.roughVal(h.HeadRise)
+		text += ", head rise " + p.val(h.HeadRise)
 	}
 	text += "; " + h.Event + "."
 	if h.Doubt != "" {
@@ -193,18 +193,18 @@ func (t *trip) events() {
 			mark = "▸ "
 		}
 		if x.Fault != "" {
-			tab.add(mark+x.Event.ID, notRun, none, none, none, none, none, none)
+			tab.add(mark+x.Event.ID, judge.NotRun, none, none, none, none, none, none)
 			continue
 		}
 		c := &x.Closing
 		closes, reverse, rise, again := none, none, none, none
 		if x.Event.Stops() {
-			reverse, rise, again = t.number(quantity.Velocity, x.SlamMS()), t.rough(quantity.Head, x.RiseM()), fmt.Sprint(c.Reopened)
+			reverse, rise, again = t.number(quantity.Velocity, x.SlamMS()), t.number(quantity.Head, x.RiseM()), fmt.Sprint(c.Reopened)
 			if c.Closed {
 				closes = fmt.Sprintf("%.2f", c.First.TimeS)
 			}
 		}
-		tab.add(mark+x.Event.ID, closes, reverse, rise, t.rough(quantity.Head, x.MostM()), t.pressureHead(x.MostPressureM()), t.leastHead(x.LeastPressureM(), x.Separates()), again)
+		tab.add(mark+x.Event.ID, closes, reverse, rise, t.number(quantity.Head, x.MostM()), t.pressureHead(x.MostPressureM()), t.leastHead(x.LeastPressureM(), x.Separates()), again)
 	}
 	t.table(tab)
 	for _, x := range t.s.Answer.Stops {
@@ -223,7 +223,7 @@ func (p *page) pressureHead(m float64) string {
 	if math.Abs(m) < 1e-6 { // round-off
 		m = 0
 	}
-	return p.rough(quantity.Head, m)
+	return p.number(quantity.Head, m)
 }
 
 // leastHead is the least pressure head, or the word for column separation.
@@ -300,7 +300,7 @@ func (t *trip) heads() {
 		e := x.Envelope[k*(len(x.Envelope)-1)/places]
 		limit, word := none, ""
 		if !math.IsNaN(e.LimitM) {
-			limit = t.rough(quantity.Head, e.LimitM)
+			limit = t.number(quantity.Head, e.LimitM)
 			if e.MostM > e.LimitM {
 				word = "✕ above its rating"
 			}
@@ -308,8 +308,8 @@ func (t *trip) heads() {
 		if e.LeastM < e.ElevationM && word == "" {
 			word = "! below atmosphere"
 		}
-		n := func(v float64) string { return t.rough(quantity.Head, v) }
-		tab.add(t.rough(quantity.Length, e.ChainageM), n(e.ElevationM), n(e.StartM), n(e.LeastM), n(e.MostM), limit, word)
+		n := func(v float64) string { return t.number(quantity.Head, v) }
+		tab.add(t.number(quantity.Length, e.ChainageM), n(e.ElevationM), n(e.StartM), n(e.LeastM), n(e.MostM), limit, word)
 	}
 	t.table(tab)
 	t.para("  ", "Heads above "+t.s.Datum+".")
@@ -334,7 +334,7 @@ func (t *trip) remedies() {
 	for i := range t.s.Remedies {
 		r := &t.s.Remedies[i]
 		if r.Answer == nil || r.Answer.Worst == nil {
-			tab.add(r.Name, none, none, none, none, notRun)
+			tab.add(r.Name, none, none, none, none, judge.NotRun)
 			continue
 		}
 		word := "no"
@@ -346,7 +346,7 @@ func (t *trip) remedies() {
 			cures = append(cures, r.Name)
 		}
 		x := r.Answer.Worst
-		tab.add(r.Name, t.number(quantity.Velocity, x.SlamMS()), t.rough(quantity.Head, x.RiseM()), t.rough(quantity.Head, r.MostM()), t.leastHead(r.LeastPressureM(), r.Separates()), word)
+		tab.add(r.Name, t.number(quantity.Velocity, x.SlamMS()), t.number(quantity.Head, x.RiseM()), t.number(quantity.Head, r.MostM()), t.leastHead(r.LeastPressureM(), r.Separates()), word)
 	}
 	t.table(tab)
 	t.para("  ", t.recommends(cures))

@@ -36,12 +36,12 @@ func Trips(w io.Writer, all []*study.TripStudy, opt Options) error {
 	for _, s := range all {
 		slam := &s.Judged.Slam
 		if s.Answer.Worst == nil {
-			t.add(s.Item.ID, none, none, none, none, none, none, notRun)
+			t.add(s.Item.ID, none, none, none, none, none, none, judge.NotRun)
 			continue
 		}
 		x := s.Answer.Worst
 		lucky = lucky || slam.Lucky
-		t.add(s.Item.ID, fmt.Sprintf("%.2f", x.Closing.First.TimeS), p.num(slam.Deceleration), p.reverse(slam), p.likely(slam.ReverseVelocity, slam), p.roughNum(slam.HeadRise), p.rough(quantity.Head, x.MostM()), classWords(&s.Judged))
+		t.add(s.Item.ID, fmt.Sprintf("%.2f", x.Closing.First.TimeS), p.num(slam.Deceleration), p.reverse(slam), p.likely(slam.ReverseVelocity, slam), p.num(slam.HeadRise), p.number(quantity.Head, x.MostM()), s.Judged.SlamWords())
 	}
 	p.table(t)
 	events := map[string]bool{}

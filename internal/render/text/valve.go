@@ -112,8 +112,8 @@ func (r *report) duties(a *judge.Assessment) {
 	r.heading("What it does here")
 	for _, line := range []struct{ name, text string }{
 		{"full-open velocity", r.val(a.FullOpenVelocity)},
-		{"cracking head", r.roughVal(a.CrackingHead)},
-		{"back head to seal", r.roughVal(a.BackHead)},
+		{"cracking head", r.val(a.CrackingHead)},
+		{"back head to seal", r.val(a.BackHead)},
 		{"submerged weight", r.val(a.SubmergedWeight)},
 		{"energy lost", r.val(a.EnergyPerYear) + " per year"},
 		{"annual energy cost", r.val(a.CostPerYear)},
@@ -138,7 +138,7 @@ func (r *report) duties(a *judge.Assessment) {
 	}}
 	for i := range a.Duties {
 		d := &a.Duties[i]
-		t.add(d.Name, r.num(d.Flow), r.num(d.Velocity), r.num(d.Opening), d.State, r.roughNum(d.Loss), r.roughBand(d.Loss))
+		t.add(d.Name, r.num(d.Flow), r.num(d.Velocity), r.num(d.Opening), d.State, r.num(d.Loss), r.band(d.Loss))
 	}
 	r.table(t)
 }

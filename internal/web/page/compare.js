@@ -1,6 +1,6 @@
 // Two or three valves side by side.
 import { at, h, put, upper } from "./dom.js";
-import { severity } from "./findings.js";
+import { severity, sorted } from "./findings.js";
 import { icon } from "./symbols.js";
 import { number } from "./explain.js";
 
@@ -14,12 +14,12 @@ export function compare(ids, a) {
   /** @type {[string, (r: Row) => Node|string][]} */
   const lines = [
     ["Verdict", (r) => r.verdict], ["Rank", (r) => (r.rank ? String(r.rank) : "none")], ["Why", (r) => upper(r.why_not) || "–"], ["Head loss", (r) => number(r.loss?.text || "", r.id + " loss", "Head loss")], ["Velocity", (r) => number(r.velocity?.text || "", r.id + " velocity", "Velocity")],
-    ["Full-open velocity", (r) => number(r.full_open?.text || "", r.id + " full_open_velocity", "Full-open velocity")], ["Reverse velocity", (r) => (r.slam ? number(r.slam.text + (r.slam.likely ? `, likely ${r.slam.likely}` : ""), r.id + " reverse_velocity", "Reverse velocity") : r.pending ? "stops still to be run" : `not run: ${r.not_run}`)],
-    ["Slam", (r) => (r.slam?.class || "–") + (r.slam?.stopped ? `; its cushion makes of it a sudden stop of ${r.slam.stopped.text}` : "")], ["Annual energy cost", (r) => number(r.cost?.text || "", r.id + " cost_per_year", "Annual energy cost")],
+    ["Full-open velocity", (r) => number(r.full_open?.text || "", r.id + " full_open_velocity", "Full-open velocity")], ["Reverse velocity", (r) => (r.slam ? number((r.slam.median ? `${r.slam.median} median, best estimate ` : "") + r.slam.text + (r.slam.likely ? `, likely ${r.slam.likely}` : ""), r.id + " reverse_velocity", "Reverse velocity") : r.pending ? "stops still to be run" : `not run: ${r.not_run}`)],
+    ["Slam", (r) => (r.slam?.class_words || "–") + (r.slam?.stopped ? `; its cushion makes of it a sudden stop of ${r.slam.stopped.text}` : "")], ["Annual energy cost", (r) => number(r.cost?.text || "", r.id + " cost_per_year", "Annual energy cost")],
   ];
   /** @type {Map<string, string>} */
   const heads = new Map();
-  for (const c of cs) for (const f of c?.findings || []) if (!heads.has(f.id)) heads.set(f.id, f.head);
+  for (const c of cs) for (const f of sorted(c?.findings || [])) if (!heads.has(f.id)) heads.set(f.id, f.head);
   const told = (/** @type {string} */ id, /** @type {number} */ i) => {
     const f = cs[i]?.findings.find((x) => x.id === id);
     if (!f) return h("td", { class: "soft" }, "–");

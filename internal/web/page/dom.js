@@ -90,12 +90,16 @@ export function toast(text, more) {
 export function digits(v) {
   if (v === null || v === undefined || !Number.isFinite(v)) return "–";
   const a = Math.abs(v);
-  const s = a >= 100 ? a.toFixed(0) : a >= 10 ? a.toFixed(1) : a >= 1 ? a.toFixed(2) : a === 0 ? "0" : a.toPrecision(3);
+  const s = a >= 1000 ? Number(a.toPrecision(3)).toFixed(0) : a >= 100 ? a.toFixed(0) : a >= 10 ? a.toFixed(1) : a >= 1 ? a.toFixed(2) : a === 0 ? "0" : a.toPrecision(3);
   return (v < 0 && Number(s) !== 0 ? "−" : "") + s;
 }
 
-/** A chance in words: what is rare is not none. @param {number} x */
-export const percent = (x) => (x > 0 && x < 0.005 ? "under 1 %" : x < 1 && x >= 0.995 ? "over 99 %" : `${Math.round(100 * x)} %`);
+/** A number in a unit, as the server prints it: velocities to hundredths, others to three digits. @param {number} v @param {string} unit */
+export function inUnit(v, unit) {
+  const velocity = /^(m|ft)\/s$/.test(unit) && Math.abs(v) < 9.995;
+  if (Math.abs(v) < 1e-6) v = 0; // round-off
+  return `${velocity ? (v < -0.005 ? "−" : "") + Math.abs(v).toFixed(2) : digits(v)} ${unit}`;
+}
 
 /** "ball check" → "Ball check". @param {string} s */
 export const upper = (s) => (s ? s[0].toUpperCase() + s.slice(1) : "");

@@ -23,6 +23,7 @@
  * @property {{id: string, title: string}[]} events
  * @property {import("./types.js").CutawayInfo} cutaway
  * @property {import("./types.js").Trial[]} vary numbers that may be tried
+ * @property {import("./types.js").Said|null} said the slam in words, as a row has it; null where the valve does not close
  * @property {any} trip
  * @property {number} end time of the last frame, s
  */
@@ -113,7 +114,7 @@ export function decode(answer) {
   return {
     t: numbers(f.t), x: numbers(f.x_m), pipe: numbers(f.elevation_m), ground: f.ground_m?.length ? numbers(f.ground_m) : null, limit: numbers(f.limit_m), vapor: numbers(f.vapor_m),
     heads, low, high, least: whole(f.head_min, low), most: whole(f.head_max, high), series: seriesOf(f.traces), moments: fold([...(f.moments || [])].sort((a, b) => a.t - b.t)), slams: f.slams || [], events: f.events || [],
-    cutaway: f.cutaway, vary: f.vary || [], trip: answer.trip, end: f.t[f.t.length - 1],
+    cutaway: f.cutaway, vary: f.vary || [], said: f.said || null, trip: answer.trip, end: f.t[f.t.length - 1],
   };
 }
 
@@ -178,10 +179,10 @@ export function shutAt(r) {
   return c && c.closed && c.time_s > 0 ? c.time_s : null;
 }
 
-/** What a loop of the closing spans: from the trip to shut and a tenth more. @param {Reel} r @returns {number} */
+/** What a loop of the closing spans: from the trip to the hardest closing and a tenth more. @param {Reel} r @returns {number} */
 export function closingEnd(r) {
   const s = shutAt(r);
-  return s === null ? r.end : Math.min(s * 1.1, r.end);
+  return s === null ? r.end : Math.min(Math.max(s, ...r.slams.map((x) => x.t)) * 1.1, r.end);
 }
 
 /**

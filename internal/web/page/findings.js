@@ -9,14 +9,21 @@ import { number } from "./explain.js";
 const kinds = {
   rejects: ["✕", "rejects it"], open: ["?", "cannot say"], condition: ["!", "condition"], confirm: ["☐", "confirm"], note: ["i", "note"], pass: ["✓", "passes"],
 };
+const order = ["rejects", "beyond", "open", "condition", "confirm", "note", "pass"];
 
 /** @param {string} s @returns {[string, string]} */
 export const severity = (s) => kinds[s] || ["i", s];
 
+/** Column separation does not decide about the valve, but threatens the station: never a mere note. @param {Finding} f @returns {[string, string, string]} */
+const shown = (f) => (f.beyond_valve ? ["!", "beyond the valve", "beyond"] : [...severity(f.severity), f.severity]);
+
+/** @param {Finding[]} list */
+export const sorted = (list) => [...list].sort((a, b) => order.indexOf(shown(a)[2]) - order.indexOf(shown(b)[2]));
+
 /** @param {Finding} f */
 export function line(f) {
-  const [sign, word] = severity(f.severity);
-  return h("li", { class: `finding ${f.severity}` }, h("span", { class: "f-sign", "aria-hidden": "true" }, sign),
+  const [sign, word, tone] = shown(f);
+  return h("li", { class: `finding ${tone}` }, h("span", { class: "f-sign", "aria-hidden": "true" }, sign),
     h("div", {}, h("p", {}, h("span", { class: "f-word" }, upper(word)), ": ", f.text), f.missing ? h("p", { class: "soft" }, `Missing: ${f.missing}${f.settled_by ? ` (${f.settled_by})` : ""}.`) : null,
       f.mend ? h("p", { class: "mend" }, h("span", { "aria-hidden": "true" }, "→ "), upper(f.mend) + ".") : null, f.basis ? h("p", { class: "source" }, f.basis) : null));
 }
@@ -27,11 +34,12 @@ const numbers = [
   ["reverse_velocity", "reverse velocity"], ["head_rise", "head rise"], ["energy_per_year", "energy per year"], ["life_cycle_cost", "life-cycle cost"],
 ];
 
-/** The findings of a candidate, bad news first, as the server sends them; what passes is folded away. @param {Candidate} c @param {{id: string, title: string}} r */
+/** The findings of a candidate, bad news first; what passes is folded away. @param {Candidate} c @param {{id: string, title: string}} r */
 export function findings(c, r) {
-  const news = c.findings.filter((f) => f.severity !== "pass" && f.severity !== "confirm");
-  const confirm = c.findings.filter((f) => f.severity === "confirm");
-  const passed = c.findings.filter((f) => f.severity === "pass");
+  const all = sorted(c.findings);
+  const news = all.filter((f) => f.severity !== "pass" && f.severity !== "confirm");
+  const confirm = all.filter((f) => f.severity === "confirm");
+  const passed = all.filter((f) => f.severity === "pass");
   return h("div", {}, h("ul", { class: "findings" }, ...news.map(line)),
     confirm.length ? h("section", { class: "confirm" }, h("h4", {}, "Confirm before ordering"), h("ul", { class: "findings" }, ...confirm.map(line))) : null,
     passed.length ? h("details", {}, h("summary", {}, `${passed.length} checks passed`), h("ul", { class: "findings" }, ...passed.map(line))) : null,

@@ -103,13 +103,14 @@ async function first() {
   const all = await examples();
   const one = all.find((e) => e.id.includes("layout")) || all[0];
   if (!one) return;
-  welcome();
+  welcome(one.text);
   await open(one.text, null);
 }
 
-/** Said once, on the first visit. */
-function welcome() {
+/** Said once, on the first visit, as long as the example stands there. @param {string} example its text */
+function welcome(example) {
   const leave = () => put(at("notice"));
+  on("text", () => state.text !== example && leave());
   put(at("notice"), h("div", { class: "notice" }, h("p", {}, "This station is an example. Change its numbers on the drawing and the answer below follows, or put your own station here."),
     h("div", { class: "acts" }, h("button", { type: "button", class: "main", onclick: () => (leave(), choosing()) }, "Start my station"), h("button", { type: "button", onclick: leave }, "Stay with the example"))));
 }
@@ -126,7 +127,10 @@ async function begin() {
   on("text sheet answer base error busy", showMenu);
   on("busy", () => document.body.toggleAttribute("data-busy", state.busy));
   on("answer busy runs", watch);
-  on("text", () => player?.halt());
+  on("text", () => {
+    player?.halt();
+    watched = ""; // the same station put on the sheet again has its film run anew
+  });
   document.addEventListener("keydown", keys);
   document.addEventListener("seatward:watch", () => {
     watched = ""; // another event may be in the player: the film asked for is that of the row

@@ -21,13 +21,19 @@ function showWarnings() {
   put(at("warnings"), all.length === 0 ? null : h("details", { class: "warnings" }, h("summary", {}, h("span", { class: "sign", "aria-hidden": "true" }, "! "), `${all.length} ${all.length === 1 ? "thing" : "things"} to look at in the file`), h("ul", {}, ...all.map((w) => h("li", {}, w)))));
 }
 
-/** The cautions that belong beside the choice: pressure, moving parts, review. */
+/** What the cautions shown are, so that the same are not drawn anew and those that are open stay so. */
+let cautioned = "";
+
+/** The cautions by kind: their heads are always in view, and each opens to its full text. */
 function showCautions() {
-  const all = state.answer?.cautions || state.answer?.study.cautions || [];
+  const all = state.answer?.study.cautions || [];
+  const now = JSON.stringify(all);
+  if (now === cautioned) return;
+  cautioned = now;
+  at("cautions-part").hidden = all.length === 0;
   put(at("cautions"), ...all.map((c) => {
-    const text = typeof c === "string" ? c : c.text;
-    const head = /^[^:.]{3,24}:/.exec(text)?.[0] || "";
-    return h("li", {}, h("span", { class: "sign", "aria-hidden": "true" }, "!"), h("span", {}, head ? h("strong", {}, head) : null, text.slice(head.length)));
+    const kind = /^([^:.]{3,24}): */.exec(c.text);
+    return h("details", {}, h("summary", {}, h("span", { class: "sign", "aria-hidden": "true" }, "!"), kind ? kind[1] : upper(c.id)), h("p", {}, upper(kind ? c.text.slice(kind[0].length) : c.text)));
   }));
 }
 

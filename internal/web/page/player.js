@@ -1,7 +1,7 @@
 // The pump trip as a player: the wave running along the main, the valve moving in it, and
 // what happens when a fact is changed. Here its parts are joined: runs.js asks the server,
 // playhead.js lets time pass, pictures.js draws, controls.js and whatif.js are what people use.
-import { h, put } from "./dom.js";
+import { h, put, upper } from "./dom.js";
 import { jump, last, newClock } from "./clock.js";
 import { controls, keys } from "./controls.js";
 import { closingEnd, shutAt } from "./film.js";
@@ -9,7 +9,7 @@ import { pictures } from "./pictures.js";
 import { playhead } from "./playhead.js";
 import { runs } from "./runs.js";
 import { unitsOf } from "./scales.js";
-import { inWords, nothingHappens, told } from "./tripwords.js";
+import { inWords, nothingHappens } from "./tripwords.js";
 import { whatif } from "./whatif.js";
 
 /** @typedef {import("./film.js").Reel} Reel */
@@ -19,14 +19,13 @@ import { whatif } from "./whatif.js";
 
 const TOLD_EVERY_MS = 100; // numbers that change faster cannot be read
 
-/** What the films come to, in a sentence for each. @param {Reel[]} reels @param {import("./scales.js").Units} u @param {(id: string) => string} titleOf */
-function summary(reels, u, titleOf) {
+/** What the films come to, in a sentence for each. @param {Reel[]} reels @param {(id: string) => string} titleOf */
+function summary(reels, titleOf) {
   return reels.map((r) => {
-    const c = r.trip.closing;
     const shut = shutAt(r);
     const name = reels.length > 1 ? titleOf(r.trip.valve) + ": " : "";
-    if (!c?.reverse_velocity_m_s || shut === null) return name + nothingHappens(r);
-    return `${name}reverse velocity ${told(c.reverse_velocity_m_s.best, u.velocity)}${c.class ? ` (${c.class})` : ""}, head rise ${told(c.head_rise_m.best, u.head)}, closes at ${shut.toFixed(2)} s.`;
+    if (!r.said || shut === null) return name + (name ? nothingHappens(r) : upper(nothingHappens(r)));
+    return `${name}${name ? "reverse" : "Reverse"} velocity ${r.said.reverse_velocity} (${r.said.class_words}); head rise ${r.said.head_rise}; closes at ${shut.toFixed(2)} s.`;
   }).join(" ");
 }
 
@@ -147,13 +146,13 @@ export function mountPlayer(root, api, getState) {
     jump(clock, clock.t);
     span();
     bar.moments(reels[0].moments);
-    page.closing.textContent = summary(reels, units(), titleOf);
+    page.closing.textContent = summary(reels, titleOf);
     if (job.long) {
       page.choices(reels[0], want.valves, getState());
       put(page.words, reels.map((r) => inWords(r, units(), titleOf(r.trip.valve))));
       panelFor(job);
     }
-    panel?.tell(summary(reels, units(), titleOf));
+    panel?.tell(summary(reels, titleOf));
     draw(true);
   }
 

@@ -1,5 +1,5 @@
 // The verdict line, and the valves as rows with bars.
-import { at, css, h, percent, put, say, svg, toast, upper } from "./dom.js";
+import { at, css, h, put, say, svg, toast, upper } from "./dom.js";
 import { choose, on, refresh, shownValve, state } from "./state.js";
 import { icon } from "./symbols.js";
 import { number } from "./explain.js";
@@ -116,7 +116,7 @@ function slamCell(r, pic) {
   const s = r.slam;
   if (!s) return cell("Reverse velocity", null, h("span", { class: "soft" }, r.pending ? "stops still to be run" : `not run: ${r.not_run}`));
   const number = quantity(s, r.id + " reverse_velocity", `Reverse velocity of ${r.title}`);
-  return cell("Reverse velocity", pic, ...(s.median ? [h("strong", {}, s.median), " median, best estimate ", number] : [number]), h("span", { class: "slam " + s.class }, " " + s.class),
+  return cell("Reverse velocity", pic, ...(s.median ? [h("strong", {}, s.median), " median, best estimate ", number] : [number]), " ", h("span", { class: "slam " + s.verdict_class }, s.class_words),
     s.likely ? h("span", { class: "soft" }, `, likely ${s.likely}`) : null, s.stopped ? h("span", { class: "soft" }, `; its cushion makes of it a sudden stop of ${s.stopped.text}`) : null, chances(s));
 }
 
@@ -127,7 +127,7 @@ function chances(s) {
     const e = h("span", { class: k });
     css(e, "width", `${100 * x}%`);
     return e;
-  })), h("span", { class: "soft" }, parts.map(({ k, x }) => `${k} ${percent(x)}`).join(", ")));
+  })), h("span", { class: "soft" }, s.chances_text));
 }
 
 /** The class of slam against the one fact on which it depends. @param {import("./types.js").Threshold} t */
@@ -139,11 +139,12 @@ export function threshold(t) {
   const tone = (/** @type {string} */ c) => (c === "harmful" ? "harm" : t.milder === (c === t.below ? "below" : "above") ? "mild" : "hard");
   const at = x(t.at);
   const text = (/** @type {number} */ px, /** @type {number} */ py, /** @type {string} */ anchor, /** @type {string} */ s) => svg("text", { x: px, y: py, "text-anchor": anchor }, s);
+  const side = at < 120 ? "start" : at > 280 ? "end" : "middle";
   return h("figure", { class: "threshold" },
-    svg("svg", { viewBox: "0 0 400 58", role: "img", "aria-label": `${upper(t.fact)} from ${t.texts[0]} to ${t.texts[1]}: ${t.below} below ${t.texts[2]}, ${t.above} above` },
+    svg("svg", { viewBox: "0 0 400 70", role: "img", "aria-label": `${upper(t.fact)} from ${t.texts[0]} to ${t.texts[1]}: ${t.below} below ${t.texts[2]}, ${t.above} above` },
       svg("rect", { x: left, y: 18, width: Math.max(0, at - left), height: 18, class: tone(t.below) }), svg("rect", { x: at, y: 18, width: Math.max(0, left + width - at), height: 18, class: tone(t.above) }),
-      svg("line", { x1: at, x2: at, y1: 14, y2: 40 }), svg("circle", { cx: x(t.best), cy: 27, r: 4 }),
-      text(left, 12, "start", t.below), text(left + width, 12, "end", t.above), text(left, 52, "start", t.texts[0]), text(left + width, 52, "end", t.texts[1]), text(Math.min(300, Math.max(100, at)), 52, "middle", t.texts[2])),
+      svg("line", { x1: at, x2: at, y1: 14, y2: 56 }), svg("circle", { cx: x(t.best), cy: 27, r: 4 }),
+      text(left, 12, "start", t.below), text(left + width, 12, "end", t.above), text(left, 52, "start", t.texts[0]), text(left + width, 52, "end", t.texts[1]), text(at, 68, side, t.texts[2])),
     h("figcaption", { class: "soft" }, `${upper(t.fact)}; the dot is the best estimate.`));
 }
 

@@ -115,31 +115,30 @@ export const redo = () => move(future, past);
 
 /** @type {AbortController|null} */ let running = null;
 
-/** How long the rows without slam wait for the pump stops of the shown valve, ms. */
+/** How long the page waits for the pump stops of the shown valve before it asks for the rows without slam, ms. */
 const PATIENCE = 350;
 
 /**
- * The rows without slam come first and the pump stops of the shown valve a moment
- * later: as a rule so soon that one answer is shown. A server that is busy has its rows
- * shown meanwhile. Both are asked for at once; the server works out together what they share.
+ * As a rule the pump stops of the shown valve are run so soon that one answer is enough.
+ * From a server that is busy the rows without slam are asked for meanwhile, and shown: it
+ * has them ready, for they are the beginning of the answer.
  * @param {{text: string, valve: string|undefined}} ask @param {AbortSignal} signal
  */
 async function answer(ask, signal) {
   let waiting = true;
-  const rows = post("rows", ask, { signal });
-  const meanwhile = () => rows.then((r) => waiting && !signal.aborted && take(r, ask.text), () => {}); // what is wrong, the answer tells too
+  const meanwhile = () => post("rows", ask, { signal }).then((r) => waiting && !signal.aborted && take(r, ask.text), () => {}); // what is wrong, the answer tells too
   const timer = setTimeout(meanwhile, PATIENCE);
   try {
     const whole = await post("answer", ask, { signal });
     waiting = false;
     take(whole, ask.text);
   } catch (e) {
+    clearTimeout(timer);
     if (!aborted(e)) await meanwhile();
     throw e;
   } finally {
     waiting = false;
     clearTimeout(timer);
-    rows.catch(() => {});
   }
 }
 

@@ -1,20 +1,13 @@
 // The trip in words: for those who listen instead of look, and for everyone who wants the numbers.
-import { digits, h, percent } from "./dom.js";
-import { line } from "./findings.js";
+import { digits, h, inUnit } from "./dom.js";
+import { line, sorted } from "./findings.js";
 import { extremes, shutAt } from "./film.js";
 
 /** @typedef {import("./film.js").Reel} Reel */
 /** @typedef {import("./scales.js").Units} Units */
 
 /** A number in a unit of the reader. @param {number|null|undefined} si @param {import("./scales.js").Unit} u */
-export const told = (si, u) => (si === null || si === undefined || !Number.isFinite(si) ? "not known" : `${digits(si * u.k)} ${u.unit}`);
-
-/** @param {any} band @param {import("./scales.js").Unit} u */
-function banded(band, u) {
-  if (!band) return "not known";
-  const best = told(band.best, u);
-  return band.low === band.high ? best : `${best}, likely ${digits(band.low * u.k)} to ${told(band.high, u)}`;
-}
+export const told = (si, u) => (si === null || si === undefined || !Number.isFinite(si) ? "not known" : inUnit(si * u.k, u.unit));
 
 /** What is said where the valve does not close: no number, and why. @param {Reel} r */
 export function nothingHappens(r) {
@@ -42,9 +35,9 @@ export function facts(r, u) {
   const shut = shutAt(r);
   /** @type {[string, string][]} */
   const rows = [];
-  if (c?.reverse_velocity_m_s && shut !== null) {
-    rows.push(["reverse velocity", banded(c.reverse_velocity_m_s, u.velocity) + (c.class ? `: ${c.class}` : "")], ["head rise", banded(c.head_rise_m, u.head)]);
-    if (c.chances && c.runs) rows.push(["chances", ["quiet", "audible", "harmful"].map((k) => `${k} ${percent(c.chances[k])}`).join(", ")]);
+  if (r.said && shut !== null) {
+    rows.push(["reverse velocity", r.said.reverse_velocity], ["slam", r.said.class_words], ["head rise", r.said.head_rise]);
+    if (r.said.chances_text) rows.push(["chances", r.said.chances_text]);
   }
   const told1 = r.trip.events?.find((/** @type {any} */ e) => e.id === r.trip.event);
   if (told1 && shut !== null) rows.push(["max. head behind the valve", told(told1.greatest_head_at_valve_m, u.head)]);
@@ -62,7 +55,7 @@ export function inWords(r, u, name) {
     h("h3", {}, name),
     r.trip.what_if?.length ? h("p", { class: "pl-tried" }, `What if: ${r.trip.what_if.map((/** @type {{text: string}} */ w) => w.text).join("; ")}.`) : null,
     h("table", {}, h("tbody", {}, facts(r, u).map(([k, v]) => h("tr", {}, h("th", { scope: "row" }, k), h("td", {}, v))))),
-    r.trip.findings?.length ? h("ul", { class: "findings" }, r.trip.findings.filter((/** @type {import("./types.js").Finding} */ f) => f.severity !== "pass").map(line)) : null,
+    r.trip.findings?.length ? h("ul", { class: "findings" }, sorted(r.trip.findings).filter((f) => f.severity !== "pass").map(line)) : null,
     remedies(r, u, name),
     h("div", { class: "pl-told", tabindex: "0", role: "group", "aria-label": "What happens, in order" }, h("ol", {}, r.moments.map((m) => h("li", {}, `${digits(m.t)} s: ${m.text}`)))));
 }

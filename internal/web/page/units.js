@@ -1,5 +1,5 @@
 // Numbers that the page itself prints, in the units of the station.
-import { digits } from "./dom.js";
+import { inUnit } from "./dom.js";
 import { state } from "./state.js";
 
 /** @type {Record<string, {SI: [number, string], US: [number, string]}>} */
@@ -15,5 +15,5 @@ export const us = () => state.sheet?.station.units === "US";
 /** @param {number} si @param {"flow"|"head"|"velocity"} kind */
 export function inUnits(si, kind) {
   const [k, unit] = kinds[kind][us() ? "US" : "SI"];
-  return `${digits(si * k)} ${unit}`;
+  return inUnit(si * k, unit);
 }
