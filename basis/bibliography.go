@@ -49,6 +49,7 @@ var bibliography = map[string]string{
 	"ten-states":          "Recommended Standards for Wastewater Facilities, 2014 ed.",
 	"awwa-m11":            "AWWA Manual M11, Steel Water Pipe",
 	"niosh-1994":          "NIOSH 94-110, Applications Manual for the Revised Lifting Equation",
+	"disc-computation":    "large-eddy and potential-flow computation of a generic swing check body: computed for this project, not measured",
 	"pocket-computation":  "large-eddy computation of a generic inclined-pocket ball body: computed for this project, not measured",
 	"moser-folkman":       "Moser A.P. and Folkman S., Buried Pipe Design, 3rd ed.",
 	"ppi-handbook":        "Plastics Pipe Institute, Handbook of Polyethylene Pipe, 2nd ed.",

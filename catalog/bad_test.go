@@ -149,7 +149,7 @@ var badCatalogs = []struct{ name, old, new, id string }{
 	{"size without ends", "from: 6 in, to: 8 in", "from: 6 in, to: 6 in", "no-ends"},
 	{"cheaper when larger", "price: 1470", "price: 147", "falls-with-size"},
 	{"two losses", "disc_mass: 3.79 kg,", "disc_mass: 3.79 kg, full_open_loss: 1.2,", "flow-coefficient"},
-	{"full open too early", "full_open_velocity: 1.36 m/s", "full_open_velocity: 0.9 m/s", "unlikely-opening-efficiency"},
+	{"full open too early", "full_open_velocity: 1.62 m/s", "full_open_velocity: 0.9 m/s", "unlikely-opening-efficiency"},
 	{"datum missing", "        cover_clearance: 290 mm\n", "", "data-missing"},
 	{"flow coefficient that the drag does not bear out", "flow_coefficient: 817 Kv", "flow_coefficient: 1100 Kv", "flow-coefficient"},
 }

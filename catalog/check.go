@@ -150,7 +150,7 @@ func (k *checker) mechanics(it *Item) {
 	for _, n := range notes {
 		f := finding{at: it.where(n.Key), severity: diag.Warning, id: "unlikely-" + strings.ReplaceAll(n.Key, "_", "-"), text: n.Text, mend: "check the numbers, or leave the measured ones and say so in the source"}
 		if n.Key == "opening_efficiency" {
-			f.at, f.severity, f.mend = it.where("full_open_velocity"), diag.Error, "check full_open_velocity, flow_coefficient, masses and springs"
+			f.at, f.mend = it.where("full_open_velocity"), "check full_open_velocity, flow_coefficient, masses and springs"
 		}
 		k.add(it, f)
 	}

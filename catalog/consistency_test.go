@@ -53,8 +53,9 @@ func TestDemoIsOneShape(t *testing.T) {
 
 // TestDemoMasses: balls have the mass of their volume and density (1.5 and 0.72 are common
 // practice, no source). Discs are plates of iron or bronze of believable thickness; a
-// flap is one of rubber round steel. Their mass grows with a power of the bore between 2.5
-// and 3: same shape, or a little thinner for its width.
+// flap is one of rubber round steel. Their mass grows with a power of the bore between 2.3
+// and 3: same shape, or thinner for its width. The rules for the full-open velocity know no
+// size, and one shape would need more velocity the larger it is: large discs are thinner.
 func TestDemoMasses(t *testing.T) {
 	first := map[string]*Item{}
 	eachDemo(t, func(t *testing.T, it *Item) {
@@ -80,7 +81,7 @@ func TestDemoMasses(t *testing.T) {
 		}
 		if small := first[it.Family.ID]; small != nil {
 			power := math.Log(it.ElementMass.SI/small.ElementMass.SI) / math.Log(it.Bore.SI/small.Bore.SI)
-			if power < 2.5 || power > 3.05 {
+			if power < 2.3 || power > 3.05 {
 				t.Errorf("%s: mass of the element grows with the power %.2f from %s on", it.ID, power, small.ID)
 			}
 		} else {
@@ -131,7 +132,7 @@ func TestDemoEfficiency(t *testing.T) {
 		if !said {
 			return // balls: velocity and loss follow from drag and gap
 		}
-		if m.Efficiency < 0.7 || m.Efficiency > 2 {
+		if m.Efficiency < 0.55 || m.Efficiency > 1.2 {
 			t.Errorf("%s: force efficiency %.2f", it.ID, m.Efficiency)
 		}
 		near(t, it.ID+" full-open velocity", m.FullOpenVelocity().VelocityMS, stated.SI, 0.05)

@@ -44,6 +44,9 @@ func TestMeasuredReplacesComputed(t *testing.T) {
 	for share, loss := range map[float64]float64{0.2: 7, 0.5: 1.5, 1: 1.1} {
 		s := m.At(share * m.Stroke)
 		near(t, "measured loss", s.Loss(1), loss, 1e-9)
+		if m.Known.Word != "measured" {
+			t.Errorf("the law is called %s", m.Known.Word)
+		}
 	}
 	for velocity, share := range map[float64]float64{0.4: 0.25, 0.9: 0.6} {
 		near(t, "measured opening", m.Settle(velocity).Share, share, 1e-3)

@@ -74,7 +74,7 @@ var findingCases = []findingCase{
 	{ServiceOffered, "flap/6in", nil, nil},
 	{ServiceNotOffered, "dual-plate/6in", nil, nil},
 	{PositionAllowed, "flap/6in", nil, nil},
-	{PositionNotAllowed, "swing/6in", nil, nil},
+	{PositionNotAllowed, "swing-cushioned/6in", nil, nil},
 	{PositionToConfirm, "flap/6in", edits("  position: flow up\n", ""), nil},
 	{ClosesByItself, "ball-cage/6in/sinking", nil, nil},
 	{ClosesByItself, "ball-cage/6in/floating", edits("position: flow up", "position: flow down"), nil},

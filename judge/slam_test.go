@@ -258,7 +258,7 @@ func TestNoNumberWithoutARun(t *testing.T) {
 
 // The mechanics come before the maker's refusal among what rejects a valve.
 func TestMechanicsBeforeTheMaker(t *testing.T) {
-	in := input(t, layout, "swing/6in") // the maker does not offer it for flow up
+	in := input(t, layout, "swing-cushioned/6in") // the maker does not offer it for flow up
 	in.Answer = record(1, 0.8, 1.2, plant.Chances{Harmful: 1})
 	a := Assess(in)
 	refused := first(t, &a, "position-not-allowed")

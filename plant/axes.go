@@ -34,9 +34,21 @@ func (a *axis) at(u float64) float64 {
 // felt is the share of a value below which its range is not drawn.
 const felt = 0.02
 
-// valvePlaces is the first place in the sequence of a valve's own numbers: those before
-// are the station's, the same for every valve.
-const valvePlaces = 32
+// A valve's own numbers have the places from valvePlaces to afterValve in the sequence. Those
+// before are the station's, the same for every valve, and so are those after, for a station of
+// many kinds of pumps.
+const (
+	valvePlaces = 32
+	afterValve  = valvePlaces + 64
+)
+
+// stationPlace is the place of the station's number i.
+func stationPlace(i int) int {
+	if i < valvePlaces {
+		return i
+	}
+	return afterValve + i - valvePlaces
+}
 
 // stationAxes lists what is uncertain of the station. Numbers that belong together move
 // together: all runs of one line, both levels of one well, all pumps of one kind. What the
@@ -79,7 +91,7 @@ func (p *Plant) stationAxes() []axis {
 	})
 	out = append(out, deviceAxes(st)...)
 	for i := range out {
-		out[i].place = i
+		out[i].place = stationPlace(i)
 	}
 	return slices.DeleteFunc(out, func(a axis) bool {
 		return !a.value.Ranged() || a.value.High-a.value.Low < felt*math.Abs(a.value.SI)
@@ -212,6 +224,9 @@ func valveAxes(it *catalog.Item) ([]axis, error) {
 	full, err := it.Family.Type.Complete(it.Params)
 	if err != nil {
 		return nil, err
+	}
+	if n := len(it.Family.Type.Params); n > afterValve-valvePlaces {
+		return nil, fmt.Errorf("plant: valve type %s has %d numbers; the draws have places for %d", it.Family.Type.Key, n, afterValve-valvePlaces)
 	}
 	var out []axis
 	for i := range it.Family.Type.Params {

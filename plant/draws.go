@@ -29,11 +29,13 @@ type draws struct {
 // drawing makes the draws ready.
 func (p *Plant) drawing() *draws {
 	p.drawn.Do(func() {
-		s, err := draw.NewSequence(draw.MostAxes, seed)
-		if err != nil {
-			panic(err) // of a constant
+		d := &draws{axes: p.stationAxes()}
+		last := afterValve
+		for _, a := range d.axes {
+			last = max(last, a.place+1)
 		}
-		p.draws = &draws{axes: p.stationAxes(), sequence: s}
+		d.sequence, _ = draw.NewSequence(last, seed) // an error is for none
+		p.draws = d
 	})
 	return p.draws
 }

@@ -51,8 +51,8 @@ var tableReaders = []string{
 	"catalog.StandardRating", "dimension.FlangeOf", "dimension.LengthOf",
 	"pipe.Dimension.IDM", "pipe.ElasticOf", "pipe.FittingOf", "pipe.Lookup", "pipe.SurfaceOf",
 	"pump.Quadrants", "pump.ShutOffRatio",
-	"valve.ButterflyLoss", "valve.HandbookLosses", "valve.LiftRules", "valve.SphereTubeAddedMass",
-	"valve ball-pocket", "valve.Mechanism.Settle",
+	"valve.HandbookLosses", "valve.LiftRules", "valve.SphereTubeAddedMass",
+	"valve ball-pocket", "valve swing-curve", "valve.Mechanism.Settle",
 	// Fits with constants typed from the source: worked out by other means they show that
 	// the same constants were typed twice.
 	"pump.LightPumpInertia", "pump.MotorInertia", "pump.PumpInertia", "pump.RotorInertia",

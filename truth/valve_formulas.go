@@ -42,7 +42,6 @@ var (
 		return valve.HoldingVelocityByHand(x[0], x[1], x[2], x[3], x[4])
 	}, "Db", "Dch", "D", "SG", "g"))
 	_ = evaluator("rubber-modulus", "valve.RubberModulus", kernel(func(x []float64) float64 { return valve.RubberModulus(x[0]) / 1e6 }, "S"))
-	_ = evaluator("butterfly-loss", "valve.ButterflyLoss", kernel(func(x []float64) float64 { return valve.ButterflyLoss(x[0] * degree) }, "alpha"))
 )
 
 // Surge and deceleration.

@@ -95,7 +95,7 @@ func buildBallCage(v Values, s Setting) (Frame, Law, error) {
 		pull:    (water + added) * bore / chamber,
 	}
 	return Frame{
-		BoreM: v["bore"], Stroke: v["stroke"], SubmergedN: weight,
+		BoreM: v["bore"], Stroke: v["stroke"], SubmergedN: weight, Known: ballInTube,
 		HoldPa: ballHold(weight, c.radius, c.seat, s.InclinationRad),
 	}, c.state, nil
 }

@@ -107,7 +107,7 @@ func buildBallPocket(v Values, s Setting) (Frame, Law, error) {
 	p.gapScale = pocketForward[0].loss / p.gap(pocketGapBelow*p.travel)
 	squeeze := BallDrag(min(ball/v["pocket_diameter"], maxTubeRatio), freeDrag)
 	p.drag = v["pocket_drag"] * 0.5 * s.DensityKgM3 * math.Pi * p.radius * p.radius * squeeze
-	frame := Frame{BoreM: v["bore"], Stroke: p.travel, Notes: []Note{computedNote}}
+	frame := Frame{BoreM: v["bore"], Stroke: p.travel, Notes: []Note{computedNote}, Known: computedPocket}
 	weigh := func(s Setting) float64 {
 		return SubmergedWeight(v["ball_density"], s.DensityKgM3, ball, s.GravityMS2)
 	}
@@ -125,7 +125,7 @@ func buildBallPocket(v Values, s Setting) (Frame, Law, error) {
 		if frame.Notes, err = p.byCatalog(v, s, along); err != nil {
 			return Frame{}, nil, err
 		}
-		frame.Efficiency = p.catalog.atStop
+		frame.Efficiency, frame.Known = p.catalog.atStop, gapFormula
 	}
 	return frame, p.state, nil
 }

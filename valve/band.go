@@ -43,7 +43,7 @@ const (
 
 // drawTolerance is the relative error allowed in one step of the closing of a draw. It
 // resolves the reverse velocity to better than 2 %, in the mean to 0.25 %.
-const drawTolerance = 30 * Tolerance
+const drawTolerance = 20 * Tolerance
 
 // drawSeed is the same for all valves, so that what differs between them is not the draw.
 const drawSeed = 1

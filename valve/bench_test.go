@@ -19,6 +19,31 @@ func BenchmarkClose(b *testing.B) {
 	}
 }
 
+// A stop in steps of a run: 200 of 4 ms, each asked three times and committed.
+func BenchmarkInLine(b *testing.B) {
+	const step, z, start, rate = 0.004, 3000.0, 2.0, 6.0
+	for _, typ := range Types() {
+		m := example(b, typ, typ.Positions[0])
+		area, xi := m.AreaM2(), m.Settle(start).Xi
+		b.Run(typ.Key, func(b *testing.B) {
+			for b.Loop() {
+				l := NewInLine(m, xi, start)
+				for i := range 200 {
+					at := float64(i+1) * step
+					from := max(start-rate*float64(i)*step, -1) * area
+					to := max(start-rate*float64(i+1)*step, -1) * area
+					for _, other := range []float64{from, to * 1.01, to} {
+						if _, err := l.Flow(at, step, from, other, z); err != nil {
+							b.Fatal(err)
+						}
+					}
+					l.Commit(at, step, from, to, z)
+				}
+			}
+		})
+	}
+}
+
 // The second line beside a run.
 func BenchmarkFewDraws(b *testing.B) {
 	for _, key := range []string{"swing", "ball-pocket"} {

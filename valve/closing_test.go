@@ -10,8 +10,8 @@ import (
 // not in truth: a spring of the weight's torque. Pinned: these are this code's own
 // numbers, kept so that a change shows.
 func TestClosingPinned(t *testing.T) {
-	m := build(t, "swing-assisted", swingB(1, Values{"spring_torque": 8.2737, "opening_efficiency": 1.420529}), water(Horizontal))
-	for rate, want := range map[float64]float64{2: 0.0798, 8: 0.2599, 20: 1.8423} {
+	m := build(t, "swing-assisted", swingB(1, Values{"spring_torque": 8.2737, "opening_efficiency": 1}), water(Horizontal))
+	for rate, want := range map[float64]float64{2: 0.0962, 8: 0.4619, 20: 2.0071} {
 		c := closeAt(t, m, Deceleration{StartMS: 2, RateMS2: rate, FromStop: true})
 		near(t, "reverse velocity", c.ReverseVelocityMS, want, 0.002)
 	}
@@ -20,8 +20,8 @@ func TestClosingPinned(t *testing.T) {
 // TestSpringBeatsWeight: a weight must be set in motion, so at high deceleration a
 // spring of equal torque closes earlier.
 func TestSpringBeatsWeight(t *testing.T) {
-	weight := build(t, "swing-assisted", swingB(1, Values{"lever_mass": 5, "lever_arm": 0.2, "opening_efficiency": 1.420529}), water(Horizontal))
-	spring := build(t, "swing-assisted", swingB(1, Values{"spring_torque": 8.2737, "opening_efficiency": 1.420529}), water(Horizontal))
+	weight := build(t, "swing-assisted", swingB(1, Values{"lever_mass": 5, "lever_arm": 0.2, "opening_efficiency": 1}), water(Horizontal))
+	spring := build(t, "swing-assisted", swingB(1, Values{"spring_torque": 8.2737, "opening_efficiency": 1}), water(Horizontal))
 	for _, rate := range []float64{8, 10, 15, 20} {
 		d := Deceleration{StartMS: 2, RateMS2: rate, FromStop: true}
 		if w, s := closeAt(t, weight, d).ReverseVelocityMS, closeAt(t, spring, d).ReverseVelocityMS; s >= w {
@@ -70,7 +70,7 @@ func TestStepConverged(t *testing.T) {
 // exact).
 func TestScaling(t *testing.T) {
 	run := func(k float64) float64 {
-		m := build(t, "swing", swingB(k, Values{"full_open_velocity": 1.5 * math.Sqrt(k)}), water(Horizontal))
+		m := build(t, "swing", swingB(k, Values{"full_open_velocity": 1.8 * math.Sqrt(k)}), water(Horizontal))
 		a := 1000 * math.Sqrt(k)
 		return closeAt(t, m, Deceleration{StartMS: 2 * math.Sqrt(k), RateMS2: 8, WaveMS: [2]float64{a, a}, FromStop: true}).ReverseVelocityMS
 	}
@@ -80,7 +80,7 @@ func TestScaling(t *testing.T) {
 // TestWaveSpeedHardlyMatters: from 300 to 1400 m/s it moves the reverse velocity by at
 // most 2 % for the reference valves.
 func TestWaveSpeedHardlyMatters(t *testing.T) {
-	for _, m := range []*Mechanism{build(t, "axial", axialA, water(Horizontal)), build(t, "swing", swingB(1, Values{"full_open_velocity": 1.5}), water(Horizontal))} {
+	for _, m := range []*Mechanism{build(t, "axial", axialA, water(Horizontal)), build(t, "swing", swingB(1, Values{"full_open_velocity": 1.8}), water(Horizontal))} {
 		slow := closeAt(t, m, Deceleration{StartMS: 2, RateMS2: 8, WaveMS: [2]float64{300, 300}, FromStop: true})
 		quick := closeAt(t, m, Deceleration{StartMS: 2, RateMS2: 8, WaveMS: [2]float64{1400, 1400}, FromStop: true})
 		near(t, "reverse velocity", slow.ReverseVelocityMS, quick.ReverseVelocityMS, 0.02)
@@ -89,7 +89,7 @@ func TestWaveSpeedHardlyMatters(t *testing.T) {
 
 // TestFreeFunction: the same fall of the flow, told as a function, gives the same run.
 func TestFreeFunction(t *testing.T) {
-	m := build(t, "swing", swingB(1, Values{"full_open_velocity": 1.5}), water(Horizontal))
+	m := build(t, "swing", swingB(1, Values{"full_open_velocity": 1.8}), water(Horizontal))
 	straight := closeAt(t, m, Deceleration{StartMS: 2, RateMS2: 8, FromStop: true})
 	told := closeAt(t, m, Deceleration{StartMS: 2, Free: func(t float64) float64 { return 2 - 8*t }, FromStop: true})
 	near(t, "reverse velocity", told.ReverseVelocityMS, straight.ReverseVelocityMS, 0.001)

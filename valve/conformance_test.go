@@ -60,27 +60,14 @@ func TestDescriptions(t *testing.T) {
 	}
 }
 
-// TestDefaultsAreAssumed: what the example leaves out is filled in with a range that holds
-// the value, and says that it is assumed.
-func TestDefaultsAreAssumed(t *testing.T) {
-	for _, typ := range Types() {
-		given, err := typ.ReadExample()
-		if err != nil {
-			t.Fatal(err)
+// TestLawsSayHowTheyAreKnown: whoever reads a curve learns whether its law is computed,
+// measured or assumed.
+func TestLawsSayHowTheyAreKnown(t *testing.T) {
+	eachExample(t, func(t *testing.T, _ *Type, m *Mechanism) {
+		if !slices.Contains([]string{"computed", "measured", "assumed"}, m.Known.Word) || m.Known.Text == "" {
+			t.Errorf("law: %+v", m.Known)
 		}
-		full, err := typ.Complete(given)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for key, v := range full {
-			if v.Low > v.SI || v.High < v.SI {
-				t.Errorf("%s: %s is %g outside %g to %g", typ.Key, key, v.SI, v.Low, v.High)
-			}
-			if _, isGiven := given[key]; !isGiven && (v.Origin.String() != "assumed" || v.Reason == "") {
-				t.Errorf("%s: %s is filled in as %s for %q", typ.Key, key, v.Origin, v.Reason)
-			}
-		}
-	}
+	})
 }
 
 // TestLossRises: the loss is positive and finite at every opening and grows without bound
@@ -352,7 +339,7 @@ func TestSourcesAreCited(t *testing.T) {
 		check(h.Style, h.Source)
 	}
 	for _, f := range []basis.Formula{
-		SphereDragSmoothFormula, BallDragWallFormula, ButterflyLossFormula, BallDragFormula, MinimumVelocityFormula, LossFromKvFormula, RubberModulusFormula,
+		SphereDragSmoothFormula, BallDragWallFormula, DiscLossFormula, BallDragFormula, MinimumVelocityFormula, LossFromKvFormula, RubberModulusFormula,
 	} {
 		check(f.ID, f.Ref)
 	}

@@ -64,7 +64,7 @@ func testSetting(v Values) Setting {
 	if v.Has("reference_density") {
 		s.DensityKgM3 = v["reference_density"]
 	}
-	if v.Has("chamber_diameter") {
+	if v.Has("chamber_diameter") && v.Has("ball_density") {
 		s.InclinationRad = math.Copysign(math.Pi/2, v["ball_density"]-s.DensityKgM3)
 	}
 	return s

@@ -22,6 +22,18 @@ type cubic struct {
 	a0, a1, a2, a3 float64
 }
 
+// at is the height at the distance d from where the cubic begins.
+func (p *cubic) at(d float64) float64 { return p.a0 + d*(p.a1+d*(p.a2+d*p.a3)) }
+
+// slope is the derivative there.
+func (p *cubic) slope(d float64) float64 { return p.a1 + d*(2*p.a2+d*3*p.a3) }
+
+// hermite is the cubic between two points with the slopes there.
+func hermite(x0, x1, y0, y1, from, to float64) cubic {
+	w, rise := x1-x0, y1-y0
+	return cubic{from: x0, a0: y0, a1: from, a2: (3*rise/w - 2*from - to) / w, a3: (from + to - 2*rise/w) / (w * w)}
+}
+
 func newCurve(x, y []float64) (curve, error) {
 	if len(x) != len(y) || len(x) < 2 {
 		return curve{}, fmt.Errorf("a curve of %d and %d numbers: at least two points are needed", len(x), len(y))
@@ -38,12 +50,7 @@ func newCurve(x, y []float64) (curve, error) {
 	n := len(x) - 1
 	c := curve{last: x[n], end: y[n]}
 	for i := range n {
-		w, rise := x[i+1]-x[i], y[i+1]-y[i]
-		from, to := fitted.PredictDerivative(x[i]), fitted.PredictDerivative(x[i+1])
-		c.cubics = append(c.cubics, cubic{
-			from: x[i], a0: y[i], a1: from,
-			a2: (3*rise/w - 2*from - to) / w, a3: (from + to - 2*rise/w) / (w * w),
-		})
+		c.cubics = append(c.cubics, hermite(x[i], x[i+1], y[i], y[i+1], fitted.PredictDerivative(x[i]), fitted.PredictDerivative(x[i+1])))
 	}
 	return c, nil
 }
@@ -73,8 +80,7 @@ func (c *curve) at(x float64) float64 {
 		return c.end
 	}
 	p, d := c.piece(x)
-	d = max(d, 0)
-	return p.a0 + d*(p.a1+d*(p.a2+d*p.a3))
+	return p.at(max(d, 0))
 }
 
 // slope is the derivative at x, 0 outside the ends.
@@ -83,5 +89,5 @@ func (c *curve) slope(x float64) float64 {
 	if d < 0 || x > c.last {
 		return 0
 	}
-	return p.a1 + d*(2*p.a2+d*3*p.a3)
+	return p.slope(d)
 }

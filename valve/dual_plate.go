@@ -7,6 +7,19 @@ import (
 	"seatward/quantity"
 )
 
+// plateLaw are the numbers of the law: gaps all round, the same jets, and a passage that is
+// what the outline of the plates leaves of the body, since the plates stay in the stream; their
+// wake is in the full-open loss. Torque per pressure drop runs straight from the seat to the
+// stop. Not computed.
+var plateLaw = with(
+	[]Param{partOpenLoss, {
+		Key: "chamber_diameter", Title: "inner diameter of the body at the plates", Kind: quantity.Diameter, Positive: true,
+		Doc:     "Where the plates swing, or of a round one of equal area. It sets the passage beside the plates.",
+		Default: scaled("disc_diameter", 1.1, 1.1, 1.1, "the plates clear the body; "+notComputed, "disc-computation"),
+	}},
+	gapParams, []Param{partOpenForce},
+)
+
 var dualPlateParams = []Param{
 	{Key: "bore", Title: "bore of the valve", Kind: quantity.Diameter, Required: true, Positive: true, Doc: "Diameter on which velocities and losses rest."},
 	{
@@ -35,10 +48,6 @@ var dualPlateParams = []Param{
 	{Key: "spring_torque", Title: "torque of the springs when the valve is closed", Kind: quantity.Torque, Tried: true, Required: true, Most: 1e6, Doc: "Of both plates together; closing is positive."},
 	{Key: "spring_stiffness", Title: "stiffness of the springs", Kind: quantity.Stiffness, Tried: true, Required: true, Most: 1e6, Doc: "Torque of both plates together, added for each angle of opening."},
 	{
-		Key: "contraction", Title: "contraction of the jet in the gap", Kind: quantity.Number, Positive: true, Most: 1, Doc: "Jet area over gap area.",
-		Default: fixed(0.7, 0.6, 0.8, "sharp edges on both sides of the gap", basis.FromMemory),
-	},
-	{
 		Key: "friction", Title: "friction torque of both plates", Kind: quantity.Torque, Most: 1e6, Doc: "Constant, against motion.",
 		Default: scaled("spring_torque", 0, 0, 0.1, "clean pins; up to a tenth of the springs' torque", basis.CommonPractice),
 	},
@@ -47,7 +56,7 @@ var dualPlateParams = []Param{
 // halves are two half discs of radius R hinged on their common diameter. One angle
 // and one torque, of both together, stand for the pair.
 type halves struct {
-	whole
+	*swinging
 	spring, rate, weight float64 // N m, N m/rad, submerged weight's torque with the plates square to the flow
 	inertia, pull        float64
 	friction             float64
@@ -57,32 +66,38 @@ func (h *halves) closing(angle float64) float64 {
 	return h.spring + h.rate*angle + h.weight*math.Cos(angle)
 }
 
-// state is the Law.
+// state is the law that a lattice is made of: without slopes.
 func (h *halves) state(angle float64, s *State) {
-	sin, cos := math.Sincos(angle)
-	s.Terms[0] = h.term(angle)
+	s.Terms[0] = h.term(angle, 1, 1)
 	s.Closing, s.Friction = h.closing(angle), h.friction
-	s.Mass, s.Coupling, s.CouplingSlope = h.inertia, h.pull*cos, -h.pull*sin
+	s.Mass, s.Coupling = h.inertia, h.pull*math.Cos(angle)
 }
 
 var _ = register(Type{
 	Key:   "dual-plate",
 	Title: "Dual plate",
 	Description: "Two half discs fold back from a pin across the bore; springs push them shut. " +
-		"Short in the line and quick to close, with pin and springs in the stream: no valve for rags.",
-	Params:     with(dualPlateParams, openingParams, common(bodyFactor)),
+		"Short in the line and quick to close, with pin and springs in the stream: no valve for rags. Loss and torque at part opening follow from the law of the computed swing disc; for plates they are not computed.",
+	Params:     with(dualPlateParams, plateLaw, swingOpening, common(bodyFactor)),
 	Positions:  []Position{Horizontal, FlowUp},
 	SweptBores: [2]float64{0.15, 0.45},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "195 mm", "plates_mass": "3 kg", "stroke_angle": "80 deg",
-		"spring_torque": "2 N m", "spring_stiffness": "2 N m/rad",
-		"full_open_loss": "1.5", "full_open_velocity": "1.8 m/s",
+		"spring_torque": "2.5 N m", "spring_stiffness": "2.5 N m/rad",
+		"full_open_loss": "2.0", "full_open_velocity": "2.2 m/s",
 	},
 	build: buildDualPlate,
 })
 
 func buildDualPlate(v Values, s Setting) (Frame, Law, error) {
-	radius, bore, cc := v["disc_diameter"]/2, math.Pi/4*v["bore"]*v["bore"], v["contraction"]
+	const key = "dual-plate"
+	radius := v["disc_diameter"] / 2
+	r3 := radius * radius * radius
+	law, err := newSwinging(key, v, HingedGapArea(radius, 0, math.Pi), 4.0/3*r3, 0)
+	if err != nil {
+		return Frame{}, nil, err
+	}
+	law.projected = true
 	factor := v["added_mass_factor"]
 	center := 4 * radius / (3 * math.Pi) // of gravity of a half disc, from the pin
 	submerged := func(s Setting) float64 {
@@ -90,25 +105,20 @@ func buildDualPlate(v Values, s Setting) (Frame, Law, error) {
 	}
 	torque := func(s Setting) float64 { return submerged(s) * center * math.Sin(s.InclinationRad) }
 	h := &halves{
-		whole: whole{
-			stroke: v["stroke_angle"], area: bore, loss: v["full_open_loss"],
-			geometry: 4.0 / 3 * radius * radius * radius,
-			gap:      func(angle float64) float64 { return GapLoss(bore, HalvesGapArea(radius, angle), cc) },
-		},
-		spring: v["spring_torque"], rate: v["spring_stiffness"], weight: torque(s),
+		swinging: law, spring: v["spring_torque"], rate: v["spring_stiffness"], weight: torque(s),
 		inertia:  v["plates_inertia"] + factor*HalvesAddedInertia(s.DensityKgM3, radius),
-		pull:     factor*s.DensityKgM3*radius*radius*radius*radius + s.DensityKgM3*v["displaced_volume"]*center,
+		pull:     factor*s.DensityKgM3*r3*radius + s.DensityKgM3*v["displaced_volume"]*center,
 		friction: v["friction"],
 	}
-	h.gapOpen = h.gap(h.stroke)
-	notes, err := h.fitAtStop("dual-plate", v, s, func(ref Setting) float64 {
+	eta, notes, err := openingFit(key, v, s, h.geometry, func(ref Setting) float64 {
 		return h.spring + h.rate*h.stroke + torque(ref)*math.Cos(h.stroke)
 	})
 	if err != nil {
 		return Frame{}, nil, err
 	}
+	h.settle(eta)
 	return Frame{
-		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: h.atStop, Notes: notes,
+		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: eta, Notes: append(notes, lawNote(likeTheDisc)), Known: likeTheDisc,
 		SubmergedN: submerged(s), HoldPa: max(0, -h.closing(0)) / h.geometry,
-	}, h.state, nil
+	}, newLattice(h.state, h.stroke).state, nil
 }

@@ -3,6 +3,7 @@ package valve
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"seatward/basis"
 	"seatward/quantity"
@@ -15,8 +16,8 @@ import (
 //
 // F_close closing in N (or torque in N m) at full opening, ρ densityKgM3, K_o loss,
 // V_o velocityMS, G geometry in m² (or m³): the force per pressure drop of the element
-// on its seat, where η is 1. Derived here. Expect 0.7 to 1.0 for axial elements and
-// 1.2 to 2 for hinged ones.
+// on its seat, where η is 1. Derived here. Expect 0.7 to 1.0 for axial elements and 0.55 to
+// 1.2 for discs that swing.
 func OpeningEfficiency(closing, densityKgM3, loss, velocityMS, geometry float64) float64 {
 	return closing / (0.5 * densityKgM3 * loss * velocityMS * velocityMS * geometry)
 }
@@ -29,12 +30,13 @@ var OpeningEfficiencyFormula = basis.Formula{
 	Symbols: []string{"F_close", "ρ", "K_o", "V_o", "G"},
 	Kind:    quantity.Number,
 	Ref:     basis.DerivedHere,
-	Range:   "0.7 to 2 is expected; outside it the data do not fit together",
+	Range:   "0.55 to 1.2 is expected; outside it the data do not fit together",
 }
 
 // expectedEfficiency is the range outside which K_o, V_o and the closing force are
-// not believed to belong to one valve.
-var expectedEfficiency = [2]float64{0.7, 2}
+// not believed to belong to one valve: what computed swing discs have in chambers of several
+// widths. Axial discs lie inside it, at 0.7 to 1.
+var expectedEfficiency = [2]float64{0.55, 1.2}
 
 // gapBelieved is how many times the loss at full opening the gap alone may lose there
 // by the gap's law, which is good to 40 %. Far above it the geometry is another valve's.
@@ -44,8 +46,8 @@ const gapBelieved = 4
 //
 //	K(ξ) = K_o + gap(ξ) − gap(ξ_m),  S(ξ) = η(ξ) G,  η = 1 + (η_o − 1) ξ/ξ_m
 //
-// of every type without flow round the element away from its seat. G is what the
-// element sweeps, so at the seat the work of the pressure is the work on the element.
+// of every type that lifts and has no flow round the element away from its seat. G is what
+// the element sweeps, so at the seat the work of the pressure is the work on the element.
 type whole struct {
 	stroke, area  float64
 	loss, gapOpen float64 // K_o; gap loss at full opening
@@ -85,41 +87,63 @@ var openingParams = []Param{
 	},
 }
 
+// swingOpening are the same numbers for elements that swing. A swing disc that states no
+// full-open velocity has that of the computed one.
+var swingOpening = func() []Param {
+	list := with(openingParams)
+	i := slices.IndexFunc(list, func(p Param) bool { return p.Key == "opening_efficiency" })
+	list[i].Default = &Default{
+		Of: func(v Values) (float64, float64, float64) {
+			if v.Has("full_open_velocity") {
+				return math.NaN(), 0, 0
+			}
+			return 1, expectedEfficiency[0], expectedEfficiency[1]
+		},
+		Reason: "that of the computed swing disc; chambers of other widths have 0.56 to 1.19", Source: "disc-computation",
+	}
+	return list
+}()
+
 // reference is the setting of the test behind full_open_velocity.
 func reference(v Values, s Setting) Setting {
 	return Setting{DensityKgM3: v["reference_density"], InclinationRad: v["reference_inclination"], GravityMS2: s.GravityMS2}
 }
 
-// fitAtStop sets η_o from the values: as given, or from the full-open velocity with
-// the closing force that holds in the test. A note says that the number is outside its
-// expected range.
-func (w *whole) fitAtStop(typeKey string, v Values, s Setting, closing func(Setting) float64) ([]Note, error) {
-	fault := func(key, found, expected, mend string) error {
-		return &ParamError{Type: typeKey, Key: key, Found: found, Expected: expected, Mend: mend}
-	}
+// fitAtStop sets η_o from the values, as openingFit has it.
+func (w *whole) fitAtStop(typeKey string, v Values, s Setting, closing func(Setting) float64) (notes []Note, err error) {
 	if w.gapOpen > gapBelieved*w.loss {
 		found := fmt.Sprintf("%.3g, where the gap of the open valve alone loses %.3g", w.loss, w.gapOpen)
-		return nil, fault("full_open_loss", found, "a gap that fits the loss", "check bore, disc, seat and stroke")
+		return nil, &ParamError{Type: typeKey, Key: "full_open_loss", Found: found, Expected: "a gap that fits the loss", Mend: "check bore, disc, seat and stroke"}
+	}
+	w.atStop, notes, err = openingFit(typeKey, v, s, w.geometry, closing)
+	return notes, err
+}
+
+// openingFit is η_o: as given, or from the full-open velocity with the closing force that
+// holds in the test. A note says that the number is outside its expected range.
+func openingFit(typeKey string, v Values, s Setting, geometry float64, closing func(Setting) float64) (eta float64, notes []Note, err error) {
+	fault := func(key, found, expected, mend string) (float64, []Note, error) {
+		return 0, nil, &ParamError{Type: typeKey, Key: key, Found: found, Expected: expected, Mend: mend}
 	}
 	switch {
 	case v.Has("opening_efficiency"):
-		w.atStop = v["opening_efficiency"]
+		eta = v["opening_efficiency"]
 	case v.Has("full_open_velocity"):
 		ref := reference(v, s)
-		w.atStop = OpeningEfficiency(closing(ref), ref.DensityKgM3, w.loss, v["full_open_velocity"], w.geometry)
+		eta = OpeningEfficiency(closing(ref), ref.DensityKgM3, v["full_open_loss"], v["full_open_velocity"], geometry)
 	default:
-		return nil, fault("full_open_velocity", "nothing", "the least velocity that holds the element fully open", "add it to the product data, or opening_efficiency instead")
+		return fault("full_open_velocity", "nothing", "the least velocity that holds the element fully open", "add it to the product data, or opening_efficiency instead")
 	}
-	if !(w.atStop > 0) {
-		return nil, fault("full_open_velocity", "a valve that nothing closes from full opening in the test position", "a closing force",
+	if !(eta > 0) {
+		return fault("full_open_velocity", "a valve that nothing closes from full opening in the test position", "a closing force",
 			"check reference_inclination, masses, angles and springs")
 	}
-	if w.atStop >= expectedEfficiency[0] && w.atStop <= expectedEfficiency[1] {
-		return nil, nil
+	if eta >= expectedEfficiency[0] && eta <= expectedEfficiency[1] {
+		return eta, nil, nil
 	}
-	return []Note{{
+	return eta, []Note{{
 		Key: "opening_efficiency",
-		Text: fmt.Sprintf("the force efficiency at full opening comes to %.2f; %.1f to %.1f is expected, so full-open loss, full-open velocity and closing force may not belong to one valve",
-			w.atStop, expectedEfficiency[0], expectedEfficiency[1]),
+		Text: fmt.Sprintf("the force efficiency at full opening comes to %.2f; %.2f to %.1f is expected, so full-open loss, full-open velocity and closing force may not belong to one valve",
+			eta, expectedEfficiency[0], expectedEfficiency[1]),
 	}}, nil
 }

@@ -7,7 +7,14 @@ import (
 	"seatward/quantity"
 )
 
-var flapSeat = fixed(math.Pi/4, 0.6, 0.9, "flap checks have a seat of about 45°", basis.CommonPractice)
+var flapSeat = fixed(math.Pi/4, 0.5, 0.9, "flap checks have a seat of 30 to 50°", basis.CommonPractice)
+
+// flapLaw are the numbers of the law. The flap swings from beside the bore as the computed
+// disc does, and the slant of its seat has it out of the passage sooner. Not computed.
+var flapLaw = with(
+	[]Param{partOpenLoss, chamberParam(1.4, 1.4, 1.4, notComputed, "disc-computation")},
+	gapParams, []Param{partOpenForce},
+)
 
 var flapParams = []Param{
 	{
@@ -34,21 +41,24 @@ var _ = register(Type{
 	Key:   "flap",
 	Title: "Rubber flap",
 	Description: "A rubber-covered flap on a slanting seat bends about its own rubber hinge; there is no pin to wear or to catch rags. " +
-		"The slant makes the way short.",
-	Params:     with(hingedParams(flapSeat, [3]float64{1800, 1300, 4000}, "rubber round a steel plate"), flapParams, openingParams, common(bodyFactor)),
+		"The slant makes the way short. Loss and torque at part opening are those of the computed swing disc on this geometry; for a flap they are not computed.",
+	Params:     with(hingedParams(flapSeat, [3]float64{1800, 1300, 4000}, "rubber round a steel plate"), flapParams, flapLaw, swingOpening, common(crowdedFactor)),
 	Positions:  []Position{Horizontal, FlowUp},
 	SweptBores: [2]float64{0.25, 0.7},
 	Example: map[string]string{
-		"bore": "200 mm", "disc_diameter": "215 mm", "hinge_to_center": "115 mm", "disc_mass": "2.2 kg", "stroke_angle": "35 deg",
-		"hinge_torque": "4 N m", "hinge_stiffness": "10 N m/rad",
-		"full_open_loss": "1.1", "full_open_velocity": "1.9 m/s",
+		"bore": "200 mm", "disc_diameter": "215 mm", "hinge_to_center": "115 mm", "disc_mass": "2.2 kg", "seat_angle": "35 deg", "stroke_angle": "40 deg",
+		"hinge_torque": "6 N m", "hinge_stiffness": "5 N m/rad",
+		"full_open_loss": "1.1", "full_open_velocity": "2.1 m/s",
 	},
 	build: func(v Values, s Setting) (Frame, Law, error) {
 		rate, err := hingeStiffness(v)
 		if err != nil {
 			return Frame{}, nil, err
 		}
-		h := newHinged(v, s)
+		h, err := newOutside("flap", v, s)
+		if err != nil {
+			return Frame{}, nil, err
+		}
 		h.spring, h.rate = v["hinge_torque"], rate
 		return h.fit("flap", v, s)
 	},

@@ -48,21 +48,21 @@ func BallGapArea(ballRadiusM, seatRadiusM, liftM float64) float64 {
 	return math.Pi * seatRadiusM * (1 + ballRadiusM/d) * above
 }
 
-// HingedGapArea is the area in m² between a hinged disc and its round seat, the
-// surface of straight lines that join equal points of the two:
+// HingedGapArea is the area in m² between a disc that swings about an axis and its round
+// seat, the surface of straight lines that join equal points of the two:
 //
-//	A_g = 2π r_s L_c · 2 sin(θ/2)
+//	A_g = 4π r_s e sin(θ/2)                            axis outside the seat, e ≥ r_s
+//	A_g = 8 r_s sin(θ/2) [e arcsin(e/r_s) + √(r_s² − e²)]  axis inside it
 //
-// r_s seatRadiusM, L_c hingeToCenterM in m, θ angleRad. Derived here, exact.
-func HingedGapArea(seatRadiusM, hingeToCenterM, angleRad float64) float64 {
-	return 4 * math.Pi * seatRadiusM * hingeToCenterM * math.Sin(angleRad/2)
-}
-
-// HalvesGapArea is the area in m² between two half discs hinged on a diameter and
-// their round seat: A_g = 8 R² sin(θ/2), R radiusM in m, θ angleRad. Derived here,
-// exact.
-func HalvesGapArea(radiusM, angleRad float64) float64 {
-	return 8 * radiusM * radiusM * math.Sin(angleRad/2)
+// r_s seatRadiusM, e axisToCenterM from the axis to the middle of the seat in m, θ angleRad.
+// With e = 0 it holds for two half discs on one pin too, 8 r_s² sin(θ/2). Derived here, exact.
+func HingedGapArea(seatRadiusM, axisToCenterM, angleRad float64) float64 {
+	half := math.Sin(angleRad / 2)
+	if axisToCenterM >= seatRadiusM {
+		return 4 * math.Pi * seatRadiusM * axisToCenterM * half
+	}
+	mean := axisToCenterM*math.Asin(axisToCenterM/seatRadiusM) + math.Sqrt(seatRadiusM*seatRadiusM-axisToCenterM*axisToCenterM)
+	return 8 * seatRadiusM * mean * half
 }
 
 // LiftGapArea is the area in m² of the gap of a disc or cone lifted straight from

@@ -12,8 +12,8 @@ func water(p Position) Setting {
 
 const degree = math.Pi / 180
 
-// swingB is the reference swing check DN200 that truth/cases/valve-closing.csv holds
-// the closing curve of, enlarged k times.
+// swingB is a swing check DN200 with the geometry of the reference valve B of
+// truth/cases/valve-closing.csv, enlarged k times.
 func swingB(k float64, more Values) Values {
 	added, displaced := 8.0/3*1000*math.Pow(0.11, 3)*0.125, 1000*8.0/7850*0.118
 	v := Values{

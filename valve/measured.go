@@ -78,7 +78,7 @@ func (m *Mechanism) Calibrate(c Measured) (*Mechanism, error) {
 		return nil, err
 	}
 	out := *m
-	out.law = k.state
+	out.law, out.Known = k.state, benchTested
 	out.Notes = append(append([]Note(nil), m.Notes...), Note{Key: "measured", Text: "loss or force in forward flow are measured ones"})
 	return &out, out.look(nil)
 }

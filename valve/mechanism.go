@@ -105,12 +105,13 @@ type Frame struct {
 	Rotary         bool
 	DensityKgM3    float64
 	GravityMS2     float64
-	InclinationRad float64 // of the flow: 0 horizontal, π/2 up, −π/2 down
-	SubmergedN     float64 // weight of the element in the liquid; negative floats
-	CushionXi      float64 // opening below which a cushion is met; 0 without one
-	HoldPa         float64 // pressure that must press on the seated element so that its own weight does not take it off the seat
-	Efficiency     float64 // η at full opening, for types in the η form; 0 for others
-	Notes          []Note  // what a reader of the numbers must know
+	InclinationRad float64   // of the flow: 0 horizontal, π/2 up, −π/2 down
+	SubmergedN     float64   // weight of the element in the liquid; negative floats
+	CushionXi      float64   // opening below which a cushion is met; 0 without one
+	HoldPa         float64   // pressure that must press on the seated element so that its own weight does not take it off the seat
+	Efficiency     float64   // η at full opening, for types in the η form; 0 for others
+	Notes          []Note    // what a reader of the numbers must know
+	Known          Knowledge // how loss and force at part opening were come by
 }
 
 // AreaM2 is the area of the bore.
@@ -185,6 +186,9 @@ func NewMechanism(f Frame, law Law) (*Mechanism, error) {
 		if !(must.value > 0) || math.IsInf(must.value, 0) {
 			return nil, fmt.Errorf("valve: %s is %g; it must be a positive number", must.name, must.value)
 		}
+	}
+	if f.Known.Word == "" {
+		f.Known = gapFormula
 	}
 	m := &Mechanism{Frame: f, law: law, reverse: 1, coupling: 1}
 	if err := m.look(possible); err != nil {

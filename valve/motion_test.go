@@ -44,7 +44,7 @@ func TestNodeBalances(t *testing.T) {
 // TestSmallSteps: the motion does not depend on how a solver cuts the time, and a copy
 // is a trial that leaves the element alone.
 func TestSmallSteps(t *testing.T) {
-	m := build(t, "swing", swingB(1, Values{"full_open_velocity": 1.5}), water(Horizontal))
+	m := build(t, "swing", swingB(1, Values{"full_open_velocity": 1.8}), water(Horizontal))
 	whole := closeAt(t, m, Deceleration{StartMS: 2, RateMS2: 8, FromStop: true})
 	e := NewElement(m, m.Stroke, 2)
 	reverse, seated := 0.0, 0.0

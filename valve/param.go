@@ -29,7 +29,8 @@ type Param struct {
 
 // Default is what stands in for a number that is not given.
 type Default struct {
-	// Of gives the default with its range from the numbers that stand before it.
+	// Of gives the default with its range from the numbers that stand before it; not a
+	// number where these leave no need of it.
 	Of             func(v Values) (best, low, high float64)
 	Reason, Source string
 }
@@ -130,6 +131,9 @@ func (t *Type) Complete(p Params) (Params, error) {
 			continue
 		default:
 			best, low, high := spec.Default.Of(known)
+			if math.IsNaN(best) {
+				continue
+			}
 			v = basis.NewAssumed(spec.Title, spec.Kind, best, low, high, spec.Default.Reason, spec.Default.Source)
 		}
 		if err := spec.check(t.Key, v); err != nil {

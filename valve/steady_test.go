@@ -98,7 +98,7 @@ func TestPocketByCatalog(t *testing.T) {
 // others are told.
 func TestSeveralBalances(t *testing.T) {
 	m := example(t, typeNamed(t, "swing"), FlowUp)
-	r := m.Settle(1.28)
+	r := m.Settle(1.14)
 	if r.Standing != Floating || len(r.Others) != 2 || r.Others[0].Stable || !r.Others[1].Stable || r.Others[1].Xi != m.Stroke {
 		t.Errorf("%+v", r)
 	}

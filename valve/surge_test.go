@@ -76,7 +76,7 @@ func TestBounds(t *testing.T) {
 		t.Errorf("%g m/s of an element that has closed before reversal", v)
 	}
 	near(t, "falling element", FallingReverseVelocity(8, 2, 0.1, 10, 0.5), 8*math.Sqrt(2*2*0.1/10)-0.5, 1e-12)
-	m := build(t, "swing", swingB(1, Values{"full_open_velocity": 1.5}), water(Horizontal))
+	m := build(t, "swing", swingB(1, Values{"full_open_velocity": 1.8}), water(Horizontal))
 	full := closeAt(t, m, Deceleration{StartMS: 2, RateMS2: 8, FromStop: true}).ReverseVelocityMS
 	if light := FollowingReverseVelocity(8, m.SweptLengthM(), 1.5); light >= full {
 		t.Errorf("without mass %.3f m/s, with it %.3f", light, full)

@@ -12,7 +12,16 @@ const steelWhy = "moving parts of steel or iron"
 // swingSeat is how a swing check's seat usually leans.
 var swingSeat = fixed(0.087, 0, 0.17, "seats lean some 5° so that the disc's weight holds it shut", basis.CommonPractice)
 
-var swingParams = with(hingedParams(swingSeat, steel, steelWhy), openingParams, common(bodyFactor))
+// discLaw are the numbers of a disc whose law is the computed one.
+var discLaw = with(
+	[]Param{chamberParam(1.4, 1.25, 1.7, "as in the body for which the law was computed; it is the greatest difference between bodies", "disc-computation")},
+	gapParams, []Param{partOpenForce},
+)
+
+// crowdedFactor is the default of added_mass_factor where the body is in the curves.
+var crowdedFactor = fixed(1, 0.8, 1.3, "the walls are in the computed curves; bodies differ", "disc-computation")
+
+var swingParams = with(hingedParams(swingSeat, steel, steelWhy), discLaw, swingOpening, common(crowdedFactor))
 
 var _ = register(Type{
 	Key:   "swing",
@@ -25,9 +34,13 @@ var _ = register(Type{
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "220 mm", "hinge_to_center": "125 mm", "hinge_to_gravity_center": "118 mm",
 		"disc_mass": "8 kg", "disc_inertia": "0.15 kg m2", "stroke_angle": "65 deg",
-		"full_open_loss": "1.0", "full_open_velocity": "1.5 m/s",
+		"full_open_loss": "1.0", "full_open_velocity": "1.8 m/s",
 	},
 	build: func(v Values, s Setting) (Frame, Law, error) {
-		return newHinged(v, s).fit("swing", v, s)
+		h, err := newOutside("swing", v, s)
+		if err != nil {
+			return Frame{}, nil, err
+		}
+		return h.fit("swing", v, s)
 	},
 })

@@ -58,7 +58,7 @@ var _ = register(Type{
 		"bore": "200 mm", "disc_diameter": "220 mm", "hinge_to_center": "125 mm", "hinge_to_gravity_center": "118 mm",
 		"disc_mass": "8 kg", "disc_inertia": "0.15 kg m2", "stroke_angle": "65 deg", "friction": "0.2 N m",
 		"lever_mass": "5 kg", "lever_arm": "200 mm",
-		"full_open_loss": "1.0", "full_open_velocity": "2.2 m/s",
+		"full_open_loss": "1.0", "full_open_velocity": "2.6 m/s",
 	},
 	build: func(v Values, s Setting) (Frame, Law, error) {
 		if v["lever_mass"]*v["lever_arm"] == 0 && v["spring_torque"] == 0 && v["spring_stiffness"] == 0 {
@@ -67,7 +67,10 @@ var _ = register(Type{
 				Mend: "give lever_mass and lever_arm, or spring_torque, or take type swing",
 			}
 		}
-		h := newHinged(v, s)
+		h, err := newOutside("swing-assisted", v, s)
+		if err != nil {
+			return Frame{}, nil, err
+		}
 		h.assist(v, s)
 		return h.fit("swing-assisted", v, s)
 	},

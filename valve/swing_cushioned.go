@@ -77,10 +77,13 @@ var _ = register(Type{
 		"disc_mass": "8 kg", "disc_inertia": "0.15 kg m2", "stroke_angle": "65 deg", "friction": "0.2 N m",
 		"lever_mass": "5 kg", "lever_arm": "200 mm",
 		"cushion_share": "0.3", "cushion_arm": "150 mm", "piston_diameter": "80 mm", "orifice_diameter": "4 mm",
-		"full_open_loss": "1.0", "full_open_velocity": "2.2 m/s",
+		"full_open_loss": "1.0", "full_open_velocity": "2.6 m/s",
 	},
 	build: func(v Values, s Setting) (Frame, Law, error) {
-		h := newHinged(v, s)
+		h, err := newOutside("swing-cushioned", v, s)
+		if err != nil {
+			return Frame{}, nil, err
+		}
 		h.assist(v, s)
 		if err := h.addCushion(v); err != nil {
 			return Frame{}, nil, err

@@ -21,20 +21,25 @@ func (a *app) closingCommand() *cobra.Command {
 	at := place{stops: true}
 	var pictures pictures
 	var rates, start string
+	var all everyFamily
 	c := &cobra.Command{
-		Use:   "closing [FILE] [--valve ID]",
+		Use:   "closing [FILE] [--valve ID | --all]",
 		Short: "Print reverse velocity against deceleration of one valve",
 		Long: "Print the computed closing curve of a valve: reverse velocity at closing against\n" +
 			"an even deceleration of the flow, between two long pipes. Median and 5 to 95 %\n" +
 			"band come from draws of all that is not known of the valve; the best numbers\n" +
 			"stand beside them. The curve compares valves. With a station FILE (or -) the\n" +
 			"station's worst stop is marked beside it; without one --valve names the valve,\n" +
-			"in the first position that it allows.",
-		Example:           "seatward closing --valve flap/6in --position 'flow up'\nseatward closing --valve swing/6in --deceleration '1 m/s2, 8 m/s2'\nseatward closing examples/layout.station.yaml",
+			"in the first position that it allows. --all sets a valve of every family beside the\n" +
+			"others on one chart, each with the law behind its curve: computed, measured or assumed.",
+		Example:           "seatward closing --valve flap/6in --position 'flow up'\nseatward closing --valve swing/6in --deceleration '1 m/s2, 8 m/s2'\nseatward closing --all --svg kinds.svg\nseatward closing examples/layout.station.yaml",
 		Args:              between(0, 1, "at most one station file"),
 		ValidArgsFunction: stationFiles,
 	}
 	c.RunE = func(c *cobra.Command, args []string) error {
+		if all.on {
+			return a.closings(args, &at, all, rates, start, &pictures)
+		}
 		v, sys, err := a.placed(c.Context(), args, &at)
 		if err != nil {
 			return err
@@ -61,6 +66,8 @@ func (a *app) closingCommand() *cobra.Command {
 	}
 	c.Flags().StringVar(&rates, "deceleration", "", "decelerations: a `LIST` such as \"1 m/s2, 4 m/s2\", or a range such as \"2..40 ft/s2\"")
 	c.Flags().StringVar(&start, "velocity", "", "`velocity` in the bore before the stop, such as \"6 ft/s\" or, with its range, \"6 (5..7) ft/s\"")
+	c.Flags().BoolVar(&all.on, "all", false, "a valve of every family on one chart")
+	c.Flags().StringVar(&all.size, "size", "8 in", "`size` of the valves of --all, such as \"8 in\" or DN200")
 	at.flags(c)
 	pictures.flags(c)
 	at.ruleFlags(c)

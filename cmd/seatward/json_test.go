@@ -52,6 +52,7 @@ func TestAnswersFitTheirSchemas(t *testing.T) {
 	}
 	lines["loss"] = append(lines["loss"], "seatward loss --json --valve ball-cage/6in/floating --position horizontal")
 	lines["closing"] = append(lines["closing"], "seatward closing --json --valve axial-spring/6in")
+	lines["closings"] = []string{"seatward closing --json --all", "seatward closing --json --all --size 'DN900' --deceleration '6 m/s2'"}
 	lines["configure"] = []string{"seatward configure --json ball-cage/4in variant=floating", "seatward configure --json swing 'service=drinking water' --temperature '20 C' --reach '3 m'"}
 	lines["materials"] = []string{"seatward materials --json --service sludge", "seatward materials --json"}
 	lines["fit"] = []string{"seatward fit --json --bolt-circle '295 mm' --bolts 12 --face-to-face '500 mm'", "seatward fit --json --flange-od '9 mm'"}

@@ -40,6 +40,9 @@ var schemas = []struct {
 	{"closing", func() ([]byte, error) {
 		return outputSchema(&chart.Closing{}, "Answer of seatward closing, form "+chart.ClosingSchema)
 	}},
+	{"closings", func() ([]byte, error) {
+		return outputSchema(&chart.Closings{}, "Answer of seatward closing --all, form "+chart.ClosingsSchema)
+	}},
 	{"explain", func() ([]byte, error) {
 		return outputSchema(&explained{}, "Answer of seatward explain, form "+explainSchema)
 	}},

@@ -5,9 +5,6 @@ import (
 	"math/bits"
 )
 
-// MostAxes is how many axes a Sequence can have.
-const MostAxes = 64
-
 // Sequence gives points of the unit cube that fill every axis evenly: the first 2^k points,
 // for every k, have exactly one in each of the 2^k equal parts of every axis (a nested Latin
 // hypercube; McKay, Beckman and Conover 1979). Point i does not depend on how many are drawn.
@@ -21,8 +18,8 @@ type Sequence struct{ seeds []uint64 }
 // NewSequence makes a sequence; every seed gives another one. An axis depends on the seed and
 // its number alone.
 func NewSequence(axes int, seed uint64) (*Sequence, error) {
-	if axes < 1 || axes > MostAxes {
-		return nil, fmt.Errorf("draw: %d axes; a sequence has 1 to %d", axes, MostAxes)
+	if axes < 1 {
+		return nil, fmt.Errorf("draw: %d axes; a sequence has at least 1", axes)
 	}
 	s := &Sequence{make([]uint64, axes)}
 	for d := range axes {

@@ -79,13 +79,14 @@ type Figure struct {
 	Panels      []Panel
 	Width       int // px; 0 means 900
 	PanelHeight int // px; 0 means 250
+	NameRoom    int // px for the names of the lines; 0 means 150
 }
 
 const (
 	usualWidth  = 900
 	usualPanel  = 250
 	marginLeft  = 70.0
-	marginRight = 150.0 // room for the names of the lines
+	marginRight = 150.0 // room for the names of the lines, where none is asked for
 	titleRoom   = 44.0
 	noteRoom    = 26.0
 	panelTop    = 30.0
@@ -147,10 +148,14 @@ func (f *Figure) Size() (width, height int) {
 func (f *Figure) Draw(c Canvas) {
 	width, height := f.Size()
 	c.Text(marginLeft-50, 27, f.Title, Lettering{Size: 17, Bold: true, Color: inks[Ink]})
+	right := marginRight
+	if f.NameRoom != 0 {
+		right = float64(f.NameRoom)
+	}
 	panel := (float64(height) - titleRoom - noteRoom) / float64(max(1, len(f.Panels)))
 	for i := range f.Panels {
 		top := titleRoom + float64(i)*panel
-		(&frame{c: c, p: &f.Panels[i], x0: marginLeft, x1: float64(width) - marginRight, y0: top + panelTop, y1: top + panel - panelBottom}).draw()
+		(&frame{c: c, p: &f.Panels[i], x0: marginLeft, x1: float64(width) - right, y0: top + panelTop, y1: top + panel - panelBottom}).draw()
 	}
 	c.Text(marginLeft-50, float64(height)-9, f.Note, Lettering{Size: 11, Color: grey})
 }

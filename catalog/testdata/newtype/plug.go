@@ -28,7 +28,7 @@ var _ = register(Type{
 	SweptBores:  [2]float64{0.2, 1},
 	Example: map[string]string{
 		"bore": "150 mm", "stroke": "80 mm", "moving_mass": "6 kg", "guide_angle": "45 deg",
-		"full_open_loss": "2", "full_open_velocity": "1.3 m/s",
+		"full_open_loss": "2", "full_open_velocity": "1.31 m/s",
 	},
 	build: func(v Values, s Setting) (Frame, Law, error) {
 		bore, volume := math.Pi/4*v["bore"]*v["bore"], v["moving_mass"]/steelKgM3
