@@ -34,7 +34,7 @@ func (s *sampler) threshold(x *Slam, l Limits) {
 			o := s.at(a, v)
 			return o.sudden, o.ok
 		})
-		if !c.Found || !c.OneWay {
+		if !c.Found || !c.OneWay || c.Value < a.value.Low || c.Value > a.value.High {
 			return
 		}
 		at := fact.Value
