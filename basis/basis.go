@@ -44,6 +44,7 @@ type Value struct {
 	Name          string // in plain words: "inner diameter of the main"
 	Kind          quantity.Kind
 	SI, Low, High float64
+	Elevation     bool // a height above some datum, which may be below zero as a length may not
 	Record
 }
 
@@ -75,6 +76,21 @@ func NewSimulated(name string, kind quantity.Kind, si float64, reason string, in
 func (v Value) WithRange(low, high float64) Value {
 	v.Low, v.High = math.Min(low, v.SI), math.Max(high, v.SI)
 	return v
+}
+
+// AsElevation marks a length as a height above a datum.
+func (v Value) AsElevation() Value {
+	v.Elevation = v.Known()
+	return v
+}
+
+// Signed is true for a value that may be below zero.
+func (v Value) Signed() bool {
+	switch v.Kind {
+	case quantity.Head, quantity.Pressure, quantity.Angle:
+		return true
+	}
+	return v.Elevation
 }
 
 // Known is true when the value was set at all: a zero Value is unknown.

@@ -19,8 +19,10 @@ package catalog
 
 import (
 	"seatward/basis"
+	"seatward/fluid"
 	"seatward/quantity"
 	"seatward/valve"
+	"slices"
 )
 
 // Catalog is the product data of one maker.
@@ -45,14 +47,16 @@ type Family struct {
 	Catalog                               *Catalog
 	ID, Title, Summary                    string
 	Type                                  *valve.Type
-	Services, Positions, Elastomers       []string
+	Services                              []fluid.Service
+	Elastomers                            []string
+	Positions                             []valve.Position
 	FullBore                              bool
 	Rags, Grit, Oil, DrinkingWater        string
 	Body, Element, Seat, Bolting, Coating Material
 	Ends                                  []End
-	ShellTest, SeatTest                   basis.Value            // factors on the rating
-	BackHead                              map[string]basis.Value // by position; absent where no datum
-	StraightBefore, StraightAfter         basis.Value            // in diameters; unknown where not given
+	ShellTest, SeatTest                   basis.Value                    // factors on the rating
+	BackHead                              map[valve.Position]basis.Value // by position; absent where no datum
+	StraightBefore, StraightAfter         basis.Value                    // in diameters; unknown where not given
 	Spares, Standards                     []string
 	Indication                            string
 	LengthStandard                        string  // that the face-to-face lengths follow; "" or "own" for none
@@ -72,7 +76,7 @@ type Item struct {
 	Size         quantity.Size
 	Variant      string // "" where the family has none
 	VariantTitle string
-	Positions    []string
+	Positions    []valve.Position
 
 	// Of the size; unknown where the catalog does not say.
 	FaceToFace      basis.Value
@@ -100,11 +104,4 @@ func (e End) Covers(s quantity.Size) bool {
 }
 
 // Allows is true when the maker allows the position for this item.
-func (it *Item) Allows(position string) bool {
-	for _, p := range it.Positions {
-		if p == position {
-			return true
-		}
-	}
-	return false
-}
+func (it *Item) Allows(position valve.Position) bool { return slices.Contains(it.Positions, position) }

@@ -105,11 +105,7 @@ func (k *checker) item(it *Item) {
 // builds builds the item for every position that it is offered for.
 func (k *checker) builds(it *Item) bool {
 	for _, p := range it.Positions {
-		position, err := valve.PositionNamed(p)
-		if err != nil {
-			continue // the reader allows only known words
-		}
-		m, err := it.Build(valve.In(waterKgM3, position))
+		m, err := it.Build(valve.In(waterKgM3, p))
 		if err != nil {
 			k.unbuildable(it, err)
 			return false
@@ -168,11 +164,7 @@ func (k *checker) coefficient(it *Item) {
 	}
 	spread, severity, loss := kvSpread, diag.Error, it.Params["full_open_loss"].SI
 	if loss == 0 {
-		position, err := valve.PositionNamed(it.Positions[0])
-		if err != nil {
-			return // the reader allows only known words
-		}
-		m, err := it.Build(valve.In(waterKgM3, position))
+		m, err := it.Build(valve.In(waterKgM3, it.Positions[0]))
 		if err != nil {
 			return // told by builds
 		}

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"seatward/internal/condition"
+	"seatward/valve"
 )
 
 func family(t testing.TB, id string) *Family {
@@ -45,7 +46,8 @@ func legalByHand(t *rapid.T, c *Configuration, service string) {
 		}
 	}
 	ends := c.Options[c.Family.index(EndsOption)].Choice.ID
-	if _, ok := c.Family.end(ends, c.Item.Size); !ok || !c.Item.Allows(c.Options[c.Family.index(PositionOption)].Choice.ID) {
+	position, err := valve.PositionNamed(c.Options[c.Family.index(PositionOption)].Choice.ID)
+	if _, ok := c.Family.end(ends, c.Item.Size); !ok || err != nil || !c.Item.Allows(position) {
 		t.Fatalf("%s: ends or position are not offered", c.Code())
 	}
 }

@@ -16,14 +16,10 @@ import (
 func built(t *testing.T, it *Item) *valve.Mechanism {
 	t.Helper()
 	position := it.Positions[0]
-	if it.Allows("horizontal") {
-		position = "horizontal"
+	if it.Allows(valve.Horizontal) {
+		position = valve.Horizontal
 	}
-	p, err := valve.PositionNamed(position)
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := it.Build(valve.In(testWaterKgM3, p))
+	m, err := it.Build(valve.In(testWaterKgM3, position))
 	if err != nil {
 		t.Fatalf("%s: %v", it.ID, err)
 	}
@@ -230,9 +226,9 @@ func TestDemoPracticeOfTheTrade(t *testing.T) {
 	eachDemo(t, func(t *testing.T, it *Item) {
 		f := it.Family
 		if f.ID == "ball-pocket" {
-			near(t, it.ID+" seals lying down from", f.BackHead["horizontal"].SI, 10*0.3048, 1e-9)
+			near(t, it.ID+" seals lying down from", f.BackHead[valve.Horizontal].SI, 10*0.3048, 1e-9)
 		}
-		if want := map[string]string{"sinking": "flow up", "floating": "flow down"}[it.Variant]; want != "" && !slices.Equal(it.Positions, []string{want}) {
+		if want := map[string]valve.Position{"sinking": valve.FlowUp, "floating": valve.FlowDown}[it.Variant]; it.Variant != "" && !slices.Equal(it.Positions, []valve.Position{want}) {
 			t.Errorf("%s is offered for %v", it.ID, it.Positions)
 		}
 		if f.ShellTest.SI != 1.5 || f.SeatTest.SI != 1 {

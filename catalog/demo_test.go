@@ -7,7 +7,9 @@ import (
 	"strings"
 	"testing"
 
+	"seatward/fluid"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 func demoCatalogs(t testing.TB) []*Catalog {
@@ -62,7 +64,7 @@ func TestDemoList(t *testing.T) {
 		if len(variants) > 0 {
 			fmt.Fprintf(&b, "  each %s\n", strings.Join(variants, " or "))
 		}
-		fmt.Fprintf(&b, "  %s; %s\n", strings.Join(f.Positions, ", "), strings.Join(f.Services, ", "))
+		fmt.Fprintf(&b, "  %s; %s\n", valve.PositionWords(f.Positions, ", "), strings.Join(fluid.ServiceWords(f.Services), ", "))
 	}
 	golden(t, "demo.golden", b.String())
 }

@@ -127,15 +127,12 @@ func (it *Item) calibrate(m *valve.Mechanism, s valve.Setting) (*valve.Mechanism
 	c := valve.Measured{Loss: loss.points(), Push: push.points(), PushBack: back.points()}
 	if hasFloating {
 		c.Floating = floating.points()
-		tested, err := valve.PositionNamed(floating.Position)
-		if err != nil {
-			return nil, err
-		}
 		params := it.Params
 		if it.tested != nil {
 			params = it.tested
 		}
-		if c.Tested, err = it.Family.Type.Build(params, valve.In(testWaterKgM3, tested)); err != nil {
+		var err error
+		if c.Tested, err = it.Family.Type.Build(params, valve.In(testWaterKgM3, floating.Position)); err != nil {
 			return nil, err
 		}
 	}
@@ -146,14 +143,14 @@ func (it *Item) calibrate(m *valve.Mechanism, s valve.Setting) (*valve.Mechanism
 const testWaterKgM3 = 998.2
 
 // nearest names the position whose inclination is next to the angle.
-func nearest(inclinationRad float64) string {
+func nearest(inclinationRad float64) valve.Position {
 	best := valve.Horizontal
 	for _, p := range valve.Positions() {
 		if math.Abs(p.InclinationRad()-inclinationRad) < math.Abs(best.InclinationRad()-inclinationRad) {
 			best = p
 		}
 	}
-	return best.String()
+	return best
 }
 
 // where is the place of a mechanical datum: the line that counts, or that of the size

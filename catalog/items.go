@@ -149,7 +149,7 @@ func (f *Family) item(s *SizeFile, v *VariantFile) *Item {
 		it.ID += "/" + it.Variant
 	}
 	if len(v.Positions) > 0 {
-		it.Positions = words(v.Positions)
+		it.Positions = positions(v.Positions)
 	}
 	return it
 }

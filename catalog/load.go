@@ -11,6 +11,7 @@ import (
 
 	"seatward/basis"
 	"seatward/diag"
+	"seatward/fluid"
 	"seatward/internal/pool"
 	"seatward/internal/yamlfile"
 	"seatward/quantity"
@@ -228,11 +229,11 @@ func (r *resolver) family(c *Catalog, ff *FamilyFile) *Family {
 	}
 	f := &Family{
 		Catalog: c, ID: ff.ID.Text, Title: ff.Title.Text, Summary: ff.Summary.Text, Type: t, file: ff,
-		Services: words(ff.Services), Positions: words(ff.Positions), Elastomers: words(ff.Elastomers), Spares: words(ff.Spares), Standards: words(ff.Standards),
+		Services: services(ff.Services), Positions: positions(ff.Positions), Elastomers: words(ff.Elastomers), Spares: words(ff.Spares), Standards: words(ff.Standards),
 		FullBore: ff.FullBore.Yes(), Rags: ff.Rags.Text, Grit: ff.Grit.Text, Oil: ff.Oil.Text, DrinkingWater: ff.DrinkingWater.Text,
 		Indication: ff.Indication.Text, LengthStandard: ff.LengthBy.Text,
 		Body: material(ff.Body), Element: material(ff.Element), Seat: material(ff.Seat), Bolting: material(ff.Bolting), Coating: material(ff.Coating),
-		BackHead: map[string]basis.Value{},
+		BackHead: map[valve.Position]basis.Value{},
 	}
 	r.filled(ff.ID.At, map[string]int{"positions": len(f.Positions), "services": len(f.Services), "elastomers": len(f.Elastomers), "ends": len(ff.Ends), "sizes": len(ff.Sizes)})
 	r.factors(f)
@@ -306,7 +307,11 @@ func (r *resolver) backHeads(f *Family) {
 		if !b.Position.Set {
 			continue // the reader has told it
 		}
-		if _, twice := f.BackHead[b.Position.Text]; twice {
+		position, err := valve.PositionNamed(b.Position.Text)
+		if err != nil {
+			continue // likewise
+		}
+		if _, twice := f.BackHead[position]; twice {
 			r.add(b.Position.At, "back-head-twice", "the least back head of this position stands twice", "each position once", "remove one")
 			continue
 		}
@@ -315,14 +320,14 @@ func (r *resolver) backHeads(f *Family) {
 		if b.Source.Set {
 			v.Source = b.Source.Text
 		}
-		f.BackHead[b.Position.Text] = v
+		f.BackHead[position] = v
 	}
 }
 
 // offered tells a position that the family is not offered for.
 func (r *resolver) offered(f *Family, position yamlfile.Word) {
-	if !r.broken && len(f.Positions) > 0 && !slices.Contains(f.Positions, position.Text) {
-		r.add(position.At, "position-not-offered", "the family is not offered for "+position.Text, "one of: "+strings.Join(f.Positions, ", "), "add it to the positions of the family, or remove it here")
+	if p, err := valve.PositionNamed(position.Text); !r.broken && len(f.Positions) > 0 && (err != nil || !slices.Contains(f.Positions, p)) {
+		r.add(position.At, "position-not-offered", "the family is not offered for "+position.Text, "one of: "+valve.PositionWords(f.Positions, ", "), "add it to the positions of the family, or remove it here")
 	}
 }
 
@@ -337,6 +342,28 @@ func (f *Family) datum(name string, q yamlfile.Q) basis.Value {
 		return basis.Value{}
 	}
 	return basis.NewCatalog(name, q.Best.Kind, q.SI(), f.source()).WithRange(q.Low.SI, q.High.SI)
+}
+
+// positions are those of the words that the reader took.
+func positions(in []yamlfile.Word) []valve.Position {
+	var out []valve.Position
+	for _, w := range in {
+		if p, err := valve.PositionNamed(w.Text); err == nil {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// services are those of the words that the reader took.
+func services(in []yamlfile.Word) []fluid.Service {
+	var out []fluid.Service
+	for _, w := range in {
+		if s, ok := fluid.ServiceNamed(w.Text); ok {
+			out = append(out, s)
+		}
+	}
+	return out
 }
 
 func words(in []yamlfile.Word) []string {

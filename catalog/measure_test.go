@@ -17,7 +17,7 @@ import (
 func benchTests(t *testing.T, it *Item) map[string]Measured {
 	t.Helper()
 	m := built(t, it)
-	floating, torque, back := Measured{Kind: openingCurve, Position: "horizontal"}, Measured{Kind: pushCurve}, Measured{Kind: backCurve}
+	floating, torque, back := Measured{Kind: openingCurve, Position: valve.Horizontal, Placed: true}, Measured{Kind: pushCurve}, Measured{Kind: backCurve}
 	loss := Measured{Kind: lossCurve, X: []float64{20 * math.Pi / 180 / m.Stroke, 1}}
 	for _, share := range loss.X {
 		s := m.At(share * m.Stroke)

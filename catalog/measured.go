@@ -20,8 +20,10 @@ const (
 
 // Measured is one measured curve of an item; X and Y are SI.
 type Measured struct {
-	Kind, Position, Source, Licence string
-	X, Y                            []float64
+	Kind, Source, Licence string
+	Position              valve.Position
+	Placed                bool // Position is that of the test; without it the curve serves all
+	X, Y                  []float64
 }
 
 // points are the curve as the valve package takes it.
@@ -35,15 +37,15 @@ func (m Measured) points() []valve.Point {
 
 // curve finds a measured curve: that of the position, else one that names none, else,
 // where any will do, the first.
-func (it *Item) curve(kind, position string, anyWillDo bool) (Measured, bool) {
+func (it *Item) curve(kind string, position valve.Position, anyWillDo bool) (Measured, bool) {
 	found, rank := Measured{}, 0
 	for _, m := range it.Measured {
 		r := 0
 		switch {
 		case m.Kind != kind:
-		case m.Position == position:
+		case m.Placed && m.Position == position:
 			r = 3
-		case m.Position == "":
+		case !m.Placed:
 			r = 2
 		case anyWillDo:
 			r = 1
@@ -57,14 +59,14 @@ func (it *Item) curve(kind, position string, anyWillDo bool) (Measured, bool) {
 
 // MeasuredClosing finds the measured curve of reverse velocity against deceleration
 // for the position; a curve without a position serves all.
-func (it *Item) MeasuredClosing(position string) (Measured, bool) {
+func (it *Item) MeasuredClosing(position valve.Position) (Measured, bool) {
 	return it.curve(closingCurve, position, false)
 }
 
 // MeasuredSteady is true when Build takes loss, floating or force from measured curves.
 func (it *Item) MeasuredSteady() bool {
 	for _, kind := range []string{lossCurve, openingCurve, pushCurve, backCurve} {
-		if _, ok := it.curve(kind, "", true); ok {
+		if _, ok := it.curve(kind, valve.Horizontal, true); ok {
 			return true
 		}
 	}
@@ -84,7 +86,14 @@ func (r *resolver) measured(f *Family) {
 			r.add(m.Kind.At, "measured-stray", "points stand here that are not of the kind "+m.Kind.Text, "one list of points, of the kind that is named", "move them to a curve of their own kind")
 			continue
 		}
-		out := Measured{Kind: m.Kind.Text, Position: m.Position.Text, Source: m.Source.Text, Licence: m.Licence.Text}
+		out := Measured{Kind: m.Kind.Text, Placed: m.Position.Set, Source: m.Source.Text, Licence: m.Licence.Text}
+		if out.Placed {
+			position, err := valve.PositionNamed(m.Position.Text)
+			if err != nil {
+				continue // the reader has told it
+			}
+			out.Position = position
+		}
 		if r.take(&out, m, points[m.Kind.Text]) {
 			r.hang(f, m, out)
 		}
@@ -169,7 +178,7 @@ func (r *resolver) hang(f *Family, m *MeasuredFile, out Measured) {
 			continue
 		}
 		for _, other := range it.Measured {
-			if other.Kind == out.Kind && other.Position == out.Position {
+			if other.Kind == out.Kind && other.Placed == out.Placed && other.Position == out.Position {
 				r.add(m.Kind.At, "measured-twice", it.ID+" has two curves of one kind and position", "one of each", "remove one, or tell position or variant")
 				return
 			}
@@ -178,10 +187,7 @@ func (r *resolver) hang(f *Family, m *MeasuredFile, out Measured) {
 		if len(it.Positions) == 0 {
 			continue // the reader has told it
 		}
-		p, err := valve.PositionNamed(it.Positions[0])
-		if err == nil {
-			_, err = it.Build(valve.In(testWaterKgM3, p))
-		}
+		_, err := it.Build(valve.In(testWaterKgM3, it.Positions[0]))
 		if errors.Is(err, valve.ErrMeasured) {
 			r.add(m.Kind.At, "measured-unusable", it.ID+": "+err.Error(), "a curve that fits the type", "mend the curve, or leave it out")
 			it.Measured = it.Measured[:len(it.Measured)-1]

@@ -85,13 +85,13 @@ func TestMeasuredKeepsItsRecord(t *testing.T) {
   - id: ball
 `, 1)
 	it := items(t, text)["hinged/6in"]
-	for position, want := range map[string]string{"horizontal": "invented test", "flow up": "second test"} {
+	for position, want := range map[valve.Position]string{valve.Horizontal: "invented test", valve.FlowUp: "second test"} {
 		m, ok := it.MeasuredClosing(position)
 		if !ok || m.Source != want || m.Licence == "" || m.Y[0] == 0 {
 			t.Errorf("%s: %+v, %v", position, m, ok)
 		}
 	}
-	if _, ok := items(t, good(t))["hinged/8in"].MeasuredClosing("horizontal"); ok {
+	if _, ok := items(t, good(t))["hinged/8in"].MeasuredClosing(valve.Horizontal); ok {
 		t.Error("a size that was not tested has a curve")
 	}
 }

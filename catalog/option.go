@@ -7,9 +7,11 @@ import (
 
 	"seatward/basis"
 	"seatward/diag"
+	"seatward/fluid"
 	"seatward/internal/condition"
 	"seatward/internal/yamlfile"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // Choice is one choice of an option.
@@ -113,7 +115,7 @@ func (f *Family) standing() []Option {
 			ends.Choices = append(ends.Choices, Choice{ID: e.ID, Title: e.Standard})
 		}
 	}
-	all := []Option{size, plain(PositionOption, "Position", f.Positions), variant, ends, plain(ElastomerOption, "Elastomer", f.Elastomers), plain(ServiceOption, "Service", f.Services)}
+	all := []Option{size, plain(PositionOption, "Position", positionIDs(f.Positions)), variant, ends, plain(ElastomerOption, "Elastomer", f.Elastomers), plain(ServiceOption, "Service", fluid.ServiceWords(f.Services))}
 	return slices.DeleteFunc(all, func(o Option) bool { return len(o.Choices) == 0 })
 }
 
@@ -236,4 +238,12 @@ func (r *resolver) spelled(f *Family, rule *RuleFile, c *condition.Condition) {
 		}
 		r.add(rule.Require.At, "choice-unknown", fmt.Sprintf("the rule compares %s with %q, which is none of its choices", x.Name, x.Text), "one of: "+strings.Join(f.Options[at].IDs(), ", "), meant(x.Text, f.Options[at].IDs(), "mend the rule"))
 	}
+}
+
+func positionIDs(all []valve.Position) []string {
+	var out []string
+	for _, p := range all {
+		out = append(out, p.String())
+	}
+	return out
 }

@@ -8,6 +8,7 @@ import (
 	"seatward/internal/condition"
 	"seatward/internal/legal"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // Circumstances are what a configuration must bear and nobody chooses.
@@ -82,7 +83,9 @@ func (p *problem) standing(c Circumstances, add func(b tie, allows func(pick []i
 	}, SizeOption, VariantOption)
 	add(tie{message: "this variant is not for this position", reason: "the maker allows others", source: source}, func(pick []int) bool {
 		variant, position := f.choiceOf(VariantOption, pick[0]), f.choiceOf(PositionOption, pick[1])
-		return slices.ContainsFunc(f.Items, func(it *Item) bool { return it.Variant == variant && it.Allows(position) })
+		return slices.ContainsFunc(f.Items, func(it *Item) bool {
+			return it.Variant == variant && slices.ContainsFunc(it.Positions, func(p valve.Position) bool { return p.String() == position })
+		})
 	}, VariantOption, PositionOption)
 	if c.PressurePa <= 0 {
 		return

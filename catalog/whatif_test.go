@@ -20,7 +20,7 @@ func TestWhatIfOfATestedValve(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, closing := tried.MeasuredClosing("horizontal"); closing || !tried.MeasuredSteady() {
+		if _, closing := tried.MeasuredClosing(valve.Horizontal); closing || !tried.MeasuredSteady() {
 			t.Errorf("of %d measured curves these are left: %d", measured, len(tried.Measured))
 		}
 		m, err := tried.Build(s)

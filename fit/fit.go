@@ -11,15 +11,16 @@ import (
 	"seatward/catalog"
 	"seatward/dimension"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // Old is what is known of the old valve and its place; 0 and "" stand for unknown.
 type Old struct {
 	dimension.Taped
 	BoreM, FaceToFaceM float64
-	ClearanceM, CoverM float64 // free height over the axis; height of the old valve's cover over it
-	MassKg, StraightM  float64 // straight pipe before the valve
-	Position           string
+	ClearanceM, CoverM float64         // free height over the axis; height of the old valve's cover over it
+	MassKg, StraightM  float64         // straight pipe before the valve
+	Position           *valve.Position // nil where it was not given
 }
 
 // Allowances are what a match takes for granted, in plain words.
@@ -298,12 +299,12 @@ func (v *Valve) drilling(flanges []dimension.Flange) {
 
 func (v *Valve) position(old Old) {
 	switch {
-	case old.Position == "":
+	case old.Position == nil:
 		v.add(Ask, "position", "the position of the old valve was not told", "")
-	case !v.Item.Allows(old.Position):
-		v.add(Bad, "position", "the maker does not allow it "+old.Position, "catalog")
+	case !v.Item.Allows(*old.Position):
+		v.add(Bad, "position", "the maker does not allow it "+old.Position.String(), "catalog")
 	default:
-		v.add(Good, "position", "allowed "+old.Position+"; the arrow on the body points with the flow, away from the pump", "catalog")
+		v.add(Good, "position", "allowed "+old.Position.String()+"; the arrow on the body points with the flow, away from the pump", "catalog")
 	}
 }
 

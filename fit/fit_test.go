@@ -10,6 +10,7 @@ import (
 	"seatward/catalog"
 	"seatward/dimension"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 func demo(t testing.TB) []*catalog.Catalog {
@@ -47,7 +48,7 @@ func point(v *Valve, about string) Point {
 func TestSwingOfSixInches(t *testing.T) {
 	a, valves := find(t, Old{
 		Taped: dimension.Taped{OutsideM: 11 * inch, BoltCircleM: 9.5 * inch, Bolts: 8, WithinM: 0.002}, FaceToFaceM: 14 * inch,
-		Position: "horizontal", ClearanceM: 0.5, MassKg: 75, StraightM: 2,
+		Position: new(valve.Position), ClearanceM: 0.5, MassKg: 75, StraightM: 2,
 	})
 	if len(a.Guesses) != 1 || a.Guesses[0].Size.DN != 150 || a.Guesses[0].Near {
 		t.Fatalf("%+v", a.Guesses)
@@ -80,7 +81,7 @@ func TestSwingOfSixInches(t *testing.T) {
 // needs a spacer.
 func TestMetricFlange(t *testing.T) {
 	a, valves := find(t, Old{
-		Taped: dimension.Taped{OutsideM: 0.340, BoltCircleM: 0.295, Bolts: 12, BoltM: 0.020, WithinM: 0.001}, FaceToFaceM: 0.600, Position: "horizontal",
+		Taped: dimension.Taped{OutsideM: 0.340, BoltCircleM: 0.295, Bolts: 12, BoltM: 0.020, WithinM: 0.001}, FaceToFaceM: 0.600, Position: new(valve.Position),
 	})
 	if a.Guesses[0].Size.DN != 200 || a.Guesses[0].Near {
 		t.Fatalf("%+v", a.Guesses[0])
@@ -100,7 +101,7 @@ func TestMetricFlange(t *testing.T) {
 // TestDoubtfulFlangeIsAsked: where what was measured cannot tell flanges apart that do not
 // mate, that is said, not guessed.
 func TestDoubtfulFlangeIsAsked(t *testing.T) {
-	_, valves := find(t, Old{Taped: dimension.Taped{BoltCircleM: 0.2407, Bolts: 8, WithinM: 0.002}, Position: "horizontal"})
+	_, valves := find(t, Old{Taped: dimension.Taped{BoltCircleM: 0.2407, Bolts: 8, WithinM: 0.002}, Position: new(valve.Position)})
 	if p := point(valves["swing/6in"], "drilling"); p.Kind != Ask || !strings.Contains(p.Text, "may be") {
 		t.Errorf("%+v", p)
 	}
@@ -147,7 +148,7 @@ func TestEveryCatalogValveFitsItself(t *testing.T) {
 		}
 		_, valves := find(t, Old{
 			Taped: dimension.Taped{OutsideM: fl.OutsideM, BoltCircleM: fl.BoltCircleM, Bolts: fl.Bolts, BoltM: fl.BoltM, HoleM: fl.HoleM, WithinM: 0.001}, FaceToFaceM: it.FaceToFace.SI,
-			Position: it.Positions[0], ClearanceM: it.Clearance.SI, MassKg: it.Mass.SI, StraightM: 100,
+			Position: &it.Positions[0], ClearanceM: it.Clearance.SI, MassKg: it.Mass.SI, StraightM: 100,
 		})
 		v := valves[it.ID]
 		if v == nil || point(v, "laying length").Kind != Good || point(v, "drilling").Kind != Good || point(v, "position").Kind != Good || point(v, "clearance").Kind != Good {

@@ -42,16 +42,12 @@ func HandFormulas(st *station.Station, it *catalog.Item, stops plant.HandStops) 
 	if !ok {
 		return ByHand{}, fmt.Errorf("no stop of this station reverses the flow")
 	}
-	position, err := valve.PositionNamed(st.Valve.Position)
-	if err != nil {
-		return ByHand{}, err
-	}
 	out := ByHand{Event: stop.Name + " (" + stop.Level + ")", Method: stop.Method + " The valve's own closing between two long pipes under that deceleration."}
 	deceleration := inBore.Eval("deceleration in the valve, "+out.Event, scaled, stop.Deceleration, stops.Bore, it.Bore)
 	start := inBore.Eval("velocity in the valve before the stop, "+out.Event, scaled, stop.Velocity, stops.Bore, it.Bore)
 	start.Kind = quantity.Velocity
 	waves := [2]float64{st.Branch.Runs[0].WaveSpeed.SI, st.Main.Runs[0].WaveSpeed.SI}
-	draws, err := it.Draw(valve.In(st.Fluid.Density.SI, position), valve.FewDraws)
+	draws, err := it.Draw(st.Setting(), valve.FewDraws)
 	if err != nil {
 		return ByHand{}, err
 	}

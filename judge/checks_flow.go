@@ -17,7 +17,7 @@ func velocities(b *bench) []Finding {
 		return nil
 	}
 	if !b.out.Governing.Velocity.Known() {
-		return []Finding{{ID: "velocity-unknown", Severity: Open, Text: "No normal flow: the pumps do not deliver at the normal point with this valve.", Basis: basis.DerivedHere, Missing: "a flow that the valve meets"}}
+		return []Finding{{Kind: VelocityUnknown, Text: "No normal flow: the pumps do not deliver at the normal point with this valve.", Basis: basis.DerivedHere, Missing: "a flow that the valve meets"}}
 	}
 	if !b.out.FullOpenVelocity.Known() {
 		return nil // nothing closes it: the check of closing has told
@@ -30,7 +30,7 @@ func velocities(b *bench) []Finding {
 		limit := b.limit("greatest-velocity")
 		if most.Velocity.SI > limit.SI {
 			out = append(out, Finding{
-				ID: "velocity-too-high", Severity: Condition, Value: most.Velocity, Limit: limit, Basis: limit.Source,
+				Kind: VelocityTooHigh, Value: most.Velocity, Limit: limit, Basis: limit.Source,
 				Text: fmt.Sprintf("Max. velocity %s (%s) is above the %s usual for pump piping.", b.show(most.Velocity), most.Name, b.show(limit)), Mend: "a larger size",
 			})
 		}
@@ -43,20 +43,17 @@ func velocities(b *bench) []Finding {
 // no source.
 const steadyTolerance = 0.05
 
-// belowFullOpen is the finding that normal flow does not hold the element still.
-const belowFullOpen = "velocity-below-full-open"
-
 func (b *bench) normalVelocity() Finding {
 	v, full := b.out.Governing.Velocity, b.out.FullOpenVelocity
 	margin := b.limit("full-open-margin").SI * (1 - steadyTolerance)
-	f := Finding{ID: "velocity-full-open", Severity: Pass, Value: v, Limit: full, Basis: b.limit("full-open-margin").Source}
+	f := Finding{Kind: VelocityFullOpen, Value: v, Limit: full, Basis: b.limit("full-open-margin").Source}
 	f.Text = fmt.Sprintf("Normal velocity %s; the disc or ball is %s from %s up and is held steady.", b.show(v), openWord(b.Mech), b.show(full))
 	switch {
 	case v.SI < margin*full.SI:
-		f.ID, f.Severity, f.Mend = belowFullOpen, Condition, "a smaller size, or a type with a lower full-open velocity"
+		f.Kind, f.Mend = VelocityBelowFullOpen, "a smaller size, or a type with a lower full-open velocity"
 		f.Text = fmt.Sprintf("Normal velocity %s is below its full-open velocity of %s (%s, %s open): it flutters and wears.", b.show(v), b.show(full), b.out.Governing.State, b.show(b.out.Governing.Opening))
 	case v.Low < margin*full.SI:
-		f.ID, f.Severity, f.Missing = "velocity-to-confirm", Confirm, "normal flow"
+		f.Kind, f.Missing = VelocityToConfirm, "normal flow"
 		f.Text = fmt.Sprintf("Normal velocity may be as low as %s; its full-open velocity is %s.", b.Station.Units.Format(v.Kind, v.Low), b.show(full))
 	}
 	return f
@@ -75,7 +72,7 @@ func (b *bench) leastVelocity(least Duty) []Finding {
 		return nil
 	}
 	return []Finding{{
-		ID: "velocity-least-too-low", Severity: Condition, Value: least.Velocity, Limit: full, Basis: margin.Source,
+		Kind: VelocityLeastTooLow, Value: least.Velocity, Limit: full, Basis: margin.Source,
 		Text: fmt.Sprintf("Velocity %s (%s) is less than %s of its full-open velocity of %s.", b.show(least.Velocity), least.Name, quantity.US.Format(quantity.Fraction, margin.SI), b.show(full)),
 		Mend: "a smaller size, a type with a lower full-open velocity, or a higher minimum speed",
 	}}
@@ -94,9 +91,9 @@ func loss(b *bench) []Finding {
 		}
 	}
 	limit := b.limit("loss-share")
-	f := Finding{ID: "loss", Severity: Note, Value: h, Limit: limit, Basis: basis.DerivedHere, Text: fmt.Sprintf("Head loss %s at normal flow.", b.show(h))}
+	f := Finding{Kind: LossTold, Value: h, Limit: limit, Basis: basis.DerivedHere, Text: fmt.Sprintf("Head loss %s at normal flow.", b.show(h))}
 	if head > 0 && h.SI > limit.SI*head {
-		f.ID, f.Severity, f.Basis, f.Mend = "loss-large", Condition, limit.Source, "a larger size, or a type with less head loss"
+		f.Kind, f.Basis, f.Mend = LossLarge, limit.Source, "a larger size, or a type with less head loss"
 		f.Text = fmt.Sprintf("Head loss %s at normal flow, %s of the pump head.", b.show(h), quantity.US.Format(quantity.Fraction, h.SI/head))
 	}
 	return []Finding{f}
@@ -136,7 +133,7 @@ func cost(b *bench) []Finding {
 	g, lead, op := b.out.Governing, b.Station.Pumps[0], b.Station.Operation
 	efficiency := basis.NewSimulated("efficiency of pump and motor, "+g.Name, quantity.Fraction, lead.Performance.Efficiency(g.Flow.SI).SI*lead.MotorEfficiency.SI, "read off the pump's curve, times the motor's", g.Flow, lead.MotorEfficiency)
 	if !(efficiency.SI > 0) {
-		return []Finding{{ID: "cost-unknown", Severity: Note, Text: "Energy was not worked out: no efficiency at this flow.", Basis: basis.DerivedHere}}
+		return []Finding{{Kind: CostUnknown, Text: "Energy was not worked out: no efficiency at this flow.", Basis: basis.DerivedHere}}
 	}
 	out := &b.out
 	out.EnergyPerYear = pump.HeadEnergyFormula.Eval("energy lost in the valve in a year", func(x []float64) float64 { return pump.HeadEnergy(x[0], x[1], x[2], x[3], x[4]) },
@@ -147,7 +144,7 @@ func cost(b *bench) []Finding {
 		out.LifeCycleCost = lifeCycle.Eval("life-cycle cost", func(x []float64) float64 { return x[0] + x[1]*x[2] }, b.Item.Price, worth, out.CostPerYear)
 	}
 	return []Finding{{
-		ID: "cost", Severity: Note, Value: out.CostPerYear, Basis: basis.DerivedHere,
+		Kind: CostTold, Value: out.CostPerYear, Basis: basis.DerivedHere,
 		Text: fmt.Sprintf("Annual energy cost of its head loss: %s per year in your currency (%s).", b.Station.Units.Number(quantity.AnnualCost, out.CostPerYear.SI), b.Station.Units.Format(quantity.Energy, out.EnergyPerYear.SI)),
 	}}
 }

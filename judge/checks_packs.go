@@ -55,7 +55,7 @@ func applying(packs []rules.Pack, facts map[string]any) []rules.Pack {
 
 // packRule holds one rule.
 func (b *bench) packRule(p *rules.Pack, r *rules.PackRule, facts map[string]any, values map[string]basis.Value) []Finding {
-	f := Finding{ID: "rule-" + p.ID + "-" + r.ID, Severity: Note, Text: p.Title + ": " + r.Text, Limit: r.Value, Basis: p.Where(r)}
+	f := Finding{Kind: packKind(p, r), Text: p.Title + ": " + r.Text, Limit: r.Value, Basis: p.Where(r)}
 	applies := condition.Yes
 	if r.When != nil {
 		applies, _ = r.When.Answer(facts)
@@ -90,11 +90,35 @@ func (b *bench) packRule(p *rules.Pack, r *rules.PackRule, facts map[string]any,
 	case answer == condition.Open:
 		f.Severity, f.Missing = Confirm, strings.Join(worded(r.Require.Missing(facts)), ", ")
 	default:
-		f.Severity = map[rules.Severity]Severity{rules.Note: Note, rules.Condition: Condition, rules.Rejects: Rejects}[r.Severity]
+		f.Severity = broken[r.Severity]
 		f.Text = kept + ". " + f.Text
 		f.Mend = "meet the rule, or ask its owner for a deviation"
 	}
 	return []Finding{f}
+}
+
+// broken is what a rule that is not met does to the verdict.
+var broken = map[rules.Severity]Severity{rules.Note: Note, rules.Condition: Condition, rules.Rejects: Rejects}
+
+// packKind declares the finding of one rule, from its row.
+func packKind(p *rules.Pack, r *rules.PackRule) *Kind {
+	k := Kind{
+		ID: "rule-" + p.ID + "-" + r.ID, Point: OnRules, Severities: may(Confirm), Settles: Owner,
+		Head: r.Topic + " (" + p.Title + ")", Meaning: r.Text,
+	}
+	if r.Require != nil {
+		k.Severities = may(Pass, Confirm, broken[r.Severity])
+	}
+	return &k
+}
+
+// PackKinds are the findings of the rules of a pack.
+func PackKinds(p *rules.Pack) []*Kind {
+	var out []*Kind
+	for i := range p.Rules {
+		out = append(out, packKind(p, &p.Rules[i]))
+	}
+	return out
 }
 
 // worded names facts in plain words.
@@ -118,7 +142,7 @@ func (b *bench) differ(t rules.Topic) Finding {
 		}
 	}
 	return Finding{
-		ID: "rules-differ", Severity: Note, Text: "The rules differ on the " + t.Name + ": " + strings.Join(says, "; ") + ".",
+		Kind: RulesDiffer, Text: "The rules differ on the " + t.Name + ": " + strings.Join(says, "; ") + ".",
 		Basis: "rule packs of the station", Mend: "ask who decides which of them binds",
 	}
 }
@@ -127,7 +151,7 @@ func (b *bench) differ(t rules.Topic) Finding {
 func (b *bench) facts() (map[string]any, map[string]basis.Value) {
 	st := b.Station
 	facts := map[string]any{
-		"service": st.Fluid.Kind, "sewage": st.Fluid.Kind == "raw sewage" || st.Fluid.Kind == "sludge",
+		"service": string(st.Fluid.Kind), "sewage": st.Fluid.Sewage(),
 		"valve_type": b.Item.Family.Type.Key, "ball": strings.HasPrefix(b.Item.Family.Type.Key, "ball"), "size": b.Item.Size.DN,
 	}
 	values := map[string]basis.Value{}
@@ -137,7 +161,7 @@ func (b *bench) facts() (map[string]any, map[string]basis.Value) {
 		}
 	}
 	if st.Valve.PositionGiven {
-		facts["position"] = st.Valve.Position
+		facts["position"] = st.Valve.Position.String()
 	}
 	if st.Valve.Where != "" {
 		facts["place"] = st.Valve.Where

@@ -2,32 +2,32 @@ package judge
 
 import (
 	"fmt"
-	"strings"
 
 	"seatward/basis"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // position weighs the position against what the maker allows.
 func position(b *bench) []Finding {
 	p := b.Station.Valve.Position
-	f := Finding{ID: "position", Severity: Pass, Text: "The maker allows it " + inPosition(p) + ".", Value: b.Station.Valve.Angle, Basis: "catalog"}
+	f := Finding{Kind: PositionAllowed, Text: "The maker allows it " + inPosition(p) + ".", Value: b.Station.Valve.Angle, Basis: "catalog"}
 	switch {
 	case !b.Item.Allows(p):
-		f.ID, f.Severity, f.Maker = "position-not-allowed", Rejects, true
-		f.Text = "The maker does not allow it " + inPosition(p) + ", only " + strings.Join(b.Item.Positions, " or ") + "."
+		f.Kind, f.Maker = PositionNotAllowed, true
+		f.Text = "The maker does not allow it " + inPosition(p) + ", only " + valve.PositionWords(b.Item.Positions, " or ") + "."
 		f.Mend = "another place in the pipework"
 	case !b.Station.Valve.PositionGiven:
-		f.ID, f.Severity, f.Missing, f.Text = "position-to-confirm", Confirm, "position of the valve", "The position was not given; taken as "+inPosition(p)+"."
+		f.Kind, f.Missing, f.Text = PositionToConfirm, "position of the valve", "The position was not given; taken as "+inPosition(p)+"."
 	}
 	return []Finding{f}
 }
 
-func inPosition(p string) string {
-	if p == "horizontal" {
-		return "horizontal"
+func inPosition(p valve.Position) string {
+	if p == valve.Horizontal {
+		return p.String()
 	}
-	return "vertical, " + p
+	return "vertical, " + p.String()
 }
 
 // closing asks whether anything brings the element back in this position.
@@ -35,9 +35,9 @@ func closing(b *bench) []Finding {
 	if b.Mech == nil {
 		return nil
 	}
-	f := Finding{ID: "closes-by-itself", Severity: Pass, Text: "Weight, spring or lever closes it in this position.", Value: b.out.SubmergedWeight, Basis: basis.DerivedHere}
+	f := Finding{Kind: ClosesByItself, Text: "Weight, spring or lever closes it in this position.", Value: b.out.SubmergedWeight, Basis: basis.DerivedHere}
 	if yes, stuck := b.Mech.SelfClosing(); !yes {
-		f.ID, f.Severity = "does-not-close", Rejects
+		f.Kind = DoesNotClose
 		f.Text = fmt.Sprintf("Nothing brings the element back from %.0f%% of its stroke in this position.", 100*stuck)
 		if ball, ok := b.Item.Params["ball_density"]; ok {
 			kind := "sinking"
@@ -58,16 +58,16 @@ func backHead(b *bench) []Finding {
 	}
 	need, have := b.out.BackHead, b.Station.StaticLow
 	if !need.Known() {
-		return []Finding{{ID: "back-head-unknown", Severity: Condition, Text: "The catalog gives no minimum back head to seal.", Value: have, Basis: "catalog", Missing: "minimum back head to seal"}}
+		return []Finding{{Kind: BackHeadUnknown, Text: "The catalog gives no minimum back head to seal.", Value: have, Basis: "catalog", Missing: "minimum back head to seal"}}
 	}
-	f := Finding{ID: "back-head", Severity: Pass, Value: have, Limit: need, Basis: need.Source}
+	f := Finding{Kind: BackHeadSeals, Value: have, Limit: need, Basis: need.Source}
 	f.Text = fmt.Sprintf("Static head %s seals it; minimum back head to seal is %s.", b.show(have), b.show(need))
 	switch {
 	case have.SI < need.SI:
-		f.ID, f.Severity, f.Mend = "back-head-too-small", Rejects, "a vertical position, or a type with a spring and soft seat"
+		f.Kind, f.Mend = BackHeadTooSmall, "a vertical position, or a type with a spring and soft seat"
 		f.Text = fmt.Sprintf("Static head %s does not seal it; minimum back head to seal is %s.", b.show(have), b.show(need))
 	case have.Low < need.SI:
-		f.ID, f.Severity, f.Missing = "back-head-to-confirm", Confirm, "static head"
+		f.Kind, f.Missing = BackHeadToConfirm, "static head"
 	}
 	return []Finding{f}
 }
@@ -76,14 +76,14 @@ func backHead(b *bench) []Finding {
 func size(b *bench) []Finding {
 	pipe := b.Station.Valve.Size
 	if b.Item.Size == pipe {
-		return []Finding{{ID: "size", Severity: Pass, Text: "Line size.", Basis: "catalog"}}
+		return []Finding{{Kind: LineSize, Text: "Line size.", Basis: "catalog"}}
 	}
 	what := "smaller"
 	if b.Item.Size.DN > pipe.DN {
 		what = "larger"
 	}
 	return []Finding{{
-		ID: "size-differs", Severity: Condition, Text: fmt.Sprintf("It is %s, %s than the %s pipe; a reducer and an increaser are needed.", b.Item.Size.Format(b.Station.Units), what, pipe.Format(b.Station.Units)),
+		Kind: SizeDiffers, Text: fmt.Sprintf("It is %s, %s than the %s pipe; a reducer and an increaser are needed.", b.Item.Size.Format(b.Station.Units), what, pipe.Format(b.Station.Units)),
 		Basis: basis.CommonPractice, Mend: "order the reducer and the increaser; their head losses are counted, their length is not",
 	}}
 }
@@ -97,33 +97,38 @@ func straight(b *bench) []Finding {
 	d := b.Station.Branch.Runs[0].InnerDiameter.SI
 	have := b.Station.Valve.StraightBefore
 	if !have.Known() {
-		return []Finding{{ID: "straight-unknown", Severity: Confirm, Text: fmt.Sprintf("Straight pipe required upstream: %s diameters; what there is was not given.", quantity.Figures(need.SI, 2)), Limit: need, Basis: need.Source, Missing: "straight pipe upstream of the valve"}}
+		return []Finding{{Kind: StraightUnknown, Text: fmt.Sprintf("Straight pipe required upstream: %s diameters; what there is was not given.", quantity.Figures(need.SI, 2)), Limit: need, Basis: need.Source, Missing: "straight pipe upstream of the valve"}}
 	}
-	f := Finding{ID: "straight", Severity: Pass, Value: have, Limit: need, Basis: need.Source}
+	f := Finding{Kind: StraightEnough, Value: have, Limit: need, Basis: need.Source}
 	f.Text = fmt.Sprintf("Straight pipe upstream: %s, %s diameters; %s required.", b.show(have), quantity.Figures(have.SI/d, 2), quantity.Figures(need.SI, 2))
 	if have.SI < need.SI*d*0.99 {
-		f.ID, f.Severity, f.Mend = "straight-too-short", Condition, "move it away from the upstream fitting, or ask the maker; turbulence wears the element"
+		f.Kind, f.Mend = StraightTooShort, "move it away from the upstream fitting, or ask the maker; turbulence wears the element"
 	}
 	return []Finding{f}
 }
 
-// access weighs clearance and place.
-func access(b *bench) []Finding {
+// clearance weighs the free height over the valve.
+func clearance(b *bench) []Finding {
 	var out []Finding
 	need, have := b.Item.Clearance, b.Station.Valve.Clearance
 	switch {
 	case !need.Known():
 	case !have.Known():
-		out = append(out, Finding{ID: "clearance-unknown", Severity: Confirm, Text: fmt.Sprintf("Clearance required above its axis to lift out cover and element: %s; what there is was not given.", b.show(need)), Limit: need, Basis: "catalog", Missing: "clearance above the valve"})
+		out = append(out, Finding{Kind: ClearanceUnknown, Text: fmt.Sprintf("Clearance required above its axis to lift out cover and element: %s; what there is was not given.", b.show(need)), Limit: need, Basis: "catalog", Missing: "clearance above the valve"})
 	case have.SI < need.SI:
-		out = append(out, Finding{ID: "clearance-too-small", Severity: Condition, Value: have, Limit: need, Text: fmt.Sprintf("Clearance above its axis %s; %s required to lift out cover and element.", b.show(have), b.show(need)), Basis: "catalog", Mend: "turn or move it, or take it out in one piece"})
+		out = append(out, Finding{Kind: ClearanceTooSmall, Value: have, Limit: need, Text: fmt.Sprintf("Clearance above its axis %s; %s required to lift out cover and element.", b.show(have), b.show(need)), Basis: "catalog", Mend: "turn or move it, or take it out in one piece"})
 	default:
-		out = append(out, Finding{ID: "clearance", Severity: Pass, Value: have, Limit: need, Text: fmt.Sprintf("Clearance above its axis %s; %s required.", b.show(have), b.show(need)), Basis: "catalog"})
-	}
-	if b.Station.Valve.Where == "wet well" {
-		out = append(out, Finding{ID: "in-wet-well", Severity: Condition, Text: "Valves should not be in the wet well, where nobody can service them.", Basis: "ten-states sec. 42.5 (from memory)", Mend: "a valve vault or dry pit"})
+		out = append(out, Finding{Kind: ClearanceEnough, Value: have, Limit: need, Text: fmt.Sprintf("Clearance above its axis %s; %s required.", b.show(have), b.show(need)), Basis: "catalog"})
 	}
 	return out
+}
+
+// place weighs where the valve would be.
+func place(b *bench) []Finding {
+	if b.Station.Valve.Where == "wet well" {
+		return []Finding{{Kind: InWetWell, Text: "Valves should not be in the wet well, where nobody can service them.", Basis: "ten-states sec. 42.5 (from memory)", Mend: "a valve vault or dry pit"}}
+	}
+	return nil
 }
 
 // layingLength weighs the length between flanges against what is free.
@@ -133,16 +138,16 @@ func layingLength(b *bench) []Finding {
 		return nil
 	}
 	if !own.Known() {
-		return []Finding{{ID: "laying-length-unknown", Severity: Confirm, Text: "The catalog gives no laying length.", Value: have, Basis: "catalog", Missing: "laying length of the valve"}}
+		return []Finding{{Kind: LayingLengthUnknown, Text: "The catalog gives no laying length.", Value: have, Basis: "catalog", Missing: "laying length of the valve"}}
 	}
 	const tolerance = 0.003 // B16.10 allows 1.5 to 3 mm (from memory)
-	f := Finding{ID: "laying-length", Severity: Pass, Value: own, Limit: have, Basis: "catalog", Text: fmt.Sprintf("It is %s long and fits the gap.", b.show(own))}
+	f := Finding{Kind: LayingLengthFits, Value: own, Limit: have, Basis: "catalog", Text: fmt.Sprintf("It is %s long and fits the gap.", b.show(own))}
 	switch d := own.SI - have.SI; {
 	case d > tolerance:
-		f.ID, f.Severity, f.Mend = "laying-length-too-long", Condition, "cut the pipe"
+		f.Kind, f.Mend = LayingLengthTooLong, "cut the pipe"
 		f.Text = fmt.Sprintf("It is %s long; the gap is only %s.", b.show(own), b.show(have))
 	case d < -tolerance:
-		f.ID, f.Severity, f.Mend = "laying-length-gap", Condition, "a spacer for the difference"
+		f.Kind, f.Mend = LayingLengthGap, "a spacer for the difference"
 		f.Text = fmt.Sprintf("It is %s long; the gap is %s.", b.show(own), b.show(have))
 	}
 	return []Finding{f}
@@ -158,14 +163,14 @@ func lifting(b *bench) []Finding {
 		}
 	}
 	if !heaviest.Known() {
-		return []Finding{{ID: "lifting-unknown", Severity: Confirm, Text: "The catalog gives no weights of the parts.", Limit: limit, Basis: "niosh-1994", Missing: "weights of cover and element"}}
+		return []Finding{{Kind: LiftingUnknown, Text: "The catalog gives no weights of the parts.", Limit: limit, Basis: "niosh-1994", Missing: "weights of cover and element"}}
 	}
-	f := Finding{ID: "lifting", Severity: Note, Value: heaviest, Limit: limit, Basis: "niosh-1994"}
+	f := Finding{Kind: LiftingTold, Value: heaviest, Limit: limit, Basis: "niosh-1994"}
 	if heaviest.SI <= limit.SI {
 		f.Text = fmt.Sprintf("Its heaviest part to lift out weighs %s; one person may lift at most %s, less with reach and bending.", b.show(heaviest), b.show(limit))
 		return []Finding{f}
 	}
-	f.ID, f.Severity, f.Mend = "lifting-plan", Condition, "a lifting plan with the maker's lifting points"
+	f.Kind, f.Mend = LiftingPlan, "a lifting plan with the maker's lifting points"
 	f.Text = fmt.Sprintf("Its heaviest part to lift out weighs %s, more than the %s that one person may lift at best.", b.show(heaviest), b.show(limit))
 	return []Finding{f}
 }
@@ -173,7 +178,7 @@ func lifting(b *bench) []Finding {
 // indication notes whether one sees from outside where the element stands.
 func indication(b *bench) []Finding {
 	if b.Item.Family.Indication == "none" || b.Item.Family.Indication == "" {
-		return []Finding{{ID: "no-indication", Severity: Note, Text: "No position indicator; some owners require an external lever or a limit switch.", Basis: "catalog"}}
+		return []Finding{{Kind: NotIndicated, Text: "No position indicator; some owners require an external lever or a limit switch.", Basis: "catalog"}}
 	}
-	return []Finding{{ID: "indication", Severity: Pass, Text: "Position indicator: " + b.Item.Family.Indication + ".", Basis: "catalog"}}
+	return []Finding{{Kind: Indicated, Text: "Position indicator: " + b.Item.Family.Indication + ".", Basis: "catalog"}}
 }

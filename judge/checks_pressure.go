@@ -35,17 +35,17 @@ var shutOffHead = basis.Formula{
 func rating(b *bench) []Finding {
 	own := b.Item.Rating
 	if !own.Known() {
-		return []Finding{{ID: "rating-unknown", Severity: Condition, Text: "The catalog gives no pressure rating.", Basis: "catalog", Missing: "pressure rating of the valve", Mend: "the maker's rating in writing"}}
+		return []Finding{{Kind: RatingUnknown, Text: "The catalog gives no pressure rating.", Basis: "catalog", Missing: "pressure rating of the valve", Mend: "the maker's rating in writing"}}
 	}
 	own = WeakestRating(b.Item)
 	if called := b.Station.Valve.Rating; called.Known() && called.SI > own.SI*1.001 {
-		return []Finding{{ID: "rating-below-called", Severity: Rejects, Value: own, Limit: called, Text: fmt.Sprintf("Rated %s; %s is specified.", b.show(own), b.show(called)), Basis: "catalog", Mend: "a higher class"}}
+		return []Finding{{Kind: RatingBelowCalled, Value: own, Limit: called, Text: fmt.Sprintf("Rated %s; %s is specified.", b.show(own), b.show(called)), Basis: "catalog", Mend: "a higher class"}}
 	}
 	rest := b.pressure("pressure at pump shut-off", b.shutOff())
-	f := Finding{ID: "rating", Severity: Pass, Value: rest, Limit: own, Basis: "catalog"}
+	f := Finding{Kind: RatingHolds, Value: rest, Limit: own, Basis: "catalog"}
 	f.Text = fmt.Sprintf("Rated %s; pressure at the valve at pump shut-off is %s.", b.show(own), b.show(rest))
 	if rest.SI > own.SI {
-		f.ID, f.Severity, f.Mend = "rating-too-low", Rejects, "a higher class"
+		f.Kind, f.Mend = RatingTooLow, "a higher class"
 	}
 	return []Finding{f}
 }
@@ -69,18 +69,18 @@ func pressures(b *bench) []Finding {
 	}
 	var out []Finding
 	if own := WeakestRating(b.Item); own.Known() {
-		out = append(out, b.overPressure("surge-valve-rating", "the valve, above the weakest rating of body and ends,", own, own.SI)...)
+		out = append(out, b.overPressure(SurgeValveRating, "the valve, above the weakest rating of body and ends,", own, own.SI)...)
 	}
 	branch := b.Station.Branch.Runs[0]
 	if branch.Rating.Known() {
-		out = append(out, b.overPressure("surge-branch-rating", "the branch, above its pipe rating of", branch.Rating, branch.Rating.SI+branch.SurgeAllowance.SI)...)
+		out = append(out, b.overPressure(SurgeBranchRating, "the branch, above its pipe rating of", branch.Rating, branch.Rating.SI+branch.SurgeAllowance.SI)...)
 	}
 	out = append(out, b.mainRating()...)
 	return append(out, b.separation()...)
 }
 
 // overPressure finds the event with the greatest pressure at the valve above a limit.
-func (b *bench) overPressure(id, where string, rated basis.Value, limitPa float64) []Finding {
+func (b *bench) overPressure(kind *Kind, where string, rated basis.Value, limitPa float64) []Finding {
 	var worst *plant.Stop
 	for _, s := range b.Answer.Stops {
 		if s.Fault == "" && (worst == nil || s.MostM() > worst.MostM()) {
@@ -100,7 +100,7 @@ func (b *bench) overPressure(id, where string, rated basis.Value, limitPa float6
 		atLeast = "at least "
 	}
 	return []Finding{{
-		ID: id, Severity: Condition, Value: p, Limit: rated, Basis: "catalog", Mend: "surge control, or a higher class",
+		Kind: kind, Value: p, Limit: rated, Basis: "catalog", Mend: "surge control, or a higher class",
 		Text: fmt.Sprintf("%s: %s%s at %s %s.", capital(worst.Event.Title), atLeast, b.show(p), where, b.show(rated)),
 	}}
 }
@@ -123,7 +123,7 @@ func (b *bench) mainRating() []Finding {
 	}
 	most, limit := head("greatest pressure in the main", at.MostM-at.ElevationM), head("rating of the main with its surge allowance", at.LimitM-at.ElevationM)
 	return []Finding{{
-		ID: "surge-main-rating", Severity: Condition, Value: most, Limit: limit, Basis: "catalog", Mend: "surge control, or a higher class of pipe",
+		Kind: SurgeMainRating, Value: most, Limit: limit, Basis: "catalog", Mend: "surge control, or a higher class of pipe",
 		Text: fmt.Sprintf("%s: %s in the main, %s from the station, above its rating of %s including the surge allowance.", capital(worst.Event.Title), b.show(most), b.Station.Units.Format(quantity.Length, at.ChainageM), b.show(limit)),
 	}}
 }
@@ -135,7 +135,7 @@ func (b *bench) separation() []Finding {
 		return nil
 	}
 	b.out.Separation = SeparationText(b.Station, worst)
-	return []Finding{{ID: "column-separation", Severity: Note, Basis: "wylie-streeter-1993", Text: b.out.Separation}}
+	return []Finding{{Kind: ColumnSeparation, Basis: "wylie-streeter-1993", Text: b.out.Separation}}
 }
 
 // Separation is the event in which the column separates, the one with the lowest head; nil

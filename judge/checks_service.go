@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"seatward/basis"
+	"seatward/fluid"
 	"seatward/rules"
 )
 
@@ -16,9 +17,9 @@ var levels = map[string]int{"none": 0, "light": 1, "some": 1, "trace": 1, "heavy
 func service(b *bench) []Finding {
 	kind := b.Station.Fluid.Kind
 	if slices.Contains(b.Item.Family.Services, kind) {
-		return []Finding{{ID: "service", Severity: Pass, Text: "The maker offers it for " + kind + ".", Basis: "catalog"}}
+		return []Finding{{Kind: ServiceOffered, Text: "The maker offers it for " + string(kind) + ".", Basis: "catalog"}}
 	}
-	return []Finding{{ID: "service-not-offered", Severity: Rejects, Maker: true, Text: "The maker does not offer it for " + kind + ", only for " + strings.Join(b.Item.Family.Services, ", ") + ".", Basis: "catalog"}}
+	return []Finding{{Kind: ServiceNotOffered, Maker: true, Text: "The maker does not offer it for " + string(kind) + ", only for " + strings.Join(fluid.ServiceWords(b.Item.Family.Services), ", ") + ".", Basis: "catalog"}}
 }
 
 // solids weighs the largest sphere against the passage.
@@ -28,38 +29,53 @@ func solids(b *bench) []Finding {
 		return nil
 	}
 	if !passage.Known() {
-		return []Finding{{ID: "solids-unknown", Severity: Condition, Text: "The catalog gives no clear passage.", Value: want, Basis: "catalog", Missing: "clear passage of the valve"}}
+		return []Finding{{Kind: SolidsUnknown, Text: "The catalog gives no clear passage.", Value: want, Basis: "catalog", Missing: "clear passage of the valve"}}
 	}
-	f := Finding{Value: passage, Limit: want, Basis: "ten-states sec. 42.33", ID: "solids"}
+	f := Finding{Value: passage, Limit: want, Basis: "ten-states sec. 42.33", Kind: SolidsPass}
 	f.Text = fmt.Sprintf("Clear passage (sphere) %s; %s required.", b.show(passage), b.show(want))
 	switch {
 	case passage.SI >= want.SI*0.9999:
-		f.Severity = Pass
 	case b.Station.Fluid.Said["solids"] || passage.SI < want.Low || b.Station.Fluid.Sewage():
-		f.ID, f.Severity, f.Mend = "solids-do-not-pass", Rejects, "a full-bore type, or a larger size"
+		f.Kind, f.Mend = SolidsDoNotPass, "a full-bore type, or a larger size"
 	default:
-		f.ID, f.Severity, f.Missing = "solids-to-confirm", Confirm, "largest solids in the liquid"
+		f.Kind, f.Missing = SolidsToConfirm, "largest solids in the liquid"
 	}
 	return []Finding{f}
 }
 
+// burden is what the liquid may carry, and the findings on how much the maker accepts.
+type burden struct {
+	key, word                             string // of the station file, and as people call it
+	accepted, toConfirm, unknown, tooMuch *Kind
+	mend                                  string
+}
+
 // load weighs one service word of the station against what the maker accepts.
-func (b *bench) load(id, word, station, family string, over Severity, mend string) []Finding {
+func (b *bench) load(x burden, station, family string) []Finding {
 	_, known := levels[family]
 	switch {
-	case station == "none" && (b.Station.Fluid.Said[id] || !b.Station.Fluid.Sewage()):
+	case station == "none" && (b.Station.Fluid.Said[x.key] || !b.Station.Fluid.Sewage()):
 		return nil
 	case station == "none":
 		if family == "heavy" {
 			return nil // whatever it is, the maker accepts it
 		}
-		return []Finding{{ID: id + "-to-confirm", Severity: Confirm, Text: capital(word) + " in the sewage: not given; the maker accepts " + orNone(family) + ".", Basis: "catalog", Missing: word + " in the liquid"}}
+		return []Finding{{
+			Kind: x.toConfirm, Basis: "catalog", Missing: x.word + " in the liquid",
+			Text: capital(x.word) + " in the sewage: not given; the maker accepts " + orNone(family) + ".",
+		}}
 	case !known:
-		return []Finding{{ID: id + "-unknown", Severity: Confirm, Text: "The catalog does not say how much " + word + " it accepts.", Basis: "catalog", Missing: "the maker's word on " + word}}
+		return []Finding{{
+			Kind: x.unknown, Text: "The catalog does not say how much " + x.word + " it accepts.", Basis: "catalog",
+			Missing: "the maker's word on " + x.word,
+		}}
 	case levels[station] > levels[family]:
-		return []Finding{{ID: id + "-too-much", Severity: over, Text: fmt.Sprintf("The liquid carries %s %s; the maker accepts %s.", station, word, orNone(family)), Basis: "catalog", Mend: mend}}
+		return []Finding{{
+			Kind: x.tooMuch, Basis: "catalog", Mend: x.mend,
+			Text: fmt.Sprintf("The liquid carries %s %s; the maker accepts %s.", station, x.word, orNone(family)),
+		}}
 	}
-	return []Finding{{ID: id, Severity: Pass, Text: "The maker accepts " + station + " " + word + ".", Basis: "catalog"}}
+	return []Finding{{Kind: x.accepted, Text: "The maker accepts " + station + " " + x.word + ".", Basis: "catalog"}}
 }
 
 func orNone(word string) string {
@@ -70,11 +86,17 @@ func orNone(word string) string {
 }
 
 func rags(b *bench) []Finding {
-	return b.load("rags", "rags", b.Station.Fluid.Rags, b.Item.Family.Rags, Rejects, "a full-bore ball or flap, which does not catch rags")
+	return b.load(burden{
+		key: "rags", word: "rags", accepted: RagsAccepted, toConfirm: RagsToConfirm, unknown: RagsUnknown, tooMuch: RagsTooMuch,
+		mend: "a full-bore ball or flap, which does not catch rags",
+	}, b.Station.Fluid.Rags, b.Item.Family.Rags)
 }
 
 func grit(b *bench) []Finding {
-	return b.load("grit", "grit", b.Station.Fluid.Grit, b.Item.Family.Grit, Condition, "an element and seat for gritty service; inspect more often")
+	return b.load(burden{
+		key: "grit", word: "grit", accepted: GritAccepted, toConfirm: GritToConfirm, unknown: GritUnknown, tooMuch: GritTooMuch,
+		mend: "an element and seat for gritty service; inspect more often",
+	}, b.Station.Fluid.Grit, b.Item.Family.Grit)
 }
 
 // elastomer looks for one of the offered elastomers that bears temperature, oil and grit.
@@ -82,7 +104,7 @@ func elastomer(b *bench) []Finding {
 	var why []string
 	for _, name := range b.Item.Family.Elastomers {
 		if name == "none" {
-			return []Finding{{ID: "elastomer", Severity: Pass, Text: "No elastomer in the flow.", Basis: "catalog"}}
+			return []Finding{{Kind: ElastomerSuits, Text: "No elastomer in the flow.", Basis: "catalog"}}
 		}
 		e, ok := b.Rules.Elastomer(name)
 		if !ok {
@@ -93,17 +115,24 @@ func elastomer(b *bench) []Finding {
 			why = append(why, name+": "+fault)
 			continue
 		}
-		f := Finding{ID: "elastomer", Severity: Pass, Text: "Specify " + name + ": good for the temperature and the oil.", Value: b.Station.Fluid.MaxTemperature, Basis: e.Source}
+		f := Finding{Kind: ElastomerSuits, Text: "Specify " + name + ": good for the temperature and the oil.", Value: b.Station.Fluid.MaxTemperature, Basis: e.Source}
 		if levels[b.Station.Fluid.Grit] > levels[e.Grit] {
-			f.ID, f.Severity, f.Text = "elastomer-wears", Condition, "Specify "+name+", but the grit is more than it is good for: it wears."
+			f.Kind, f.Text = ElastomerWears, "Specify "+name+", but the grit is more than it is good for: it wears."
 			f.Mend = "inspect it often, or specify a harder-wearing rubber"
 		}
-		if !b.Station.Fluid.Said["oil"] && b.Station.Fluid.Sewage() && e.Oil == "none" {
-			f.ID, f.Severity, f.Missing = "elastomer-oil-to-confirm", Confirm, "oil and grease in the liquid"
+		oil := Finding{
+			Kind: ElastomerOilToConfirm, Text: name + " is good for the temperature, not for oil and grease.",
+			Value: f.Value, Basis: f.Basis, Missing: "oil and grease in the liquid",
+		}
+		switch asked := !b.Station.Fluid.Said["oil"] && b.Station.Fluid.Sewage() && e.Oil == "none"; {
+		case asked && f.Kind == ElastomerWears:
+			return []Finding{f, oil}
+		case asked:
+			return []Finding{oil}
 		}
 		return []Finding{f}
 	}
-	return []Finding{{ID: "elastomer-unsuitable", Severity: Rejects, Text: "None of the elastomers offered is good for the service: " + strings.Join(why, "; ") + ".", Value: b.Station.Fluid.MaxTemperature, Basis: "general rubber handbooks", Mend: "ask the maker for another elastomer"}}
+	return []Finding{{Kind: ElastomerUnsuitable, Text: "None of the elastomers offered is good for the service: " + strings.Join(why, "; ") + ".", Value: b.Station.Fluid.MaxTemperature, Basis: "general rubber handbooks", Mend: "ask the maker for another elastomer"}}
 }
 
 // bears says what the elastomer does not bear, or "".
@@ -123,16 +152,16 @@ func drinkingWater(b *bench) []Finding {
 	if !b.Station.Fluid.Drinking() {
 		return nil
 	}
-	f := Finding{ID: "drinking-water", Basis: "local law; such as NSF/ANSI/CAN 61 in North America"}
+	f := Finding{Kind: DrinkingWaterCertified, Basis: "local law; such as NSF/ANSI/CAN 61 in North America"}
 	switch b.Item.Family.DrinkingWater {
 	case "certified":
-		f.Severity, f.Text = Pass, "Certified for drinking water by the catalog; ask for the certificate that your state accepts."
+		f.Text = "Certified for drinking water by the catalog; ask for the certificate that your state accepts."
 	case "on request":
-		f.ID, f.Severity, f.Text, f.Mend = "drinking-water-on-request", Condition, "Certified for drinking water on request only.", "order it with the certificate"
+		f.Kind, f.Text, f.Mend = DrinkingWaterOnRequest, "Certified for drinking water on request only.", "order it with the certificate"
 	case "no":
-		f.ID, f.Severity, f.Text = "drinking-water-not-certified", Rejects, "Not certified for drinking water."
+		f.Kind, f.Text = DrinkingWaterNotCertified, "Not certified for drinking water."
 	default:
-		f.ID, f.Severity, f.Text, f.Missing = "drinking-water-unknown", Condition, "The catalog says nothing about drinking water.", "certificate for drinking water"
+		f.Kind, f.Text, f.Missing = DrinkingWaterUnknown, "The catalog says nothing about drinking water.", "certificate for drinking water"
 	}
 	return []Finding{f}
 }
@@ -142,5 +171,5 @@ func sulfide(b *bench) []Finding {
 	if b.Station.Fluid.HydrogenSulfide != "high" {
 		return nil
 	}
-	return []Finding{{ID: "sulfide", Severity: Condition, Text: "High hydrogen sulfide: coating and bolting, inside and out, must resist it (" + b.Item.Family.Coating.Material + "; " + b.Item.Family.Bolting.Material + ").", Basis: basis.CommonPractice, Mend: "have the maker confirm coating and bolting"}}
+	return []Finding{{Kind: SulfideHigh, Text: "High hydrogen sulfide: coating and bolting, inside and out, must resist it (" + b.Item.Family.Coating.Material + "; " + b.Item.Family.Bolting.Material + ").", Basis: basis.CommonPractice, Mend: "have the maker confirm coating and bolting"}}
 }

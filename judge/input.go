@@ -30,37 +30,38 @@ type bench struct {
 
 // check weighs one point and gives its findings.
 type check struct {
-	id  string
-	run func(*bench) []Finding
+	point Point
+	run   func(*bench) []Finding
 }
 
 // checks lists every check, in the order in which findings of one severity are told.
-// A new one is a file with a function and a line here.
+// A new one is a file with a function and a line here; CONTRIBUTING.md walks through it.
 var checks = []check{
-	{"buildable", buildable},
-	{"service", service},
-	{"position", position},
-	{"closing", closing},
-	{"solids", solids},
-	{"rags", rags},
-	{"grit", grit},
-	{"elastomer", elastomer},
-	{"drinking-water", drinkingWater},
-	{"sulfide", sulfide},
-	{"back-head", backHead},
-	{"slam", slam},
-	{"rating", rating},
-	{"pressures", pressures},
-	{"velocity", velocities},
-	{"loss", loss},
-	{"size", size},
-	{"straight", straight},
-	{"access", access},
-	{"laying-length", layingLength},
-	{"lifting", lifting},
-	{"indication", indication},
-	{"packs", packs},
-	{"cost", cost},
+	{OnMechanics, buildable},
+	{OnService, service},
+	{OnPosition, position},
+	{OnClosing, closing},
+	{OnSolids, solids},
+	{OnRags, rags},
+	{OnGrit, grit},
+	{OnElastomer, elastomer},
+	{OnDrinkingWater, drinkingWater},
+	{OnSulfide, sulfide},
+	{OnBackHead, backHead},
+	{OnSlam, slam},
+	{OnRating, rating},
+	{OnSurge, pressures},
+	{OnVelocity, velocities},
+	{OnLoss, loss},
+	{OnSize, size},
+	{OnStraight, straight},
+	{OnClearance, clearance},
+	{OnPlace, place},
+	{OnLayingLength, layingLength},
+	{OnLifting, lifting},
+	{OnIndication, indication},
+	{OnRules, packs},
+	{OnCost, cost},
 }
 
 // Assess judges one valve.
@@ -70,7 +71,7 @@ func Assess(in Input) Assessment {
 		b.measure()
 	}
 	for _, c := range checks {
-		b.out.Findings = append(b.out.Findings, c.run(b)...)
+		b.out.Findings = append(b.out.Findings, weighed(c.run(b))...)
 	}
 	b.conclude()
 	return b.out
@@ -83,7 +84,7 @@ func buildable(b *bench) []Finding {
 		if b.BuildErr != nil {
 			text = "The catalog's numbers do not make a valve: " + b.BuildErr.Error() + "."
 		}
-		return []Finding{{ID: "mechanics-unusable", Severity: Rejects, Text: text, Basis: "catalog"}}
+		return []Finding{{Kind: MechanicsUnusable, Text: text, Basis: "catalog"}}
 	}
 	return nil
 }

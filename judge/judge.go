@@ -30,8 +30,8 @@ func (s Severity) String() string {
 
 // Finding is one checked point.
 type Finding struct {
-	ID       string // stable, such as "velocity-below-full-open"
-	Severity Severity
+	Kind     *Kind
+	Severity Severity    // that of the kind, or the one of its severities that came about
 	Text     string      // one plain sentence, numbers in the user's units
 	Value    basis.Value // the number that was weighed; may be unknown
 	Limit    basis.Value // what it was weighed against; may be unknown

@@ -3,7 +3,6 @@ package judge
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"seatward/basis"
@@ -44,18 +43,18 @@ func slam(b *bench) []Finding {
 	out := &b.out.Slam
 	if b.Answer.Worst == nil {
 		out.NotRun = b.Answer.Fault
-		return []Finding{{ID: "slam-not-run", Severity: Open, Text: "Slam was not run: " + b.Answer.Fault + ".", Basis: basis.DerivedHere, Missing: "a stop that can be run"}}
+		return []Finding{{Kind: SlamNotRun, Text: "Slam was not run: " + b.Answer.Fault + ".", Basis: basis.DerivedHere, Missing: "a stop that can be run"}}
 	}
 	b.read()
 	findings := []Finding{b.slamVerdict()}
 	findings = append(findings, b.later()...)
 	for _, s := range b.Answer.Stops {
 		if s.Fault != "" && !s.Idle && s.Event.Stops() {
-			findings = append(findings, Finding{ID: "event-not-run", Severity: Confirm, Text: capital(s.Event.Title) + " was not run: " + s.Fault + ".", Basis: basis.DerivedHere, Missing: "that event"})
+			findings = append(findings, Finding{Kind: EventNotRun, Text: capital(s.Event.Title) + " was not run: " + s.Fault + ".", Basis: basis.DerivedHere, Missing: "that event"})
 		}
 	}
 	for _, text := range b.Answer.Worst.Notes {
-		findings = append(findings, Finding{ID: "run-note", Severity: Note, Text: text, Basis: basis.DerivedHere})
+		findings = append(findings, Finding{Kind: RunNote, Text: text, Basis: basis.DerivedHere})
 	}
 	return findings
 }
@@ -146,15 +145,15 @@ func (b *bench) slamVerdict() Finding {
 	}
 	switch s.Risk {
 	case WillHarm:
-		f.ID, f.Severity, f.Limit = "slam-harmful", Rejects, b.limit("slam-harmful")
+		f.Kind, f.Limit = SlamHarmful, b.limit("slam-harmful")
 		f.Mend = "a valve that closes faster, or surge control designed by a licensed engineer; seatward trip runs the remedies"
 	case MayHarm:
-		f.ID, f.Severity, f.Limit = "slam-may-harm", Condition, b.limit("slam-harmful")
+		f.Kind, f.Limit = SlamMayHarm, b.limit("slam-harmful")
 		f.Mend = "settle the inputs that decide it, or take a valve that closes faster; seatward trip runs the remedies"
 	case WillBeHeard:
-		f.ID, f.Severity, f.Mend = "slam-audible", Condition, "agree with the owner that it will be heard, or take a valve that closes faster"
+		f.Kind, f.Mend = SlamAudible, "agree with the owner that it will be heard, or take a valve that closes faster"
 	default:
-		f.ID, f.Severity = "slam-quiet", Pass
+		f.Kind = SlamQuiet
 	}
 	if t := b.thresholdText(); t != "" {
 		text += " " + t
@@ -243,28 +242,28 @@ func (b *bench) later() []Finding {
 		if l.FirstMS >= 0.01 {
 			text = fmt.Sprintf("The valve opens again and closes harder: a later slam is %.1f times the first, at %s.", l.WorstMS/l.FirstMS, sys.Format(quantity.Time, l.TimeS))
 		}
-		out = append(out, Finding{ID: "slam-later", Severity: Note, Value: s.ReverseVelocity, Text: text, Basis: basis.DerivedHere})
+		out = append(out, Finding{Kind: SlamLater, Value: s.ReverseVelocity, Text: text, Basis: basis.DerivedHere})
 	} else if l.Count > 0 {
-		out = append(out, Finding{ID: "slam-later", Severity: Note, Text: fmt.Sprintf("The valve opens again: %s milder than the first closing.", laterSlams(l.Count)), Basis: basis.DerivedHere})
+		out = append(out, Finding{Kind: SlamLater, Text: fmt.Sprintf("The valve opens again: %s milder than the first closing.", laterSlams(l.Count)), Basis: basis.DerivedHere})
 	}
 	if !s.AtRest {
-		out = append(out, Finding{ID: "slam-no-rest", Severity: Note, Text: fmt.Sprintf("%s: the valve does not come to rest; its last closings are at least twice as hard as the first.", capital(worst.Event.Title)), Basis: basis.DerivedHere})
+		out = append(out, Finding{Kind: SlamNoRest, Text: fmt.Sprintf("%s: the valve does not come to rest; its last closings are at least twice as hard as the first.", capital(worst.Event.Title)), Basis: basis.DerivedHere})
 	}
 	if !s.Resolved {
 		out = append(out, Finding{
-			ID: "slam-not-resolved", Severity: Note, Basis: basis.DerivedHere,
+			Kind: SlamNotResolved, Basis: basis.DerivedHere,
 			Text: fmt.Sprintf("Later slams are not resolved: %s on one grid, %s on one twice as fine. The worse of the two is taken.", speed(worst.Closing.Worst.ReverseMS), speed(worst.Finer.Worst.ReverseMS)),
 		})
 	}
 	if !s.Settled && s.Runs > 0 {
 		out = append(out, Finding{
-			ID: "slam-sample", Severity: Note, Basis: basis.DerivedHere,
+			Kind: SlamSample, Basis: basis.DerivedHere,
 			Text: fmt.Sprintf("The closing depends on small differences: the likely range comes from %d runs, and its ends are known only roughly.", s.Runs),
 		})
 	}
 	if s.Failed > 0 && s.Runs > 0 {
 		out = append(out, Finding{
-			ID: "slam-runs-failed", Severity: Confirm, Basis: basis.DerivedHere, Missing: "what happens at those ends of the ranges",
+			Kind: SlamRunsFailed, Basis: basis.DerivedHere, Missing: "what happens at those ends of the ranges",
 			Text: fmt.Sprintf("%d of %d runs with other values inside their ranges gave no closing; they are not in the likely range.", s.Failed, s.Runs),
 		})
 	}
@@ -276,24 +275,4 @@ func laterSlams(n int) string {
 		return "one later slam follows,"
 	}
 	return fmt.Sprintf("%d later slams follow, all", n)
-}
-
-// stopFindings are the checks that read the record of the stops.
-var stopFindings = []string{"slam-", "event-", "run-", "surge-", "column-"}
-
-// OfStops are the findings that the stops gave, and what else rejects the valve: a quiet
-// closing must not hide that.
-func (a *Assessment) OfStops() []Finding {
-	var out []Finding
-	for _, f := range a.Findings {
-		of := slices.ContainsFunc(stopFindings, func(prefix string) bool { return strings.HasPrefix(f.ID, prefix) })
-		switch {
-		case of:
-			out = append(out, f)
-		case f.Severity == Rejects:
-			f.Text = "Whatever the stops do, the valve is unsuitable here: " + f.Text
-			out = append(out, f)
-		}
-	}
-	return out
 }

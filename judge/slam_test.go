@@ -43,16 +43,12 @@ func input(t testing.TB, name, id string, edits ...string) Input {
 	if err != nil {
 		t.Fatal(err)
 	}
-	position, err := valve.PositionNamed(st.Valve.Position)
-	if err != nil {
-		t.Fatal(err)
-	}
 	p, err := plant.New(st)
 	if err != nil {
 		t.Fatal(err)
 	}
 	in := Input{Station: st, Item: it, Rules: book}
-	if in.Mech, in.BuildErr = it.Build(valve.In(st.Fluid.Density.SI, position)); in.BuildErr != nil {
+	if in.Mech, in.BuildErr = it.Build(st.Setting()); in.BuildErr != nil {
 		in.Mech = nil
 		return in
 	}
@@ -84,7 +80,7 @@ func record(best, low, high float64, c plant.Chances) *plant.Answer {
 
 func first(t testing.TB, a *Assessment, prefix string) Finding {
 	t.Helper()
-	i := slices.IndexFunc(a.Findings, func(f Finding) bool { return strings.HasPrefix(f.ID, prefix) })
+	i := slices.IndexFunc(a.Findings, func(f Finding) bool { return strings.HasPrefix(f.Kind.ID, prefix) })
 	if i < 0 {
 		t.Fatalf("no finding %s among %v", prefix, ids(a))
 	}
@@ -94,7 +90,7 @@ func first(t testing.TB, a *Assessment, prefix string) Finding {
 func ids(a *Assessment) []string {
 	var out []string
 	for _, f := range a.Findings {
-		out = append(out, f.ID+":"+f.Severity.String())
+		out = append(out, f.Kind.ID+":"+f.Severity.String())
 	}
 	return out
 }
@@ -243,7 +239,7 @@ func TestDecidingSentence(t *testing.T) {
 func TestNoNumberWithoutARun(t *testing.T) {
 	in := input(t, layout, "flap/6in")
 	a := Assess(in)
-	if !a.Pending() || a.Slam.ReverseVelocity.Known() || a.Slam.Class != "" || a.Slam.HeadRise.Known() || slices.ContainsFunc(a.Findings, func(f Finding) bool { return strings.HasPrefix(f.ID, "slam-") }) {
+	if !a.Pending() || a.Slam.ReverseVelocity.Known() || a.Slam.Class != "" || a.Slam.HeadRise.Known() || slices.ContainsFunc(a.Findings, func(f Finding) bool { return strings.HasPrefix(f.Kind.ID, "slam-") }) {
 		t.Errorf("pending %v, %+v, %v", a.Pending(), a.Slam, ids(&a))
 	}
 	in.Answer = &plant.Answer{Stops: record(1, 1, 1, plant.Chances{}).Stops, Fault: "the pump has no inertia"}
@@ -288,7 +284,7 @@ func TestConfirmationsDecideNothing(t *testing.T) {
 			continue
 		}
 		if open++; f.Missing == "" {
-			t.Errorf("%s does not say what is missing", f.ID)
+			t.Errorf("%s does not say what is missing", f.Kind.ID)
 		}
 	}
 	if open < 2 || a.Verdict != Suitable {
@@ -329,7 +325,7 @@ func TestPressuresOfTheRecord(t *testing.T) {
 			in.Answer = record(0.05, 0.04, 0.06, plant.Chances{Quiet: 1})
 			c.spoil(in.Answer.Stops[0])
 			a := Assess(in)
-			got := slices.ContainsFunc(a.Findings, func(f Finding) bool { return f.ID == c.id })
+			got := slices.ContainsFunc(a.Findings, func(f Finding) bool { return f.Kind.ID == c.id })
 			if got != c.want {
 				t.Errorf("%s is there: %v, want %v; %v", c.id, got, c.want, ids(&a))
 			}
@@ -354,7 +350,7 @@ func TestRatingCountsTheSuction(t *testing.T) {
 	over := stationOf(t, "testdata/booster-overrated.yaml")
 	rejected := 0
 	for _, id := range lineSize(t, over) {
-		if f := at("booster-overrated.yaml", id); f.ID == "rating-too-low" {
+		if f := at("booster-overrated.yaml", id); f.Kind.ID == "rating-too-low" {
 			rejected++
 			if f.Severity != Rejects || f.Value.SI <= f.Limit.SI {
 				t.Errorf("%s: %+v", id, f)
@@ -366,8 +362,8 @@ func TestRatingCountsTheSuction(t *testing.T) {
 	}
 	for _, id := range lineSize(t, stationOf(t, "testdata/booster-rating-by-level.yaml")) {
 		level, pressure := at("booster-rating-by-level.yaml", id), at("booster-rating-by-pressure.yaml", id)
-		if level.ID != pressure.ID || abs(level.Value.SI-pressure.Value.SI) > 1e-6*level.Value.SI {
-			t.Errorf("%s: by level %s %.0f Pa, by pressure %s %.0f Pa", id, level.ID, level.Value.SI, pressure.ID, pressure.Value.SI)
+		if level.Kind.ID != pressure.Kind.ID || abs(level.Value.SI-pressure.Value.SI) > 1e-6*level.Value.SI {
+			t.Errorf("%s: by level %s %.0f Pa, by pressure %s %.0f Pa", id, level.Kind.ID, level.Value.SI, pressure.Kind.ID, pressure.Value.SI)
 		}
 	}
 }
@@ -425,8 +421,8 @@ func TestJudgementReadsTheRecord(t *testing.T) {
 		t.Errorf("judged %s, the record has %s", got, want)
 	}
 	for _, f := range a.OfStops() {
-		if f.Severity != Rejects && !strings.HasPrefix(f.ID, "slam-") && !strings.HasPrefix(f.ID, "run-") && !strings.HasPrefix(f.ID, "surge-") && !strings.HasPrefix(f.ID, "column-") && !strings.HasPrefix(f.ID, "event-") {
-			t.Errorf("%s is no finding of the stops", f.ID)
+		if f.Severity != Rejects && !strings.HasPrefix(f.Kind.ID, "slam-") && !strings.HasPrefix(f.Kind.ID, "run-") && !strings.HasPrefix(f.Kind.ID, "surge-") && !strings.HasPrefix(f.Kind.ID, "column-") && !strings.HasPrefix(f.Kind.ID, "event-") {
+			t.Errorf("%s is no finding of the stops", f.Kind.ID)
 		}
 	}
 }

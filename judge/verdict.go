@@ -42,7 +42,7 @@ func (b *bench) conclude() {
 		out.Score.Cost = c.SI
 	}
 	for _, f := range out.Findings {
-		if f.ID == belowFullOpen {
+		if f.Kind == VelocityBelowFullOpen {
 			out.Score.Flutters = 1
 		}
 	}
@@ -162,7 +162,7 @@ func Cautions(st *station.Station, all []Assessment, book *rules.Book) []Caution
 func heavy(all []Assessment) bool {
 	for i := range all {
 		for _, f := range all[i].Findings {
-			if f.ID == "lifting-plan" && all[i].Verdict != Unsuitable {
+			if f.Kind == LiftingPlan && all[i].Verdict != Unsuitable {
 				return true
 			}
 		}

@@ -14,21 +14,21 @@ import (
 var severities = []Severity{Pass, Note, Confirm, Condition, Open, Rejects}
 
 func TestVerdictOf(t *testing.T) {
-	f := func(id string, s Severity) Finding { return Finding{ID: id, Severity: s} }
+	f := func(k *Kind, s Severity) Finding { return Finding{Kind: k, Severity: s} }
 	for _, c := range []struct {
 		name     string
 		findings []Finding
 		want     Verdict
 	}{
 		{"nothing checked", nil, Suitable},
-		{"all in order", []Finding{f("size", Pass), f("loss", Note)}, Suitable},
-		{"points to be confirmed", []Finding{f("rags-to-confirm", Confirm), f("straight-unknown", Confirm)}, Suitable},
-		{"a condition", []Finding{f("size", Pass), f("velocity-too-high", Condition)}, WithConditions},
-		{"a condition beside a point to be confirmed", []Finding{f("straight-unknown", Confirm), f("velocity-too-high", Condition)}, WithConditions},
-		{"slam was not run", []Finding{f("slam-not-run", Open)}, CannotSay},
-		{"slam was not run, beside a condition", []Finding{f("slam-not-run", Open), f("velocity-too-high", Condition)}, CannotSay},
-		{"the same the other way round", []Finding{f("velocity-too-high", Condition), f("slam-not-run", Open)}, CannotSay},
-		{"one that rejects", []Finding{f("slam-not-run", Open), f("solids-do-not-pass", Rejects), f("size", Pass)}, Unsuitable},
+		{"all in order", []Finding{f(LineSize, Pass), f(LossTold, Note)}, Suitable},
+		{"points to be confirmed", []Finding{f(RagsToConfirm, Confirm), f(StraightUnknown, Confirm)}, Suitable},
+		{"a condition", []Finding{f(LineSize, Pass), f(VelocityTooHigh, Condition)}, WithConditions},
+		{"a condition beside a point to be confirmed", []Finding{f(StraightUnknown, Confirm), f(VelocityTooHigh, Condition)}, WithConditions},
+		{"slam was not run", []Finding{f(SlamNotRun, Open)}, CannotSay},
+		{"slam was not run, beside a condition", []Finding{f(SlamNotRun, Open), f(VelocityTooHigh, Condition)}, CannotSay},
+		{"the same the other way round", []Finding{f(VelocityTooHigh, Condition), f(SlamNotRun, Open)}, CannotSay},
+		{"one that rejects", []Finding{f(SlamNotRun, Open), f(SolidsDoNotPass, Rejects), f(LineSize, Pass)}, Unsuitable},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if got := VerdictOf(c.findings); got != c.want {
@@ -40,7 +40,7 @@ func TestVerdictOf(t *testing.T) {
 
 func anyFindings(most int) *rapid.Generator[[]Finding] {
 	return rapid.SliceOfN(rapid.Custom(func(t *rapid.T) Finding {
-		return Finding{ID: rapid.SampledFrom([]string{"x", "slam-not-run"}).Draw(t, "id"), Severity: rapid.SampledFrom(severities).Draw(t, "severity")}
+		return Finding{Kind: rapid.SampledFrom([]*Kind{LineSize, SlamNotRun}).Draw(t, "kind"), Severity: rapid.SampledFrom(severities).Draw(t, "severity")}
 	}), 1, most)
 }
 
@@ -53,7 +53,7 @@ func TestVerdictIsMonotone(t *testing.T) {
 		if after := VerdictOf(append(slices.Clone(all), anyFindings(1).Draw(t, "more")...)); after < before {
 			t.Fatalf("%s becomes %s by one more", before, after)
 		}
-		if after := VerdictOf(append(slices.Clone(all), Finding{ID: "x", Severity: Confirm})); after != before {
+		if after := VerdictOf(append(slices.Clone(all), Finding{Kind: RagsToConfirm, Severity: Confirm})); after != before {
 			t.Fatalf("%s becomes %s by a point to be confirmed", before, after)
 		}
 		i := rapid.IntRange(0, len(all)-1).Draw(t, "which")

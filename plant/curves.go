@@ -19,6 +19,7 @@ type Curves struct {
 // HeadCurve is one curve; heads are above the level in the wet well.
 type HeadCurve struct {
 	Name    string
+	Level   WellLevel // of a curve of the system
 	FlowM3S []float64
 	HeadM   []float64
 }
@@ -44,7 +45,7 @@ func (p *Plant) Curves(m *valve.Mechanism, mostM3S float64) (*Curves, error) {
 		if err != nil {
 			return nil, err
 		}
-		c := HeadCurve{Name: "system, " + l.Name}
+		c := HeadCurve{Name: "system, " + l.Name, Level: WellLevel(l.Mark)}
 		for _, x := range samples {
 			c.FlowM3S, c.HeadM = append(c.FlowM3S, x.FlowM3S), append(c.HeadM, x.HeadM)
 		}

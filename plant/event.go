@@ -25,6 +25,7 @@ const (
 // Event is a stop or start of pumps at one pair of levels.
 type Event struct {
 	ID    string // as --event takes it: "one-trips-high"
+	both  string // the ID that means it at both levels: "one-trips"
 	Kind  string
 	Title string // "one of two pumps trips, the other keeps running, wet well high"
 	RampS basis.Value
@@ -46,8 +47,10 @@ func (p *Plant) Events() []Event {
 	for _, level := range p.levels {
 		add := func(e Event) {
 			e.level = level
-			e.ID += "-" + levelKey[level.Name]
-			e.Title += ", wet well " + levelKey[level.Name]
+			well := WellLevel(level.Mark).key()
+			e.both = e.ID
+			e.ID += "-" + well
+			e.Title += ", wet well " + well
 			out = append(out, e)
 		}
 		add(Event{ID: "power-failure", Kind: PowerFailure, Title: "power failure" + lost(len(all)), running: all, stopping: all})
@@ -226,7 +229,7 @@ func (p *Plant) FindEvents(name string) ([]Event, error) {
 	var ids []string
 	for _, e := range all {
 		ids = append(ids, e.ID)
-		if e.ID == name || e.ID == name+"-high" || e.ID == name+"-low" {
+		if e.ID == name || e.both == name {
 			out = append(out, e)
 		}
 	}

@@ -62,14 +62,26 @@ type unit struct {
 	slow  pump.Performance // at least speed; the same as full for fixed speed
 }
 
-// Names of the levels of the wet well, and what they are called in the IDs of events.
+// WellLevel is a level of the wet well at which the station is looked at.
+type WellLevel int
+
+// The levels.
 const (
-	levelHigh   = "high level" // wet well high: least static head
-	levelMiddle = "middle level"
-	levelLow    = "low level"
+	WellHigh   WellLevel = iota // least static head
+	WellMiddle                  // of normal operation, half way between the two
+	WellLow
 )
 
-var levelKey = map[string]string{levelHigh: "high", levelMiddle: "middle", levelLow: "low"}
+// key names the level in the IDs of events, and in their titles.
+func (l WellLevel) key() string { return [...]string{"high", "middle", "low"}[l] }
+
+// String names the level as reports print it.
+func (l WellLevel) String() string { return l.key() + " level" }
+
+// at is the level for the solver.
+func (l WellLevel) at(wellM, outletM float64) steady.Level {
+	return steady.Level{Name: l.String(), Mark: int(l), WetWellM: wellM, OutletM: outletM}
+}
 
 // New prepares the station. The error says what cannot be computed.
 func New(st *station.Station) (*Plant, error) {
@@ -91,8 +103,8 @@ func New(st *station.Station) (*Plant, error) {
 	// Heads count from the suction's head line at the wet well's high level, so that one
 	// profile serves both levels.
 	p.levels = []steady.Level{
-		{Name: levelHigh, WetWellM: 0, OutletM: st.OutletHeadM()},
-		{Name: levelLow, WetWellM: st.WellLowM(), OutletM: st.OutletHeadM()},
+		WellHigh.at(0, st.OutletHeadM()),
+		WellLow.at(st.WellLowM(), st.OutletHeadM()),
 	}
 	return p, nil
 }
@@ -100,7 +112,7 @@ func New(st *station.Station) (*Plant, error) {
 // middle is the level of normal operation, half way between the two.
 func (p *Plant) middle() steady.Level {
 	high, low := p.levels[0], p.levels[1]
-	return steady.Level{Name: levelMiddle, WetWellM: (high.WetWellM + low.WetWellM) / 2, OutletM: high.OutletM}
+	return WellMiddle.at((high.WetWellM+low.WetWellM)/2, high.OutletM)
 }
 
 // system is the plant with a valve in every branch, at full or at least speed.

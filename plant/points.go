@@ -92,7 +92,7 @@ type Point struct {
 	Name         string // "2 pumps, low level"
 	Running      int    // pumps
 	Pumps        string // which, in words
-	Level        string // "high level" or "low level", of the wet well
+	Level        WellLevel
 	Valve        string // ID of the valve in place
 	Flow         basis.Value
 	Head         basis.Value // of a running pump
@@ -104,6 +104,9 @@ type Point struct {
 	ValveLoss    []basis.Value
 	Notes        []string
 }
+
+// well is the level of the wet well.
+func (s *solved) well() WellLevel { return WellLevel(s.Level.Mark) }
 
 // name says which point it is: "2 pumps, low level", "1 slow pump, high level".
 func (s *solved) name() string {
@@ -177,10 +180,10 @@ func (p *Plant) because(s *solved) string {
 
 // static is the static head of the point.
 func (p *Plant) static(s *solved) basis.Value {
-	switch s.Level.Name {
-	case levelHigh:
+	switch s.well() {
+	case WellHigh:
 		return p.st.StaticLow
-	case levelLow:
+	case WellLow:
 		return p.st.StaticHigh
 	}
 	return basis.NewSimulated("static head, middle level", quantity.Head, s.StaticHeadM, "half way between the levels", p.st.StaticLow, p.st.StaticHigh)
@@ -188,7 +191,7 @@ func (p *Plant) static(s *solved) basis.Value {
 
 // rests lists the values that an operating point rests on.
 func (p *Plant) rests(s *solved) []basis.Value {
-	key := fmt.Sprint(s.Level.Name, s.Running)
+	key := fmt.Sprint(s.Level.Mark, s.Running)
 	if known, ok := p.rested.Load(key); ok {
 		return known.([]basis.Value)
 	}
@@ -220,7 +223,7 @@ func unique(in []basis.Value) []basis.Value {
 // point makes the printed form of an operating point.
 func (p *Plant) point(s *solved, valveID string) Point {
 	out := Point{
-		Name: s.name(), Running: len(s.Running), Level: s.Level.Name, Valve: valveID, StaticHead: p.static(s),
+		Name: s.name(), Running: len(s.Running), Level: s.well(), Valve: valveID, StaticHead: p.static(s),
 		Flow: basis.NewSimulated("flow, "+s.name(), quantity.Flow, s.FlowM3S, p.because(s), p.rests(s)...),
 	}
 	var names []string

@@ -61,22 +61,22 @@ func (l *layout) readings(valve int, probes []transient.Probe) (at []int, names 
 func (p *Plant) timeLine(s *Stop, l *layout, w *watch) {
 	v := w.hardest()
 	machine, m := l.machines[v.index], &v.line.Motion
-	add := func(at float64, text string) { s.Moments = append(s.Moments, Moment{at, text}) }
-	add(0, s.Event.Title)
+	add := func(at float64, of Actor, text string) { s.Moments = append(s.Moments, Moment{at, text, of}) }
+	add(0, TheFlow, s.Event.Title)
 	if m.ReversedS > 0 {
-		add(m.ReversedS, "flow reverses")
+		add(m.ReversedS, TheFlow, "flow reverses")
 	}
 	if at := machine.ReversedS(); at > 0 {
-		add(at, "the pump begins to spin backward")
+		add(at, ThePump, "the pump begins to spin backward")
 	}
 	for _, x := range m.Moments {
-		add(x.TimeS, p.momentText(x, v.line.Mechanism()))
+		add(x.TimeS, TheValve, p.momentText(x, v.line.Mechanism()))
 	}
 	if m.More > 0 && len(m.Moments) > 0 {
-		add(m.Moments[len(m.Moments)-1].TimeS, fmt.Sprintf("the valve chatters: %d more movements follow and are not listed", m.More))
+		add(m.Moments[len(m.Moments)-1].TimeS, TheValve, fmt.Sprintf("the valve chatters: %d more movements follow and are not listed", m.More))
 	}
 	for _, c := range s.Cavities {
-		add(c.OpensS, fmt.Sprintf("vapor forms in %s, %s along it", c.Pipe, p.st.Units.Format(quantity.Length, c.ChainageM)))
+		add(c.OpensS, Vapor, fmt.Sprintf("vapor forms in %s, %s along it", c.Pipe, p.st.Units.Format(quantity.Length, c.ChainageM)))
 	}
 	slices.SortStableFunc(s.Moments, func(a, b Moment) int { return cmp.Compare(a.TimeS, b.TimeS) })
 }

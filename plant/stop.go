@@ -142,7 +142,19 @@ func (s *Stop) Cushioned() bool { return s.Closing.Worst.CushionS > 2*s.BranchS 
 type Moment struct {
 	TimeS float64
 	Text  string
+	Of    Actor
 }
+
+// Actor is what a moment tells of.
+type Actor uint8
+
+// The actors.
+const (
+	TheFlow Actor = iota // and the event itself
+	ThePump
+	TheValve
+	Vapor
+)
 
 // EnvelopePoint is least and greatest head at a place of the main, m above the datum.
 type EnvelopePoint struct {

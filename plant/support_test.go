@@ -77,11 +77,7 @@ func fit1(t testing.TB, p *Plant, id string) fitted {
 	if err != nil {
 		t.Fatal(err)
 	}
-	position, err := valve.PositionNamed(p.st.Valve.Position)
-	if err != nil {
-		t.Fatal(err)
-	}
-	f := fitted{item: it, setting: valve.In(p.st.Fluid.Density.SI, position)}
+	f := fitted{item: it, setting: p.st.Setting()}
 	if f.mech, err = it.Build(f.setting); err != nil {
 		t.Fatal(err)
 	}
@@ -92,11 +88,7 @@ func fit1(t testing.TB, p *Plant, id string) fitted {
 // of each family.
 func lineSize(t testing.TB, p *Plant) []fitted {
 	t.Helper()
-	position, err := valve.PositionNamed(p.st.Valve.Position)
-	if err != nil {
-		t.Fatal(err)
-	}
-	setting := valve.In(p.st.Fluid.Density.SI, position)
+	setting := p.st.Setting()
 	var out []fitted
 	for _, c := range demo(t) {
 		for _, f := range c.Families {

@@ -10,6 +10,7 @@ import (
 
 	"seatward/catalog"
 	"seatward/diag"
+	"seatward/valve"
 )
 
 // Flag is something in a specification clause that a reader should look at.
@@ -85,8 +86,8 @@ func Clause(t Text, all []Standard, it *catalog.Item, at Place) []Flag {
 			c.add(m[0], m[1], "unknown", "not known here: read its scope, and ask whether it covers "+it.Family.Type.Title)
 		}
 	}
-	if vertical >= 0 && !it.Allows("flow up") && !it.Allows("flow down") {
-		c.add(vertical, vertical+8, "contradiction", "the text asks for a vertical valve; the maker allows this one only "+strings.Join(it.Positions, " or "))
+	if vertical >= 0 && !it.Allows(valve.FlowUp) && !it.Allows(valve.FlowDown) {
+		c.add(vertical, vertical+8, "contradiction", "the text asks for a vertical valve; the maker allows this one only "+valve.PositionWords(it.Positions, " or "))
 	}
 	slices.SortStableFunc(c.flags, func(a, b Flag) int {
 		if a.Place.Line != b.Place.Line {

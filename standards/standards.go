@@ -13,6 +13,7 @@ import (
 
 	"seatward/catalog"
 	"seatward/diag"
+	"seatward/fluid"
 	"seatward/internal/condition"
 	"seatward/internal/yamlfile"
 )
@@ -121,7 +122,10 @@ func (f *StandardFile) standard() (Standard, diag.List) {
 var Base = sync.OnceValues(func() ([]Standard, diag.List) { return Read("standards/standards.yaml", baseFile) })
 
 // Place is where a valve stands, as far as it is told.
-type Place struct{ Position, Service string }
+type Place struct {
+	Position string // "" where not known
+	Service  fluid.Service
+}
 
 // facts are what is known of the valve in its place.
 func facts(it *catalog.Item, at Place) map[string]any {
@@ -150,10 +154,10 @@ func facts(it *catalog.Item, at Place) map[string]any {
 	if at.Position != "" {
 		known["position"] = at.Position
 	} else if len(it.Positions) == 1 {
-		known["position"] = it.Positions[0]
+		known["position"] = it.Positions[0].String()
 	}
 	if at.Service != "" {
-		known["service"], known["drinking"] = at.Service, at.Service == "drinking water"
+		known["service"], known["drinking"] = string(at.Service), at.Service.Drinking()
 	}
 	return known
 }

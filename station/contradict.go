@@ -129,7 +129,7 @@ func (r *resolver) temperatures() {
 // service tells words of the service that do not go with the kind of liquid.
 func (r *resolver) service() {
 	in := &r.f.Fluid
-	if in.Kind.Text != "drinking water" {
+	if !fluid.Service(in.Kind.Text).Drinking() {
 		return
 	}
 	for _, w := range []struct {

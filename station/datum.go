@@ -86,7 +86,7 @@ func (l Line) LengthM() (sum float64) {
 // datum resolves the pressures at both ends, and where the valve stands.
 func (r *resolver) datum() {
 	r.st.OutletPressure, r.st.SuctionPressure = r.pressures()
-	given := r.given(valveLevel, r.f.Levels.ValveAxis)
+	given := r.given(valveLevel, r.f.Levels.ValveAxis).AsElevation()
 	if given.Known() && !r.st.WetWellHigh.Known() {
 		r.warn(r.f.Levels.ValveAxis.At, "levels-unused", "the level of the valve is given without one of the wet well: it is not used", "wet_well_high and wet_well_low too", "add them")
 		given = basis.Value{}
@@ -103,7 +103,7 @@ func (r *resolver) assumedValve() basis.Value {
 	if points := r.st.Main.Profile; len(points) > 0 {
 		d, at = defaults.valveAtMain, points[0].ElevationM
 	}
-	return r.fix(basis.NewAssumed(valveLevel, quantity.Length, at+d.best, at+d.low, at+d.high, d.reason, d.source))
+	return r.fix(basis.NewAssumed(valveLevel, quantity.Length, at+d.best, at+d.low, at+d.high, d.reason, d.source)).AsElevation()
 }
 
 // pressures are the gauge pressures at both ends: given, or open to the air.

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"seatward/basis"
+	"seatward/fluid"
 	"seatward/pipe"
 	"seatward/quantity"
 )
@@ -18,9 +19,9 @@ type fallback struct {
 }
 
 // byFluid holds fallbacks that depend on what is pumped; "" is for all the rest.
-type byFluid map[string]fallback
+type byFluid map[fluid.Service]fallback
 
-func (b byFluid) of(kind string) fallback {
+func (b byFluid) of(kind fluid.Service) fallback {
 	if d, ok := b[kind]; ok {
 		return d
 	}
@@ -59,23 +60,23 @@ var defaults = struct {
 	polytropic:          fallback{"polytropic exponent of free gas", quantity.Number, 1, 1, 1, "slow enough to stay at the water's temperature", wylie},
 
 	density: byFluid{
-		"sludge": {"density of the liquid", quantity.Density, 1020, 1000, 1060, "thin sludge", practice},
+		fluid.Sludge: {"density of the liquid", quantity.Density, 1020, 1000, 1060, "thin sludge", practice},
 	},
 	friction: byFluid{
-		"sludge": {"friction against that of water", quantity.Number, 1.5, 1, 3, "thin sludge; it depends on solids and velocity", practice},
-		"":       {"friction against that of water", quantity.Number, 1, 1, 1.05, "flows as water does", practice},
+		fluid.Sludge: {"friction against that of water", quantity.Number, 1.5, 1, 3, "thin sludge; it depends on solids and velocity", practice},
+		"":           {"friction against that of water", quantity.Number, 1, 1, 1.05, "flows as water does", practice},
 	},
 	solids: byFluid{
-		"raw sewage":     {"largest solids", quantity.Diameter, 0.0762, 0.050, 0.080, "pumps for raw sewage pass a sphere of 3 in", tenStates},
-		"sludge":         {"largest solids", quantity.Diameter, 0.0762, 0.050, 0.080, "pumps for raw sewage pass a sphere of 3 in", tenStates},
-		"effluent":       {"largest solids", quantity.Diameter, 0.010, 0, 0.025, "settled or screened", practice},
-		"raw water":      {"largest solids", quantity.Diameter, 0.010, 0, 0.025, "passed an intake screen", practice},
-		"drinking water": {"largest solids", quantity.Diameter, 0, 0, 0, "drinking water carries no solids", practice},
+		fluid.RawSewage:     {"largest solids", quantity.Diameter, 0.0762, 0.050, 0.080, "pumps for raw sewage pass a sphere of 3 in", tenStates},
+		fluid.Sludge:        {"largest solids", quantity.Diameter, 0.0762, 0.050, 0.080, "pumps for raw sewage pass a sphere of 3 in", tenStates},
+		fluid.Effluent:      {"largest solids", quantity.Diameter, 0.010, 0, 0.025, "settled or screened", practice},
+		fluid.RawWater:      {"largest solids", quantity.Diameter, 0.010, 0, 0.025, "passed an intake screen", practice},
+		fluid.DrinkingWater: {"largest solids", quantity.Diameter, 0, 0, 0, "drinking water carries no solids", practice},
 	},
 	freeGas: byFluid{
-		"raw sewage": {"free gas by volume", quantity.Fraction, 0, 0, 5e-4, "none is given; sewage gives off some", practice},
-		"sludge":     {"free gas by volume", quantity.Fraction, 0, 0, 5e-4, "none is given; sewage gives off some", practice},
-		"":           {"free gas by volume", quantity.Fraction, 0, 0, 5e-5, "none is given; water under pressure holds little", practice},
+		fluid.RawSewage: {"free gas by volume", quantity.Fraction, 0, 0, 5e-4, "none is given; sewage gives off some", practice},
+		fluid.Sludge:    {"free gas by volume", quantity.Fraction, 0, 0, 5e-4, "none is given; sewage gives off some", practice},
+		"":              {"free gas by volume", quantity.Fraction, 0, 0, 5e-5, "none is given; water under pressure holds little", practice},
 	},
 	groundSolids: fallback{"largest solids", quantity.Diameter, 0.010, 0.003, 0.025, "a pipe this small takes sewage from a grinder pump", practice},
 	elevation:    fallback{"elevation of the site", quantity.Length, 100, 0, 1000, "low ground", practice},
@@ -126,18 +127,18 @@ var defaults = struct {
 
 // The words taken for what is not said, each with a warning that says so.
 const (
-	defaultFluid    = "raw sewage"   // the harder service
-	defaultPosition = "horizontal"   // the usual place in a valve vault
-	defaultMaterial = "ductile iron" // usual in stations
-	smallMaterial   = "steel"        // where ductile iron is not made so small
-	softMaterial    = "PVC"          // what a main of unsaid material may be
-	defaultStop     = "direct"       // contactor off
-	unsaid          = "none"         // rags, grit, oil, hydrogen sulfide; Fluid.Said tells
-	wholeSolidsDN   = 80             // sewage in smaller pipe comes from a grinder pump
-	mainSpeedMS     = 2.0            // velocity below which an assumed main is kept
-	branchShare     = 0.5            // of the head left for pipes: what an assumed branch may lose at most
-	leastMainM      = 20.0           // shortest main that is assumed
-	mainLengthSpan  = 3.0            // factor either way: the size is assumed too
+	defaultFluid    = fluid.RawSewage // the harder service
+	defaultPosition = "horizontal"    // the usual place in a valve vault
+	defaultMaterial = "ductile iron"  // usual in stations
+	smallMaterial   = "steel"         // where ductile iron is not made so small
+	softMaterial    = "PVC"           // what a main of unsaid material may be
+	defaultStop     = "direct"        // contactor off
+	unsaid          = "none"          // rags, grit, oil, hydrogen sulfide; Fluid.Said tells
+	wholeSolidsDN   = 80              // sewage in smaller pipe comes from a grinder pump
+	mainSpeedMS     = 2.0             // velocity below which an assumed main is kept
+	branchShare     = 0.5             // of the head left for pipes: what an assumed branch may lose at most
+	leastMainM      = 20.0            // shortest main that is assumed
+	mainLengthSpan  = 3.0             // factor either way: the size is assumed too
 )
 
 // classes are the usual classes of the trade, taken where none is given; the first

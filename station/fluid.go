@@ -11,7 +11,7 @@ import (
 // fluid resolves what is pumped.
 func (r *resolver) fluid() {
 	in, out := &r.f.Fluid, &r.st.Fluid
-	out.Kind = r.word(in.Kind, unwritten("fluid.kind"), defaultFluid, "the harder service")
+	out.Kind = fluid.Service(r.word(in.Kind, unwritten("fluid.kind"), string(defaultFluid), "the harder service"))
 	out.Temperature = or(r.given("temperature of the liquid", in.Temperature), r.assume(defaults.temperature))
 	hot := defaults.greatestTemperature // not below the temperature itself
 	hot.best, hot.low, hot.high = max(hot.best, out.Temperature.High), max(hot.low, out.Temperature.High), max(hot.high, out.Temperature.High)
@@ -29,7 +29,7 @@ func (r *resolver) fluid() {
 }
 
 // usualSolids is what the pumps for a liquid pass, and no more than the pipe does.
-func (r *resolver) usualSolids(kind string) fallback {
+func (r *resolver) usualSolids(kind fluid.Service) fallback {
 	d, size := defaults.solids.of(kind), r.pipeSize()
 	if r.grinder(kind) {
 		d = defaults.groundSolids
@@ -50,9 +50,9 @@ func (r *resolver) pipeSize() quantity.Size {
 }
 
 // grinder is true for sewage in a pipe that solids do not pass whole.
-func (r *resolver) grinder(kind string) bool {
+func (r *resolver) grinder(kind fluid.Service) bool {
 	size := r.pipeSize()
-	return Fluid{Kind: kind}.Sewage() && size.DN > 0 && size.DN < wholeSolidsDN
+	return kind.Sewage() && size.DN > 0 && size.DN < wholeSolidsDN
 }
 
 // waterProperties computes the properties of water at the temperature. Where the
@@ -88,7 +88,7 @@ func (r *resolver) waterProperties(out *Fluid) {
 }
 
 // density is that assumed for the kind of liquid, else that of water.
-func (r *resolver) density(kind string, water basis.Value) basis.Value {
+func (r *resolver) density(kind fluid.Service, water basis.Value) basis.Value {
 	if d := defaults.density.of(kind); d.name != "" {
 		return r.assume(d)
 	}
@@ -98,7 +98,7 @@ func (r *resolver) density(kind string, water basis.Value) basis.Value {
 
 // site resolves where the station stands.
 func (r *resolver) site() {
-	r.st.Site.Elevation = or(r.given("elevation of the site", r.f.Site.Elevation), r.assume(defaults.elevation))
+	r.st.Site.Elevation = or(r.given("elevation of the site", r.f.Site.Elevation), r.assume(defaults.elevation)).AsElevation()
 	r.st.Site.AirPressure = r.fix(fluid.AtmospherePaFormula.Eval("air pressure", func(x []float64) float64 {
 		p, err := fluid.AtmospherePa(x[0])
 		if err != nil {

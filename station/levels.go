@@ -32,8 +32,8 @@ var StaticShareFormula = basis.Formula{
 // levels resolves the static heads at both wet-well levels.
 func (r *resolver) levels() {
 	in, duty := &r.f.Levels, &r.f.Duty
-	out := r.given("elevation of the outlet", in.Outlet)
-	high, low := r.given(highLevel, in.WetWellHigh), r.given(lowLevel, in.WetWellLow)
+	out := r.given("elevation of the outlet", in.Outlet).AsElevation()
+	high, low := r.given(highLevel, in.WetWellHigh).AsElevation(), r.given(lowLevel, in.WetWellLow).AsElevation()
 	r.st.WetWellHigh = high
 	switch {
 	case duty.StaticHead.Set:
@@ -46,7 +46,7 @@ func (r *resolver) levels() {
 		r.st.WetWellHigh, r.st.Outlet = high, out
 		r.st.StaticLow, r.st.StaticHigh = r.staticFrom(leastStatic, out, high), r.staticFrom(greatestStatic, out, low)
 	case in.OutletPressure.Set:
-		lift, datum := r.assume(defaults.lift), r.assume(defaults.datum)
+		lift, datum := r.assume(defaults.lift).AsElevation(), r.assume(defaults.datum).AsElevation()
 		r.st.StaticLow, r.st.StaticHigh = r.staticFrom(leastStatic, lift, datum), r.staticFrom(greatestStatic, lift, datum)
 	case duty.Head.Set:
 		share := func(name string) basis.Value {
@@ -99,9 +99,9 @@ func (r *resolver) pairLevels(high, low basis.Value) (basis.Value, basis.Value) 
 	d := defaults.wellDepth
 	switch {
 	case !low.Known():
-		low = r.fix(basis.NewAssumed(lowLevel, quantity.Length, high.SI-d.best, high.SI-d.high, high.SI-d.low, d.reason, d.source))
+		low = r.fix(basis.NewAssumed(lowLevel, quantity.Length, high.SI-d.best, high.SI-d.high, high.SI-d.low, d.reason, d.source)).AsElevation()
 	case !high.Known():
-		high = r.fix(basis.NewAssumed(highLevel, quantity.Length, low.SI+d.best, low.SI+d.low, low.SI+d.high, d.reason, d.source))
+		high = r.fix(basis.NewAssumed(highLevel, quantity.Length, low.SI+d.best, low.SI+d.low, low.SI+d.high, d.reason, d.source)).AsElevation()
 	}
 	return high, low
 }

@@ -3,6 +3,7 @@ package station
 import (
 	"math"
 
+	"seatward/fluid"
 	"seatward/pipe"
 	"seatward/pump"
 	"seatward/quantity"
@@ -10,8 +11,9 @@ import (
 
 // unlike is how far the density of a kind of liquid may lie below and above that of
 // water, as a share (common practice, no source; raw water reaches to sea water).
-var unlike = map[string][2]float64{
-	"drinking water": {0.005, 0.005}, "effluent": {0.005, 0.01}, "raw water": {0.005, 0.035}, "raw sewage": {0.01, 0.03}, "sludge": {0.02, 0.12},
+var unlike = map[fluid.Service][2]float64{
+	fluid.DrinkingWater: {0.005, 0.005}, fluid.Effluent: {0.005, 0.01}, fluid.RawWater: {0.005, 0.035},
+	fluid.RawSewage: {0.01, 0.03}, fluid.Sludge: {0.02, 0.12},
 }
 
 // serviceNumbers tells densities, frictions and solids that do not go with the kind
@@ -20,10 +22,10 @@ func (r *resolver) serviceNumbers() {
 	in, out := &r.f.Fluid, &r.st.Fluid
 	water := r.waterDensity()
 	if share := in.Density.SI()/water - 1; in.Density.Set && (share < -unlike[out.Kind][0] || share > unlike[out.Kind][1]) {
-		r.warn(in.Density.At, "density-unlike", r.show(quantity.Density, in.Density.SI())+" is not the density of "+out.Kind, "about "+r.show(quantity.Density, water), "check density and fluid.kind")
+		r.warn(in.Density.At, "density-unlike", r.show(quantity.Density, in.Density.SI())+" is not the density of "+string(out.Kind), "about "+r.show(quantity.Density, water), "check density and fluid.kind")
 	}
-	if in.FrictionFactor.Value > 1.1 && out.Kind != "sludge" && out.Kind != "raw sewage" {
-		r.warn(in.FrictionFactor.At, "friction-unlike", out.Kind+" flows as water does, but a multiplier on friction is given", "1, or fluid.kind: sludge", "leave it out, or mend fluid.kind")
+	if in.FrictionFactor.Value > 1.1 && !out.Kind.Sewage() {
+		r.warn(in.FrictionFactor.At, "friction-unlike", string(out.Kind)+" flows as water does, but a multiplier on friction is given", "1, or fluid.kind: sludge", "leave it out, or mend fluid.kind")
 	}
 	if bore := r.st.Valve.Size.NominalM(); in.Solids.Set && out.Solids.SI >= bore {
 		r.error(in.Solids.At, "solids-too-large", "a sphere of "+r.show(quantity.Diameter, out.Solids.SI)+" does not pass a pipe of "+r.st.Valve.Size.String(), "less than "+r.show(quantity.Diameter, bore), "give the solids that the pump passes, or mend the size")

@@ -3,13 +3,17 @@ package station
 import (
 	"bytes"
 	"os"
+	"reflect"
+	"strings"
 	"testing"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"go.yaml.in/yaml/v4"
 
+	"seatward/fluid"
 	"seatward/internal/yamlfile"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // schemaFile is the published form of a station file, for editors.
@@ -81,4 +85,22 @@ func asAny(t *testing.T, text string) any {
 		t.Fatal(err)
 	}
 	return value
+}
+
+// The words that a file may write are those of the types that the station holds.
+func TestWordsAreThoseOfTheirTypes(t *testing.T) {
+	for _, c := range []struct {
+		of    reflect.Type
+		field string
+		words []string
+	}{
+		{reflect.TypeFor[FluidFile](), "Kind", fluid.ServiceWords(fluid.Services())},
+		{reflect.TypeFor[ValveFile](), "Position", strings.Split(valve.PositionWords(valve.Positions(), "|"), "|")},
+		{reflect.TypeFor[File](), "Units", []string{quantity.US.String(), quantity.SI.String()}},
+	} {
+		f, ok := c.of.FieldByName(c.field)
+		if got := f.Tag.Get("one"); !ok || got != strings.Join(c.words, "|") {
+			t.Errorf("%s may be %q, want %q", c.field, got, c.words)
+		}
+	}
 }

@@ -194,8 +194,8 @@ func wordsOf(st *Station) map[string]string {
 		vessel = "at the station"
 	}
 	out := map[string]string{
-		"station": st.Name, "place": st.Place, "units": st.Units.String(), "fluid.kind": st.Fluid.Kind, "fluid.rags": st.Fluid.Rags, "fluid.grit": st.Fluid.Grit,
-		"fluid.oil": st.Fluid.Oil, "fluid.hydrogen_sulfide": st.Fluid.HydrogenSulfide, "valve.size": st.Valve.Size.Format(st.Units), "valve.position": st.Valve.Position,
+		"station": st.Name, "place": st.Place, "units": st.Units.String(), "fluid.kind": string(st.Fluid.Kind), "fluid.rags": st.Fluid.Rags, "fluid.grit": st.Fluid.Grit,
+		"fluid.oil": st.Fluid.Oil, "fluid.hydrogen_sulfide": st.Fluid.HydrogenSulfide, "valve.size": st.Valve.Size.Format(st.Units), "valve.position": st.Valve.Position.String(),
 		"valve.place": st.Valve.Where, "valve.existing": st.Valve.Existing, "surge.air_vessel": vessel, "surge.common_header": yes(st.Surge.CommonHeader), "surge.normal_stop": st.Surge.Stop,
 	}
 	for _, p := range st.Pumps {

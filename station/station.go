@@ -7,8 +7,10 @@ package station
 import (
 	"seatward/basis"
 	"seatward/diag"
+	"seatward/fluid"
 	"seatward/pump"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // Depth says how much is known of a station.
@@ -58,7 +60,7 @@ type Station struct {
 
 // Fluid is what is pumped.
 type Fluid struct {
-	Kind            string // as in FluidFile.Kind
+	Kind            fluid.Service
 	Temperature     basis.Value
 	MaxTemperature  basis.Value
 	Density         basis.Value
@@ -74,10 +76,10 @@ type Fluid struct {
 }
 
 // Drinking is true for drinking water.
-func (f Fluid) Drinking() bool { return f.Kind == "drinking water" }
+func (f Fluid) Drinking() bool { return f.Kind.Drinking() }
 
 // Sewage is true for raw sewage and sludge.
-func (f Fluid) Sewage() bool { return f.Kind == "raw sewage" || f.Kind == "sludge" }
+func (f Fluid) Sewage() bool { return f.Kind.Sewage() }
 
 // Site is where the station stands.
 type Site struct{ Elevation, AirPressure basis.Value }
@@ -87,7 +89,7 @@ type ValvePlace struct {
 	Size           quantity.Size
 	SizeAt         diag.Place // where the file says it
 	SizeGiven      bool
-	Position       string // horizontal, flow up, flow down
+	Position       valve.Position
 	PositionGiven  bool
 	Angle          basis.Value // of the flow against the horizontal: 0, +90 or -90 degrees
 	StraightBefore basis.Value // unknown where not given
@@ -147,6 +149,9 @@ type Run struct {
 	Rating         basis.Value // pressure rating; unknown where no table or user gives it
 	SurgeAllowance basis.Value // pressure allowed above the rating in surge; unknown where no rule
 }
+
+// Setting is how a valve stands in the station: its liquid and its position.
+func (st *Station) Setting() valve.Setting { return valve.In(st.Fluid.Density.SI, st.Valve.Position) }
 
 // Surge is what holds the pressure near the pumps and how they stop.
 type Surge struct {

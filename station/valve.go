@@ -19,12 +19,13 @@ func (r *resolver) valve() {
 		out.Size, out.SizeAt = runs[0].Size.Size, runs[0].Size.Place
 		r.warn(unwritten("valve.size"), "word-assumed", "not said: "+out.Size.String()+" is assumed, the size of the branch", "", "say valve: size")
 	}
-	out.Position, out.PositionGiven = r.word(in.Position, unwritten("valve.position"), defaultPosition, "the usual place in a valve vault"), in.Position.Set
-	position, err := valve.PositionNamed(out.Position)
+	word := r.word(in.Position, unwritten("valve.position"), defaultPosition, "the usual place in a valve vault")
+	position, err := valve.PositionNamed(word)
 	if err != nil {
 		r.error(in.Position.At, "position-unknown", err.Error(), "horizontal, flow up or flow down", "pick one")
 		return
 	}
+	out.Position, out.PositionGiven = position, in.Position.Set
 	out.Angle = basis.NewGiven(defaults.angle.name, quantity.Angle, position.InclinationRad(), in.Position.Place.String())
 	if !in.Position.Set {
 		out.Angle = r.assume(defaults.angle)

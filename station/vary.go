@@ -11,7 +11,6 @@ import (
 
 	"seatward/basis"
 	"seatward/diag"
-	"seatward/quantity"
 )
 
 // origin is what a station was resolved from.
@@ -39,10 +38,12 @@ func (st *Station) Vary(path string, si float64) (*Station, error) {
 	if err != nil {
 		return nil, err
 	}
-	if math.IsNaN(si) || math.IsInf(si, 0) || si < 0 && !signed(v) {
+	if math.IsNaN(si) || math.IsInf(si, 0) || si < 0 && !v.Signed() {
 		return nil, fmt.Errorf("%s cannot be %g %s", v.Name, si, v.Kind.Symbol())
 	}
-	fixed := map[string]basis.Value{v.Name: basis.NewGiven(v.Name, v.Kind, si, basis.WhatIf)}
+	what := basis.NewGiven(v.Name, v.Kind, si, basis.WhatIf)
+	what.Elevation = v.Elevation
+	fixed := map[string]basis.Value{v.Name: what}
 	for name, before := range st.origin.fixed {
 		if _, again := fixed[name]; !again {
 			fixed[name] = before
@@ -53,17 +54,6 @@ func (st *Station) Vary(path string, si float64) (*Station, error) {
 		return nil, list
 	}
 	return out, nil
-}
-
-// signed is true for values that may be negative.
-func signed(v basis.Value) bool {
-	switch v.Kind {
-	case quantity.Length:
-		return strings.Contains(v.Name, "elevation")
-	case quantity.Head, quantity.Pressure, quantity.Angle:
-		return true
-	}
-	return false
 }
 
 // find looks a value up by its path.

@@ -53,7 +53,7 @@ func balanced(t *rapid.T, s *System, p OperatingPoint) {
 func TestEveryPointBalances(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		sys, level := drawStation(t)
-		sys.Levels = []Level{level, {"higher", 0, level.OutletM + 3}}
+		sys.Levels = []Level{level, {Name: "higher", OutletM: level.OutletM + 3}}
 		points, err := sys.SolveAll()
 		if err != nil {
 			t.Fatal(err)
@@ -205,7 +205,7 @@ func TestAnyFiniteInput(t *testing.T) {
 				Alike: rapid.SampledFrom([]string{"", "x"}).Draw(t, "alike"), Source: wild.Draw(t, "source"), Elements: []Element{wild.Draw(t, "element")},
 			})
 		}
-		p, err := sys.Solve(all(sys), Level{"", rapid.Float64Range(-1e6, 1e6).Draw(t, "well"), rapid.Float64Range(-1e6, 1e6).Draw(t, "outlet")})
+		p, err := sys.Solve(all(sys), Level{WetWellM: rapid.Float64Range(-1e6, 1e6).Draw(t, "well"), OutletM: rapid.Float64Range(-1e6, 1e6).Draw(t, "outlet")})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -230,7 +230,7 @@ func TestAnyFiniteInput(t *testing.T) {
 func station3() *System {
 	return &System{
 		Branches: pumps("p", 3, poly{40, 0, 9000, 0.06}, loss(700), loss(300), loss(50)),
-		Main:     main1(2500), Levels: []Level{{"low", 0, 22}, {"high", 2, 22}},
+		Main:     main1(2500), Levels: []Level{{Name: "low", OutletM: 22}, {Name: "high", WetWellM: 2, OutletM: 22}},
 	}
 }
 

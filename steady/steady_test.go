@@ -319,7 +319,7 @@ func TestCombinations(t *testing.T) {
 func TestSolveAll(t *testing.T) {
 	sys := &System{
 		Branches: pumps("p", 3, poly{40, 0, 4000, 0.1}), Main: main1(1000),
-		Levels: []Level{{"low", 0, 25}, {"high", 3, 25}},
+		Levels: []Level{{Name: "low", WetWellM: 0, OutletM: 25}, {Name: "high", WetWellM: 3, OutletM: 25}},
 	}
 	points, err := sys.SolveAll()
 	if err != nil || len(points) != 6 {

@@ -47,6 +47,7 @@ type Reach struct {
 // Level is a pair of water levels, m above any one datum (that of Reach.EndM).
 type Level struct {
 	Name     string
+	Mark     int // the caller's own; the solver carries it along
 	WetWellM float64
 	OutletM  float64
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"seatward/catalog"
+	"seatward/judge"
 	"seatward/rules"
 	"seatward/station"
 	"seatward/study"
@@ -35,7 +36,7 @@ func TestTheWeakestEndsCount(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, f := range s.Assessments[0].Findings {
-		if f.ID == "rating" {
+		if f.Kind == judge.RatingHolds {
 			if psi := f.Limit.SI / 6894.757; math.Abs(psi-100) > 0.1 {
 				t.Errorf("weighed against %.1f psi; the weakest ends hold 100 psi", psi)
 			}

@@ -118,6 +118,8 @@ type CandidateJSON struct {
 type FindingJSON struct {
 	ID       string   `json:"id"`
 	Severity string   `json:"severity" jsonschema:"enum=pass,enum=note,enum=confirm,enum=condition,enum=open,enum=rejects"`
+	Head     string   `json:"head" jsonschema_description:"The finding in a few words, as a heading"`
+	Section  string   `json:"section" jsonschema:"enum=liquid,enum=sealing,enum=slam,enum=pressure,enum=flow,enum=fit,enum=rules"`
 	Text     string   `json:"text"`
 	Value    *float64 `json:"value,omitempty"`
 	Limit    *float64 `json:"limit,omitempty"`
@@ -125,6 +127,8 @@ type FindingJSON struct {
 	Basis    string   `json:"basis"`
 	Mend     string   `json:"mend,omitempty"`
 	Missing  string   `json:"missing,omitempty"`
+	Beyond   bool     `json:"beyond_valve,omitempty" jsonschema_description:"It threatens the station, whatever the valve"`
+	Settles  string   `json:"settled_by,omitempty" jsonschema:"enum=site visit,enum=maker,enum=measurement,enum=owner" jsonschema_description:"Who or what settles a point that is open or to be confirmed"`
 }
 
 // SlamJSON is the slam verdict of one valve, from the record of its stops.
@@ -240,7 +244,7 @@ func candidateJSON(a *judge.Assessment) CandidateJSON {
 		c.WhyNot = judge.WhyNot(*a)
 	}
 	for _, f := range a.Findings {
-		c.Findings = append(c.Findings, findingJSON(f))
+		c.Findings = append(c.Findings, FindingOf(f))
 	}
 	c.Slam = slamJSON(a)
 	return c
@@ -276,8 +280,8 @@ func slamJSON(a *judge.Assessment) *SlamJSON {
 
 func stationJSON(st *station.Station) StationJSON {
 	return StationJSON{
-		Name: st.Name, Place: st.Place, Depth: st.Depth.String(), Fluid: st.Fluid.Kind,
-		Size: st.Valve.Size.String(), Position: st.Valve.Position, Hash: st.Hash,
+		Name: st.Name, Place: st.Place, Depth: st.Depth.String(), Fluid: string(st.Fluid.Kind),
+		Size: st.Valve.Size.String(), Position: st.Valve.Position.String(), Hash: st.Hash,
 	}
 }
 
@@ -286,8 +290,12 @@ func assumedJSON(a Assumed) AssumedJSON {
 	return AssumedJSON{a.Path, v.Name, v.SI, v.Kind.Symbol(), v.Low, v.High, v.Reason, basis.Cite(v.Source)}
 }
 
-func findingJSON(f judge.Finding) FindingJSON {
-	j := FindingJSON{ID: f.ID, Severity: f.Severity.String(), Text: f.Text, Value: known(f.Value), Limit: known(f.Limit), Basis: basis.Cite(f.Basis), Mend: f.Mend, Missing: f.Missing}
+// FindingOf is the machine form of a finding.
+func FindingOf(f judge.Finding) FindingJSON {
+	j := FindingJSON{
+		ID: f.Kind.ID, Severity: f.Severity.String(), Head: f.Kind.Title(), Section: string(f.Kind.Point.Section), Text: f.Text,
+		Value: known(f.Value), Limit: known(f.Limit), Basis: basis.Cite(f.Basis), Mend: f.Mend, Missing: f.Missing, Settles: f.Settler(), Beyond: f.Kind.Beyond,
+	}
 	if j.Value != nil {
 		j.Unit = f.Value.Kind.Symbol()
 	}
@@ -319,7 +327,7 @@ func bandOr(v basis.Value) BandJSON {
 
 func pointJSON(pt *plant.Point) PointJSON {
 	j := PointJSON{
-		PumpsRunning: pt.Running, Pumps: pt.Pumps, Level: pt.Level, Valve: pt.Valve, FlowM3S: pt.Flow.SI, HeadM: pt.Head.SI,
+		PumpsRunning: pt.Running, Pumps: pt.Pumps, Level: pt.Level.String(), Valve: pt.Valve, FlowM3S: pt.Flow.SI, HeadM: pt.Head.SI,
 		StaticHeadM: pt.StaticHead.SI, MainVelocity: pt.MainVelocity.SI, Efficiency: known(pt.Efficiency), Notes: pt.Notes,
 		ValveFlow: []float64{}, ValveLoss: []float64{},
 	}

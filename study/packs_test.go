@@ -36,7 +36,7 @@ func packed(t *testing.T, packs, valve, own string) (*study.Study, error) {
 
 func finding(s *study.Study, id string) *judge.Finding {
 	for i := range s.Assessments[0].Findings {
-		if f := &s.Assessments[0].Findings[i]; f.ID == id {
+		if f := &s.Assessments[0].Findings[i]; f.Kind.ID == id {
 			return f
 		}
 	}

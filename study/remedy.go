@@ -10,7 +10,6 @@ import (
 	"seatward/judge"
 	"seatward/plant"
 	"seatward/quantity"
-	"seatward/valve"
 )
 
 // Remedy is a what-if beside the stops as they are, with all stops that were asked for.
@@ -90,11 +89,7 @@ func (s *TripStudy) remedies(ctx context.Context, p *plant.Plant, opt TripOption
 			out, tries = append(out, Remedy{Name: o.name, What: o.item.ID}), append(tries, try{o.item, opt.With})
 		}
 	}
-	position, err := valve.PositionNamed(s.Station.Valve.Position)
-	if err != nil {
-		return nil, err
-	}
-	setting := valve.In(s.Station.Fluid.Density.SI, position)
+	setting := s.Station.Setting()
 	pool.Each(len(out), func(i int) {
 		a, err := p.Ask(ctx, tries[i].item, setting, plant.Ask{Events: s.events(), Change: tries[i].change, Least: true})
 		switch {

@@ -118,11 +118,7 @@ func (d desk) assessEach(ctx context.Context, items []*catalog.Item, run bool, t
 func (d desk) assess(ctx context.Context, it *catalog.Item, run bool) (judge.Assessment, error) {
 	p, st := d.plant, d.plant.Station()
 	in := judge.Input{Station: st, Item: it, Rules: d.opt.Rules}
-	position, err := valve.PositionNamed(st.Valve.Position)
-	if err != nil {
-		return judge.Assessment{}, err
-	}
-	setting := valve.In(st.Fluid.Density.SI, position)
+	setting := st.Setting()
 	if in.Mech, in.BuildErr = it.Build(setting); in.BuildErr != nil {
 		in.Mech = nil
 		return judge.Assess(in), nil
@@ -155,11 +151,7 @@ func (s *Study) finish() error {
 	id := "no valve"
 	if len(s.Assessments) > 0 {
 		first := s.Assessments[0].Item
-		position, err := valve.PositionNamed(s.Station.Valve.Position)
-		if err != nil {
-			return err
-		}
-		if m, err := first.Build(valve.In(s.Station.Fluid.Density.SI, position)); err == nil {
+		if m, err := first.Build(s.Station.Setting()); err == nil {
 			mechanism, id = m, first.ID
 		}
 	}
@@ -170,7 +162,7 @@ func (s *Study) finish() error {
 	s.Points = points.List(id)
 	station.Walk(s.Station, func(path string, v basis.Value) {
 		if v.Origin == basis.Assumed {
-			s.Assumed = append(s.Assumed, Assumed{path, v})
+			s.Assumed = append(s.Assumed, Assumed{Path: path, Value: v})
 		}
 	})
 	s.Cautions = judge.Cautions(s.Station, s.Assessments, s.desk.opt.Rules)

@@ -101,34 +101,44 @@ func leaveOut(t testing.TB, f *catalog.Family, it *catalog.Item, what string) {
 	}
 }
 
+func severityOf(a judge.Assessment, k *judge.Kind) (judge.Severity, bool) {
+	for _, f := range a.Findings {
+		if f.Kind == k {
+			return f.Severity, true
+		}
+	}
+	return 0, false
+}
+
 // TestWhatTheCatalogDoesNotSay: a datum that the catalog leaves out is never a pass: it
 // is a condition where the valve cannot be ordered without it, else to be confirmed.
 func TestWhatTheCatalogDoesNotSay(t *testing.T) {
 	drinking := [2]string{"kind: raw sewage\n  rags: light\n  grit: some\n  oil: trace", "kind: drinking water"}
 	for _, c := range []struct {
-		what, id string
+		what     string
+		kind     *judge.Kind
 		edit     [2]string
 		severity judge.Severity
 	}{
-		{"rating", "rating-unknown", [2]string{}, judge.Condition},
-		{"passage", "solids-unknown", [2]string{}, judge.Condition},
-		{"masses", "lifting-unknown", [2]string{}, judge.Confirm},
-		{"length", "laying-length-unknown", [2]string{"place: dry pit", "place: dry pit\n  laying_length: 14 in"}, judge.Confirm},
-		{"grit", "grit-unknown", [2]string{}, judge.Confirm},
-		{"rags", "rags-unknown", [2]string{}, judge.Confirm},
-		{"drinking water", "drinking-water-unknown", drinking, judge.Condition},
-		{"back head", "back-head-unknown", [2]string{}, judge.Condition},
-		{"elastomer", "elastomer-unsuitable", [2]string{"oil: trace", "oil: heavy"}, judge.Rejects},
+		{"rating", judge.RatingUnknown, [2]string{}, judge.Condition},
+		{"passage", judge.SolidsUnknown, [2]string{}, judge.Condition},
+		{"masses", judge.LiftingUnknown, [2]string{}, judge.Confirm},
+		{"length", judge.LayingLengthUnknown, [2]string{"place: dry pit", "place: dry pit\n  laying_length: 14 in"}, judge.Confirm},
+		{"grit", judge.GritUnknown, [2]string{}, judge.Confirm},
+		{"rags", judge.RagsUnknown, [2]string{}, judge.Confirm},
+		{"drinking water", judge.DrinkingWaterUnknown, drinking, judge.Condition},
+		{"back head", judge.BackHeadUnknown, [2]string{}, judge.Condition},
+		{"elastomer", judge.ElastomerUnsuitable, [2]string{"oil: trace", "oil: heavy"}, judge.Rejects},
 	} {
 		t.Run(c.what, func(t *testing.T) {
 			text := strings.Replace(layout(t), c.edit[0], c.edit[1], 1)
 			a := judgedWith(t, text, less(t, "flap", c.what), "flap/6in", "0.15 m/s", "0.30 m/s")
-			got, ok := severityOf(a, c.id)
+			got, ok := severityOf(a, c.kind)
 			if !ok || got != c.severity {
-				t.Errorf("want %s as %s, got %v", c.id, c.severity, a.Findings)
+				t.Errorf("want %s as %s, got %v", c.kind.ID, c.severity, a.Findings)
 			}
-			if whole, ok := severityOf(judged(t, text, "flap/6in")[0], c.id); ok {
-				t.Errorf("%s is %s with the datum too", c.id, whole)
+			if whole, ok := severityOf(judged(t, text, "flap/6in")[0], c.kind); ok {
+				t.Errorf("%s is %s with the datum too", c.kind.ID, whole)
 			}
 			if c.severity >= judge.Condition && a.Verdict == judge.Suitable {
 				t.Error("suitable with a condition")
@@ -141,7 +151,7 @@ func TestWhatTheCatalogDoesNotSay(t *testing.T) {
 func TestLyingBallNeedsBackHead(t *testing.T) {
 	text := strings.NewReplacer("position: flow up", "position: horizontal", "outlet: 46 ft", "outlet: 14.5 ft").Replace(layout(t))
 	a := judged(t, text, "ball-pocket/6in")[0]
-	if got, ok := severityOf(a, "back-head-too-small"); !ok || got != judge.Rejects || a.Verdict != judge.Unsuitable {
+	if got, ok := severityOf(a, judge.BackHeadTooSmall); !ok || got != judge.Rejects || a.Verdict != judge.Unsuitable {
 		t.Errorf("2 m of static head: verdict %s, %v", a.Verdict, a.Findings)
 	}
 }

@@ -50,6 +50,7 @@ type Study struct {
 type Assumed struct {
 	Path  string
 	Value basis.Value
+	Event bool // it is of an event, not of the station
 }
 
 // NotMade is a family that does not exist in the sizes looked at.

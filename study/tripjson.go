@@ -216,7 +216,7 @@ func (s *TripStudy) JSON() TripJSON {
 		out.Events = append(out.Events, eventJSON(x))
 	}
 	for _, m := range t.Moments {
-		out.Timeline = append(out.Timeline, TripMomentJSON(m))
+		out.Timeline = append(out.Timeline, TripMomentJSON{m.TimeS, m.Text})
 	}
 	for _, e := range t.Envelope {
 		j := EnvelopeJSON{ChainageM: e.ChainageM, ElevationM: e.ElevationM, LeastM: e.LeastM, MostM: e.MostM, StartM: e.StartM}
@@ -238,7 +238,7 @@ func (s *TripStudy) restJSON(out *TripJSON) {
 		out.WhatIf = append(out.WhatIf, WhatIfJSON{w.Path, w.Value.Name, w.Value.SI, w.Value.Kind.Symbol(), w.Tell(s.Station.Units)})
 	}
 	for _, f := range s.Findings {
-		out.Findings = append(out.Findings, findingJSON(f))
+		out.Findings = append(out.Findings, FindingOf(f))
 	}
 	for i := range s.Remedies {
 		r := &s.Remedies[i]

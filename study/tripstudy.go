@@ -110,12 +110,12 @@ func RunTrip(ctx context.Context, st *station.Station, opt TripOptions) (*TripSt
 func (s *TripStudy) told(opt TripOptions) {
 	station.Walk(s.Station, func(path string, v basis.Value) {
 		if v.Origin == basis.Assumed {
-			s.Assumed = append(s.Assumed, Assumed{path, v})
+			s.Assumed = append(s.Assumed, Assumed{Path: path, Value: v})
 		}
 	})
 	for _, x := range s.Answer.Stops {
 		if v := x.Event.RampS; v.Origin == basis.Assumed {
-			s.Assumed = append(s.Assumed, Assumed{"events " + x.Event.ID, v})
+			s.Assumed = append(s.Assumed, Assumed{Path: "events " + x.Event.ID, Value: v, Event: true})
 		}
 	}
 	s.Cautions = judge.Cautions(s.Station, nil, opt.Rules)
@@ -163,11 +163,7 @@ func theValve(st *station.Station, opt TripOptions) (*catalog.Item, *valve.Mecha
 	if it, err = opt.asTried(it); err != nil {
 		return nil, nil, valve.Setting{}, err
 	}
-	position, err := valve.PositionNamed(st.Valve.Position)
-	if err != nil {
-		return nil, nil, valve.Setting{}, err
-	}
-	setting := valve.In(st.Fluid.Density.SI, position)
+	setting := st.Setting()
 	m, err := it.Build(setting)
 	var tried *valve.ParamError
 	switch {

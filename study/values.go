@@ -12,6 +12,7 @@ import (
 type Named struct {
 	Path  string
 	Value basis.Value
+	Valve string // ID of the judged valve that it is of; "" for values of the station
 }
 
 // Values lists every value of the study that can be explained, with its path: those
@@ -19,15 +20,16 @@ type Named struct {
 // "swing/6in loss".
 func (s *Study) Values() []Named {
 	var out []Named
+	of := ""
 	add := func(path string, v basis.Value) {
 		if v.Known() {
-			out = append(out, Named{path, v})
+			out = append(out, Named{path, v, of})
 		}
 	}
 	station.Walk(s.Station, add)
 	for i := range s.Points {
 		p, at := &s.Points[i], fmt.Sprintf("operating_points[%d].", i)
-		for _, n := range []Named{
+		for _, n := range []keyed{
 			{"flow", p.Flow},
 			{"head", p.Head},
 			{"static_head", p.StaticHead},
@@ -35,20 +37,27 @@ func (s *Study) Values() []Named {
 			{"efficiency", p.Efficiency},
 			{"main_velocity", p.MainVelocity},
 		} {
-			add(at+n.Path, n.Value)
+			add(at+n.key, n.value)
 		}
 	}
 	for i := range s.Assessments {
+		of = s.Assessments[i].Item.ID
 		for _, n := range valveValues(&s.Assessments[i]) {
-			add(s.Assessments[i].Item.ID+" "+n.Path, n.Value)
+			add(of+" "+n.key, n.value)
 		}
 	}
 	return out
 }
 
+// keyed is a value with the last part of its path.
+type keyed struct {
+	key   string
+	value basis.Value
+}
+
 // valveValues lists the values of one judged valve.
-func valveValues(a *judge.Assessment) []Named {
-	return []Named{
+func valveValues(a *judge.Assessment) []keyed {
+	return []keyed{
 		{"flow", a.Governing.Flow},
 		{"velocity", a.Governing.Velocity},
 		{"loss", a.Governing.Loss},

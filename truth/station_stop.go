@@ -73,11 +73,7 @@ func (k stopKey) mechanism(st *station.Station) (*valve.Mechanism, error) {
 	if err != nil {
 		return nil, err
 	}
-	position, err := valve.PositionNamed(st.Valve.Position)
-	if err != nil {
-		return nil, err
-	}
-	return item.VariedAll(valve.In(st.Fluid.Density.SI, position), map[string]float64{"fluid_acceleration": k.pull})
+	return item.VariedAll(st.Setting(), map[string]float64{"fluid_acceleration": k.pull})
 }
 
 var _ = evaluator("station stop", "plant.Plant.Run", func(in Inputs) (float64, error) {

@@ -25,11 +25,7 @@ func demoDraws(id string) (*valve.Draws, basis.Value, error) {
 	if err != nil {
 		return nil, basis.Value{}, err
 	}
-	position, err := valve.PositionNamed(it.Positions[0])
-	if err != nil {
-		return nil, basis.Value{}, err
-	}
-	setting := valve.In(tradeWaterKgM3, position)
+	setting := valve.In(tradeWaterKgM3, it.Positions[0])
 	m, err := it.Build(setting)
 	if err != nil {
 		return nil, basis.Value{}, err

@@ -4,9 +4,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"seatward/catalog"
+	"seatward/fluid"
 	"seatward/internal/program"
 	"seatward/internal/render/text"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // catalogCommand checks and lists catalogs.
@@ -102,15 +104,15 @@ type catalogList struct {
 }
 
 type familyListing struct {
-	ID        string   `json:"id"`
-	Title     string   `json:"title"`
-	Type      string   `json:"type"`
-	Maker     string   `json:"maker"`
-	Version   string   `json:"version"`
-	Invented  bool     `json:"invented"`
-	Positions []string `json:"positions"`
-	Services  []string `json:"services"`
-	Valves    []string `json:"valves"`
+	ID        string           `json:"id"`
+	Title     string           `json:"title"`
+	Type      string           `json:"type"`
+	Maker     string           `json:"maker"`
+	Version   string           `json:"version"`
+	Invented  bool             `json:"invented"`
+	Positions []valve.Position `json:"positions"`
+	Services  []fluid.Service  `json:"services"`
+	Valves    []string         `json:"valves"`
 }
 
 func listed(catalogs []*catalog.Catalog) catalogList {

@@ -93,11 +93,7 @@ func (a *app) everyKind(at *place, size quantity.Size) (valves []*chart.Valve, w
 func sized(f *catalog.Family, size quantity.Size) *catalog.Item {
 	var found *catalog.Item
 	usual := func(it *catalog.Item) int { // the less, the more usual
-		p, err := valve.PositionNamed(it.Positions[0])
-		if err != nil {
-			return len(valve.Positions())
-		}
-		return slices.Index(valve.Positions(), p)
+		return slices.Index(valve.Positions(), it.Positions[0])
 	}
 	for _, it := range f.Items {
 		if it.Size == size && (found == nil || usual(it) < usual(found)) {

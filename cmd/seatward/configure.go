@@ -3,13 +3,13 @@ package main
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"seatward/basis"
 	"seatward/catalog"
+	"seatward/fluid"
 	"seatward/internal/program"
 	"seatward/internal/render/text"
 	"seatward/lift"
@@ -135,8 +135,9 @@ func (a *app) configured(args []string, in *conditions) (*text.Configured, error
 		heavy = heavy || !v.Alone
 		out.Lifts = append(out.Lifts, v)
 	}
-	service, _ := known["service"].(string)
-	out.Cautions = book.CautionsWhen(map[string]bool{"always": true, "heavy": heavy, "vault": true, "sewage": service == "raw sewage" || service == "sludge" || service == "", "drinking water": service == "drinking water"})
+	word, _ := known["service"].(string)
+	service := fluid.Service(word)
+	out.Cautions = book.CautionsWhen(map[string]bool{"always": true, "heavy": heavy, "vault": true, "sewage": service.Sewage() || service == "", "drinking water": service.Drinking()})
 	return out, nil
 }
 
@@ -208,7 +209,7 @@ func picked(catalogs []*catalog.Catalog, args []string) (*catalog.Family, []cata
 // materialsCommand advises on materials alone.
 func (a *app) materialsCommand() *cobra.Command {
 	var in conditions
-	var service string
+	var said string
 	c := &cobra.Command{
 		Use:   "materials",
 		Short: "Say which materials suit a liquid, and which must not be used",
@@ -234,21 +235,22 @@ func (a *app) materialsCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		if err := serviceWord(service); err != nil {
+		service, err := serviceFlag(said)
+		if err != nil {
 			return err
 		}
 		if service != "" {
-			known["service"] = service
+			known["service"] = said
 		}
 		advice := book.Advise(known)
 		if in.json {
 			return a.printJSON(adviceJSON(advice))
 		}
-		cautions := book.CautionsWhen(map[string]bool{"sewage": service == "" || service == "raw sewage" || service == "sludge", "drinking water": service == "" || service == "drinking water"})
+		cautions := book.CautionsWhen(map[string]bool{"sewage": service == "" || service.Sewage(), "drinking water": service == "" || service.Drinking()})
 		return text.Materials(&a.out, advice, cautions, a.print(quantity.US))
 	}
 	f := c.Flags()
-	f.StringVar(&service, "service", "", "`what` is pumped: raw sewage, sludge, effluent, raw water, drinking water")
+	f.StringVar(&said, "service", "", "`what` is pumped: "+serviceNames())
 	f.StringVar(&in.temperature, "temperature", "", "greatest `TEMPERATURE` of the liquid")
 	f.StringVar(&in.oil, "oil", "", "oil in it: `none, trace or heavy`")
 	f.StringVar(&in.grit, "grit", "", "grit in it: `none, some or heavy`")
@@ -257,13 +259,16 @@ func (a *app) materialsCommand() *cobra.Command {
 	return c
 }
 
-// serviceWord tells a word that is no service.
-func serviceWord(word string) error {
-	services := []string{"raw sewage", "sludge", "effluent", "raw water", "drinking water"}
-	if word == "" || slices.Contains(services, word) {
-		return nil
+// serviceNames are the words of the flag --service.
+func serviceNames() string { return strings.Join(fluid.ServiceWords(fluid.Services()), ", ") }
+
+// serviceFlag reads the flag --service; "" where it is not given.
+func serviceFlag(word string) (fluid.Service, error) {
+	service, ok := fluid.ServiceNamed(word)
+	if !ok && word != "" {
+		return "", fmt.Errorf("--service %q is not a choice; write %s", word, serviceNames())
 	}
-	return fmt.Errorf("--service %q is not a choice; write %s", word, strings.Join(services, ", "))
+	return service, nil
 }
 
 // materialsSchema names the machine form of advice on materials.

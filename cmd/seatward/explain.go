@@ -104,22 +104,13 @@ func (a *app) narrow(in *inputs, name string) error {
 // names are the values that can be explained: without all, of the valves only the best.
 func names(s *study.Study, all bool) []study.Named {
 	var out []study.Named
-	best := s.Assessments[0].Item.ID + " "
+	best := s.Assessments[0].Item.ID
 	for _, v := range s.Values() {
-		if all || !ofValve(s, v.Path) || strings.HasPrefix(v.Path, best) {
+		if all || v.Valve == "" || v.Valve == best {
 			out = append(out, v)
 		}
 	}
 	return out
-}
-
-func ofValve(s *study.Study, path string) bool {
-	for i := range s.Assessments {
-		if strings.HasPrefix(path, s.Assessments[i].Item.ID+" ") {
-			return true
-		}
-	}
-	return false
 }
 
 // unknownName says that no number has the name, and which may have been meant.

@@ -50,8 +50,8 @@ func (a *app) fitCommand() *cobra.Command {
 	}
 	c.Flags().IntVar(&old.Bolts, "bolts", 0, "`number` of bolts in a flange")
 	mass := c.Flags().String("mass", "", "`MASS` of the old valve")
-	c.Flags().StringVar(&old.Position, "position", "", "`position`: horizontal, flow up or flow down")
-	_ = c.RegisterFlagCompletionFunc("position", cobra.FixedCompletions([]string{"horizontal", "flow up", "flow down"}, cobra.ShellCompDirectiveNoFileComp))
+	position := c.Flags().String("position", "", "`position`: horizontal, flow up or flow down")
+	_ = c.RegisterFlagCompletionFunc("position", cobra.FixedCompletions(positionNames(), cobra.ShellCompDirectiveNoFileComp))
 	c.Flags().BoolVar(&all, "all", false, "print every valve of the size, with all its points")
 	in.dataFlags(c)
 	in.ruleFlags(c)
@@ -68,6 +68,13 @@ func (a *app) fitCommand() *cobra.Command {
 		}
 		if err := length("--mass", *mass, quantity.Mass, &old.MassKg); err != nil {
 			return err
+		}
+		if *position != "" {
+			p, err := positionFlag(*position)
+			if err != nil {
+				return err
+			}
+			old.Position = &p
 		}
 		if err := possible(&old); err != nil {
 			return err
@@ -124,11 +131,6 @@ func possible(old *fit.Old) error {
 		return errors.New("the cover of the old valve stands higher than what is free: both are measured from the axis")
 	case old.HoleM > 0 && old.BoltM > old.HoleM:
 		return errors.New("the bolts are thicker than their holes")
-	}
-	switch old.Position {
-	case "", "horizontal", "flow up", "flow down":
-	default:
-		return fmt.Errorf("--position %q is not a choice; write horizontal, flow up or flow down", old.Position)
 	}
 	if old.WithinM == 0 {
 		old.WithinM = 0.002

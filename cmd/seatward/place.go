@@ -26,7 +26,7 @@ type place struct {
 func (p *place) flags(c *cobra.Command) {
 	p.valveFlag(c, "the valve by its `ID`, such as swing/6in; with a station file the best one without it")
 	c.Flags().StringVar(&p.position, "position", "", "`position` of a valve without a station: horizontal, flow up or flow down")
-	_ = c.RegisterFlagCompletionFunc("position", cobra.FixedCompletions([]string{"horizontal", "flow up", "flow down"}, cobra.ShellCompDirectiveNoFileComp))
+	_ = c.RegisterFlagCompletionFunc("position", cobra.FixedCompletions(positionNames(), cobra.ShellCompDirectiveNoFileComp))
 	p.dataFlags(c)
 	p.formFlags(c)
 }
@@ -52,12 +52,12 @@ func (a *app) placed(ctx context.Context, args []string, p *place) (*chart.Valve
 	if err != nil {
 		return nil, 0, err
 	}
-	v := &chart.Valve{Position: p.position}
+	v := &chart.Valve{}
 	if v.Item, err = catalog.Find(catalogs, p.valve); err != nil {
 		return nil, 0, err
 	}
-	if v.Position == "" {
-		v.Position = v.Item.Positions[0]
+	if v.Position, err = p.positionOf(v.Item); err != nil {
+		return nil, 0, err
 	}
 	water, err := fluid.Water(waterK, waterPa)
 	if err != nil {
@@ -85,22 +85,40 @@ func (a *app) inStation(ctx context.Context, file string, p *place) (*chart.Valv
 	return v, s.Station.Units, build(v, s.Station.Fluid.Density.SI)
 }
 
-// build makes the moving element for the position and the density of the liquid.
-func build(v *chart.Valve, densityKgM3 float64) error {
-	position, err := valve.PositionNamed(strings.ReplaceAll(v.Position, "-", " "))
+// positionOf is the position asked for, or the first that the maker allows.
+func (p *place) positionOf(it *catalog.Item) (valve.Position, error) {
+	if p.position == "" {
+		return it.Positions[0], nil
+	}
+	return positionFlag(p.position)
+}
+
+// positionNames are the words of the flag --position.
+func positionNames() []string {
+	var out []string
+	for _, p := range valve.Positions() {
+		out = append(out, p.String())
+	}
+	return out
+}
+
+// positionFlag reads the flag --position.
+func positionFlag(said string) (valve.Position, error) {
+	position, err := valve.PositionNamed(strings.ReplaceAll(said, "-", " "))
 	if err != nil {
-		names := make([]string, 0, 3)
-		for _, p := range valve.Positions() {
-			names = append(names, p.String())
-		}
-		hint := "write " + strings.Join(names, ", ")
-		if near := diag.DidYouMean(v.Position, names); near != "" {
+		hint := "write " + strings.Join(positionNames(), ", ")
+		if near := diag.DidYouMean(said, positionNames()); near != "" {
 			hint = fmt.Sprintf("did you mean %q?", near)
 		}
-		return fmt.Errorf("--position %q is not a choice; %s", v.Position, hint)
+		return 0, fmt.Errorf("--position %q is not a choice; %s", said, hint)
 	}
-	v.Position = position.String()
-	v.Setting = valve.In(densityKgM3, position)
+	return position, nil
+}
+
+// build makes the moving element for the position and the density of the liquid.
+func build(v *chart.Valve, densityKgM3 float64) error {
+	v.Setting = valve.In(densityKgM3, v.Position)
+	var err error
 	if v.Mechanism, err = v.Item.Build(v.Setting); err != nil {
 		return fmt.Errorf("%w: %s cannot be built: %w", errNoAnswer, v.Item.ID, err)
 	}

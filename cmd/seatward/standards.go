@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-
 	"github.com/spf13/cobra"
 
 	"seatward/catalog"
@@ -10,7 +8,6 @@ import (
 	"seatward/internal/render/text"
 	"seatward/quantity"
 	"seatward/standards"
-	"seatward/valve"
 )
 
 // standardsCommand says which standards apply to a valve.
@@ -35,18 +32,21 @@ func (a *app) standardsCommand() *cobra.Command {
 		},
 	}
 	c.Flags().StringVar(&at.Position, "position", "", "`position`: horizontal, flow up or flow down")
-	c.Flags().StringVar(&at.Service, "service", "", "`what` is pumped: raw sewage, sludge, effluent, raw water, drinking water")
+	service := c.Flags().String("service", "", "`what` is pumped: "+serviceNames())
 	c.Flags().StringVar(&clause, "text", "", "`FILE` with a specification clause to read")
 	_ = c.MarkFlagFilename("text", "txt", "md")
 	in.dataFlags(c)
 	in.formFlags(c)
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		if at.Position != "" {
-			if _, err := valve.PositionNamed(at.Position); err != nil {
-				return fmt.Errorf("--position: %w", err)
+			p, err := positionFlag(at.Position)
+			if err != nil {
+				return err
 			}
+			at.Position = p.String()
 		}
-		if err := serviceWord(at.Service); err != nil {
+		var err error
+		if at.Service, err = serviceFlag(*service); err != nil {
 			return err
 		}
 		catalogs, err := a.catalogs(in.catalogs)

@@ -19,8 +19,8 @@ type Valve struct {
 	Item      *catalog.Item
 	Mechanism *valve.Mechanism // built for the liquid and the position
 	Setting   valve.Setting    // the liquid and the position it was built for
-	Position  string           // in words
-	Study     *study.Study     // of the station that it stands in; nil where it is looked at alone
+	Position  valve.Position
+	Study     *study.Study // of the station that it stands in; nil where it is looked at alone
 }
 
 // station names the station; empty without one.

@@ -56,13 +56,10 @@ func TestInsert(t *testing.T) {
 }
 
 // alone puts a valve of the demonstration catalog into cold water.
-func alone(t testing.TB, it *catalog.Item, position string) *Valve {
+func alone(t testing.TB, it *catalog.Item, p valve.Position) *Valve {
 	t.Helper()
-	p, err := valve.PositionNamed(position)
-	if err != nil {
-		t.Fatal(err)
-	}
-	v := &Valve{Item: it, Position: position, Setting: valve.In(999, p)}
+	v := &Valve{Item: it, Position: p, Setting: valve.In(999, p)}
+	var err error
 	if v.Mechanism, err = it.Family.Type.Build(it.Params, v.Setting); err != nil {
 		t.Fatal(err)
 	}
@@ -89,7 +86,7 @@ func each(t *testing.T, visit func(t *testing.T, v *Valve)) {
 				}
 				for _, position := range it.Positions {
 					n++
-					t.Run(it.ID+" "+position, func(t *testing.T) { visit(t, alone(t, it, position)) })
+					t.Run(it.ID+" "+position.String(), func(t *testing.T) { visit(t, alone(t, it, position)) })
 				}
 			}
 		}
@@ -137,7 +134,7 @@ func TestLossAtFlows(t *testing.T) {
 		t.Fatal(err)
 	}
 	asked := append(make([]float64, 0, 10), 0.01, 0.05)
-	l := NewLoss(alone(t, it, "flow up"), asked, quantity.SI)
+	l := NewLoss(alone(t, it, valve.FlowUp), asked, quantity.SI)
 	if len(l.Points) != 3 || l.Points[0].FlowM3S != 0.01 || l.Points[2].FlowM3S != 0.05 {
 		t.Errorf("%d points", len(l.Points))
 	}
@@ -228,7 +225,7 @@ func TestClosingNotOpen(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := NewClosing(alone(t, it, "horizontal"), Stop{Start: basis.NewGiven("velocity", quantity.Velocity, 1e-5, "test")}, quantity.SI); !errors.Is(err, ErrNotOpen) {
+	if _, err := NewClosing(alone(t, it, valve.Horizontal), Stop{Start: basis.NewGiven("velocity", quantity.Velocity, 1e-5, "test")}, quantity.SI); !errors.Is(err, ErrNotOpen) {
 		t.Errorf("got %v", err)
 	}
 }
@@ -241,7 +238,7 @@ func TestMeasuredClosing(t *testing.T) {
 	}
 	it := *found
 	it.Measured = []catalog.Measured{{Kind: "reverse velocity against deceleration", Source: "a test", X: []float64{1, 10}, Y: []float64{0.1, 0.4}}}
-	c, err := NewClosing(alone(t, &it, "flow up"), Stop{RatesMS2: []float64{2, 5}}, quantity.SI)
+	c, err := NewClosing(alone(t, &it, valve.FlowUp), Stop{RatesMS2: []float64{2, 5}}, quantity.SI)
 	if err != nil {
 		t.Fatal(err)
 	}

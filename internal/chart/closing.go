@@ -115,7 +115,7 @@ const (
 // the closing runs.
 func NewClosing(v *Valve, ask Stop, sys quantity.System) (*Closing, error) {
 	out := &Closing{
-		Schema: ClosingSchema, Program: program.This(), Valve: v.Item.ID, Position: v.Position, Station: v.station(), Run: ask.Run,
+		Schema: ClosingSchema, Program: program.This(), Valve: v.Item.ID, Position: v.Position.String(), Station: v.station(), Run: ask.Run,
 		Draws: valve.CurveDraws, QuietMS: ask.QuietMS, HarmfulMS: ask.HarmfulMS,
 	}
 	start := v.start(ask.Start)

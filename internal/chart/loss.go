@@ -61,7 +61,7 @@ func NewLoss(v *Valve, flowsM3S []float64, sys quantity.System) *Loss {
 	m := v.Mechanism
 	open := m.FullOpenVelocity()
 	out := &Loss{
-		Schema: LossSchema, Program: program.This(), Valve: v.Item.ID, Position: v.Position, Station: v.station(), BoreM: m.BoreM, DensityKgM3: m.DensityKgM3,
+		Schema: LossSchema, Program: program.This(), Valve: v.Item.ID, Position: v.Position.String(), Station: v.station(), BoreM: m.BoreM, DensityKgM3: m.DensityKgM3,
 		FullOpenVelocityMS: open.VelocityMS, FullOpenMeaning: open.Meaning.String(), FullOpenK: open.Loss, CrackingHeadM: m.CrackingHeadM(),
 	}
 	if len(flowsM3S) == 0 {

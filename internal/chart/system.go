@@ -1,8 +1,6 @@
 package chart
 
 import (
-	"strings"
-
 	"seatward/internal/figure"
 	"seatward/plant"
 	"seatward/quantity"
@@ -38,7 +36,7 @@ func System(s *study.Study, id string) (*figure.Figure, error) {
 	}
 	for _, p := range s.Points {
 		for _, c := range curves.Systems {
-			if !strings.HasSuffix(c.Name, p.Level) {
+			if c.Level != p.Level {
 				continue // the middle level has no curve of its own
 			}
 			if head, ok := at(c, p.Flow.SI); ok {

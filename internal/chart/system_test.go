@@ -2,7 +2,6 @@ package chart
 
 import (
 	"slices"
-	"strings"
 	"testing"
 
 	"seatward/plant"
@@ -18,10 +17,10 @@ func TestSystem(t *testing.T) {
 	}
 	marked := 0
 	for _, p := range s.Points {
-		if !strings.HasPrefix(p.Level, "middle") {
+		if p.Level != plant.WellMiddle {
 			marked++
 		}
-		i := slices.IndexFunc(curves.Systems, func(c plant.HeadCurve) bool { return strings.HasSuffix(c.Name, p.Level) })
+		i := slices.IndexFunc(curves.Systems, func(c plant.HeadCurve) bool { return c.Level == p.Level })
 		if i < 0 {
 			continue
 		}

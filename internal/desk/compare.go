@@ -26,6 +26,7 @@ type CompareReply struct {
 // did not come up.
 type ComparedRow struct {
 	ID    string               `json:"id"`
+	Head  string               `json:"head"` // heading of the row
 	Cells []*study.FindingJSON `json:"cells"`
 }
 
@@ -61,7 +62,7 @@ func (d *Desk) Compare(ctx context.Context, in CompareRequest) (*CompareReply, e
 			if !ok {
 				row = len(out.Findings)
 				found[here] = row
-				out.Findings = append(out.Findings, ComparedRow{f.ID, make([]*study.FindingJSON, len(in.Valves))})
+				out.Findings = append(out.Findings, ComparedRow{f.ID, f.Head, make([]*study.FindingJSON, len(in.Valves))})
 			}
 			out.Findings[row].Cells[i] = &findings[k]
 		}

@@ -126,8 +126,8 @@ func placed(st *station.Station, it *catalog.Item, own []catalog.Pick) (where, v
 			*to = append(*to, p)
 		} // a word that the family does not have: the verdict tells it
 	}
-	add(&where, catalog.PositionOption, st.Valve.Position)
-	add(&where, catalog.ServiceOption, st.Fluid.Kind)
+	add(&where, catalog.PositionOption, st.Valve.Position.String())
+	add(&where, catalog.ServiceOption, string(st.Fluid.Kind))
 	add(&valve, catalog.SizeOption, size)
 	add(&valve, catalog.VariantOption, it.Variant)
 	return where, valve

@@ -130,7 +130,7 @@ func film(s *study.TripStudy, events []plant.Event) Film {
 	}
 	out.Cutaway = cutaway(s, out.Opening)
 	for _, m := range t.Moments {
-		out.Moments = append(out.Moments, FilmMoment(m))
+		out.Moments = append(out.Moments, FilmMoment{m.TimeS, m.Text})
 	}
 	out.GroundM = []float64{}
 	for _, x := range f.ChainageM {
@@ -192,7 +192,7 @@ func slams(t *plant.Stop, sys quantity.System) []FilmSlam {
 
 func cutaway(s *study.TripStudy, opening []Number) Cutaway {
 	out := Cutaway{
-		Type: s.Item.Family.Type.Key, BoreM: s.Mech.BoreM, Position: s.Station.Valve.Position, Stroke: s.Mech.Stroke, Rotary: s.Mech.Rotary,
+		Type: s.Item.Family.Type.Key, BoreM: s.Mech.BoreM, Position: s.Station.Valve.Position.String(), Stroke: s.Mech.Stroke, Rotary: s.Mech.Rotary,
 		Parts: map[string]float64{}, Opening: opening,
 	}
 	if full, err := s.Item.Family.Type.Complete(s.Item.Params); err == nil {

@@ -28,9 +28,29 @@ type Row struct {
 	NotRun     string       `json:"not_run"` // why there is no slam number; empty where there is one
 	Separation string       `json:"column_separation"`
 	Cost       *RowCost     `json:"cost"` // annual energy cost of the head loss
+	Why        RowWhy       `json:"why"`
 	Conditions []string     `json:"conditions"`
 	Open       []string     `json:"open"`    // what cannot be said
 	Confirm    []string     `json:"confirm"` // before ordering
+}
+
+// RowWhy are the findings behind the numbers of a row; null where there is none.
+type RowWhy struct {
+	Velocity *study.FindingJSON `json:"velocity"`
+	Loss     *study.FindingJSON `json:"loss"`
+	Slam     *study.FindingJSON `json:"slam"`
+}
+
+// whyOf picks them from the findings.
+func whyOf(a *judge.Assessment) RowWhy {
+	form := func(f *judge.Finding) *study.FindingJSON {
+		if f == nil {
+			return nil
+		}
+		out := study.FindingOf(*f)
+		return &out
+	}
+	return RowWhy{form(a.On(judge.OnVelocity)), form(a.On(judge.OnLoss, judge.OnCost)), form(a.SlamFinding())}
 }
 
 // RowLoss is a head loss.
@@ -100,7 +120,7 @@ func (d *Desk) row(s *study.Study, a *judge.Assessment) Row {
 	sys := s.Station.Units
 	out := Row{
 		ID: a.Item.ID, Family: a.Item.Family.ID, Title: title(a), Size: a.Item.Size.Format(sys), Variant: a.Item.Variant,
-		Verdict: a.Verdict.String(), WhyNot: judge.WhyNot(*a), Pending: a.Pending(), NotRun: a.Slam.NotRun, Separation: a.Separation,
+		Verdict: a.Verdict.String(), WhyNot: judge.WhyNot(*a), Pending: a.Pending(), NotRun: a.Slam.NotRun, Separation: a.Separation, Why: whyOf(a),
 		Conditions: textsOf(a, judge.Condition), Open: textsOf(a, judge.Open), Confirm: textsOf(a, judge.Confirm),
 	}
 	if s.Pending == 0 {

@@ -94,8 +94,8 @@ func warning(path, text, mend string) string {
 
 func head(st *station.Station) StationHead {
 	return StationHead{
-		Name: st.Name, Place: st.Place, Units: st.Units.String(), Depth: st.Depth.String(), Hash: st.Hash, Fluid: st.Fluid.Kind,
-		Position: st.Valve.Position, Size: st.Valve.Size.Format(st.Units),
+		Name: st.Name, Place: st.Place, Units: st.Units.String(), Depth: st.Depth.String(), Hash: st.Hash, Fluid: string(st.Fluid.Kind),
+		Position: st.Valve.Position.String(), Size: st.Valve.Size.Format(st.Units),
 	}
 }
 
@@ -205,7 +205,7 @@ func drawing(st *station.Station, fields []station.Field) Drawing {
 	static := written["duty.static_head"]
 	out := Drawing{
 		WetWell:       DrawnWell{high, high - (st.StaticHigh.SI - st.StaticLow.SI), !written["levels.wet_well_high"] && !static},
-		Valve:         DrawnValve{st.ValveElevation.SI, st.Valve.Position, !written["levels.valve"]},
+		Valve:         DrawnValve{st.ValveElevation.SI, st.Valve.Position.String(), !written["levels.valve"]},
 		OutletM:       high + st.StaticLow.SI,
 		OutletAssumed: !written["levels.outlet"] && !static, Pumps: []DrawnPump{}, Header: st.Surge.CommonHeader, Devices: drawnDevices(st),
 		ProfileGiven: len(st.Main.Profile) > 0,

@@ -29,9 +29,9 @@ func verdict(s *study.Study, a *judge.Assessment) Verdict {
 		return out
 	}
 	said := a.Verdict.String()
-	if f := first(a); f != nil {
+	if f := a.Decides(); f != nil {
 		out.Condition = f.Text
-		said += ", " + f.Brief()
+		said += ", " + f.Kind.Head
 	}
 	switch {
 	case a.Pending():
@@ -55,24 +55,10 @@ func valves(n int) string {
 	return fmt.Sprintf("%d other valves are", n)
 }
 
-// first is the finding that keeps a valve from a better verdict; nil where none does. What
-// cannot be said comes before conditions, as in the list of findings.
-func first(a *judge.Assessment) *judge.Finding {
-	for i := range a.Findings {
-		if f := &a.Findings[i]; f.Severity == judge.Condition || f.Severity == judge.Open {
-			return f
-		}
-	}
-	return nil
-}
-
 // deciding is what the slam finding says.
 func deciding(a *judge.Assessment) string {
-	for _, f := range a.Findings {
-		switch f.ID {
-		case "slam-quiet", "slam-audible", "slam-may-harm", "slam-harmful", "slam-not-run":
-			return f.Text
-		}
+	if f := a.SlamFinding(); f != nil {
+		return f.Text
 	}
 	return ""
 }

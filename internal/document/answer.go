@@ -2,7 +2,6 @@ package document
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"seatward/basis"
@@ -72,11 +71,8 @@ func verdictTone(a *judge.Assessment) Tone {
 // verdictWords is the verdict with the first condition or the missing answer in words.
 func (w *sheet) verdictWords(a *judge.Assessment) string {
 	said := w.say(a.Verdict.String())
-	for _, f := range a.Findings { // the decisive ones come first
-		if severity, asks := decisive[a.Verdict]; asks && f.Severity == severity {
-			said += ": " + w.conditionWords(f)
-			break
-		}
+	if f := a.Decides(); f != nil {
+		said += ": " + w.say(f.Kind.Head)
 	}
 	if a.Pending() {
 		said += "; " + w.say("its pump stops are still to be run")
@@ -85,14 +81,6 @@ func (w *sheet) verdictWords(a *judge.Assessment) string {
 		said += "; " + w.say("the station itself is at risk of column separation")
 	}
 	return said
-}
-
-// decisive is the severity that makes a verdict.
-var decisive = map[judge.Verdict]judge.Severity{judge.WithConditions: judge.Condition, judge.CannotSay: judge.Open, judge.Unsuitable: judge.Rejects}
-
-// conditionWords says a finding in a few words, or in its own first sentence.
-func (w *sheet) conditionWords(f judge.Finding) string {
-	return w.say(lower(f.Brief()))
 }
 
 // objections lists what rejects the valve or is a condition, and what could not be said.
@@ -163,7 +151,7 @@ func (w *sheet) withMend(f judge.Finding) string {
 // mend is what helps: for slam only what the remedies' own runs have shown, where they were run.
 func (w *sheet) mend(f judge.Finding) string {
 	text, _, _ := strings.Cut(f.Mend, "; seatward trip")
-	if text == "" || !strings.HasPrefix(f.ID, "slam-") || w.Trip == nil || len(w.Trip.Remedies) == 0 {
+	if text == "" || f.Kind.Point != judge.OnSlam || w.Trip == nil || len(w.Trip.Remedies) == 0 {
 		return text
 	}
 	var cures []string
@@ -190,10 +178,8 @@ func (w *sheet) slam() {
 		w.put(Paragraph{Label: w.say("Slam was not run:"), Text: sentence(orNotTold(w, s.NotRun)), Tone: Open})
 		return
 	}
-	for _, f := range a.Findings {
-		if slices.Contains(slamVerdicts, f.ID) {
-			w.put(Paragraph{Text: f.Text, Tone: Lead})
-		}
+	if f := a.SlamFinding(); f != nil {
+		w.put(Paragraph{Text: f.Text, Tone: Lead})
 	}
 	f := w.form("slam", "")
 	f.words("Slam class", a.SlamWords())
@@ -210,16 +196,14 @@ func (w *sheet) slam() {
 	w.later()
 }
 
-// slamVerdicts are the findings that say what the slam comes to.
-var slamVerdicts = []string{"slam-harmful", "slam-may-harm", "slam-audible", "slam-quiet"}
-
 // later tells slams after the first, runs that are not resolved, and valves that do not rest.
 func (w *sheet) later() {
 	for _, f := range w.Assessment.Findings {
-		switch f.ID {
-		case "slam-no-rest":
+		switch {
+		case f.Kind.Point != judge.OnSlam || f.SaysSlam():
+		case f.Kind == judge.SlamNoRest:
 			w.put(Paragraph{Text: f.Text, Tone: Bad})
-		case "slam-later", "slam-not-resolved", "slam-sample", "slam-runs-failed", "event-not-run", "run-note":
+		default:
 			w.put(Paragraph{Text: f.Text, Tone: Open})
 		}
 	}

@@ -44,7 +44,7 @@ func writeCalculation(w *sheet) {
 }
 
 func (w *sheet) purpose() {
-	w.text(Plain, "Head loss of the check valve, whether normal flow holds its element steady, and what each pump stop does with it in this station. Liquid: {fluid}.", "fluid", w.Study.Station.Fluid.Kind)
+	w.text(Plain, "Head loss of the check valve, whether normal flow holds its element steady, and what each pump stop does with it in this station. Liquid: {fluid}.", "fluid", string(w.Study.Station.Fluid.Kind))
 	w.identification()
 	w.verdict()
 	w.slam()
@@ -85,7 +85,7 @@ func (w *sheet) assumed() {
 	if w.Trip != nil {
 		var more []Row
 		for _, a := range w.Trip.Assumed {
-			if strings.HasPrefix(a.Path, "events ") {
+			if a.Event {
 				more = append(more, Row{Cells: []Cell{{Text: a.Value.Name}, w.cell("trip "+a.Path, a.Value), {Text: a.Value.FormatRange(w.units())}, {Text: a.Value.Reason}}})
 			}
 		}
@@ -138,7 +138,7 @@ type named struct {
 func (w *sheet) values() []named {
 	var out []named
 	for _, n := range w.Study.Values() {
-		if id, _, isValve := strings.Cut(n.Path, " "); !isValve || !strings.Contains(id, "/") || id == w.Assessment.Item.ID {
+		if n.Valve == "" || n.Valve == w.Assessment.Item.ID {
 			out = append(out, named{n.Path, n.Value})
 		}
 	}

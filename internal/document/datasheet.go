@@ -6,6 +6,7 @@ import (
 
 	"seatward/basis"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 func writeDatasheet(w *sheet) {
@@ -43,7 +44,7 @@ func (w *sheet) identification() {
 	f.add("tag", "Tag", w.field("tag", p.Tag.Text)).
 		add("", "Project", w.field("project", p.Project.Text)).
 		words("Station", joined(", ", st.Name, st.Place)).
-		words("Service", st.Fluid.Kind).
+		words("Service", string(st.Fluid.Kind)).
 		words("Position", w.position()).
 		words("Place", st.Valve.Where).
 		words("Type", it.Family.Title).
@@ -57,7 +58,7 @@ func (w *sheet) identification() {
 // position says how the valve stands.
 func (w *sheet) position() string {
 	at := w.Study.Station.Valve
-	text := map[string]string{"horizontal": "horizontal pipe", "flow up": "vertical pipe, flow up", "flow down": "vertical pipe, flow down"}[at.Position]
+	text := map[valve.Position]string{valve.Horizontal: "horizontal pipe", valve.FlowUp: "vertical pipe, flow up", valve.FlowDown: "vertical pipe, flow down"}[at.Position]
 	if !at.PositionGiven {
 		return w.say(text) + ", " + w.say("assumed")
 	}

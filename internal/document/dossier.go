@@ -15,7 +15,6 @@ import (
 	"seatward/rules"
 	"seatward/standards"
 	"seatward/study"
-	"seatward/valve"
 )
 
 // Request says what papers are made from.
@@ -101,7 +100,7 @@ func (s *Dossier) configure() error {
 	st, it := s.Study.Station, s.Assessment.Item
 	f := it.Family
 	picks := []catalog.Pick{}
-	for _, w := range [][2]string{{catalog.SizeOption, it.Size.Format(quantity.US)}, {catalog.VariantOption, it.Variant}, {catalog.PositionOption, st.Valve.Position}, {catalog.ServiceOption, st.Fluid.Kind}} {
+	for _, w := range [][2]string{{catalog.SizeOption, it.Size.Format(quantity.US)}, {catalog.VariantOption, it.Variant}, {catalog.PositionOption, st.Valve.Position.String()}, {catalog.ServiceOption, string(st.Fluid.Kind)}} {
 		if w[1] == "" {
 			continue
 		}
@@ -128,7 +127,7 @@ func (s *Dossier) configure() error {
 	}{{"element", cfg.Element}, {"cover", cfg.Cover}, {"valve", cfg.Mass}} {
 		s.Lifts = append(s.Lifts, lift.Judge(part.name, part.mass, s.LiftLimit))
 	}
-	known := map[string]any{"service": st.Fluid.Kind, "oil": st.Fluid.Oil, "grit": st.Fluid.Grit}
+	known := map[string]any{"service": string(st.Fluid.Kind), "oil": st.Fluid.Oil, "grit": st.Fluid.Grit}
 	if t := st.Fluid.MaxTemperature; t.Known() {
 		known["temperature"] = t.SI - 273.15
 	}
@@ -148,19 +147,16 @@ func (s *Dossier) configure() error {
 }
 
 func (s *Dossier) place() standards.Place {
-	return standards.Place{Position: s.Study.Station.Valve.Position, Service: s.Study.Station.Fluid.Kind}
+	return standards.Place{Position: s.Study.Station.Valve.Position.String(), Service: s.Study.Station.Fluid.Kind}
 }
 
 // curves are loss and, for kinds that tell pump stops, closing of the valve in its place.
 func (s *Dossier) curves(closing bool) error {
 	st, it := s.Study.Station, s.Assessment.Item
-	position, err := valve.PositionNamed(st.Valve.Position)
-	if err != nil {
-		return err
-	}
 	only := *s.Study // the curves mark the operating points of this valve
 	only.Assessments = []judge.Assessment{*s.Assessment}
-	v := &chart.Valve{Item: it, Position: st.Valve.Position, Setting: valve.In(st.Fluid.Density.SI, position), Study: &only}
+	v := &chart.Valve{Item: it, Position: st.Valve.Position, Setting: st.Setting(), Study: &only}
+	var err error
 	if v.Mechanism, err = it.Build(v.Setting); err != nil {
 		return nil // it cannot stand here: the verdict says so, and there are no curves
 	}

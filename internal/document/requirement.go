@@ -2,7 +2,7 @@ package document
 
 import (
 	"fmt"
-	"strings"
+	"slices"
 
 	"seatward/basis"
 	"seatward/judge"
@@ -110,24 +110,22 @@ func trimDot(s string) string {
 
 // byFindings answers by findings of the study: what rejects or is a condition deviates,
 // what was not checked is open, and what passed complies.
-func (w *sheet) byFindings(evidence string, ids ...string) func() answer {
+func (w *sheet) byFindings(evidence string, points ...judge.Point) func() answer {
 	return func() answer {
 		found := false
 		for _, f := range w.Assessment.Findings {
-			for _, id := range ids {
-				if f.ID != id && !strings.HasPrefix(f.ID, id+"-") {
-					continue
-				}
-				found = true
-				switch f.Severity {
-				case judge.Rejects, judge.Condition:
-					return answer{Deviates, w.withMend(f)}
-				case judge.Confirm, judge.Open:
-					return answer{ToSee, w.withMissing(f)}
-				}
-				if evidence == "" {
-					evidence = f.Text
-				}
+			if !slices.Contains(points, f.Kind.Point) {
+				continue
+			}
+			found = true
+			switch f.Severity {
+			case judge.Rejects, judge.Condition:
+				return answer{Deviates, w.withMend(f)}
+			case judge.Confirm, judge.Open:
+				return answer{ToSee, w.withMissing(f)}
+			}
+			if evidence == "" {
+				evidence = f.Text
 			}
 		}
 		if !found {

@@ -7,6 +7,7 @@ import (
 	"seatward/basis"
 	"seatward/judge"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 func writeInstallation(w *sheet) {
@@ -34,10 +35,10 @@ func writeInstallation(w *sheet) {
 // installing tells position, straight pipe, support, back head and clearance.
 func (w *sheet) installing() {
 	st, it := w.Study.Station, w.Assessment.Item
-	arrow := map[string]string{
-		"horizontal": "Arrow in the direction of flow, away from the pump; cover on top, level.",
-		"flow up":    "Arrow up, away from the pump.",
-		"flow down":  "Arrow down, away from the pump.",
+	arrow := map[valve.Position]string{
+		valve.Horizontal: "Arrow in the direction of flow, away from the pump; cover on top, level.",
+		valve.FlowUp:     "Arrow up, away from the pump.",
+		valve.FlowDown:   "Arrow down, away from the pump.",
 	}[st.Valve.Position]
 	items := []string{w.say(arrow)}
 	if v := it.Family.StraightBefore; v.Known() {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"seatward/basis"
+	"seatward/judge"
 	"seatward/quantity"
 	"seatward/standards"
 )
@@ -53,7 +54,7 @@ func (w *sheet) general(c *clauses) {
 	st := w.Study.Station
 	part("GENERAL")
 	article("SCOPE")
-	para(w.byFindings("", "service"), "Check valves on the pump discharges of {station}, for {service}, in the position and for the flows stated in this section.", "station", st.Name, "service", st.Fluid.Kind)
+	para(w.byFindings("", judge.OnService), "Check valves on the pump discharges of {station}, for {service}, in the position and for the flows stated in this section.", "station", st.Name, "service", string(st.Fluid.Kind))
 	para(w.person("sections of others are not known here"), "Related sections: [pumps] [ductile iron pipe] [valves, general] [coatings] [surge control].")
 	article("REFERENCES")
 	para(w.person("the editions named are those of the section; say which were used"), "The edition stated applies; where none is stated, the one in force at the date of bid.")
@@ -123,19 +124,19 @@ func (w *sheet) products(c *clauses) {
 	article("TYPE AND SIZE")
 	para(w.offered(a.Item.Family.Title), "Type: {type}: {what} [or equal by the numbers of this section].", "type", lower(a.Item.Family.Title), "what", strings.TrimSuffix(lower(a.Item.Family.Summary), "."))
 	para(w.offered(a.Item.Size.String()), "Size: {size}, for the pipe of {pipe}.", "size", a.Item.Size.String(), "pipe", w.Study.Station.Valve.Size.String())
-	para(w.byFindings("", "position"), "Position: {position}. A valve that the maker does not allow in this position is not acceptable.", "position", w.position())
+	para(w.byFindings("", judge.OnPosition), "Position: {position}. A valve that the maker does not allow in this position is not acceptable.", "position", w.position())
 	if p := a.Item.Passage; p.Known() && w.Study.Station.Fluid.Solids.Known() {
-		para(w.byFindings("", "solids"), "Clear passage for a sphere of {d}.", "d", w.number("fluid.solids", w.Study.Station.Fluid.Solids))
+		para(w.byFindings("", judge.OnSolids), "Clear passage for a sphere of {d}.", "d", w.number("fluid.solids", w.Study.Station.Fluid.Solids))
 	}
 	article("DUTY")
 	for _, d := range a.Duties {
 		para(w.offered(w.say("{loss} at {opening} open", "loss", w.number("duty loss", d.Loss), "opening", w.number("duty opening", d.Opening)), d.Loss),
 			"{point}: {flow} through one valve; head loss of the valve not above [{loss}].", "point", d.Name, "flow", w.number("duty flow", d.Flow), "loss", w.number("duty loss", d.Loss))
 	}
-	para(w.byFindings(w.say("full open from {v}", "v", w.number(id+" full_open_velocity", a.FullOpenVelocity)), "velocity"),
+	para(w.byFindings(w.say("full open from {v}", "v", w.number(id+" full_open_velocity", a.FullOpenVelocity)), judge.OnVelocity),
 		"The valve shall be full open, or its element parked clear of the flow, at the normal velocity of {v} in its bore.", "v", w.number(id+" velocity", a.Governing.Velocity))
 	if v := a.BackHead; v.Known() {
-		para(w.byFindings("", "back-head"), "Drop-tight at back heads of {h} and above.", "h", w.number(id+" least_back_head", v))
+		para(w.byFindings("", judge.OnBackHead), "Drop-tight at back heads of {h} and above.", "h", w.number(id+" least_back_head", v))
 	}
 	article("SLAM")
 	para(w.slamAnswer(), "At the worst stop ({event}; deceleration {rate} at flow reversal, without the valve) the reverse velocity shall not be above {limit}.",
@@ -146,7 +147,7 @@ func (w *sheet) products(c *clauses) {
 	if called.Known() {
 		rated = called
 	}
-	para(w.byFindings(w.number("configuration rating", cfg.Rating), "rating"), "Pressure rating at least [{p}], at the greatest temperature of {t}.", "p", w.number("rating", rated), "t", w.number("fluid.max_temperature", w.Study.Station.Fluid.MaxTemperature))
+	para(w.byFindings(w.number("configuration rating", cfg.Rating), judge.OnRating), "Pressure rating at least [{p}], at the greatest temperature of {t}.", "p", w.number("rating", rated), "t", w.number("fluid.max_temperature", w.Study.Station.Fluid.MaxTemperature))
 	para(w.offered(w.ends()), "Ends: [{ends}].", "ends", w.ends())
 	para(w.length(), "Face-to-face length: [{l}]{by}.", "l", w.number("configuration face-to-face", a.Item.FaceToFace), "by", by(w, a.Item.Family.LengthStandard))
 	w.partsClauses(c)
@@ -154,7 +155,7 @@ func (w *sheet) products(c *clauses) {
 	para(w.offered(w.number("configuration shell test", cfg.ShellTest), cfg.ShellTest), "Shell test of every valve at {p} with water, no leak to be seen; duration by [the standard named for tests].", "p", w.number("configuration shell test", cfg.ShellTest))
 	para(w.offered(w.number("configuration seat test", cfg.SeatTest), cfg.SeatTest), "Seat test of every valve at {p} from downstream; allowed leakage [none to be seen] [by the standard named for tests].", "p", w.number("configuration seat test", cfg.SeatTest))
 	article("ACCESSORIES")
-	para(w.byFindings(a.Item.Family.Indication, "indication", "no-indication"), "Position to be seen from outside by [an outside lever] [a limit switch] [none].")
+	para(w.byFindings(a.Item.Family.Indication, judge.OnIndication), "Position to be seen from outside by [an outside lever] [a limit switch] [none].")
 	para(w.offered(strings.Join(cfg.Spares, ", ")), "Spares with every [5] valves: [{spares}].", "spares", strings.Join(cfg.Spares, ", "))
 }
 
@@ -168,7 +169,7 @@ func by(w *sheet, standard string) string {
 
 func (w *sheet) length() func() answer {
 	if w.Study.Station.Valve.LayingLength.Known() {
-		return w.byFindings("", "laying-length")
+		return w.byFindings("", judge.OnLayingLength)
 	}
 	return w.offered(w.number("configuration face-to-face", w.Assessment.Item.FaceToFace), w.Assessment.Item.FaceToFace)
 }
@@ -248,11 +249,11 @@ func (w *sheet) execution(c *clauses) {
 	article("HANDLING")
 	para(w.offered(w.number("configuration mass", w.Configuration.Mass), w.Configuration.Mass), "Lift by the maker's lifting points only; the valve has {m}. Never lift by lever, stem or seat.", "m", w.number("configuration mass", w.Configuration.Mass))
 	article("INSTALLATION")
-	para(w.byFindings("", "position"), "Arrow in the direction of flow, {position}; cover up where it is horizontal.", "position", w.position())
+	para(w.byFindings("", judge.OnPosition), "Arrow in the direction of flow, {position}; cover up where it is horizontal.", "position", w.position())
 	if v := it.Family.StraightBefore; v.Known() {
-		para(w.byFindings("", "straight"), "Straight pipe before the valve: at least [{n}] diameters.", "n", w.quote("configuration straight", quantity.Number, v.SI))
+		para(w.byFindings("", judge.OnStraight), "Straight pipe before the valve: at least [{n}] diameters.", "n", w.quote("configuration straight", quantity.Number, v.SI))
 	}
-	para(w.byFindings("", "clearance"), "Free height above the axis: at least [{h}], for cover and moving element.", "h", w.number("configuration clearance", it.Clearance))
+	para(w.byFindings("", judge.OnClearance), "Free height above the axis: at least [{h}], for cover and moving element.", "h", w.number("configuration clearance", it.Clearance))
 	para(w.person("done on site"), "Support the pipe on both sides so that flanges carry no weight; bolts by the maker's order and torque.")
 	article("FIELD TESTS")
 	para(w.person("done on site"), "Stop each pump, and each combination of pumps, at full flow and by a simulated power failure, with pressure recorded on both sides of the valve; compare with the predicted numbers of the commissioning checklist.")

@@ -175,7 +175,7 @@ func (w *sheet) compared() []*judge.Assessment {
 func (w *sheet) foundByStops() {
 	for _, f := range w.Trip.Findings {
 		tone := map[judge.Severity]Tone{judge.Pass: Good, judge.Rejects: Bad, judge.Condition: Bad, judge.Confirm: Open, judge.Open: Open}[f.Severity]
-		if f.ID == "column-separation" || f.ID == "slam-no-rest" {
+		if f.Kind == judge.ColumnSeparation || f.Kind == judge.SlamNoRest {
 			tone = Bad
 		}
 		w.put(Paragraph{Text: w.withMend(f), Tone: tone})
@@ -211,9 +211,8 @@ const mostMoments = 24
 // places in a row is told where it begins.
 func momentsTold(t *plant.Stop) []plant.Moment {
 	var out []plant.Moment
-	vapor := func(m plant.Moment) bool { return strings.HasPrefix(m.Text, "vapor ") }
 	for i, m := range t.Moments {
-		if i == 0 || !vapor(m) || !vapor(t.Moments[i-1]) {
+		if i == 0 || m.Of != plant.Vapor || t.Moments[i-1].Of != plant.Vapor {
 			out = append(out, m)
 		}
 	}

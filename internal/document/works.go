@@ -95,7 +95,7 @@ func writeRequest(w *sheet) {
 		add("", "Quantity", w.field("quantity", p.Quantity.Text)).
 		words("Type", w.Assessment.Item.Family.Title+" "+w.say("or equal by the numbers below")).
 		words("Size", w.Assessment.Item.Size.String()).
-		words("Service", w.Study.Station.Fluid.Kind).
+		words("Service", string(w.Study.Station.Fluid.Kind)).
 		words("Position", w.position()).
 		words("Ends", w.ends()).
 		value("Face-to-face length", "configuration face-to-face", w.Assessment.Item.FaceToFace).

@@ -121,7 +121,7 @@ func reasons(a *judge.Assessment) string {
 		case text == "":
 			text = sentenceEnd(f.Text)
 		default:
-			others = append(others, f.Brief())
+			others = append(others, f.Kind.Head)
 		}
 	}
 	if len(others) > 0 {

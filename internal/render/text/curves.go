@@ -8,6 +8,7 @@ import (
 
 	"seatward/internal/chart"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // curveTitle says whose curve it is, and in what it stands.
@@ -23,7 +24,7 @@ func (p *page) curveTitle(v *chart.Valve, what string) {
 	}
 	p.para("", fmt.Sprintf("%s, %s, %s", v.Item.ID, v.Position, where))
 	if !v.Item.Allows(v.Position) {
-		p.item(amber, "", "!", fmt.Sprintf("The maker does not allow it %s, only %s.", v.Position, strings.Join(v.Item.Positions, " or ")))
+		p.item(amber, "", "!", fmt.Sprintf("The maker does not allow it %s, only %s.", v.Position, valve.PositionWords(v.Item.Positions, " or ")))
 	}
 	if v.Item.Family.Catalog.Invented {
 		p.paraIn(faint, "", "The catalog is invented for demonstration: no such valve can be bought.")

@@ -49,7 +49,7 @@ func TestAnyPlotFits(t *testing.T) {
 }
 
 // placed is a valve of the demonstration catalog in cold water.
-func placed(t *testing.T, id, position string) *chart.Valve {
+func placed(t *testing.T, id string, p valve.Position) *chart.Valve {
 	t.Helper()
 	all, list := catalog.Demo()
 	if list.Err() != nil {
@@ -59,11 +59,7 @@ func placed(t *testing.T, id, position string) *chart.Valve {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := valve.PositionNamed(position)
-	if err != nil {
-		t.Fatal(err)
-	}
-	v := &chart.Valve{Item: it, Position: position, Setting: valve.In(999, p)}
+	v := &chart.Valve{Item: it, Position: p, Setting: valve.In(999, p)}
 	if v.Mechanism, err = it.Family.Type.Build(it.Params, v.Setting); err != nil {
 		t.Fatal(err)
 	}
@@ -73,7 +69,7 @@ func placed(t *testing.T, id, position string) *chart.Valve {
 // TestLossBends: part open the curve lies above the line that it has full open, and
 // joins it at the full-open velocity.
 func TestLossBends(t *testing.T) {
-	v := placed(t, "swing/6in", "horizontal")
+	v := placed(t, "swing/6in", valve.Horizontal)
 	var out bytes.Buffer
 	if err := Loss(&out, v, chart.NewLoss(v, nil, quantity.US), Options{Units: quantity.US}); err != nil {
 		t.Fatal(err)
@@ -107,7 +103,7 @@ func TestLossBends(t *testing.T) {
 // TestClosingPicture: the band stands round the median, between the limits'
 // names; a curve of few points is not drawn out.
 func TestClosingPicture(t *testing.T) {
-	v := placed(t, "flap/6in", "flow up")
+	v := placed(t, "flap/6in", valve.FlowUp)
 	draw := func(rates []float64) string {
 		c, err := chart.NewClosing(v, chart.Stop{RatesMS2: rates, QuietMS: 0.15, HarmfulMS: 0.3}, quantity.SI)
 		if err != nil {

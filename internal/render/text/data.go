@@ -7,8 +7,10 @@ import (
 
 	"seatward/basis"
 	"seatward/catalog"
+	"seatward/fluid"
 	"seatward/quantity"
 	"seatward/rules"
+	"seatward/valve"
 )
 
 // Catalogs lists the families of catalogs, each with its sizes.
@@ -22,8 +24,8 @@ func Catalogs(w io.Writer, catalogs []*catalog.Catalog, opt Options) error {
 			p.put("  " + p.paint(strong, p.fit(f.ID, 30)) + "  " + p.fit(f.Title, Width-4-min(width(Clean(f.ID)), 30)))
 			p.labeledLine("  type", f.Type.Title)
 			p.labeledLine("  sizes", sizes(f, opt.Units))
-			p.labeledLine("  positions", strings.Join(f.Positions, ", "))
-			p.labeledLine("  services", strings.Join(f.Services, ", "))
+			p.labeledLine("  positions", valve.PositionWords(f.Positions, ", "))
+			p.labeledLine("  services", strings.Join(fluid.ServiceWords(f.Services), ", "))
 			if v := variants(f); v != "" {
 				p.labeledLine("  variants", v)
 			}
@@ -61,7 +63,7 @@ func variants(f *catalog.Family) string {
 	var out []string
 	for _, it := range f.Items {
 		if it.Variant != "" {
-			out = append(out, fmt.Sprintf("%s (%s; %s)", it.Variant, it.VariantTitle, strings.Join(it.Positions, ", ")))
+			out = append(out, fmt.Sprintf("%s (%s; %s)", it.Variant, it.VariantTitle, valve.PositionWords(it.Positions, ", ")))
 		}
 	}
 	return strings.Join(distinct(out), "; ")

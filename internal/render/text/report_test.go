@@ -16,6 +16,7 @@ import (
 	"seatward/basis"
 	"seatward/catalog"
 	"seatward/diag"
+	"seatward/fluid"
 	"seatward/judge"
 	"seatward/plant"
 	"seatward/quantity"
@@ -181,7 +182,7 @@ func anyStudy(t *rapid.T) *study.Study {
 		Name: anyText.Draw(t, "station"), Place: anyText.Draw(t, "place"), Notes: rapid.SliceOfN(anyText, 0, 2).Draw(t, "notes"),
 		StaticLow: anyValue(t, quantity.Head), StaticHigh: anyValue(t, quantity.Head), Pumps: make([]station.Pump, 1),
 	}
-	st.Valve.Size, st.Valve.Position, st.Fluid.Kind = quantity.Sizes()[3], "flow up", anyText.Draw(t, "fluid")
+	st.Valve.Size, st.Valve.Position, st.Fluid.Kind = quantity.Sizes()[3], valve.FlowUp, fluid.Service(anyText.Draw(t, "fluid"))
 	st.Warnings = diag.List{{ID: "odd", Severity: diag.Warning, Text: anyText.Draw(t, "warning"), Path: anyText.Draw(t, "path")}}
 	s := &study.Study{Station: st, DecisiveFact: anyText.Draw(t, "decisive"), Separation: anyText.Draw(t, "separation"), Pending: rapid.IntRange(0, 2).Draw(t, "pending"), References: rapid.SliceOfN(anyText, 0, 3).Draw(t, "references")}
 	s.Cautions = []judge.Caution{{ID: "caution", Text: anyText.Draw(t, "caution")}}
@@ -201,7 +202,7 @@ func anyStudy(t *rapid.T) *study.Study {
 func anyAssessment(t *rapid.T, rank int) judge.Assessment {
 	f := &catalog.Family{
 		Catalog: &catalog.Catalog{Maker: anyText.Draw(t, "maker"), Invented: rapid.Bool().Draw(t, "invented")}, ID: anyText.Draw(t, "family"), Title: anyText.Draw(t, "title"),
-		Summary: anyText.Draw(t, "summary"), Type: valve.Types()[0], Positions: []string{"flow up"}, Spares: []string{anyText.Draw(t, "spare")},
+		Summary: anyText.Draw(t, "summary"), Type: valve.Types()[0], Positions: []valve.Position{valve.FlowUp}, Spares: []string{anyText.Draw(t, "spare")},
 	}
 	it := &catalog.Item{
 		Family: f, ID: anyText.Draw(t, "id"), Size: rapid.SampledFrom(quantity.Sizes()).Draw(t, "size"), VariantTitle: anyText.Draw(t, "variant"), Positions: f.Positions,
@@ -232,7 +233,7 @@ func anyAssessment(t *rapid.T, rank int) judge.Assessment {
 	}
 	for range rapid.IntRange(0, 3).Draw(t, "findings") {
 		a.Findings = append(a.Findings, judge.Finding{
-			ID: anyText.Draw(t, "finding"), Severity: rapid.SampledFrom([]judge.Severity{judge.Pass, judge.Note, judge.Condition, judge.Confirm, judge.Open, judge.Rejects}).Draw(t, "severity"), Text: anyText.Draw(t, "text"),
+			Kind: rapid.SampledFrom(judge.Kinds()).Draw(t, "finding"), Severity: rapid.SampledFrom([]judge.Severity{judge.Pass, judge.Note, judge.Condition, judge.Confirm, judge.Open, judge.Rejects}).Draw(t, "severity"), Text: anyText.Draw(t, "text"),
 			Value: anyValue(t, quantity.Velocity), Limit: anyValue(t, quantity.Velocity), Basis: anyText.Draw(t, "basis"), Mend: anyText.Draw(t, "mend"), Missing: anyText.Draw(t, "missing"),
 		})
 	}

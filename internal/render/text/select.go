@@ -7,6 +7,7 @@ import (
 
 	"seatward/judge"
 	"seatward/study"
+	"seatward/valve"
 )
 
 // Select prints the answer to "which check valve?".
@@ -127,20 +128,20 @@ func verdictWords(a *judge.Assessment) string {
 	f := a.Decides()
 	switch {
 	case a.Verdict == judge.CannotSay && f != nil:
-		return "nothing rules it out, but whether it is suitable cannot be said: " + f.Brief()
+		return "nothing rules it out, but whether it is suitable cannot be said: " + f.Kind.Head
 	case f == nil && a.Pending():
 		return a.Verdict.String() + ", slam left out"
 	case f == nil:
 		return a.Verdict.String()
 	}
-	return a.Verdict.String() + ": " + f.Brief()
+	return a.Verdict.String() + ": " + f.Kind.Head
 }
 
 // into says how a valve goes into the pipe.
-var into = map[string]string{
-	"horizontal": "into the horizontal pipe, arrow with the flow",
-	"flow up":    "into the rising pipe, arrow up",
-	"flow down":  "into the falling pipe, arrow down",
+var into = map[valve.Position]string{
+	valve.Horizontal: "into the horizontal pipe, arrow with the flow",
+	valve.FlowUp:     "into the rising pipe, arrow up",
+	valve.FlowDown:   "into the falling pipe, arrow down",
 }
 
 // catalogs names the product data, and says so where they are invented.

@@ -68,11 +68,8 @@ func whyNotRun(a *judge.Assessment) string {
 
 // slamFinding is the verdict on slam in a few sentences; "" where there is none.
 func slamFinding(a *judge.Assessment) string {
-	for _, f := range a.Findings {
-		switch f.ID {
-		case "slam-harmful", "slam-may-harm", "slam-audible", "slam-quiet", "slam-not-run":
-			return f.Text
-		}
+	if f := a.SlamFinding(); f != nil {
+		return f.Text
 	}
 	return ""
 }

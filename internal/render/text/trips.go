@@ -3,7 +3,6 @@ package text
 import (
 	"fmt"
 	"io"
-	"strings"
 
 	"seatward/judge"
 	"seatward/quantity"
@@ -62,7 +61,7 @@ func Trips(w io.Writer, all []*study.TripStudy, opt Options) error {
 	}
 	for _, s := range all {
 		for _, f := range s.Findings {
-			if f.Severity == judge.Rejects && f.ID != "slam-harmful" {
+			if f.Severity == judge.Rejects && f.Kind != judge.SlamHarmful {
 				p.item(rust, "  ", "✕", s.Item.ID+": "+f.Text)
 				break
 			}
@@ -71,7 +70,7 @@ func Trips(w io.Writer, all []*study.TripStudy, opt Options) error {
 	told := map[string]bool{}
 	for _, s := range all {
 		for _, f := range s.Findings {
-			if (strings.HasPrefix(f.ID, "surge-") || f.ID == "column-separation") && !told[f.Text] {
+			if f.Kind.Point == judge.OnSurge && !told[f.Text] {
 				told[f.Text] = true
 				p.item(amber, "  ", "!", sentence(f.Text))
 			}

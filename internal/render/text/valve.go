@@ -6,9 +6,11 @@ import (
 	"strings"
 
 	"seatward/catalog"
+	"seatward/fluid"
 	"seatward/judge"
 	"seatward/quantity"
 	"seatward/study"
+	"seatward/valve"
 )
 
 // Valve prints one valve at one station in full: what it is, what it does at every
@@ -39,8 +41,8 @@ func (r *report) product(it *catalog.Item) {
 	}
 	for _, line := range []struct{ name, text string }{
 		{"type", f.Type.Title},
-		{"services", strings.Join(f.Services, ", ")},
-		{"positions", strings.Join(it.Positions, ", ")},
+		{"services", strings.Join(fluid.ServiceWords(f.Services), ", ")},
+		{"positions", valve.PositionWords(it.Positions, ", ")},
 		{"laying length", layingLength(r, it)},
 		{"flow coefficient", r.val(it.FlowCoefficient)},
 		{"mass", fmt.Sprintf("%s, of which moving element %s", r.val(it.Mass), r.val(it.ElementMass))},
@@ -162,7 +164,7 @@ func (r *report) findings(a *judge.Assessment) {
 
 // grounds prints what a finding weighed, and by which rule.
 func (r *report) grounds(f *judge.Finding) {
-	text := f.ID
+	text := f.Kind.ID
 	if f.Value.Known() {
 		text += ": " + r.val(f.Value)
 		if f.Limit.Known() {

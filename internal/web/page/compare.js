@@ -17,9 +17,9 @@ export function compare(ids, a) {
     ["Full-open velocity", (r) => number(r.full_open?.text || "", r.id + " full_open_velocity", "Full-open velocity")], ["Reverse velocity", (r) => (r.slam ? number((r.slam.median ? `${r.slam.median} median, best estimate ` : "") + r.slam.text + (r.slam.likely ? `, likely ${r.slam.likely}` : ""), r.id + " reverse_velocity", "Reverse velocity") : r.pending ? "stops still to be run" : `not run: ${r.not_run}`)],
     ["Slam", (r) => (r.slam?.class_words || "–") + (r.slam?.stopped ? `; its cushion makes of it a sudden stop of ${r.slam.stopped.text}` : "")], ["Annual energy cost", (r) => number(r.cost?.text || "", r.id + " cost_per_year", "Annual energy cost")],
   ];
-  /** @type {string[]} */
-  const found = [];
-  for (const c of cs) for (const f of sorted(c?.findings || [])) if (!found.includes(f.id)) found.push(f.id);
+  /** @type {Map<string, string>} */
+  const heads = new Map();
+  for (const c of cs) for (const f of sorted(c?.findings || [])) if (!heads.has(f.id)) heads.set(f.id, f.head);
   const told = (/** @type {string} */ id, /** @type {number} */ i) => {
     const f = cs[i]?.findings.find((x) => x.id === id);
     if (!f) return h("td", { class: "soft" }, "–");
@@ -29,7 +29,7 @@ export function compare(ids, a) {
   put(at("dialog-body"), h("div", { class: "wide-table", tabindex: "0", role: "region", "aria-label": "Valves side by side" }, h("table", { class: "compare" },
     h("thead", {}, h("tr", {}, h("th", { scope: "col" }, h("span", { class: "sr" }, "what")), ...rows.map((r, i) => h("th", { scope: "col" }, icon(r.family, cs[i]?.opening ?? 0.6, 60), h("div", {}, r.title), h("div", { class: "soft" }, r.size))))),
     h("tbody", {}, ...lines.map(([name, f]) => h("tr", {}, h("th", { scope: "row" }, name), ...rows.map((r) => h("td", {}, f(r))))),
-      ...found.map((id) => h("tr", {}, h("th", { scope: "row" }, upper(id.replace(/-/g, " "))), ...rows.map((_, i) => told(id, i))))))));
+      ...[...heads].map(([id, head]) => h("tr", {}, h("th", { scope: "row" }, head), ...rows.map((_, i) => told(id, i))))))));
   show("Side by side");
 }
 

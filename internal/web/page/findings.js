@@ -15,7 +15,7 @@ const order = ["rejects", "beyond", "open", "condition", "confirm", "note", "pas
 export const severity = (s) => kinds[s] || ["i", s];
 
 /** Column separation does not decide about the valve, but threatens the station: never a mere note. @param {Finding} f @returns {[string, string, string]} */
-const shown = (f) => (f.id === "column-separation" ? ["!", "beyond the valve", "beyond"] : [...severity(f.severity), f.severity]);
+const shown = (f) => (f.beyond_valve ? ["!", "beyond the valve", "beyond"] : [...severity(f.severity), f.severity]);
 
 /** @param {Finding[]} list */
 export const sorted = (list) => [...list].sort((a, b) => order.indexOf(shown(a)[2]) - order.indexOf(shown(b)[2]));
@@ -24,7 +24,7 @@ export const sorted = (list) => [...list].sort((a, b) => order.indexOf(shown(a)[
 export function line(f) {
   const [sign, word, tone] = shown(f);
   return h("li", { class: `finding ${tone}` }, h("span", { class: "f-sign", "aria-hidden": "true" }, sign),
-    h("div", {}, h("p", {}, h("span", { class: "f-word" }, upper(word)), ": ", f.text), f.missing ? h("p", { class: "soft" }, `Missing: ${f.missing}.`) : null,
+    h("div", {}, h("p", {}, h("span", { class: "f-word" }, upper(word)), ": ", f.text), f.missing ? h("p", { class: "soft" }, `Missing: ${f.missing}${f.settled_by ? ` (${f.settled_by})` : ""}.`) : null,
       f.mend ? h("p", { class: "mend" }, h("span", { "aria-hidden": "true" }, "→ "), upper(f.mend) + ".") : null, f.basis ? h("p", { class: "source" }, f.basis) : null));
 }
 

@@ -16,7 +16,7 @@ let told = false;
 
 /** @param {string} s */
 const big = (s) => h("p", { class: "big" }, s);
-/** @param {Finding|undefined} f */
+/** @param {Finding|null} f */
 const why = (f) => (f ? [h("p", {}, f.text), f.basis ? h("p", { class: "source" }, f.basis) : ""] : []);
 
 /** What the answer gives to ask. @returns {Question[]} */
@@ -26,8 +26,7 @@ function questions() {
   const r = a?.rows.find((x) => x.id === shownValve());
   const c = a?.study.candidates.find((x) => x.id === shownValve());
   if (!a || !s || !r || !c) return [];
-  const has = (/** @type {RegExp} */ id) => c.findings.find((f) => id.test(f.id));
-  const slam = has(/^slam-(quiet|audible|may-harm|harmful)$/);
+  const slam = r.why.slam;
   const op = a.study.operating_points.find((o) => o.pumps_running === 1) || a.study.operating_points[0];
   const against = a.rows.filter((x) => x.why_not && x.family !== r.family);
   const others = against.filter((x, i) => against.findIndex((y) => y.family === x.family) === i);
@@ -38,8 +37,8 @@ function questions() {
       h("p", {}, `${s.drawing.pumps.reduce((k, p) => k + p.count, 0)} pumps; the check valve stands ${s.station.position}; ${s.assumed_count} facts are assumed.`)] },
     op ? { q: "Where do pump and main meet?", a: [big(`${inUnits(op.flow_m3_s, "flow")} at ${inUnits(op.head_m, "head")}`), h("p", {}, `with ${op.pumps_running} ${op.pumps_running === 1 ? "pump" : "pumps"} running, ${op.level}; ${inUnits(op.static_head_m, "head")} of it is lift.`)] } : null,
     { q: "Which valve?", a: [icon(r.family, c.opening ?? 0.6, 150), big(`${r.title}, ${r.size}`), h("p", {}, a.verdict.sentence)] },
-    r.velocity?.text && r.full_open?.text ? { q: "Is it the right size? Does the flow hold it open?", a: [big(`${best(r.velocity.text)} through it; full-open velocity ${best(r.full_open.text)}`), ...why(has(/full-open|open|velocity/))] } : null,
-    r.loss?.text ? { q: "What does it cost to push the water through?", a: [big(`${best(r.loss.text)}${r.cost?.text ? `, ${best(r.cost.text).replace(/ ?\/ ?yr$/, "")} per year` : ""}`), ...why(has(/^loss|^cost/))] } : null,
+    r.velocity?.text && r.full_open?.text ? { q: "Is it the right size? Does the flow hold it open?", a: [big(`${best(r.velocity.text)} through it; full-open velocity ${best(r.full_open.text)}`), ...why(r.why.velocity)] } : null,
+    r.loss?.text ? { q: "What does it cost to push the water through?", a: [big(`${best(r.loss.text)}${r.cost?.text ? `, ${best(r.cost.text).replace(/ ?\/ ?yr$/, "")} per year` : ""}`), ...why(r.why.loss)] } : null,
     r.slam ? { q: "Will it slam when the pump stops?", a: [big(upper(r.slam.class_words)), h("p", {}, `Reverse velocity ${r.slam.median ? `${r.slam.median} median; best estimate ` : ""}${r.slam.text}${r.slam.likely ? `, likely ${r.slam.likely}` : ""}.${r.slam.stopped ? ` Its cushion makes of it a sudden stop of ${r.slam.stopped.text}.` : ""}`), r.slam.threshold ? threshold(r.slam.threshold) : "", ...why(slam), slam?.mend ? h("p", { class: "mend" }, upper(slam.mend)) : ""] } : { q: "Will it slam when the pump stops?", a: [big(r.pending ? "Its pump stops are still to be run." : `Not run: ${r.not_run}`)] },
     r.column_separation ? { q: "Does the water column separate?", a: [big("Yes."), h("p", {}, r.column_separation)] } : null,
     others.length ? { q: "Why not another one?", a: [h("ul", { class: "large" }, ...others.slice(0, 5).map((x) => h("li", {}, h("strong", {}, x.title), ": ", x.why_not)))] } : null,

@@ -19,8 +19,8 @@
  * @typedef {{id: string, family: string, title: string, size: string, variant: string, verdict: string, rank: number, why_not: string,
  *   loss: {m: number|null, text: string}|null, velocity: {m_s: number|null, text: string}|null, full_open: {m_s: number|null, text: string}|null,
  *   slam: Slam|null, pending: boolean, not_run: string, column_separation: string, cost: {text: string, value: number|null}|null,
- *   conditions: string[], open: string[], confirm: string[]}} Row
- * @typedef {{id: string, severity: string, text: string, value?: number, limit?: number, unit?: string, basis?: string, mend?: string, missing?: string}} Finding
+ *   why: {velocity: Finding|null, loss: Finding|null, slam: Finding|null}, conditions: string[], open: string[], confirm: string[]}} Row
+ * @typedef {{id: string, severity: string, head: string, section: string, text: string, value?: number, limit?: number, unit?: string, basis?: string, mend?: string, missing?: string, settled_by?: string, beyond_valve?: boolean}} Finding
  * @typedef {{id: string, family: string, verdict: string, rank?: number, rank_reason?: string, findings: Finding[], [key: string]: any}} Candidate
  * @typedef {{pumps_running: number, level: string, flow_m3_s: number, head_m: number, static_head_m: number, [key: string]: any}} OperatingPoint
  * @typedef {{candidates: Candidate[], operating_points: OperatingPoint[], assumed: {path: string, name: string, reason: string, [key: string]: any}[],
