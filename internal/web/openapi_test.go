@@ -161,7 +161,7 @@ func TestNulls(t *testing.T) {
 		Number  float64        `json:"number"`
 	}
 	defs := jsonschema.Definitions{}
-	s := schema(reflect.TypeFor[outer](), defs)
+	s := schema(reflect.TypeFor[outer](), defs, true)
 	doc, err := valid.UnmarshalJSON(strings.NewReader(strings.ReplaceAll(asJSON(map[string]any{"schemas": defs, "root": s}), "#/$defs/", "#/schemas/")))
 	if err != nil {
 		t.Fatal(err)
