@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/json"
-	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -62,44 +61,10 @@ func TestPromises(t *testing.T) {
 			continue
 		}
 		older, newer := unmarshaled(t, data), unmarshaled(t, []byte(out))
-		for _, place := range nullsLeftOut[filepath.Base(folder)+" "+name] {
-			allowNulls(t, older, place)
-		}
 		for _, fault := range broken(name, older, newer) {
 			t.Errorf("%s breaks the promise of %s: %s", name, filepath.Base(folder), fault)
 		}
 	}
-}
-
-// nullsLeftOut are the lists of numbers of which the schemas of a release did not say that
-// the answers have null for a number that is not known. They always had it.
-var nullsLeftOut = map[string][]string{
-	"v0.1.0 api": {
-		"desk.Film limit_m", "desk.Film opening", "desk.Film velocity", "desk.Film pump_speed", "desk.Cutaway opening",
-		"desk.Traces values", "desk.Traces least", "desk.Traces most",
-	},
-}
-
-// allowNulls adds to a description what it left out at a place, a type and its field.
-func allowNulls(t *testing.T, doc any, place string) {
-	t.Helper()
-	of, field, _ := strings.Cut(place, " ")
-	at, found := doc.(map[string]any), true
-	for _, key := range []string{"components", "schemas", of, "properties", field} {
-		if at, found = at[key].(map[string]any); !found {
-			t.Fatalf("no %s at %s", key, place)
-		}
-	}
-	number := `{"type": "number"}`
-	data, err := json.Marshal(at)
-	if err != nil {
-		t.Fatal(err)
-	}
-	open := strings.ReplaceAll(string(data), strings.ReplaceAll(number, " ", ""), `{"anyOf":[`+number+`,{"type":"null"}]}`)
-	if open == string(data) {
-		t.Fatalf("no numbers at %s", place)
-	}
-	maps.Copy(at, unmarshaled(t, []byte(open)).(map[string]any))
 }
 
 // broken compares by the promise that a schema of this name gives.

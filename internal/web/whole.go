@@ -46,13 +46,21 @@ func whole(v reflect.Value) reflect.Value {
 		}
 	case reflect.Struct:
 		out.Set(v)
-		for i := range t.NumField() {
-			if f := t.Field(i); f.IsExported() && !leftOut(f) {
-				out.Field(i).Set(whole(v.Field(i)))
-			}
-		}
+		wholeFields(out)
 	}
 	return out
+}
+
+// wholeFields makes the lists of a struct that may be written to, and of what is embedded in it.
+func wholeFields(v reflect.Value) {
+	for i := range v.NumField() {
+		switch f := v.Type().Field(i); {
+		case f.Anonymous && f.Type.Kind() == reflect.Struct:
+			wholeFields(v.Field(i))
+		case f.IsExported() && !leftOut(f):
+			v.Field(i).Set(whole(v.Field(i)))
+		}
+	}
 }
 
 // leftOut is true for a field that is not written where it is nil.
@@ -74,7 +82,7 @@ func hasLists(t reflect.Type) bool {
 		return hasLists(t.Elem())
 	case reflect.Struct:
 		for i := range t.NumField() {
-			if f := t.Field(i); f.IsExported() && hasLists(f.Type) {
+			if f := t.Field(i); (f.IsExported() || f.Anonymous) && hasLists(f.Type) {
 				return true
 			}
 		}
