@@ -191,18 +191,22 @@ papers: ready readers ## every document read back by other programs
 # install NAME:PACKAGE,... of the programs that are missing.
 INSTALL = missing=(); for p in $(1); do command -v "$${p%%:*}" >/dev/null || missing+=("$${p\#\#*:}"); done; \
 	if [ "$${\#missing[@]}" -gt 0 ]; then \
+		command -v apt-get >/dev/null || { echo "Install these first, and run make again: $${missing[*]}" >&2; exit 1; }; \
 		echo "installing $${missing[*]}"; run=; [ "$$(id -u)" = 0 ] || run=sudo; \
 		$$run apt-get update -q && $$run apt-get install -y -q --no-install-recommends "$${missing[@]}"; fi
 
-# What npm has installed, once for each lock file.
-test/%/node_modules/.package-lock.json: test/%/package-lock.json
+.PHONY: node
+node:
 	@$(call INSTALL,node:nodejs npm:npm)
+
+# npm installs once for each state of the lock file.
+test/%/node_modules/.package-lock.json: test/%/package-lock.json | node
 	cd test/$* && npm ci --no-audit --no-fund
 	@touch $@
 
 # The types of what the server takes and sends are written from its own description.
 .PHONY: page
-page: ready test/page/node_modules/.package-lock.json ## the page checked against the server's types, and its own tests in node
+page: ready node test/page/node_modules/.package-lock.json ## the page checked against the server's types, and its own tests in node
 	@mkdir -p artifacts
 	go run ./cmd/seatward schema api >artifacts/api.json
 	cd test/page && npm run -s api && npm run -s types
