@@ -37,7 +37,7 @@ run: build ## build, then choose a valve for the example station
 
 .PHONY: test
 test: ready ## run every test, those of the page too
-	go test ./...
+	go test -timeout 20m ./...
 	@$(MAKE) page
 
 .PHONY: check
@@ -186,7 +186,7 @@ readers:
 
 .PHONY: papers
 papers: ready readers ## every document read back by other programs
-	cd test/papers && go vet ./... && go test -count=1 ./...
+	cd test/papers && go vet ./... && go test -count=1 -timeout 40m ./...
 
 # install NAME:PACKAGE,... of the programs that are missing.
 INSTALL = missing=(); for p in $(1); do command -v "$${p%%:*}" >/dev/null || missing+=("$${p\#\#*:}"); done; \
@@ -215,7 +215,7 @@ page: ready node test/page/node_modules/.package-lock.json ## the page checked a
 .PHONY: e2e
 e2e: ready test/e2e/node_modules/.package-lock.json ## the workbench driven in Chromium; pictures in artifacts/page
 	@$(call INSTALL,chromium:chromium)
-	cd test/e2e && go vet ./... && go test -count=1 ./...
+	cd test/e2e && go vet ./... && go test -count=1 -timeout 40m ./...
 
 # Pictures of docs/workbench: the walk, and some that other tests take under other names.
 STRIP := $(foreach p,walk-1-station walk-2-edit walk-3-answer walk-4-why-not walk-5-slam walk-6-remedy walk-7-paper,$p:$p:1000) \

@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"seatward/basis"
+	"seatward/pipe"
 	"seatward/pump"
 	"seatward/station"
 	"seatward/steady"
@@ -43,15 +44,32 @@ func (p *Plant) Station() *station.Station { return p.st }
 // forRuns makes ready what runs in time need beside the steady station.
 func (p *Plant) forRuns() error {
 	p.ready.Do(func() {
-		op, err := p.system(nil, false).Solve([]int{0}, p.middle())
-		if err != nil {
-			p.fault = err
+		if p.usualFlow, p.fault = p.flowAtRest(); p.fault != nil {
 			return
 		}
-		p.usualFlow = op.FlowM3S
 		p.quadrants, p.fault = newQuadrants(p.st)
 	})
 	return p.fault
+}
+
+// flowAtRest is a flow to tell friction by where a run starts from rest: of the first pump
+// alone, or of all pumps where that one does not lift by itself; of a velocity of 1 m/s in
+// the main where none lifts.
+func (p *Plant) flowAtRest() (float64, error) {
+	all := make([]int, len(p.units))
+	for i := range all {
+		all[i] = i
+	}
+	for _, running := range [][]int{{0}, all} {
+		op, err := p.system(nil, false).Solve(running, p.middle())
+		if err != nil {
+			return 0, err
+		}
+		if op.FlowM3S > 0 {
+			return op.FlowM3S, nil
+		}
+	}
+	return pipe.AreaM2(p.st.Main.Runs[0].InnerDiameter.SI), nil
 }
 
 // unit is one pump at one speed.

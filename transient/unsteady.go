@@ -69,13 +69,16 @@ func besselZero2(i float64) float64 {
 // (from memory), with 1/√τ as the integral of exponentials over their logarithm, summed in
 // even steps. What is slower than B* is one exponential; what a step of the dimensionless
 // length least forgets at once is another, with the integral that it has. From three steps
-// on, and down to a hundredth of what it was after one, W is met within 3 %.
+// on, and down to a hundredth of what it was after one, W is met within 3 %. Below a Reynolds
+// number of 2000 there is no turbulence to weigh: the weights are those at 2000.
 func Turbulent(reynolds, least float64) []Exponential {
 	const (
 		step    = 1.9 // in ln n: the sum of such steps waves by 1.6 %
 		slowest = 0.7 // of B*
 		fastest = 3.0 // over least
+		laminar = 2000
 	)
+	reynolds = math.Max(reynolds, laminar)
 	kappa := math.Log10(15.29 * math.Pow(reynolds, -0.0567))
 	bStar := math.Pow(reynolds, kappa) / 12.86
 	weight := step / (2 * math.Pi) // M over √n

@@ -87,3 +87,12 @@ func BenchmarkUnsteady(b *testing.B) {
 		}
 	}
 }
+
+// At rest there is no Reynolds number to weigh by: the weights are those where turbulence
+// begins, and they end.
+func TestTurbulentAtRest(t *testing.T) {
+	rest, least := Turbulent(0, 1e-6), Turbulent(2000, 1e-6)
+	if len(rest) != len(least) || rest[0] != least[0] {
+		t.Errorf("%d weights at rest, %d where turbulence begins", len(rest), len(least))
+	}
+}
