@@ -16,7 +16,7 @@
  * @typedef {{event: string, event_title: string, low: number, best: number, high: number, class: string, verdict_class: string, class_words: string, chances_text: string, text: string, likely: string, median: string,
  *   chances: {quiet: number, audible: number, harmful: number}, head_rise: {m: number, text: string}|null, max_head: {m: number, text: string}|null,
  *   threshold: Threshold|null, quiet_m_s: number, harmful_m_s: number, stopped?: {m_s: number, text: string}|null}} Slam
- * @typedef {{id: string, family: string, title: string, size: string, variant: string, verdict: string, rank: number, why_not: string,
+ * @typedef {{id: string, family: string, figure: Figure, title: string, size: string, variant: string, verdict: string, rank: number, why_not: string,
  *   loss: {m: number|null, text: string}|null, velocity: {m_s: number|null, text: string}|null, full_open: {m_s: number|null, text: string}|null,
  *   slam: Slam|null, pending: boolean, not_run: string, column_separation: string, cost: {text: string, value: number|null}|null,
  *   why: {velocity: Finding|null, loss: Finding|null, slam: Finding|null}, conditions: string[], open: string[], confirm: string[]}} Row
@@ -29,7 +29,8 @@
  * @typedef {{study: Study, shown: {candidate: Candidate, findings?: Finding[]}, verdict: {word: string, sentence: string, condition: string, deciding: string}, column_separation: string,
  *   rows: Row[], decisive_fact: string, cautions: Caution[]|string[]|null, runs: "none"|"shown"|"all", to_run: boolean}} Answer
  *
- * @typedef {{type: string, bore_m?: number, position?: string, [key: string]: any}} CutawayInfo
+ * @typedef {{drawing: string, element: string, hinged: boolean, lever: boolean, weight: boolean, spring: boolean, cushion: boolean}} Figure
+ * @typedef {{type: string, title?: string, figure: Figure, bore_m?: number, position?: string, [key: string]: any}} CutawayInfo
  * @typedef {{path: string, label: string, si: number, low: number, high: number, unit: string, per_si: number, reason: string}} Trial
  * @typedef {{reverse_velocity: string, head_rise: string, verdict_class: string, class_words: string, chances_text: string}} Said
  * @typedef {{t: number[], x_m: number[], elevation_m: number[], ground_m: number[], limit_m: (number|null)[], vapor_m: number[], heads: string,
