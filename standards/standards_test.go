@@ -124,7 +124,7 @@ func TestClauseOfOneThatFits(t *testing.T) {
 			t.Errorf("%+v", f)
 		}
 	}
-	vertical := Clause(Text{"", "The valve stands in a vertical pipe."}, base(t), item(t, "swing/6in"), Place{})
+	vertical := Clause(Text{"", "The valve stands in a vertical pipe."}, base(t), item(t, "swing-cushioned/6in"), Place{})
 	if len(vertical) != 1 || vertical[0].Kind != "contradiction" || vertical[0].Found != "vertical" {
 		t.Errorf("%+v", vertical)
 	}
