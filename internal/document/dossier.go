@@ -44,7 +44,7 @@ type Dossier struct {
 	Loss          *chart.Loss
 	Closing       *chart.Closing // nil where there is no closing curve
 	Trip          *study.TripStudy
-	Points        []plant.Point // with this valve in place; empty where another one was
+	Points        []plant.Point // with this valve in place; empty where it cannot be built
 	all           []standards.Standard
 }
 
@@ -71,10 +71,8 @@ func NewDossier(ctx context.Context, r Request, id string, withTrip bool) (*Doss
 		return nil, fmt.Errorf("the study does not judge the valve %s", id)
 	}
 	s.Assessment = &r.Study.Assessments[i]
-	for _, p := range r.Study.Points {
-		if p.Valve == id {
-			s.Points = append(s.Points, p)
-		}
+	if s.Points, err = s.Study.PointsWith(s.Assessment.Item); err != nil {
+		return nil, err
 	}
 	if err := s.configure(); err != nil {
 		return nil, err

@@ -138,7 +138,7 @@ func (w *sheet) certificateNames() string {
 
 // missingFacts lists what was not given and the study assumed, the decisive one first.
 func (w *sheet) missingFacts() {
-	if f := w.Study.DecisiveFact; f != "" {
+	if f := w.Assessment.Slam.DecisiveInput; f != "" {
 		w.put(Paragraph{Label: w.say("Largest source of uncertainty:"), Text: sentence(f), Tone: Open})
 	}
 	w.put(w.assumptions())
