@@ -14,7 +14,7 @@ export function valve(figure) {
   /** @type {Record<string, number>} */ const parts = {}; // in bores
   if (figure.weight) parts.lever_arm = 0.92;
   if (figure.cushion) parts.cushion_arm = 0.8;
-  const { a, g, set } = section({ type: "", figure, bore_m: 1, parts });
+  const { a, g, set } = section({ figure, bore_m: 1, parts });
   const k = 150 / a.half;
   g.setAttribute("transform", `scale(${k})`);
   const whole = svg("g", { class: `valve v-${figure.drawing || figure.element}` }, g);
