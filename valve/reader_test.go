@@ -4,6 +4,7 @@ import (
 	"errors"
 	"maps"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -186,12 +187,9 @@ func TestTraits(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		known := false
-		for _, s := range Styles() {
-			known = known || s == r.Style
-		}
-		if !known || r.Element == "" {
-			t.Errorf("%s: style %q, element %q: give a style of Styles and the word for what moves", typ.Key, r.Style, r.Element)
+		styles := []Style{StyleBall, StyleSwing, StyleFlap, StyleTilting, StyleDual, StyleAxial, StyleLift}
+		if !slices.Contains(styles, r.Style) || r.Element == "" {
+			t.Errorf("%s: style %q, element %q: give one of the styles and the word for what moves", typ.Key, r.Style, r.Element)
 		}
 		for what, key := range map[string]string{"Spring": r.Spring, "Weight": r.Weight, "Cushion": r.Cushion, "Floats": r.Floats} {
 			if key != "" && typ.Param(key) == nil {

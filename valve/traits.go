@@ -15,11 +15,6 @@ const (
 	StyleLift    Style = "lift"  // a disc or plug in a guide, closed by its weight
 )
 
-// Styles lists every style.
-func Styles() []Style {
-	return []Style{StyleBall, StyleSwing, StyleFlap, StyleTilting, StyleDual, StyleAxial, StyleLift}
-}
-
 // Traits are what those who judge, specify, draw and keep a valve must know of its type.
 type Traits struct {
 	Style   Style
