@@ -34,9 +34,9 @@ type Traits struct {
 type Figure struct {
 	Drawing string `json:"drawing"` // the page's drawing of the type; empty to be drawn by the rest
 	Element string `json:"element"` // what moves, in a word
-	Hinged  bool   `json:"hinged"` // it turns about a hinge or pin
-	Lever   bool   `json:"lever"` // a lever stands outside on its shaft
-	Weight  bool   `json:"weight"` // a weight is on the lever
+	Hinged  bool   `json:"hinged"`  // it turns about a hinge or pin
+	Lever   bool   `json:"lever"`   // a lever stands outside on its shaft
+	Weight  bool   `json:"weight"`  // a weight is on the lever
 	Spring  bool   `json:"spring"`
 	Cushion bool   `json:"cushion"` // an oil cushion slows the end of its way
 }
