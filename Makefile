@@ -154,6 +154,7 @@ soak: ready ## generated stations, asked for MINUTES (2 if no number is given) o
 	@mkdir -p artifacts; go build -o artifacts/stations ./test/stations; \
 	artifacts/stations soak -seed $(SEED) -stations $(STATIONS) -minutes $(MINUTES) -families $(FAMILIES) -pairs=$(PAIRS) -limit $(LIMIT)
 	SEATWARD_LONG=1 go test -count=1 -timeout 30m -run "EveryEvent|EstimateAgrees" ./plant
+	SEATWARD_LONG=1 go test -count=1 -timeout 60m -run ANewType ./catalog
 	SEATWARD_LONG=1 go test -count=1 -timeout 60m -run "Pairs|OneAnswer" ./internal/soak ./test/stations
 	go run ./test/hostile -seed $(SEED) -minutes $(HOSTILE_MINUTES)
 

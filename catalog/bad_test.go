@@ -25,13 +25,19 @@ func good(t testing.TB) string {
 	return string(text)
 }
 
-// faults reads a catalog and, where reading finds no error, checks it.
-func faults(text string) diag.List {
+// loaded reads a catalog and, where reading finds no error, checks it.
+func loaded(text string) ([]*Catalog, diag.List) {
 	catalogs, list := LoadFiles(fstest.MapFS{"catalog.yaml": {Data: []byte(text)}}, "catalog.yaml")
 	if list.Err() != nil {
-		return list
+		return nil, list
 	}
-	return append(list, Check(catalogs)...)
+	return catalogs, append(list, Check(catalogs)...)
+}
+
+// faults are those of reading and checking a catalog.
+func faults(text string) diag.List {
+	_, list := loaded(text)
+	return list
 }
 
 // golden holds the text to the file in testdata; SEATWARD_UPDATE=1 renews it.
@@ -218,6 +224,39 @@ func TestOneIDInTwoCatalogs(t *testing.T) {
 	found := Check(catalogs)
 	if len(found) != 2 || found[0].ID != "family-in-two-catalogs" || found[0].Place.Line == 0 {
 		t.Errorf("%v", found)
+	}
+}
+
+// TestLikeTheDemo: a file that would be one more of the demonstration catalog says of itself
+// what that says; with another version it is a catalog of its own.
+func TestLikeTheDemo(t *testing.T) {
+	demo := demoCatalogs(t)[0]
+	mine := strings.NewReplacer("maker: Test Works", "maker: "+demo.Maker, `version: "1"`, `version: "`+demo.Version+`"`).Replace(good(t))
+	list := faults(mine)
+	text := list.Error()
+	if len(list) != 2 || list.Err() == nil || !strings.Contains(text, "date") || !strings.Contains(text, demo.Date) || !strings.Contains(text, "source") || list[0].Place.Line == 0 {
+		t.Errorf("%v", list)
+	}
+	same := strings.NewReplacer("date: 2026-01-31", "date: "+demo.Date, "source: invented for tests", "source: "+demo.Source).Replace(mine)
+	if list := faults(same); len(list) > 0 {
+		t.Errorf("with the same date and source: %v", list)
+	}
+	if list := faults(strings.Replace(mine, demo.Version, "7", 1)); len(list) > 0 {
+		t.Errorf("with a version of its own: %v", list)
+	}
+}
+
+// TestUnreadNumbers: a number in whose place another stands is told at its line.
+func TestUnreadNumbers(t *testing.T) {
+	list := faults(strings.Replace(good(t), "mechanics: {stroke_angle: 65 deg,", "mechanics: {opening_efficiency: 1, stroke_angle: 65 deg,", 1))
+	found := 0
+	for _, m := range list {
+		if m.ID == "mechanics-unread" && m.Severity == diag.Warning && strings.Contains(m.Text, "full_open_velocity") && m.Place.Line > 0 {
+			found++
+		}
+	}
+	if found != 2 {
+		t.Errorf("%v", list)
 	}
 }
 

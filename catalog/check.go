@@ -22,6 +22,7 @@ func Check(catalogs []*Catalog) diag.List {
 	first := map[string]*Family{}
 	var families []*Family
 	for _, c := range catalogs {
+		k.likeTheDemo(c)
 		for _, f := range c.Families {
 			if other := first[f.ID]; other != nil {
 				k.family(f, "family-in-two-catalogs", fmt.Sprintf("%s %s has a family of that ID too: it names no one valve", other.Catalog.Maker, other.Catalog.Version), "an ID that no other catalog has", "rename one of the two")
@@ -37,6 +38,31 @@ func Check(catalogs []*Catalog) diag.List {
 	}
 	k.list.Sort()
 	return k.list
+}
+
+// likeTheDemo holds a catalog that goes by the maker and version of the demonstration catalog
+// to what that says of itself: as one more file of it, it would stop every command.
+func (k *checker) likeTheDemo(c *Catalog) {
+	demo, _ := Demo()
+	for _, d := range demo {
+		if d == c || d.Maker != c.Maker || d.Version != c.Version || len(c.Families) == 0 {
+			continue
+		}
+		for _, say := range []struct{ what, here, there string }{
+			{"date", c.Date, d.Date}, {"source", c.Source, d.Source}, {"license", c.Licence, d.Licence}, {"invented", yesNo(c.Invented), yesNo(d.Invented)},
+		} {
+			if say.here != say.there {
+				k.family(c.Families[0], "catalog-differs", fmt.Sprintf("its %s is %q; the catalog that comes with Seatward has the same maker and version, and %q", say.what, say.here, say.there), "the same in all files of one maker and version", "give this file a maker or a version of its own, or mend it")
+			}
+		}
+	}
+}
+
+func yesNo(yes bool) string {
+	if yes {
+		return "yes"
+	}
+	return "no"
 }
 
 func checkFamily(f *Family) diag.List {
@@ -147,6 +173,7 @@ func (k *checker) mechanics(it *Item) {
 		k.unbuildable(it, err)
 		return
 	}
+	k.unread(it)
 	for _, n := range notes {
 		f := finding{at: it.where(n.Key), severity: diag.Warning, id: "unlikely-" + strings.ReplaceAll(n.Key, "_", "-"), text: n.Text, mend: "check the numbers, or leave the measured ones and say so in the source"}
 		if n.Key == "opening_efficiency" {
@@ -155,6 +182,19 @@ func (k *checker) mechanics(it *Item) {
 		k.add(it, f)
 	}
 	k.coefficient(it)
+}
+
+// unread tells numbers that have no bearing on this item.
+func (k *checker) unread(it *Item) {
+	keys, err := it.Family.Type.Unread(it.Params)
+	if err != nil {
+		return // told by Consistency
+	}
+	for _, key := range keys {
+		if at := it.where(key); at.Set {
+			k.add(it, finding{at: at, severity: diag.Warning, id: "mechanics-unread", text: key + " has no bearing on this valve: other numbers stand in its place", mend: "leave it out, or leave those out"})
+		}
+	}
 }
 
 // coefficient holds the flow coefficient to the loss that the mechanics use.

@@ -55,8 +55,7 @@ func legalByHand(t *rapid.T, c *Configuration, service string) {
 // TestNoOrderReachesAnIllegalState: whatever is chosen of what is left, in any order, the
 // configuration stays legal; and whatever is barred is refused with a reason that is true.
 func TestNoOrderReachesAnIllegalState(t *testing.T) {
-	catalogs, _ := Demo()
-	families := catalogs[0].Families
+	families := demoCatalogs(t)[0].Families
 	rapid.Check(t, func(t *rapid.T) {
 		f := families[rapid.IntRange(0, len(families)-1).Draw(t, "family")]
 		var picks []Pick

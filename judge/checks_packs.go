@@ -12,6 +12,7 @@ import (
 	"seatward/quantity"
 	"seatward/rules"
 	"seatward/station"
+	"seatward/valve"
 )
 
 // packs holds the station with this valve to the rule packs that it names, and tells
@@ -149,10 +150,11 @@ func (b *bench) differ(t rules.Topic) Finding {
 
 // facts are what rules may speak of, as far as they are known, and their values.
 func (b *bench) facts() (map[string]any, map[string]basis.Value) {
-	st := b.Station
+	st, typ := b.Station, b.Item.Family.Type
 	facts := map[string]any{
 		"service": string(st.Fluid.Kind), "sewage": st.Fluid.Sewage(),
-		"valve_type": b.Item.Family.Type.Key, "ball": strings.HasPrefix(b.Item.Family.Type.Key, "ball"), "size": b.Item.Size.DN,
+		"valve_type": typ.Key, "style": string(typ.Traits.Style), "size": b.Item.Size.DN,
+		"ball": typ.Traits.Style == valve.StyleBall, "swing": typ.Traits.Style == valve.StyleSwing,
 	}
 	values := map[string]basis.Value{}
 	number := func(name string, v basis.Value, per float64) {

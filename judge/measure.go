@@ -72,7 +72,7 @@ func (b *bench) backHeadNeeded() {
 	position := b.Station.Valve.Position
 	if v, ok := b.Item.Family.BackHead[position]; ok {
 		out.BackHead = v
-	} else if position == valve.Horizontal && (b.Item.Family.Type.Key == "ball-pocket" || b.Item.Family.Type.Key == "ball-cage") {
+	} else if position == valve.Horizontal && b.Item.Family.Type.Traits.Style == valve.StyleBall {
 		out.BackHead = b.limit("horizontal-ball-back-head")
 	}
 	if hold := b.Mech.LeastBackHeadM(); out.BackHead.Known() && hold > out.BackHead.SI {

@@ -16,6 +16,7 @@ import (
 	"seatward/fluid"
 	"seatward/internal/condition"
 	"seatward/internal/yamlfile"
+	"seatward/valve"
 )
 
 //go:embed standards.yaml
@@ -57,6 +58,8 @@ type Standard struct {
 var language = func() *condition.Language {
 	l, err := condition.NewLanguage([]condition.Fact{
 		{Name: "valve_type", Kind: condition.Text},
+		{Name: "style", Kind: condition.Text},
+		{Name: "lever", Kind: condition.YesNo},
 		{Name: "ball", Kind: condition.YesNo},
 		{Name: "swing", Kind: condition.YesNo},
 		{Name: "nps", Kind: condition.Number},
@@ -130,9 +133,10 @@ type Place struct {
 // facts are what is known of the valve in its place.
 func facts(it *catalog.Item, at Place) map[string]any {
 	f := it.Family
-	key := f.Type.Key
+	traits := &f.Type.Traits
 	known := map[string]any{
-		"valve_type": key, "ball": strings.HasPrefix(key, "ball"), "swing": strings.HasPrefix(key, "swing"), "nps": it.Size.NPS(),
+		"valve_type": f.Type.Key, "style": string(traits.Style), "lever": traits.Lever,
+		"ball": traits.Style == valve.StyleBall, "swing": traits.Style == valve.StyleSwing, "nps": it.Size.NPS(),
 		"flanged": false, "wafer": false, "threaded": false,
 	}
 	for _, e := range f.Ends {

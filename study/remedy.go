@@ -3,7 +3,6 @@ package study
 import (
 	"context"
 	"math"
-	"slices"
 
 	"seatward/catalog"
 	"seatward/internal/pool"
@@ -169,10 +168,9 @@ func otherValves(all []*catalog.Catalog, it *catalog.Item) []otherValve {
 	if smaller != nil {
 		out = append(out, otherValve{"smaller valve", smaller})
 	}
-	quick := []string{"swing-assisted", "axial"}
 	for _, c := range all {
 		for _, f := range c.Families {
-			if f == it.Family || !slices.Contains(quick, f.Type.Key) {
+			if f == it.Family || !f.Type.Traits.Quick {
 				continue
 			}
 			for _, o := range f.Items {

@@ -30,7 +30,10 @@ var axialParams = []Param{
 	{
 		Key: "displaced_volume", Title: "volume of the moving parts", Kind: quantity.Volume, Most: 100, Doc: "Water that they displace.",
 		Default: &Default{
-			Of:     func(v Values) (float64, float64, float64) { m := v["moving_mass"]; return m / 7850, m / 8000, m / 4000 },
+			Of: func(v *Reader) (float64, float64, float64) {
+				m := v.SI("moving_mass")
+				return m / 7850, m / 8000, m / 4000
+			},
 			Reason: steelWhy, Source: basis.CommonPractice,
 		},
 	},
@@ -39,8 +42,8 @@ var axialParams = []Param{
 	{
 		Key: "contraction", Title: "contraction of the jet in the gap", Kind: quantity.Number, Positive: true, Most: 1, Doc: "Jet area over gap area.",
 		Default: &Default{
-			Of: func(v Values) (float64, float64, float64) {
-				if v["cone_half_angle"] < 1.4 {
+			Of: func(v *Reader) (float64, float64, float64) {
+				if v.SI("cone_half_angle") < 1.4 {
 					return 0.92, 0.9, 0.95
 				}
 				return 0.8, 0.7, 0.9
@@ -52,8 +55,8 @@ var axialParams = []Param{
 		Key: "added_mass", Title: "mass of water that moves with the element, in unbounded water", Kind: quantity.Mass, Most: 1e6,
 		Doc: "For plugs and other bodies that are no thin disc.",
 		Default: &Default{
-			Of: func(v Values) (float64, float64, float64) {
-				r, hub := v["disc_diameter"]/2, v["hub_diameter"]/v["disc_diameter"]
+			Of: func(v *Reader) (float64, float64, float64) {
+				r, hub := v.SI("disc_diameter")/2, v.SI("hub_diameter")/v.SI("disc_diameter")
 				m := DiscAddedMass(1000, r) * max(0, 1-hub*hub*hub)
 				return m, m, m
 			},
@@ -91,6 +94,11 @@ var _ = register(Type{
 	Params:     with(axialParams, openingParams, common(bodyFactor)),
 	Positions:  []Position{Horizontal, FlowUp, FlowDown},
 	SweptBores: [2]float64{0.08, 0.35},
+	Traits:     Traits{Style: StyleAxial, Element: "disc", Quick: true, Drawing: "axial", Spring: "spring_force"},
+	Looks: []Look{
+		{At: "Spring: force at the seat", Param: "spring_force"}, {At: "Stem and bush: play"},
+		{At: "Disc and seat: cut, print closed all round", Sound: "closed"},
+	},
 	Example: map[string]string{
 		"bore": "200 mm", "stroke": "30 mm", "moving_mass": "3 kg", "spring_force": "40 N", "spring_rate": "1500 N/m",
 		"full_open_loss": "2.5", "full_open_velocity": "1.5 m/s",
@@ -98,27 +106,27 @@ var _ = register(Type{
 	build: buildAxial,
 })
 
-func buildAxial(v Values, s Setting) (Frame, Law, error) {
-	bore, seat, psi, cc := math.Pi/4*v["bore"]*v["bore"], v["seat_diameter"], v["cone_half_angle"], v["contraction"]
-	if v["hub_diameter"] >= v["disc_diameter"] {
+func buildAxial(v *Reader, s Setting) (Frame, Law, error) {
+	bore, seat, psi, cc := math.Pi/4*v.SI("bore")*v.SI("bore"), v.SI("seat_diameter"), v.SI("cone_half_angle"), v.SI("contraction")
+	if v.SI("hub_diameter") >= v.SI("disc_diameter") {
 		return Frame{}, nil, &ParamError{
-			Type: "axial", Key: "hub_diameter", Found: quantity.SI.Format(quantity.Diameter, v["hub_diameter"]),
+			Type: "axial", Key: "hub_diameter", Found: quantity.SI.Format(quantity.Diameter, v.SI("hub_diameter")),
 			Expected: "less than disc_diameter", Mend: "check both diameters",
 		}
 	}
-	added := v["added_mass_factor"] * v["added_mass"] * s.DensityKgM3 / 1000
-	displaced := s.DensityKgM3 * v["displaced_volume"]
+	added := v.SI("added_mass_factor") * v.SI("added_mass") * s.DensityKgM3 / 1000
+	displaced := s.DensityKgM3 * v.SI("displaced_volume")
 	submerged := func(s Setting) float64 {
-		return (v["moving_mass"] - s.DensityKgM3*v["displaced_volume"]) * s.GravityMS2
+		return (v.SI("moving_mass") - s.DensityKgM3*v.SI("displaced_volume")) * s.GravityMS2
 	}
 	a := &axial{
 		whole: whole{
-			stroke: v["stroke"], area: bore, loss: v["full_open_loss"],
-			geometry: math.Pi / 4 * (v["disc_diameter"]*v["disc_diameter"] - v["hub_diameter"]*v["hub_diameter"]),
+			stroke: v.SI("stroke"), area: bore, loss: v.SI("full_open_loss"),
+			geometry: math.Pi / 4 * (v.SI("disc_diameter")*v.SI("disc_diameter") - v.SI("hub_diameter")*v.SI("hub_diameter")),
 			gap:      func(lift float64) float64 { return GapLoss(bore, LiftGapArea(seat, lift, psi), cc) },
 		},
-		spring: v["spring_force"], rate: v["spring_rate"], weight: submerged(s) * math.Sin(s.InclinationRad),
-		mass: v["moving_mass"] + added, pull: displaced + added, friction: v["friction"],
+		spring: v.SI("spring_force"), rate: v.SI("spring_rate"), weight: submerged(s) * math.Sin(s.InclinationRad),
+		mass: v.SI("moving_mass") + added, pull: displaced + added, friction: v.SI("friction"),
 	}
 	a.gapOpen = a.gap(a.stroke)
 	notes, err := a.fitAtStop("axial", v, s, func(ref Setting) float64 {
@@ -128,7 +136,7 @@ func buildAxial(v Values, s Setting) (Frame, Law, error) {
 		return Frame{}, nil, err
 	}
 	return Frame{
-		BoreM: v["bore"], Stroke: a.stroke, Efficiency: a.atStop, Notes: notes,
+		BoreM: v.SI("bore"), Stroke: a.stroke, Efficiency: a.atStop, Notes: notes,
 		SubmergedN: submerged(s), HoldPa: max(0, -a.closing(0)) / a.geometry,
 	}, a.state, nil
 }

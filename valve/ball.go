@@ -42,12 +42,12 @@ func ballHold(weightN, ballRadiusM, seatRadiusM, axisRad float64) float64 {
 }
 
 // fits says what is wrong with a ball that does not cover its seat.
-func fits(typeKey string, v Values) error {
-	if v["ball_diameter"] > v["seat_diameter"] {
+func fits(typeKey string, v *Reader) error {
+	if v.SI("ball_diameter") > v.SI("seat_diameter") {
 		return nil
 	}
 	return &ParamError{
-		Type: typeKey, Key: "ball_diameter", Found: quantity.SI.Format(quantity.Diameter, v["ball_diameter"]),
-		Expected: "more than seat_diameter, " + quantity.SI.Format(quantity.Diameter, v["seat_diameter"]), Mend: "check both diameters",
+		Type: typeKey, Key: "ball_diameter", Found: quantity.SI.Format(quantity.Diameter, v.SI("ball_diameter")),
+		Expected: "more than seat_diameter, " + quantity.SI.Format(quantity.Diameter, v.SI("seat_diameter")), Mend: "check both diameters",
 	}
 }

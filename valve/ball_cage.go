@@ -27,8 +27,8 @@ var cageParams = []Param{
 		Key: "blockage_factor", Title: "factor on the drag that the chamber's wall causes", Kind: quantity.Number, Positive: true,
 		Doc: "Multiplies the drag law of a ball in a round chamber.",
 		Default: &Default{
-			Of: func(v Values) (float64, float64, float64) {
-				low, high := BallDragRange(min(v["ball_diameter"]/v["chamber_diameter"], maxTubeRatio), v["drag_coefficient"])
+			Of: func(v *Reader) (float64, float64, float64) {
+				low, high := BallDragRange(min(v.SI("ball_diameter")/v.SI("chamber_diameter"), maxTubeRatio), v.SI("drag_coefficient"))
 				return 1, low, high
 			},
 			Reason: "spread of the accepted drag laws at this ratio of ball and chamber", Source: "achenbach-1974",
@@ -44,6 +44,8 @@ var _ = register(Type{
 	Params:     with(ballParams(nil), cageParams, common(fixed(1, 1, 1.2, "the chamber's wall is already counted in the coefficient", basis.DerivedHere))),
 	Positions:  []Position{FlowUp},
 	SweptBores: [2]float64{1, 3},
+	Traits:     Traits{Style: StyleBall, Element: "ball", Drawing: "ball-cage", Floats: "ball_density"},
+	Looks:      ballLooks,
 	Example: map[string]string{
 		"bore": "150 mm", "ball_diameter": "190 mm", "chamber_diameter": "242 mm", "stroke": "120 mm", "ball_density": "1.5 SG",
 	},
@@ -66,36 +68,36 @@ func (c *cage) state(lift float64, s *State) {
 	s.Closing, s.Mass, s.Coupling = c.closing, c.mass, c.pull
 }
 
-func buildBallCage(v Values, s Setting) (Frame, Law, error) {
+func buildBallCage(v *Reader, s Setting) (Frame, Law, error) {
 	if err := fits("ball-cage", v); err != nil {
 		return Frame{}, nil, err
 	}
-	ball, ratio := v["ball_diameter"], v["ball_diameter"]/v["chamber_diameter"]
+	ball, ratio := v.SI("ball_diameter"), v.SI("ball_diameter")/v.SI("chamber_diameter")
 	if ratio > maxTubeRatio {
 		return Frame{}, nil, &ParamError{
-			Type: "ball-cage", Key: "chamber_diameter", Found: quantity.SI.Format(quantity.Diameter, v["chamber_diameter"]),
+			Type: "ball-cage", Key: "chamber_diameter", Found: quantity.SI.Format(quantity.Diameter, v.SI("chamber_diameter")),
 			Expected: fmt.Sprintf("at least ball_diameter / %g", maxTubeRatio), Mend: "check both diameters: the ball would fill its chamber",
 		}
 	}
 	disc := func(d float64) float64 { return math.Pi / 4 * d * d }
-	bore, chamber := disc(v["bore"]), disc(v["chamber_diameter"])
-	drag := BallDrag(ratio, v["drag_coefficient"]) * v["blockage_factor"]
+	bore, chamber := disc(v.SI("bore")), disc(v.SI("chamber_diameter"))
+	drag := BallDrag(ratio, v.SI("drag_coefficient")) * v.SI("blockage_factor")
 	// Drag D = ½ρ C_D A_b V_rc² with V_rc = y A/A_ch, written as a loss in the chamber
 	// that takes the drag as the pressure on the chamber's area.
 	loss := drag * disc(ball) / chamber * (bore / chamber) * (bore / chamber)
-	weight := SubmergedWeight(v["ball_density"], s.DensityKgM3, ball, s.GravityMS2)
+	weight := SubmergedWeight(v.SI("ball_density"), s.DensityKgM3, ball, s.GravityMS2)
 	water := s.DensityKgM3 * SphereVolume(ball)
-	added := v["added_mass_factor"] * SphereTubeAddedMass(ratio) * water
+	added := v.SI("added_mass_factor") * SphereTubeAddedMass(ratio) * water
 	c := &cage{
-		radius: ball / 2, seat: v["seat_diameter"] / 2, bore: bore, contraction: v["contraction"],
+		radius: ball / 2, seat: v.SI("seat_diameter") / 2, bore: bore, contraction: v.SI("contraction"),
 		chamber:  Both(loss, chamber, chamber/bore),
-		seatArea: disc(v["seat_diameter"]), body: v["body_loss"],
+		seatArea: disc(v.SI("seat_diameter")), body: v.SI("body_loss"),
 		closing: weight * math.Sin(s.InclinationRad),
-		mass:    v["ball_density"]*SphereVolume(ball) + added,
+		mass:    v.SI("ball_density")*SphereVolume(ball) + added,
 		pull:    (water + added) * bore / chamber,
 	}
 	return Frame{
-		BoreM: v["bore"], Stroke: v["stroke"], SubmergedN: weight, Known: ballInTube,
+		BoreM: v.SI("bore"), Stroke: v.SI("stroke"), SubmergedN: weight, Known: ballInTube,
 		HoldPa: ballHold(weight, c.radius, c.seat, s.InclinationRad),
 	}, c.state, nil
 }

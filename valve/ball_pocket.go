@@ -68,6 +68,8 @@ var _ = register(Type{
 	),
 	Positions:  []Position{Horizontal, FlowUp},
 	SweptBores: [2]float64{0.4, 1.2},
+	Traits:     Traits{Style: StyleBall, Element: "ball", Drawing: "ball-pocket", Floats: "ball_density"},
+	Looks:      ballLooks,
 	Example:    map[string]string{"bore": "150 mm", "ball_density": "1.5 SG"},
 	build:      buildBallPocket,
 })
@@ -82,39 +84,39 @@ type pocket struct {
 	catalog                         *whole // stands in for the computed curves; nil else
 }
 
-func buildBallPocket(v Values, s Setting) (Frame, Law, error) {
+func buildBallPocket(v *Reader, s Setting) (Frame, Law, error) {
 	if err := fits("ball-pocket", v); err != nil {
 		return Frame{}, nil, err
 	}
-	ball := v["ball_diameter"]
-	if ball >= v["pocket_diameter"] {
+	ball := v.SI("ball_diameter")
+	if ball >= v.SI("pocket_diameter") {
 		return Frame{}, nil, &ParamError{
-			Type: "ball-pocket", Key: "pocket_diameter", Found: quantity.SI.Format(quantity.Diameter, v["pocket_diameter"]),
+			Type: "ball-pocket", Key: "pocket_diameter", Found: quantity.SI.Format(quantity.Diameter, v.SI("pocket_diameter")),
 			Expected: "more than ball_diameter", Mend: "check both diameters",
 		}
 	}
 	p := &pocket{
-		travel: v["travel"], radius: ball / 2, seat: v["seat_diameter"] / 2, bore: math.Pi / 4 * v["bore"] * v["bore"],
-		contraction: v["contraction"], lossFactor: v["loss_factor"],
-		seated:  math.Cos(v["guide_angle"]-v["seat_tilt"]) * v["seat_diameter"] * v["seat_diameter"] / (v["bore"] * v["bore"]),
-		rolling: (1 + v["rolling_inertia"]) * v["ball_density"] * SphereVolume(ball),
-		water:   s.DensityKgM3 * SphereVolume(ball), factor: v["added_mass_factor"],
+		travel: v.SI("travel"), radius: ball / 2, seat: v.SI("seat_diameter") / 2, bore: math.Pi / 4 * v.SI("bore") * v.SI("bore"),
+		contraction: v.SI("contraction"), lossFactor: v.SI("loss_factor"),
+		seated:  math.Cos(v.SI("guide_angle")-v.SI("seat_tilt")) * v.SI("seat_diameter") * v.SI("seat_diameter") / (v.SI("bore") * v.SI("bore")),
+		rolling: (1 + v.SI("rolling_inertia")) * v.SI("ball_density") * SphereVolume(ball),
+		water:   s.DensityKgM3 * SphereVolume(ball), factor: v.SI("added_mass_factor"),
 	}
 	var err error
-	if p.flow, err = newPocketFlow(p.seated, v["opening_force_shift"], v["closing_force_shift"]); err != nil {
+	if p.flow, err = newPocketFlow(p.seated, v.SI("opening_force_shift"), v.SI("closing_force_shift")); err != nil {
 		return Frame{}, nil, err
 	}
 	p.gapScale = pocketForward[0].loss / p.gap(pocketGapBelow*p.travel)
-	squeeze := BallDrag(min(ball/v["pocket_diameter"], maxTubeRatio), freeDrag)
-	p.drag = v["pocket_drag"] * 0.5 * s.DensityKgM3 * math.Pi * p.radius * p.radius * squeeze
-	frame := Frame{BoreM: v["bore"], Stroke: p.travel, Notes: []Note{computedNote}, Known: computedPocket}
+	squeeze := BallDrag(min(ball/v.SI("pocket_diameter"), maxTubeRatio), freeDrag)
+	p.drag = v.SI("pocket_drag") * 0.5 * s.DensityKgM3 * math.Pi * p.radius * p.radius * squeeze
+	frame := Frame{BoreM: v.SI("bore"), Stroke: p.travel, Notes: []Note{computedNote}, Known: computedPocket}
 	weigh := func(s Setting) float64 {
-		return SubmergedWeight(v["ball_density"], s.DensityKgM3, ball, s.GravityMS2)
+		return SubmergedWeight(v.SI("ball_density"), s.DensityKgM3, ball, s.GravityMS2)
 	}
 	frame.SubmergedN = weigh(s)
-	along := func(s Setting) float64 { return weigh(s) * math.Sin(v["guide_angle"]+s.InclinationRad) }
+	along := func(s Setting) float64 { return weigh(s) * math.Sin(v.SI("guide_angle")+s.InclinationRad) }
 	p.closing = along(s)
-	frame.HoldPa = ballHold(frame.SubmergedN, p.radius, p.seat, v["seat_tilt"]+s.InclinationRad)
+	frame.HoldPa = ballHold(frame.SubmergedN, p.radius, p.seat, v.SI("seat_tilt")+s.InclinationRad)
 	switch lossKnown, speedKnown := v.Has("full_open_loss"), v.Has("full_open_velocity"); {
 	case lossKnown != speedKnown:
 		return Frame{}, nil, &ParamError{
@@ -144,8 +146,8 @@ var catalogNote = Note{
 }
 
 // byCatalog makes loss and efficiency follow from full-open loss and velocity.
-func (p *pocket) byCatalog(v Values, s Setting, along func(Setting) float64) ([]Note, error) {
-	p.catalog = &whole{stroke: p.travel, area: p.bore, loss: v["full_open_loss"], geometry: p.seated * p.bore, gap: p.gap}
+func (p *pocket) byCatalog(v *Reader, s Setting, along func(Setting) float64) ([]Note, error) {
+	p.catalog = &whole{stroke: p.travel, area: p.bore, loss: v.SI("full_open_loss"), geometry: p.seated * p.bore, gap: p.gap}
 	p.catalog.gapOpen = p.gap(p.travel)
 	notes, err := p.catalog.fitAtStop("ball-pocket", v, s, along)
 	return append(notes, catalogNote), err

@@ -78,7 +78,7 @@ func (t *Type) Draw(p Params, s Setting, n int, calibrate func(*Mechanism) (*Mec
 		return nil, err
 	}
 	build := func(v Values) (*Mechanism, error) {
-		m, err := t.assemble(v, s)
+		m, err := t.assemble(t.reader(v), s)
 		if err == nil && calibrate != nil {
 			m, err = calibrate(m)
 		}
@@ -207,9 +207,12 @@ func (t *Type) VariedAll(p Params, s Setting, at map[string]float64) (*Mechanism
 	}
 	v := full.values()
 	for key, x := range at {
+		if t.Param(key) == nil {
+			return nil, t.unknown(key, "vary a number that the type has")
+		}
 		v[key] = x
 	}
-	return t.assemble(v, s)
+	return t.assemble(t.reader(v), s)
 }
 
 func sortDoubts(doubts []Doubt) {

@@ -25,7 +25,10 @@ func (t *Type) Consistency(p Params) ([]Note, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := full.values()
+	v := t.reader(full.values())
+	stated, velocity := v.ofAny("full_open_velocity")
+	volume, massive := v.ofAny("displaced_volume")
+	d, wide := v.ofAny("disc_diameter")
 	m, err := t.assemble(v, testSetting(v))
 	if err != nil {
 		return nil, err
@@ -43,14 +46,14 @@ func (t *Type) Consistency(p Params) ([]Note, error) {
 	if low, high := handbookRange(t.Key); high > 0 && (open.Loss < low/handbookSpread || open.Loss > high*handbookSpread) {
 		add("full_open_loss", "the loss coefficient at full opening is %.2f; handbooks have %.2f to %.2f for this type", open.Loss, low, high)
 	}
-	if stated := v["full_open_velocity"]; v.Has("full_open_velocity") && math.Abs(open.VelocityMS/stated-1) > openingSpread {
+	if velocity && math.Abs(open.VelocityMS/stated-1) > openingSpread {
 		add("full_open_velocity", "rising flow opens it in full at %.2f m/s, not at the stated %.2f m/s: it closes harder part-way than at its stop", open.VelocityMS, stated)
 	}
 	if swept := m.SweptLengthM() / m.BoreM; swept < t.SweptBores[0] || swept > t.SweptBores[1] {
 		add("stroke", "it sweeps %.2f bores of water; %.2f to %.2f is usual for this type", swept, t.SweptBores[0], t.SweptBores[1])
 	}
-	if d := v["disc_diameter"]; v.Has("displaced_volume") {
-		if share := v["displaced_volume"] / (math.Pi / 4 * d * d * d); share < thinnestShare || share > thickestShare {
+	if massive && wide {
+		if share := volume / (math.Pi / 4 * d * d * d); share < thinnestShare || share > thickestShare {
 			add("displaced_volume", "the moving parts make a plate as thick as %.3f of its diameter; %.2f to %.2f is believable", share, thinnestShare, thickestShare)
 		}
 	}
@@ -59,13 +62,40 @@ func (t *Type) Consistency(p Params) ([]Note, error) {
 
 // testSetting is where a valve of these values was tested, or usual is: cold water, and
 // the stated inclination, or flow up for a ball that needs it.
-func testSetting(v Values) Setting {
-	s := Setting{DensityKgM3: 998.2, InclinationRad: v["reference_inclination"]}
-	if v.Has("reference_density") {
-		s.DensityKgM3 = v["reference_density"]
+func testSetting(v *Reader) Setting {
+	s := Setting{DensityKgM3: 998.2}
+	if inclination, ok := v.ofAny("reference_inclination"); ok {
+		s.InclinationRad = inclination
 	}
-	if v.Has("chamber_diameter") && v.Has("ball_density") {
-		s.InclinationRad = math.Copysign(math.Pi/2, v["ball_density"]-s.DensityKgM3)
+	if density, ok := v.ofAny("reference_density"); ok {
+		s.DensityKgM3 = density
+	}
+	ball, ok := v.ofAny("ball_density")
+	if _, caged := v.ofAny("chamber_diameter"); caged && ok {
+		s.InclinationRad = math.Copysign(math.Pi/2, ball-s.DensityKgM3)
 	}
 	return s
+}
+
+// Unread lists the given numbers that nothing reads, because others stand in their place, in
+// the order of the type's list: who gives them may believe that they count. What bears on
+// later blows counts as read. The error is that of Build.
+func (t *Type) Unread(p Params) ([]string, error) {
+	read := map[string]bool{}
+	full, err := t.complete(p, read)
+	if err != nil {
+		return nil, err
+	}
+	v := t.reader(full.values())
+	v.read = read
+	if _, err := t.assemble(v, testSetting(v)); err != nil {
+		return nil, err
+	}
+	var out []string
+	for i := range t.Params {
+		if _, given := p[t.Params[i].Key]; given && !read[t.Params[i].Key] {
+			out = append(out, t.Params[i].Key)
+		}
+	}
+	return out, nil
 }

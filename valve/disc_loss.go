@@ -119,24 +119,21 @@ type swinging struct {
 }
 
 // newSwinging sets what all of them share. gapArea is that at the angle π, m².
-func newSwinging(typeKey string, v Values, gapArea, geometry, across float64) (*swinging, error) {
-	bore := v["bore"]
+func newSwinging(typeKey string, v *Reader, gapArea, geometry, across float64) (*swinging, error) {
+	bore := v.SI("bore")
 	w := &swinging{
-		stroke: v["stroke_angle"], area: math.Pi / 4 * bore * bore, geometry: geometry, across: across,
-		loss: v["full_open_loss"], lossBack: v["full_open_loss"], partLoss: 1, partForce: v["part_open_force"],
-		chamber: math.Pow(v["chamber_diameter"]/bore, 2), disc: math.Pow(v["disc_diameter"]/bore, 2),
+		stroke: v.SI("stroke_angle"), area: math.Pi / 4 * bore * bore, geometry: geometry, across: across,
+		loss: v.SI("full_open_loss"), lossBack: v.SI("full_open_loss"), partLoss: 1, partForce: v.SI("part_open_force"),
+		chamber: math.Pow(v.SI("chamber_diameter")/bore, 2), disc: math.Pow(v.SI("disc_diameter")/bore, 2),
 	}
 	if w.chamber <= w.disc {
 		return nil, &ParamError{
-			Type: typeKey, Key: "chamber_diameter", Found: quantity.SI.Format(quantity.Diameter, v["chamber_diameter"]),
-			Expected: "more than disc_diameter, " + quantity.SI.Format(quantity.Diameter, v["disc_diameter"]), Mend: "check both diameters",
+			Type: typeKey, Key: "chamber_diameter", Found: quantity.SI.Format(quantity.Diameter, v.SI("chamber_diameter")),
+			Expected: "more than disc_diameter, " + quantity.SI.Format(quantity.Diameter, v.SI("disc_diameter")), Mend: "check both diameters",
 		}
 	}
-	if v.Has("part_open_loss") {
-		w.partLoss = v["part_open_loss"]
-	}
 	w.gap = gapArea / w.area
-	w.jet, w.jetBack = DiscLoss(v["gap_discharge"], w.gap, 0, 1), DiscLoss(v["gap_discharge_reverse"], w.gap, 0, 1)
+	w.jet, w.jetBack = DiscLoss(v.SI("gap_discharge"), w.gap, 0, 1), DiscLoss(v.SI("gap_discharge_reverse"), w.gap, 0, 1)
 	return w, nil
 }
 

@@ -45,10 +45,10 @@ func TestSwingLimits(t *testing.T) {
 			t.Fatal(err)
 		}
 		v := full.values()
-		if v.Has("part_open_loss") {
+		if _, declared := v["part_open_loss"]; declared {
 			v["part_open_loss"] = tt.part
 		}
-		m, err := typ.assemble(v, In(998.2, Horizontal))
+		m, err := typ.assemble(typ.reader(v), In(998.2, Horizontal))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -30,15 +30,18 @@ var dualPlateParams = []Param{
 	{
 		Key: "displaced_volume", Title: "volume of both plates", Kind: quantity.Volume, Most: 100, Doc: "Water that they displace.",
 		Default: &Default{
-			Of:     func(v Values) (float64, float64, float64) { m := v["plates_mass"]; return m / 7850, m / 8000, m / 7100 },
+			Of: func(v *Reader) (float64, float64, float64) {
+				m := v.SI("plates_mass")
+				return m / 7850, m / 8000, m / 7100
+			},
 			Reason: steelWhy, Source: basis.CommonPractice,
 		},
 	},
 	{
 		Key: "plates_inertia", Title: "moment of inertia of both plates about the pin", Kind: quantity.Inertia, Positive: true, Doc: "Dry.",
 		Default: &Default{
-			Of: func(v Values) (float64, float64, float64) {
-				i := v["plates_mass"] * v["disc_diameter"] * v["disc_diameter"] / 16
+			Of: func(v *Reader) (float64, float64, float64) {
+				i := v.SI("plates_mass") * v.SI("disc_diameter") * v.SI("disc_diameter") / 16
 				return i, 0.9 * i, 1.3 * i
 			},
 			Reason: "two half discs of even thickness", Source: basis.DerivedHere,
@@ -81,6 +84,11 @@ var _ = register(Type{
 	Params:     with(dualPlateParams, plateLaw, swingOpening, common(bodyFactor)),
 	Positions:  []Position{Horizontal, FlowUp},
 	SweptBores: [2]float64{0.15, 0.45},
+	Traits:     Traits{Style: StyleDual, Element: "plates", Hinged: true, Drawing: "dual-plate", Spring: "spring_torque"},
+	Looks: []Look{
+		{At: "Pins: play of hinge pin and stop pin"}, {At: "Plates: mass", Mass: true}, seatLook,
+		{At: "Springs: torque at the seat", Param: "spring_torque"},
+	},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "195 mm", "plates_mass": "3 kg", "stroke_angle": "80 deg",
 		"spring_torque": "2.5 N m", "spring_stiffness": "2.5 N m/rad",
@@ -89,26 +97,26 @@ var _ = register(Type{
 	build: buildDualPlate,
 })
 
-func buildDualPlate(v Values, s Setting) (Frame, Law, error) {
+func buildDualPlate(v *Reader, s Setting) (Frame, Law, error) {
 	const key = "dual-plate"
-	radius := v["disc_diameter"] / 2
+	radius := v.SI("disc_diameter") / 2
 	r3 := radius * radius * radius
 	law, err := newSwinging(key, v, HingedGapArea(radius, 0, math.Pi), 4.0/3*r3, 0)
 	if err != nil {
 		return Frame{}, nil, err
 	}
-	law.projected = true
-	factor := v["added_mass_factor"]
+	law.projected, law.partLoss = true, v.SI("part_open_loss")
+	factor := v.SI("added_mass_factor")
 	center := 4 * radius / (3 * math.Pi) // of gravity of a half disc, from the pin
 	submerged := func(s Setting) float64 {
-		return (v["plates_mass"] - s.DensityKgM3*v["displaced_volume"]) * s.GravityMS2
+		return (v.SI("plates_mass") - s.DensityKgM3*v.SI("displaced_volume")) * s.GravityMS2
 	}
 	torque := func(s Setting) float64 { return submerged(s) * center * math.Sin(s.InclinationRad) }
 	h := &halves{
-		swinging: law, spring: v["spring_torque"], rate: v["spring_stiffness"], weight: torque(s),
-		inertia:  v["plates_inertia"] + factor*HalvesAddedInertia(s.DensityKgM3, radius),
-		pull:     factor*s.DensityKgM3*r3*radius + s.DensityKgM3*v["displaced_volume"]*center,
-		friction: v["friction"],
+		swinging: law, spring: v.SI("spring_torque"), rate: v.SI("spring_stiffness"), weight: torque(s),
+		inertia:  v.SI("plates_inertia") + factor*HalvesAddedInertia(s.DensityKgM3, radius),
+		pull:     factor*s.DensityKgM3*r3*radius + s.DensityKgM3*v.SI("displaced_volume")*center,
+		friction: v.SI("friction"),
 	}
 	eta, notes, err := openingFit(key, v, s, h.geometry, func(ref Setting) float64 {
 		return h.spring + h.rate*h.stroke + torque(ref)*math.Cos(h.stroke)
@@ -118,7 +126,7 @@ func buildDualPlate(v Values, s Setting) (Frame, Law, error) {
 	}
 	h.settle(eta)
 	return Frame{
-		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: eta, Notes: append(notes, lawNote(likeTheDisc)), Known: likeTheDisc,
+		BoreM: v.SI("bore"), Stroke: h.stroke, Rotary: true, Efficiency: eta, Notes: append(notes, lawNote(likeTheDisc)), Known: likeTheDisc,
 		SubmergedN: submerged(s), HoldPa: max(0, -h.closing(0)) / h.geometry,
 	}, newLattice(h.state, h.stroke).state, nil
 }

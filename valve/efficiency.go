@@ -93,7 +93,7 @@ var swingOpening = func() []Param {
 	list := with(openingParams)
 	i := slices.IndexFunc(list, func(p Param) bool { return p.Key == "opening_efficiency" })
 	list[i].Default = &Default{
-		Of: func(v Values) (float64, float64, float64) {
+		Of: func(v *Reader) (float64, float64, float64) {
 			if v.Has("full_open_velocity") {
 				return math.NaN(), 0, 0
 			}
@@ -105,12 +105,12 @@ var swingOpening = func() []Param {
 }()
 
 // reference is the setting of the test behind full_open_velocity.
-func reference(v Values, s Setting) Setting {
-	return Setting{DensityKgM3: v["reference_density"], InclinationRad: v["reference_inclination"], GravityMS2: s.GravityMS2}
+func reference(v *Reader, s Setting) Setting {
+	return Setting{DensityKgM3: v.SI("reference_density"), InclinationRad: v.SI("reference_inclination"), GravityMS2: s.GravityMS2}
 }
 
 // fitAtStop sets η_o from the values, as openingFit has it.
-func (w *whole) fitAtStop(typeKey string, v Values, s Setting, closing func(Setting) float64) (notes []Note, err error) {
+func (w *whole) fitAtStop(typeKey string, v *Reader, s Setting, closing func(Setting) float64) (notes []Note, err error) {
 	if w.gapOpen > gapBelieved*w.loss {
 		found := fmt.Sprintf("%.3g, where the gap of the open valve alone loses %.3g", w.loss, w.gapOpen)
 		return nil, &ParamError{Type: typeKey, Key: "full_open_loss", Found: found, Expected: "a gap that fits the loss", Mend: "check bore, disc, seat and stroke"}
@@ -121,16 +121,17 @@ func (w *whole) fitAtStop(typeKey string, v Values, s Setting, closing func(Sett
 
 // openingFit is η_o: as given, or from the full-open velocity with the closing force that
 // holds in the test. A note says that the number is outside its expected range.
-func openingFit(typeKey string, v Values, s Setting, geometry float64, closing func(Setting) float64) (eta float64, notes []Note, err error) {
+func openingFit(typeKey string, v *Reader, s Setting, geometry float64, closing func(Setting) float64) (eta float64, notes []Note, err error) {
 	fault := func(key, found, expected, mend string) (float64, []Note, error) {
 		return 0, nil, &ParamError{Type: typeKey, Key: key, Found: found, Expected: expected, Mend: mend}
 	}
+	given, known := v.ofAny("opening_efficiency")
 	switch {
-	case v.Has("opening_efficiency"):
-		eta = v["opening_efficiency"]
+	case known:
+		eta = given
 	case v.Has("full_open_velocity"):
 		ref := reference(v, s)
-		eta = OpeningEfficiency(closing(ref), ref.DensityKgM3, v["full_open_loss"], v["full_open_velocity"], geometry)
+		eta = OpeningEfficiency(closing(ref), ref.DensityKgM3, v.SI("full_open_loss"), v.SI("full_open_velocity"), geometry)
 	default:
 		return fault("full_open_velocity", "nothing", "the least velocity that holds the element fully open", "add it to the product data, or opening_efficiency instead")
 	}

@@ -45,12 +45,17 @@ var _ = register(Type{
 	Params:     with(hingedParams(flapSeat, [3]float64{1800, 1300, 4000}, "rubber round a steel plate"), flapParams, flapLaw, swingOpening, common(crowdedFactor)),
 	Positions:  []Position{Horizontal, FlowUp},
 	SweptBores: [2]float64{0.25, 0.7},
+	Traits:     Traits{Style: StyleFlap, Element: "flap", Hinged: true, Drawing: "flap"},
+	Looks: []Look{
+		{At: "Flap: tear or crack at the bend", Sound: "none"}, {At: "Flap: set when laid flat", Sound: "none"},
+		{At: "Flap: hardness, Shore A"}, {At: "Flap: mass", Mass: true}, seatLook,
+	},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "215 mm", "hinge_to_center": "115 mm", "disc_mass": "2.2 kg", "seat_angle": "35 deg", "stroke_angle": "40 deg",
 		"hinge_torque": "6 N m", "hinge_stiffness": "5 N m/rad",
 		"full_open_loss": "1.1", "full_open_velocity": "2.1 m/s",
 	},
-	build: func(v Values, s Setting) (Frame, Law, error) {
+	build: func(v *Reader, s Setting) (Frame, Law, error) {
 		rate, err := hingeStiffness(v)
 		if err != nil {
 			return Frame{}, nil, err
@@ -59,21 +64,21 @@ var _ = register(Type{
 		if err != nil {
 			return Frame{}, nil, err
 		}
-		h.spring, h.rate = v["hinge_torque"], rate
-		return h.fit("flap", v, s)
+		h.spring, h.rate, h.partLoss = v.SI("hinge_torque"), rate, v.SI("part_open_loss")
+		return h.fit("flap", v, s, likeTheDisc)
 	},
 })
 
 // hingeStiffness is the stiffness as given, or of the strip that is described.
-func hingeStiffness(v Values) (float64, error) {
+func hingeStiffness(v *Reader) (float64, error) {
 	if v.Has("hinge_stiffness") {
-		return v["hinge_stiffness"], nil
+		return v.SI("hinge_stiffness"), nil
 	}
 	for _, key := range []string{"hinge_hardness", "hinge_width", "hinge_thickness", "hinge_length"} {
 		if !v.Has(key) {
 			return 0, &ParamError{Type: "flap", Key: key, Found: "nothing", Expected: "the hinge's stiffness, or its strip in full", Mend: "add hinge_stiffness to the product data"}
 		}
 	}
-	e := RubberModulus(v["hinge_hardness"])
-	return v["fabric_factor"] * StripStiffness(e, v["hinge_width"], v["hinge_thickness"], v["hinge_length"]), nil
+	e := RubberModulus(v.SI("hinge_hardness"))
+	return v.SI("fabric_factor") * StripStiffness(e, v.SI("hinge_width"), v.SI("hinge_thickness"), v.SI("hinge_length")), nil
 }

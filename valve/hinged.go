@@ -2,7 +2,6 @@ package valve
 
 import (
 	"math"
-	"strings"
 
 	"seatward/basis"
 	"seatward/quantity"
@@ -76,8 +75,8 @@ func hingedParams(seatAngle *Default, density [3]float64, why string) []Param {
 			Key: "displaced_volume", Title: "volume of the moving parts", Kind: quantity.Volume,
 			Doc: "Water that they displace.", Most: 100,
 			Default: &Default{
-				Of: func(v Values) (float64, float64, float64) {
-					m := v["disc_mass"]
+				Of: func(v *Reader) (float64, float64, float64) {
+					m := v.SI("disc_mass")
 					return m / density[0], m / density[2], m / density[1]
 				},
 				Reason: why, Source: basis.CommonPractice,
@@ -87,9 +86,9 @@ func hingedParams(seatAngle *Default, density [3]float64, why string) []Param {
 			Key: "disc_inertia", Title: "moment of inertia of the moving parts about the hinge", Kind: quantity.Inertia, Positive: true,
 			Doc: "Dry.",
 			Default: &Default{
-				Of: func(v Values) (float64, float64, float64) {
-					r, l := v["disc_diameter"]/2, v["hinge_to_gravity_center"]
-					i := v["disc_mass"] * (l*l + r*r/4)
+				Of: func(v *Reader) (float64, float64, float64) {
+					r, l := v.SI("disc_diameter")/2, v.SI("hinge_to_gravity_center")
+					i := v.SI("disc_mass") * (l*l + r*r/4)
 					return i, 0.9 * i, 1.2 * i
 				},
 				Reason: "a thin disc of the same mass with its middle at the center of gravity", Source: basis.DerivedHere,
@@ -107,8 +106,8 @@ func hingedParams(seatAngle *Default, density [3]float64, why string) []Param {
 			Key: "friction", Title: "friction torque at the hinge", Kind: quantity.Torque, Most: 1e6,
 			Doc: "Constant, against motion: pin, packing of the lever shaft.",
 			Default: &Default{
-				Of: func(v Values) (float64, float64, float64) {
-					return 0, 0, 0.05 * v["disc_mass"] * quantity.StandardGravity * v["hinge_to_gravity_center"]
+				Of: func(v *Reader) (float64, float64, float64) {
+					return 0, 0, 0.05 * v.SI("disc_mass") * quantity.StandardGravity * v.SI("hinge_to_gravity_center")
 				},
 				Reason: "bushings in good order; up to a twentieth of the dry weight's torque", Source: basis.CommonPractice,
 			},
@@ -118,15 +117,15 @@ func hingedParams(seatAngle *Default, density [3]float64, why string) []Param {
 
 // newHinged builds the disc itself: weight, inertia, water and loss. Lever, spring and
 // cushion are set by the types that have them before fit is called.
-func newHinged(typeKey string, v Values, s Setting) (*hinged, error) {
-	radius, arm := v["disc_diameter"]/2, v["hinge_to_center"]
-	law, err := newSwinging(typeKey, v, HingedGapArea(v["seat_diameter"]/2, arm, math.Pi), math.Pi*radius*radius*arm, v["seat_angle"])
+func newHinged(typeKey string, v *Reader, s Setting) (*hinged, error) {
+	radius, arm := v.SI("disc_diameter")/2, v.SI("hinge_to_center")
+	law, err := newSwinging(typeKey, v, HingedGapArea(v.SI("seat_diameter")/2, arm, math.Pi), math.Pi*radius*radius*arm, v.SI("seat_angle"))
 	if err != nil {
 		return nil, err
 	}
-	factor := v["added_mass_factor"]
+	factor := v.SI("added_mass_factor")
 	h := &hinged{
-		swinging: law, friction: v["friction"], inertia: v["disc_inertia"],
+		swinging: law, friction: v.SI("friction"), inertia: v.SI("disc_inertia"),
 		added: factor * DiscAddedInertia(s.DensityKgM3, radius, arm),
 		pull:  factor * DiscAddedMass(s.DensityKgM3, radius) * arm,
 	}
@@ -135,7 +134,7 @@ func newHinged(typeKey string, v Values, s Setting) (*hinged, error) {
 }
 
 // newOutside is a disc that hangs from a hinge beside the bore, as the computed one does.
-func newOutside(typeKey string, v Values, s Setting) (*hinged, error) {
+func newOutside(typeKey string, v *Reader, s Setting) (*hinged, error) {
 	h, err := newHinged(typeKey, v, s)
 	if err == nil {
 		h.outside, h.lossBack = true, discBackLoss*h.loss
@@ -144,14 +143,15 @@ func newOutside(typeKey string, v Values, s Setting) (*hinged, error) {
 }
 
 // weigh sets what depends on the liquid's density and the position.
-func (h *hinged) weigh(v Values, s Setting) {
-	h.submergedMass = v["disc_mass"] - s.DensityKgM3*v["displaced_volume"]
-	h.moment = h.submergedMass * s.GravityMS2 * v["hinge_to_gravity_center"]
+func (h *hinged) weigh(v *Reader, s Setting) {
+	h.submergedMass = v.SI("disc_mass") - s.DensityKgM3*v.SI("displaced_volume")
+	h.moment = h.submergedMass * s.GravityMS2 * v.SI("hinge_to_gravity_center")
 	h.tilt = h.across + s.InclinationRad
 }
 
-// fit finds the efficiency at full opening and returns what a Build returns.
-func (h *hinged) fit(typeKey string, v Values, s Setting) (Frame, Law, error) {
+// fit finds the efficiency at full opening and returns what a Build returns. known says how
+// its law is.
+func (h *hinged) fit(typeKey string, v *Reader, s Setting, known Knowledge) (Frame, Law, error) {
 	tested := *h
 	eta, notes, err := openingFit(typeKey, v, s, h.geometry, func(ref Setting) float64 {
 		tested.weigh(v, ref)
@@ -161,13 +161,9 @@ func (h *hinged) fit(typeKey string, v Values, s Setting) (Frame, Law, error) {
 		return Frame{}, nil, err
 	}
 	h.settle(eta)
-	known := likeTheDisc
-	if strings.HasPrefix(typeKey, "swing") {
-		known = computedDisc
-	}
 	notes = append(notes, lawNote(known))
 	frame := Frame{
-		BoreM: v["bore"], Stroke: h.stroke, Rotary: true, Efficiency: h.atStop, Notes: notes, Known: known,
+		BoreM: v.SI("bore"), Stroke: h.stroke, Rotary: true, Efficiency: h.atStop, Notes: notes, Known: known,
 		SubmergedN: h.submergedMass * s.GravityMS2,
 		HoldPa:     max(0, -h.closing(0)) / h.geometry,
 		CushionXi:  h.cushionBelow,

@@ -31,16 +31,13 @@ type Param struct {
 type Default struct {
 	// Of gives the default with its range from the numbers that stand before it; not a
 	// number where these leave no need of it.
-	Of             func(v Values) (best, low, high float64)
+	Of             func(v *Reader) (best, low, high float64)
 	Reason, Source string
 }
 
 // Values are the numbers of one valve by key, in SI. Optional ones that have no
-// default and were not given are absent.
+// default and were not given are absent. A type reads them through a Reader.
 type Values map[string]float64
-
-// Has is true when the number is known.
-func (v Values) Has(key string) bool { _, ok := v[key]; return ok }
 
 // Params are the numbers of one valve by key, with their records and ranges.
 type Params map[string]basis.Value
@@ -59,7 +56,7 @@ func (e *ParamError) Error() string {
 // fixed is a default that depends on nothing.
 func fixed(best, low, high float64, reason, source string) *Default {
 	return &Default{
-		Of:     func(Values) (float64, float64, float64) { return best, low, high },
+		Of:     func(*Reader) (float64, float64, float64) { return best, low, high },
 		Reason: reason, Source: source,
 	}
 }
@@ -67,7 +64,9 @@ func fixed(best, low, high float64, reason, source string) *Default {
 // scaled is a default that is a multiple of another number.
 func scaled(key string, best, low, high float64, reason, source string) *Default {
 	return &Default{
-		Of:     func(v Values) (float64, float64, float64) { return best * v[key], low * v[key], high * v[key] },
+		Of: func(v *Reader) (float64, float64, float64) {
+			return best * v.SI(key), low * v.SI(key), high * v.SI(key)
+		},
 		Reason: reason, Source: source,
 	}
 }
@@ -107,15 +106,14 @@ func (p *Param) check(typeKey string, v basis.Value) error {
 // Complete fills in what is not given and checks all. The result holds every
 // number that the type knows a value for; assumed ones carry reason and range.
 // The error joins one *ParamError for each number at fault.
-func (t *Type) Complete(p Params) (Params, error) {
+func (t *Type) Complete(p Params) (Params, error) { return t.complete(p, nil) }
+
+// complete is Complete; what defaults read is written down in read where it is not nil.
+func (t *Type) complete(p Params, read map[string]bool) (Params, error) {
 	var faults []error
 	for key := range p {
 		if t.Param(key) == nil {
-			mend := "leave it out"
-			if near := diag.DidYouMean(key, t.keys()); near != "" {
-				mend = "did you mean " + near + "?"
-			}
-			faults = append(faults, &ParamError{Type: t.Key, Key: key, Found: "a number this type does not know", Expected: "one of its own", Mend: mend})
+			faults = append(faults, t.unknown(key, "leave it out"))
 		}
 	}
 	full, known := make(Params, len(t.Params)), make(Values, len(t.Params))
@@ -130,7 +128,12 @@ func (t *Type) Complete(p Params) (Params, error) {
 		case spec.Default == nil:
 			continue
 		default:
-			best, low, high := spec.Default.Of(known)
+			from := Reader{typ: t, known: known, upTo: i, read: read}
+			best, low, high := spec.Default.Of(&from)
+			if err := from.err(); err != nil {
+				faults = append(faults, err)
+				continue
+			}
 			if math.IsNaN(best) {
 				continue
 			}
@@ -149,6 +152,19 @@ func (t *Type) Complete(p Params) (Params, error) {
 		return 1
 	})
 	return full, errors.Join(faults...)
+}
+
+// unknown says that the type has no such number, and how to mend that where none is near it.
+func (t *Type) unknown(key, otherwise string) error {
+	return &ParamError{Type: t.Key, Key: key, Found: "a number this type does not know", Expected: "one of its own", Mend: t.meant(key, otherwise)}
+}
+
+// meant is how to mend a name that is none of the type's.
+func (t *Type) meant(key, otherwise string) string {
+	if near := diag.DidYouMean(key, t.keys()); near != "" {
+		return "did you mean " + near + "?"
+	}
+	return otherwise
 }
 
 // keys lists the parameters.

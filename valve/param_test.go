@@ -101,7 +101,7 @@ func TestReadKeepsRange(t *testing.T) {
 // fabric's factor.
 func TestStrip(t *testing.T) {
 	v := Values{"hinge_hardness": 60, "hinge_width": 0.1, "hinge_thickness": 0.012, "hinge_length": 0.03, "fabric_factor": 2}
-	got, err := hingeStiffness(v)
+	got, err := hingeStiffness(typeNamed(t, "flap").reader(v))
 	if err != nil {
 		t.Fatal(err)
 	}

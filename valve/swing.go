@@ -31,16 +31,18 @@ var _ = register(Type{
 	Params:     swingParams,
 	Positions:  []Position{Horizontal, FlowUp},
 	SweptBores: [2]float64{0.5, 1.2},
+	Traits:     Traits{Style: StyleSwing, Element: "disc", Hinged: true, Drawing: "swing"},
+	Looks:      []Look{hingeLook, discLook, seatLook, stopLook},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "220 mm", "hinge_to_center": "125 mm", "hinge_to_gravity_center": "118 mm",
 		"disc_mass": "8 kg", "disc_inertia": "0.15 kg m2", "stroke_angle": "65 deg",
 		"full_open_loss": "1.0", "full_open_velocity": "1.8 m/s",
 	},
-	build: func(v Values, s Setting) (Frame, Law, error) {
+	build: func(v *Reader, s Setting) (Frame, Law, error) {
 		h, err := newOutside("swing", v, s)
 		if err != nil {
 			return Frame{}, nil, err
 		}
-		return h.fit("swing", v, s)
+		return h.fit("swing", v, s, computedDisc)
 	},
 })

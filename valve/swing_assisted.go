@@ -21,8 +21,8 @@ var assistParams = []Param{
 		Key: "lever_angle", Title: "angle of the lever above the horizontal when the valve is closed", Kind: quantity.Angle, Least: -math.Pi / 2, Most: math.Pi / 2,
 		Doc: "As clamped in the position where the valve stands. It rises as the valve opens.",
 		Default: &Default{
-			Of: func(v Values) (float64, float64, float64) {
-				half := v["stroke_angle"] / 2
+			Of: func(v *Reader) (float64, float64, float64) {
+				half := v.SI("stroke_angle") / 2
 				return -half, -2 * half, 0
 			},
 			Reason: "the lever is level at half opening", Source: basis.CommonPractice,
@@ -39,11 +39,11 @@ var assistParams = []Param{
 }
 
 // assist adds lever, weight and spring to the disc.
-func (h *hinged) assist(v Values, s Setting) {
-	arm := v["lever_arm"]
-	h.lever, h.leverAngle = v["lever_mass"]*s.GravityMS2*arm, v["lever_angle"]
-	h.inertia += v["lever_mass"] * arm * arm
-	h.spring, h.rate = v["spring_torque"], v["spring_stiffness"]
+func (h *hinged) assist(v *Reader, s Setting) {
+	arm := v.SI("lever_arm")
+	h.lever, h.leverAngle = v.SI("lever_mass")*s.GravityMS2*arm, v.SI("lever_angle")
+	h.inertia += v.SI("lever_mass") * arm * arm
+	h.spring, h.rate = v.SI("spring_torque"), v.SI("spring_stiffness")
 }
 
 var _ = register(Type{
@@ -54,14 +54,16 @@ var _ = register(Type{
 	Params:     with(swingParams, assistParams),
 	Positions:  []Position{Horizontal, FlowUp},
 	SweptBores: [2]float64{0.5, 1.2},
+	Traits:     Traits{Style: StyleSwing, Element: "disc", Hinged: true, Lever: true, Quick: true, Drawing: "swing-lever", Weight: "lever_mass", Spring: "spring_torque"},
+	Looks:      []Look{hingeLook, discLook, seatLook, stopLook, leverLook},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "220 mm", "hinge_to_center": "125 mm", "hinge_to_gravity_center": "118 mm",
 		"disc_mass": "8 kg", "disc_inertia": "0.15 kg m2", "stroke_angle": "65 deg", "friction": "0.2 N m",
 		"lever_mass": "5 kg", "lever_arm": "200 mm",
 		"full_open_loss": "1.0", "full_open_velocity": "2.6 m/s",
 	},
-	build: func(v Values, s Setting) (Frame, Law, error) {
-		if v["lever_mass"]*v["lever_arm"] == 0 && v["spring_torque"] == 0 && v["spring_stiffness"] == 0 {
+	build: func(v *Reader, s Setting) (Frame, Law, error) {
+		if v.SI("lever_mass")*v.SI("lever_arm") == 0 && v.SI("spring_torque") == 0 && v.SI("spring_stiffness") == 0 {
 			return Frame{}, nil, &ParamError{
 				Type: "swing-assisted", Key: "lever_mass", Found: "neither a weight on a lever nor a spring", Expected: "one of them",
 				Mend: "give lever_mass and lever_arm, or spring_torque, or take type swing",
@@ -72,6 +74,6 @@ var _ = register(Type{
 			return Frame{}, nil, err
 		}
 		h.assist(v, s)
-		return h.fit("swing-assisted", v, s)
+		return h.fit("swing-assisted", v, s, computedDisc)
 	},
 })

@@ -72,6 +72,14 @@ var _ = register(Type{
 	Params:     with(swingParams, assistParams, cushionParams),
 	Positions:  []Position{Horizontal, FlowUp},
 	SweptBores: [2]float64{0.5, 1.2},
+	Traits: Traits{
+		Style: StyleSwing, Element: "disc", Hinged: true, Lever: true, Drawing: "swing-lever",
+		Weight: "lever_mass", Spring: "spring_torque", Cushion: "orifice_diameter",
+	},
+	Looks: []Look{
+		hingeLook, discLook, seatLook, stopLook, leverLook,
+		{At: "Oil cushion: oil level, leakage at the rod, needle setting"},
+	},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "220 mm", "hinge_to_center": "125 mm", "hinge_to_gravity_center": "118 mm",
 		"disc_mass": "8 kg", "disc_inertia": "0.15 kg m2", "stroke_angle": "65 deg", "friction": "0.2 N m",
@@ -79,7 +87,7 @@ var _ = register(Type{
 		"cushion_share": "0.3", "cushion_arm": "150 mm", "piston_diameter": "80 mm", "orifice_diameter": "4 mm",
 		"full_open_loss": "1.0", "full_open_velocity": "2.6 m/s",
 	},
-	build: func(v Values, s Setting) (Frame, Law, error) {
+	build: func(v *Reader, s Setting) (Frame, Law, error) {
 		h, err := newOutside("swing-cushioned", v, s)
 		if err != nil {
 			return Frame{}, nil, err
@@ -88,7 +96,7 @@ var _ = register(Type{
 		if err := h.addCushion(v); err != nil {
 			return Frame{}, nil, err
 		}
-		return h.fit("swing-cushioned", v, s)
+		return h.fit("swing-cushioned", v, s, computedDisc)
 	},
 })
 
@@ -97,16 +105,16 @@ var _ = register(Type{
 const slowestCushionS = 60
 
 // addCushion adds the oil cylinder to the disc.
-func (h *hinged) addCushion(v Values) error {
+func (h *hinged) addCushion(v *Reader) error {
 	area := func(d float64) float64 { return math.Pi / 4 * d * d }
-	piston, orifice, arm := area(v["piston_diameter"]), area(v["orifice_diameter"]), v["cushion_arm"]
-	h.cushion = arm * arm * arm * CushionForce(v["oil_density"], piston, orifice, v["orifice_discharge"])
-	h.cushionBelow = v["cushion_share"] * h.stroke
+	piston, orifice, arm := area(v.SI("piston_diameter")), area(v.SI("orifice_diameter")), v.SI("cushion_arm")
+	h.cushion = arm * arm * arm * CushionForce(v.SI("oil_density"), piston, orifice, v.SI("orifice_discharge"))
+	h.cushionBelow = v.SI("cushion_share") * h.stroke
 	const meterPa = 1000 * quantity.StandardGravity
-	speed := CushionSpeedMS(meterPa*h.geometry/arm, v["oil_density"], piston, orifice, v["orifice_discharge"]) / arm
+	speed := CushionSpeedMS(meterPa*h.geometry/arm, v.SI("oil_density"), piston, orifice, v.SI("orifice_discharge")) / arm
 	if took := h.cushionBelow / speed; took > slowestCushionS {
 		return &ParamError{
-			Type: "swing-cushioned", Key: "orifice_diameter", Found: quantity.SI.Format(quantity.Diameter, v["orifice_diameter"]),
+			Type: "swing-cushioned", Key: "orifice_diameter", Found: quantity.SI.Format(quantity.Diameter, v.SI("orifice_diameter")),
 			Expected: fmt.Sprintf("an orifice through which 1 m of water closes the disc within %d s; this one takes %.0f s", slowestCushionS, took),
 			Mend:     "check piston, orifice and arm",
 		}

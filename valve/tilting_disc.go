@@ -20,17 +20,19 @@ var _ = register(Type{
 	Params:     with(hingedParams(tiltingSeat, steel, steelWhy), tiltingLaw, swingOpening, common(bodyFactor)),
 	Positions:  []Position{Horizontal, FlowUp},
 	SweptBores: [2]float64{0.05, 0.3},
+	Traits:     Traits{Style: StyleTilting, Element: "disc", Hinged: true, Drawing: "tilting-disc"},
+	Looks:      []Look{{At: "Pivots: play of pins and bushes"}, {At: "Disc: mass", Mass: true}, seatLook, stopLook},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "205 mm", "hinge_to_center": "30 mm", "disc_mass": "7 kg", "stroke_angle": "50 deg",
 		"full_open_loss": "0.9", "full_open_velocity": "1.8 m/s",
 	},
-	build: func(v Values, s Setting) (Frame, Law, error) {
+	build: func(v *Reader, s Setting) (Frame, Law, error) {
 		h, err := newHinged("tilting-disc", v, s)
 		if err != nil {
 			return Frame{}, nil, err
 		}
-		h.projected = true
-		h.pull += s.DensityKgM3 * v["displaced_volume"] * v["hinge_to_gravity_center"]
-		return h.fit("tilting-disc", v, s)
+		h.projected, h.partLoss = true, v.SI("part_open_loss")
+		h.pull += s.DensityKgM3 * v.SI("displaced_volume") * v.SI("hinge_to_gravity_center")
+		return h.fit("tilting-disc", v, s, likeTheDisc)
 	},
 })

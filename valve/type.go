@@ -64,8 +64,10 @@ type Type struct {
 	Positions   []Position        // in which the example closes by itself
 	Example     map[string]string // a typical invented valve, as product data write it
 	SweptBores  [2]float64        // swept length that is usual, in bores
+	Traits      Traits            // what others must know of it
+	Looks       []Look            // what the yearly inspection measures and looks for
 
-	build func(v Values, s Setting) (Frame, Law, error)
+	build func(v *Reader, s Setting) (Frame, Law, error)
 }
 
 // common are the numbers that every type knows.
@@ -112,6 +114,16 @@ func (b book) add(t Type) *Type {
 	}
 	b[t.Key] = &t
 	return &t
+}
+
+// declares is true when one of the types has a number of that name.
+func (b book) declares(key string) bool {
+	for _, t := range b {
+		if t.Param(key) != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // register makes a type known. It is called from package-level variables of this
@@ -163,11 +175,11 @@ func (t *Type) Build(p Params, s Setting) (*Mechanism, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.assemble(full.values(), s)
+	return t.assemble(t.reader(full.values()), s)
 }
 
 // assemble builds from complete values.
-func (t *Type) assemble(v Values, s Setting) (*Mechanism, error) {
+func (t *Type) assemble(v *Reader, s Setting) (*Mechanism, error) {
 	if s.GravityMS2 == 0 {
 		s.GravityMS2 = quantity.StandardGravity
 	}
@@ -176,14 +188,21 @@ func (t *Type) assemble(v Values, s Setting) (*Mechanism, error) {
 	}
 	frame, law, err := t.build(v, s)
 	if err != nil {
+		if slip := v.err(); slip != nil {
+			return nil, slip
+		}
 		return nil, err
 	}
 	frame.DensityKgM3, frame.GravityMS2, frame.InclinationRad = s.DensityKgM3, s.GravityMS2, s.InclinationRad
 	m, err := NewMechanism(frame, law)
+	reverse, coupling, restitution := v.SI("reverse_loss_factor"), v.SI("fluid_acceleration"), v.SI("restitution")
+	if err := v.err(); err != nil {
+		return nil, err // what is not a number because of it is no fault of the data
+	}
 	if err != nil {
 		return nil, fmt.Errorf("valve type %s: %w", t.Key, err)
 	}
-	m.reverse, m.coupling, m.restitution = v["reverse_loss_factor"], v["fluid_acceleration"], v["restitution"]
+	m.reverse, m.coupling, m.restitution = reverse, coupling, restitution
 	return m, nil
 }
 
@@ -193,7 +212,7 @@ func (t *Type) ReadExample() (Params, error) {
 	for key, text := range t.Example {
 		spec := t.Param(key)
 		if spec == nil {
-			return nil, &ParamError{Type: t.Key, Key: key, Found: "a number this type does not know", Expected: "one of its own", Mend: "leave it out"}
+			return nil, t.unknown(key, "leave it out")
 		}
 		v, err := spec.Read(text, "example of the valve type, invented")
 		if err != nil {

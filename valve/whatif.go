@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"seatward/basis"
-	"seatward/diag"
 )
 
 // WhatIf is the numbers of the same valve with some of them replaced: what if it were
@@ -24,11 +23,7 @@ func (t *Type) WhatIf(p Params, at map[string]float64) (Params, error) {
 	for _, key := range slices.Sorted(maps.Keys(at)) {
 		spec := t.Param(key)
 		if spec == nil {
-			mend := "vary a number that the type has"
-			if near := diag.DidYouMean(key, t.keys()); near != "" {
-				mend = "did you mean " + near + "?"
-			}
-			faults = append(faults, &ParamError{Type: t.Key, Key: key, Found: "a number this type does not know", Expected: "one of its own", Mend: mend})
+			faults = append(faults, t.unknown(key, "vary a number that the type has"))
 			continue
 		}
 		v := basis.NewGiven(spec.Title, spec.Kind, at[key], basis.WhatIf)
@@ -66,7 +61,8 @@ func (t *Type) keepForce(p Params, at map[string]float64, out Params) error {
 	if err != nil {
 		return err
 	}
-	m, err := t.assemble(full.values(), reference(full.values(), Setting{}))
+	known := t.reader(full.values())
+	m, err := t.assemble(known, reference(known, Setting{}))
 	if err != nil {
 		return err
 	}

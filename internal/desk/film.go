@@ -65,10 +65,12 @@ type Traces struct {
 	Most   [][]Number `json:"most"`
 }
 
-// Cutaway is what a drawing of the valve needs: its type, its own numbers and where its
-// element is in time.
+// Cutaway is what a drawing of the valve needs: what it shows, the valve's own numbers and
+// where its element is in time.
 type Cutaway struct {
 	Type     string             `json:"type"`
+	Title    string             `json:"title"` // of the type, for one that the page has no drawing of
+	Figure   valve.Figure       `json:"figure"`
 	BoreM    float64            `json:"bore_m"`
 	Position string             `json:"position"`
 	Stroke   float64            `json:"stroke"` // m, or rad where it turns
@@ -200,7 +202,7 @@ func slams(t *plant.Stop, sys quantity.System) []FilmSlam {
 
 func cutaway(s *study.TripStudy, opening []Number) Cutaway {
 	out := Cutaway{
-		Type: s.Item.Family.Type.Key, BoreM: s.Mech.BoreM, Position: s.Station.Valve.Position.String(), Stroke: s.Mech.Stroke, Rotary: s.Mech.Rotary,
+		Type: s.Item.Family.Type.Key, Title: s.Item.Family.Type.Title, Figure: s.Item.Family.Type.Figure(s.Item.Params), BoreM: s.Mech.BoreM, Position: s.Station.Valve.Position.String(), Stroke: s.Mech.Stroke, Rotary: s.Mech.Rotary,
 		Parts: map[string]float64{}, Opening: opening,
 	}
 	if full, err := s.Item.Family.Type.Complete(s.Item.Params); err == nil {

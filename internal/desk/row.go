@@ -8,12 +8,14 @@ import (
 	"seatward/plant"
 	"seatward/quantity"
 	"seatward/study"
+	"seatward/valve"
 )
 
 // Row is one valve in the list.
 type Row struct {
 	ID         string       `json:"id"`
 	Family     string       `json:"family"`
+	Figure     valve.Figure `json:"figure"` // what its picture shows
 	Title      string       `json:"title"`
 	Size       string       `json:"size"`
 	Variant    string       `json:"variant"`
@@ -119,7 +121,7 @@ type RowCost struct {
 func (d *Desk) row(s *study.Study, a *judge.Assessment) Row {
 	sys := s.Station.Units
 	out := Row{
-		ID: a.Item.ID, Family: a.Item.Family.ID, Title: title(a), Size: a.Item.Size.Format(sys), Variant: a.Item.Variant,
+		ID: a.Item.ID, Family: a.Item.Family.ID, Figure: a.Item.Family.Type.Figure(a.Item.Params), Title: title(a), Size: a.Item.Size.Format(sys), Variant: a.Item.Variant,
 		Verdict: a.Verdict.String(), WhyNot: judge.WhyNot(*a), Pending: a.Pending(), NotRun: a.Slam.NotRun, Separation: a.Separation, Why: whyOf(a),
 		Conditions: textsOf(a, judge.Condition), Open: textsOf(a, judge.Open), Confirm: textsOf(a, judge.Confirm),
 	}

@@ -31,8 +31,19 @@ func profile(t testing.TB) *document.ProfileFile {
 	return p
 }
 
-// request answers for an example station in the units; quick leaves the stops to be run.
+// request answers for an example station in the units, with the demonstration catalog; quick
+// leaves the stops to be run.
 func request(t testing.TB, name string, sys quantity.System, quick bool) document.Request {
+	t.Helper()
+	catalogs, list := catalog.Demo()
+	if list.Err() != nil {
+		t.Fatal(list)
+	}
+	return requestOf(t, name, sys, quick, catalogs)
+}
+
+// requestOf is request with other catalogs.
+func requestOf(t testing.TB, name string, sys quantity.System, quick bool, catalogs []*catalog.Catalog) document.Request {
 	t.Helper()
 	file := filepath.Join("../../examples", name+".station.yaml")
 	data, err := os.ReadFile(file)
@@ -45,10 +56,6 @@ func request(t testing.TB, name string, sys quantity.System, quick bool) documen
 	}
 	shown := *st
 	shown.Units = sys
-	catalogs, list := catalog.Demo()
-	if list.Err() != nil {
-		t.Fatal(list)
-	}
 	book, list := rules.Base()
 	if list.Err() != nil {
 		t.Fatal(list)

@@ -194,8 +194,8 @@ func blankRows(rows, cells int) []Row {
 	return out
 }
 
-// inspection has the measures that tell wear in this type, as new where the catalog
-// knows, and blanks for limits of the maker and for what is measured.
+// inspection has the measures that tell wear in this type, which the type lists, as new where
+// the catalog knows, and blanks for limits of the maker and for what is measured.
 func (w *sheet) inspection() {
 	t := Table{ID: "inspection", Columns: []Column{w.column("Measure", 0.34), w.column("As new", 0.18), w.column("Limit of the maker", 0.24), w.column("Measured", 0.24)}}
 	row := func(label string, asNew Cell) {
@@ -211,39 +211,28 @@ func (w *sheet) inspection() {
 	if element.Numeric {
 		element.Text += " " + w.units().Unit(quantity.Mass)
 	}
-	switch kind := w.Assessment.Item.Family.Type.Key; {
-	case strings.HasPrefix(kind, "ball"):
-		row("Ball: diameter in three planes", param("ball_diameter"))
-		row("Ball: mass (heavier: water inside; lighter: skin lost)", element)
-		row("Ball: hardness, Shore A", Cell{Blank: true})
-		row("Ball: deepest cut or flat", Cell{Text: w.say("none")})
-		row("Ball: floats or sinks in a bucket", w.floats())
-		row("Seat: print of the ball closed all round", Cell{Text: w.say("closed")})
-		row("Guide or pocket: wear, rags", Cell{Text: w.say("none")})
-	case kind == "flap":
-		row("Flap: tear or crack at the bend", Cell{Text: w.say("none")})
-		row("Flap: set when laid flat", Cell{Text: w.say("none")})
-		row("Flap: hardness, Shore A", Cell{Blank: true})
-		row("Flap: mass", element)
-		row("Seat: print closed all round", Cell{Text: w.say("closed")})
-	case kind == "axial":
-		row("Spring: force at the seat", param("spring_force"))
-		row("Stem and bush: play", Cell{Blank: true})
-		row("Disc and seat: cut, print closed all round", Cell{Text: w.say("closed")})
-	default:
-		row("Hinge: play of pin and bush", Cell{Blank: true})
-		row("Disc, plates or flap: mass", element)
-		row("Seat: print closed all round", Cell{Text: w.say("closed")})
-		row("Stop: dent, loose nut", Cell{Text: w.say("none")})
-		row("Lever, weight or spring: setting", Cell{Blank: true})
+	typ := w.Assessment.Item.Family.Type
+	for _, l := range typ.Looks {
+		switch {
+		case l.Param != "":
+			row(l.At, param(l.Param))
+		case l.Sound != "":
+			row(l.At, Cell{Text: w.say(l.Sound)})
+		case l.Mass:
+			row(l.At, element)
+		case l.Floats:
+			row(l.At, w.floats(typ.Traits.Floats))
+		default:
+			row(l.At, Cell{Blank: true})
+		}
 	}
 	w.put(t)
 	w.text(Source, "Limits of wear are the maker's; where the maker tells none, note what is measured now and compare next year.")
 }
 
-// floats says what a sound ball does in water.
-func (w *sheet) floats() Cell {
-	p, found := w.Assessment.Item.Params["ball_density"]
+// floats says what a sound element of that density does in water.
+func (w *sheet) floats(density string) Cell {
+	p, found := w.Assessment.Item.Params[density]
 	switch {
 	case !found:
 		return Cell{Text: w.say("not given"), Tone: Open}

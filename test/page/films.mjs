@@ -21,7 +21,7 @@ export function answer(film = {}, trip = {}) {
       t: [0, 0.1, 0.2, 1], x_m: [0, 500, 1000], elevation_m: [0, 5, 12], ground_m: [], limit_m: [100, 95, null], vapor_m: [-10, -5, 2],
       heads: base64([20, 18, 15, 12, 18, 15, 30, 4, 15, 18, 9, 14]), head_min: [12, 3.5, 14], head_max: [31, 18, 15],
       traces: { names, units: ["m", "m", "m3/s", "", ""], t: [0, 0.1, 0.2, 1], values, least: values, most: values.map((r, i) => (i === 2 ? [33, ...r.slice(1)] : r)) },
-      opening: [1, 0.5, 0, 0], velocity: [1, 0.2, 0, 0], pump_speed: [1, 0.9, 0.8, 0.5], cutaway: { type: "swing", bore_m: 0.15, position: "horizontal", stroke: 1, rotary: true, parts: {}, opening: [1, 0.5, 0, 0] },
+      opening: [1, 0.5, 0, 0], velocity: [1, 0.2, 0, 0], pump_speed: [1, 0.9, 0.8, 0.5], cutaway: { type: "swing", title: "Swing", figure: { drawing: "swing", element: "disc", hinged: true, lever: false, weight: false, spring: false, cushion: false }, bore_m: 0.15, position: "horizontal", stroke: 1, rotary: true, parts: {}, opening: [1, 0.5, 0, 0] },
       moments: [{ t: 0, kind: "event", text: "the pump trips" }, { t: 0.2, kind: "valve closes", text: "the valve closes" }], slams: [], events: [], vary: [], thinned: "",
       said: { reverse_velocity: "0.40 m/s, likely 0.30 to 0.60 m/s", head_rise: "18.0 m", verdict_class: "audible", class_words: "audible 60%", chances_text: "quiet 40%, audible 60%, harmful 0%" },
       ...film,

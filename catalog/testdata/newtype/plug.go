@@ -7,7 +7,7 @@ import (
 )
 
 // A made-up type: a heavy plug that slides up a guide. This file is all that a new type
-// needs: its parameters, its law, and one line that registers it.
+// needs: its parameters, its law, what others must know of it, and one line that registers it.
 
 var plugParams = []Param{
 	{Key: "bore", Title: "bore of the valve", Kind: quantity.Diameter, Required: true, Positive: true, Doc: "Diameter on which velocities and losses rest."},
@@ -26,28 +26,36 @@ var _ = register(Type{
 	Params:      with(plugParams, openingParams, common(bodyFactor)),
 	Positions:   []Position{Horizontal, FlowUp},
 	SweptBores:  [2]float64{0.2, 1},
+	Traits:      Traits{Style: StyleLift, Element: "plug"},
+	Looks: []Look{
+		{At: "Plug: mass", Mass: true},
+		{At: "Guide: wear, rags", Sound: "none"},
+		{At: "Plug: lift to the stop", Param: "stroke"},
+		seatLook,
+	},
 	Example: map[string]string{
 		"bore": "150 mm", "stroke": "80 mm", "moving_mass": "6 kg", "guide_angle": "45 deg",
 		"full_open_loss": "2", "full_open_velocity": "1.31 m/s",
 	},
-	build: func(v Values, s Setting) (Frame, Law, error) {
-		bore, volume := math.Pi/4*v["bore"]*v["bore"], v["moving_mass"]/steelKgM3
-		submerged := func(s Setting) float64 { return (v["moving_mass"] - s.DensityKgM3*volume) * s.GravityMS2 }
-		along := func(s Setting) float64 { return submerged(s) * math.Sin(v["guide_angle"]+s.InclinationRad) }
+	build: func(v *Reader, s Setting) (Frame, Law, error) {
+		size, mass, angle := v.SI("bore"), v.SI("moving_mass"), v.SI("guide_angle")
+		bore, volume := math.Pi/4*size*size, mass/steelKgM3
+		submerged := func(s Setting) float64 { return (mass - s.DensityKgM3*volume) * s.GravityMS2 }
+		along := func(s Setting) float64 { return submerged(s) * math.Sin(angle+s.InclinationRad) }
 		w := whole{
-			stroke: v["stroke"], area: bore, loss: v["full_open_loss"], geometry: bore,
-			gap: func(lift float64) float64 { return GapLoss(bore, LiftGapArea(v["bore"], lift, math.Pi/2), 0.8) },
+			stroke: v.SI("stroke"), area: bore, loss: v.SI("full_open_loss"), geometry: bore,
+			gap: func(lift float64) float64 { return GapLoss(bore, LiftGapArea(size, lift, math.Pi/2), 0.8) },
 		}
 		w.gapOpen = w.gap(w.stroke)
 		notes, err := w.fitAtStop("plug", v, s, along)
 		if err != nil {
 			return Frame{}, nil, err
 		}
-		added := v["added_mass_factor"] * s.DensityKgM3 * volume
+		added := v.SI("added_mass_factor") * s.DensityKgM3 * volume
 		law := func(lift float64, out *State) {
 			out.Terms[0], out.Closing = w.term(lift), along(s)
-			out.Mass, out.Coupling = v["moving_mass"]+added, added+s.DensityKgM3*volume
+			out.Mass, out.Coupling = mass+added, added+s.DensityKgM3*volume
 		}
-		return Frame{BoreM: v["bore"], Stroke: w.stroke, Efficiency: w.atStop, Notes: notes, SubmergedN: submerged(s)}, law, nil
+		return Frame{BoreM: size, Stroke: w.stroke, Efficiency: w.atStop, Notes: notes, SubmergedN: submerged(s)}, law, nil
 	},
 })

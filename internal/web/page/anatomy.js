@@ -215,17 +215,22 @@ function axial(m) {
   };
 }
 
-/** @type {Record<string, (m: Measures, info: Info) => Anatomy>} */
-const builders = { "ball-pocket": pocket, "ball-cage": cage, swing, "swing-assisted": assisted, "swing-cushioned": assisted, flap, "tilting-disc": tilting, "dual-plate": dual, axial };
+/** By the names that types give. @type {Record<string, (m: Measures, info: Info) => Anatomy>} */
+const drawings = { "ball-pocket": pocket, "ball-cage": cage, swing, "swing-lever": assisted, flap, "tilting-disc": tilting, "dual-plate": dual, axial };
 
-/** The inside of a valve. A type without a drawing of its own is shown as what moves like it. @param {Info} info @returns {Anatomy} */
+/** A type without a drawing of its own, drawn by what it says of itself. @param {Measures} m @param {Info} info @returns {Anatomy} */
+function byTraits(m, info) {
+  const f = info.figure;
+  const build = f.element === "ball" ? cage : f.element === "plates" ? dual : f.lever ? assisted : f.hinged ? swing : axial;
+  const out = build(m, info);
+  if (build === axial && !f.spring) out.spring = null;
+  const does = f.hinged ? "turns about its hinge" : "slides along its guide";
+  return { ...out, kind: `${f.element} that ${does}${info.title ? ` (${info.title})` : ""}`, words: "drawn in general outline, not as this type is built" };
+}
+
+/** The inside of a valve. @param {Info} info @returns {Anatomy} */
 export function anatomy(info) {
-  const m = measures(info);
-  const own = builders[info.type];
-  if (own) return own(m, info);
-  const turns = m.has("stroke_angle");
-  const out = turns ? swing(m) : axial(m);
-  return { ...out, kind: `${turns ? "turning" : "sliding"} element (there is no drawing of its own for ${info.type})` };
+  return (drawings[info.figure.drawing] || byTraits)(measures(info), info);
 }
 
 /** Corners of a shape, with half the width of a thick line round its points. @param {Shape} s @returns {[number, number][]} */

@@ -27,7 +27,7 @@ export function compare(ids, a) {
     return h("td", { class: f.severity }, h("span", { class: "f-sign", title: w }, s), " ", h("span", { class: "sr" }, w + ": "), f.text);
   };
   put(at("dialog-body"), h("div", { class: "wide-table", tabindex: "0", role: "region", "aria-label": "Valves side by side" }, h("table", { class: "compare" },
-    h("thead", {}, h("tr", {}, h("th", { scope: "col" }, h("span", { class: "sr" }, "what")), ...rows.map((r, i) => h("th", { scope: "col" }, icon(r.family, cs[i]?.opening ?? 0.6, 60), h("div", {}, r.title), h("div", { class: "soft" }, r.size))))),
+    h("thead", {}, h("tr", {}, h("th", { scope: "col" }, h("span", { class: "sr" }, "what")), ...rows.map((r, i) => h("th", { scope: "col" }, icon(r.figure, cs[i]?.opening ?? 0.6, 60), h("div", {}, r.title), h("div", { class: "soft" }, r.size))))),
     h("tbody", {}, ...lines.map(([name, f]) => h("tr", {}, h("th", { scope: "row" }, name), ...rows.map((r) => h("td", {}, f(r))))),
       ...[...heads].map(([id, head]) => h("tr", {}, h("th", { scope: "row" }, head), ...rows.map((_, i) => told(id, i))))))));
   show("Side by side");

@@ -5,6 +5,7 @@ import { state, on, shownValve } from "./state.js";
 import { value } from "./field.js";
 import { foremost, label } from "./labels.js";
 import { entries } from "./entries.js";
+import { usual } from "./symbols.js";
 
 /** @typedef {import("./types.js").Field} Field */
 /** @typedef {import("./sheet.js").Plan} Plan */
@@ -66,7 +67,7 @@ const PAPER = 680;
 function valveDrawn() {
   const row = state.answer?.rows.find((r) => r.id === shownValve());
   const c = state.answer?.study.candidates.find((x) => x.id === shownValve());
-  return { family: row ? row.family : "swing", opening: c?.opening ?? 0.5 };
+  return { figure: row?.figure || usual, opening: c?.opening ?? 0.5 };
 }
 
 /** What was drawn last, so that an answer with the same valve draws nothing. */ let last = "";

@@ -96,7 +96,7 @@ function item(r, a, most, lim) {
       head.setAttribute("aria-expanded", String(!body.hidden));
       if (!body.hidden) put(body, inside(r, a));
     } },
-    h("span", { class: "rank" }, r.rank ? String(r.rank) : "–"), icon(r.family, c?.opening ?? 0.6),
+    h("span", { class: "rank" }, r.rank ? String(r.rank) : "–"), icon(r.figure, c?.opening ?? 0.6),
     h("span", { class: "row-title" }, h("strong", {}, r.title), h("span", { class: "soft" }, `${r.size}${r.variant && !r.title.includes(r.variant) ? ", " + r.variant : ""}`),
       h("span", { class: `mark ${kind}` }, h("span", { "aria-hidden": "true" }, s + " "), r.verdict), r.why_not ? h("span", { class: "whynot" }, upper(r.why_not)) : null));
   const box = h("input", { type: "checkbox", "aria-label": `Compare ${r.title}, ${r.size}`, checked: picked.has(r.id), onchange: () => pick(r.id, box) });

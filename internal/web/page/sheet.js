@@ -57,12 +57,12 @@ export function plan(d, w) {
 
 /**
  * The drawing.
- * @param {Drawing} d @param {Plan} p @param {{family: string, opening: number, us: boolean}} shown
+ * @param {Drawing} d @param {Plan} p @param {{figure: import("./types.js").Figure, opening: number, us: boolean}} shown
  */
 export function draw(d, p, shown) {
   const g = svg("svg", { viewBox: `0 0 ${p.w} ${p.h}`, width: p.w, height: p.h, class: "elevation", role: "img", "aria-label": inWords(d, shown.us) });
   g.append(patterns(), scale(p, d, shown.us), wetWell(d, p), profile(d, p, shown.us), pipes(d, p), outlet(p));
-  const m = valve(shown.family);
+  const m = valve(shown.figure);
   m.set(shown.opening);
   const k = p.wide ? 0.26 : 0.2;
   const spot = svg("g", { transform: `translate(${p.valve.x},${p.valve.y}) rotate(${turn(d.valve.position)}) scale(${k})`, class: "spot" }, m.g);

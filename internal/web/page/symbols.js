@@ -4,24 +4,20 @@ import { svg } from "./dom.js";
 import { bounds } from "./anatomy.js";
 import { section } from "./cutaway.js";
 
-/**
- * The type that a family's name tells of, and what of it shows outside. The page knows
- * families by their names alone.
- * @type {[string, string, Record<string, number>?][]}
- */
-const kinds = [
-  ["pocket", "ball-pocket"], ["cage", "ball-cage"], ["cushion", "swing-cushioned", { lever_arm: 0.92, cushion_arm: 0.8 }], ["weight", "swing-assisted", { lever_arm: 0.92 }],
-  ["spring-swing", "swing-assisted"], ["assisted-spring", "swing-assisted"], ["assisted", "swing-assisted", { lever_arm: 0.92 }], ["swing", "swing"], ["flap", "flap"], ["dual", "dual-plate"], ["tilt", "tilting-disc"],
-  ["axial", "axial"], ["ball", "ball-pocket"],
-];
+/** @typedef {import("./types.js").Figure} Figure */
 
-/** The moving drawing of a family or type, as long as a pipe of three bores. @param {string} name */
-export function valve(name) {
-  const [, type, parts] = kinds.find(([part]) => name.includes(part)) || ["", "swing"];
-  const { a, g, set } = section({ type, bore_m: 1, parts });
+/** What is drawn before any valve is chosen. @type {Figure} */
+export const usual = { drawing: "swing", element: "disc", hinged: true, lever: false, weight: false, spring: false, cushion: false };
+
+/** The moving drawing of what a valve shows, as long as a pipe of three bores. @param {Figure} figure */
+export function valve(figure) {
+  /** @type {Record<string, number>} */ const parts = {}; // in bores
+  if (figure.weight) parts.lever_arm = 0.92;
+  if (figure.cushion) parts.cushion_arm = 0.8;
+  const { a, g, set } = section({ figure, bore_m: 1, parts });
   const k = 150 / a.half;
   g.setAttribute("transform", `scale(${k})`);
-  const whole = svg("g", { class: `valve v-${type}` }, g);
+  const whole = svg("g", { class: `valve v-${figure.drawing || figure.element}` }, g);
   set(0);
   return { g: whole, set, box: bounds(a, 0).map((v) => v * k) };
 }
@@ -31,9 +27,9 @@ export function pump(r) {
   return svg("g", { class: "pump" }, svg("circle", { r, class: "p-case" }), svg("path", { d: `M${-r * 0.55},${r * 0.4}L0,${-r * 0.62}L${r * 0.55},${r * 0.4}`, class: "p-mark" }));
 }
 
-/** The small picture of a family for its row. @param {string} family @param {number} opening @param {number} [size] */
-export function icon(family, opening, size = 44) {
-  const m = valve(family);
+/** The small picture of a valve for its row. @param {Figure} figure @param {number} opening @param {number} [size] */
+export function icon(figure, opening, size = 44) {
+  const m = valve(figure);
   m.set(opening);
   const [x0, y0, x1, y1] = m.box;
   return svg("svg", { viewBox: `${x0} ${y0} ${x1 - x0} ${y1 - y0}`, width: size, height: size * 0.95, class: "icon", "aria-hidden": "true", focusable: "false" }, m.g);

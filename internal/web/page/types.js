@@ -32,6 +32,7 @@
  * @typedef {Schemas["desk.FilmTrial"]} Trial
  * @typedef {Schemas["desk.FilmSaid"]} Said
  * @typedef {Schemas["desk.Cutaway"]} Cutaway
+ * @typedef {Schemas["valve.Figure"]} Figure
  *
  * @typedef {Schemas["desk.Message"]} Message
  * @typedef {Schemas["Kept"]} Kept
@@ -82,7 +83,7 @@
  * @typedef {Exclude<AnyLine, {answer: object}> | {answer: Reply<"post", P>}} Line
  */
 
-/** What a drawing of a valve goes by; what is not known is drawn as usual. @typedef {Pick<Cutaway, "type"|"bore_m"> & Partial<Cutaway>} CutawayInfo */
+/** What a drawing of a valve goes by; what is not known is drawn as usual. @typedef {Pick<Cutaway, "figure"|"bore_m"> & Partial<Cutaway>} CutawayInfo */
 
 /** What is put into the braces of an address. @typedef {{id?: string, number?: number}} At */
 
