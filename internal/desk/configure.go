@@ -71,7 +71,7 @@ func (d *Desk) Configure(_ context.Context, in ConfigureRequest) (*ConfigureRepl
 	}
 	it, err := catalog.Find(d.catalogs, in.Valve)
 	if err != nil {
-		return nil, asked(err)
+		return nil, NoAnswer(err)
 	}
 	own, err := picked(it.Family, in.Picks)
 	if err != nil {
