@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"seatward/basis"
+	"seatward/lift"
 	"seatward/quantity"
 )
 
@@ -72,6 +73,11 @@ func (f *Family) bill(c *Configuration) Bill {
 		}
 	}
 	return b
+}
+
+// Lifts holds what may have to be lifted against the limit for one person.
+func (b *Bill) Lifts(limit basis.Value) []lift.Verdict {
+	return []lift.Verdict{lift.Judge("element", b.Element, limit), lift.Judge("cover", b.Cover, limit), lift.Judge("valve", b.Mass, limit)}
 }
 
 // choose enters what a choice brings.
