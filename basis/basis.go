@@ -119,59 +119,6 @@ func (v Value) FormatRange(sys quantity.System) string {
 	return sys.Number(v.Kind, v.Low) + " to " + sys.Format(v.Kind, v.High)
 }
 
-// Formula is the written form of a kernel: what it computes, how it is printed in
-// a calculation sheet, and where it is published.
-type Formula struct {
-	ID      string   // stable, such as "darcy-weisbach"
-	Title   string   // "Friction head loss"
-	Expr    string   // "h = f L V² / (2 g D)"
-	Symbols []string // of the inputs, in the order of the kernel's arguments
-	Kind    quantity.Kind
-	Ref     string // bibliography key and place: "wylie-streeter-1993 ch. 2"
-	Range   string // where it holds, in plain words
-}
-
-// Eval computes a value by the kernel and records formula and inputs. The inputs
-// stand in the order of the formula's symbols. The result's range is carried over
-// from ranged inputs by moving each input to the end that lowers, then to the end
-// that raises the result; it is exact where the kernel is monotone in each input.
-func (f *Formula) Eval(name string, kernel func(x []float64) float64, in ...Value) Value {
-	if len(in) != len(f.Symbols) {
-		panic("basis: formula " + f.ID + " called with the wrong number of inputs")
-	}
-	x := make([]float64, len(in))
-	for i, v := range in {
-		x[i] = v.SI
-	}
-	out := Value{Name: name, Kind: f.Kind, SI: kernel(x), Record: Record{Origin: Computed, Formula: f, Inputs: in, Source: f.Ref}}
-	out.Low, out.High = span(kernel, x, in, out.SI)
-	return out
-}
-
-func span(kernel func([]float64) float64, x []float64, in []Value, best float64) (low, high float64) {
-	atLow, atHigh := append([]float64(nil), x...), append([]float64(nil), x...)
-	ranged := false
-	for i, v := range in {
-		if !v.Ranged() {
-			continue
-		}
-		ranged = true
-		probe := append([]float64(nil), x...)
-		probe[i] = v.High
-		up := kernel(probe)
-		probe[i] = v.Low
-		if down := kernel(probe); up >= down {
-			atLow[i], atHigh[i] = v.Low, v.High
-		} else {
-			atLow[i], atHigh[i] = v.High, v.Low
-		}
-	}
-	if !ranged {
-		return best, best
-	}
-	return math.Min(kernel(atLow), best), math.Max(kernel(atHigh), best)
-}
-
 // Walk visits the value and everything it rests on, depth first, each distinct
 // path once. It stops descending where visit returns false.
 func (v Value) Walk(visit func(depth int, v Value) bool) { walk(0, v, visit) }

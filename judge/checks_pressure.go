@@ -20,7 +20,7 @@ var pressureFormula = basis.Formula{
 }
 
 func (b *bench) pressure(name string, head basis.Value) basis.Value {
-	return pressureFormula.Eval(name, func(x []float64) float64 { return x[0] * quantity.StandardGravity * x[1] }, b.Station.Fluid.Density, head)
+	return pressureFormula.Eval2(name, func(density, head float64) float64 { return density * quantity.StandardGravity * head }, b.Station.Fluid.Density, head)
 }
 
 // shutOffHead is the head over the valve's axis while the pump that makes the most runs
@@ -58,7 +58,7 @@ func (b *bench) shutOff() basis.Value {
 		}
 	}
 	axis := basis.NewSimulated("axis of the valve above the suction's head line", quantity.Head, b.Station.ValveAboveDatum(), "elevation of the valve less wet-well level and suction head", b.Station.ValveElevation, b.Station.SuctionPressure)
-	return shutOffHead.Eval("head at the valve at pump shut-off", func(x []float64) float64 { return x[0] - x[1] }, head, axis)
+	return shutOffHead.Eval2("head at the valve at pump shut-off", func(head, axis float64) float64 { return head - axis }, head, axis)
 }
 
 // pressures holds the greatest heads of all stops and starts against the ratings of valve

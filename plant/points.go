@@ -260,7 +260,7 @@ func (p *Plant) point(s *solved, valveID string) Point {
 
 func (p *Plant) mainVelocity(s *solved, flow basis.Value) basis.Value {
 	last := p.st.Main.Runs[len(p.st.Main.Runs)-1].InnerDiameter
-	return pipe.VelocityMSFormula.Eval("velocity in the main, "+s.name(), func(x []float64) float64 { return pipe.VelocityMS(x[0], x[1]) }, flow, last)
+	return pipe.VelocityMSFormula.Eval2("velocity in the main, "+s.name(), pipe.VelocityMS, flow, last)
 }
 
 func dedupe(names []string) []string {
