@@ -99,6 +99,41 @@ func (v Value) Known() bool { return v.Name != "" }
 // Ranged is true when the value has a range.
 func (v Value) Ranged() bool { return v.Low != v.High }
 
+// Same is what tells one value from another in a list: what it is called and its numbers. It
+// is equality, not identity, on purpose: a value is copied into every place that rests on it,
+// and the copies are one assumption to the reader. The name alone would not do, since every
+// pump has an "inertia of motor", and two that differ are two facts.
+type Same struct {
+	name          string
+	kind          quantity.Kind
+	si, low, high float64
+}
+
+// Same is the value's own.
+func (v Value) Same() Same { return Same{v.Name, v.Kind, v.SI, v.Low, v.High} }
+
+// Unique are the known values of a list, each once, in the order in which they are met.
+func Unique(in []Value) []Value {
+	var out []Value
+	seen := met{}
+	for _, v := range in {
+		if v.Known() && seen.first(v) {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+// met are values that have been met.
+type met map[Same]bool
+
+// first is true the first time that it is asked of a value.
+func (m met) first(v Value) bool {
+	again := m[v.Same()]
+	m[v.Same()] = true
+	return !again
+}
+
 // Format prints the value with its unit, and its range if it has one.
 func (v Value) Format(sys quantity.System) string {
 	if !v.Known() {

@@ -203,21 +203,9 @@ func (p *Plant) rests(s *solved) []basis.Value {
 	for _, line := range [][]basis.Value{lineValues(p.st.Branch), lineValues(p.st.Main)} {
 		in = append(in, line...)
 	}
-	in = slices.Clip(unique(in))
+	in = slices.Clip(basis.Unique(in))
 	p.rested.Store(key, in)
 	return in
-}
-
-func unique(in []basis.Value) []basis.Value {
-	seen := map[string]bool{}
-	out := in[:0]
-	for _, v := range in {
-		if v.Known() && !seen[v.Name] {
-			seen[v.Name] = true
-			out = append(out, v)
-		}
-	}
-	return out
 }
 
 // point makes the printed form of an operating point.
