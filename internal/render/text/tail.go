@@ -112,8 +112,8 @@ func (r *report) cautions() {
 func (r *report) references() {
 	n := 0
 	for _, ref := range r.s.References {
-		if strings.HasPrefix(ref, "catalog") {
-			continue // product data: the catalog is named with the answer
+		if r.s.OfProduct(ref) {
+			continue // the catalog is named with the answer
 		}
 		if n++; n == 1 {
 			r.heading("References")
