@@ -99,6 +99,41 @@ func (v Value) Known() bool { return v.Name != "" }
 // Ranged is true when the value has a range.
 func (v Value) Ranged() bool { return v.Low != v.High }
 
+// Same is what tells one value from another in a list: what it is called and its numbers. It
+// is equality, not identity, on purpose: a value is copied into every place that rests on it,
+// and the copies are one assumption to the reader. The name alone would not do, since every
+// pump has an "inertia of motor", and two that differ are two facts.
+type Same struct {
+	name          string
+	kind          quantity.Kind
+	si, low, high float64
+}
+
+// Same is the value's own.
+func (v Value) Same() Same { return Same{v.Name, v.Kind, v.SI, v.Low, v.High} }
+
+// Unique are the known values of a list, each once, in the order in which they are met.
+func Unique(in []Value) []Value {
+	var out []Value
+	seen := met{}
+	for _, v := range in {
+		if v.Known() && seen.first(v) {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+// met are values that have been met.
+type met map[Same]bool
+
+// first is true the first time that it is asked of a value.
+func (m met) first(v Value) bool {
+	again := m[v.Same()]
+	m[v.Same()] = true
+	return !again
+}
+
 // Format prints the value with its unit, and its range if it has one.
 func (v Value) Format(sys quantity.System) string {
 	if !v.Known() {
@@ -117,59 +152,6 @@ func (v Value) FormatRange(sys quantity.System) string {
 		return sys.Format(v.Kind, v.Low) + " to " + sys.Format(v.Kind, v.High)
 	}
 	return sys.Number(v.Kind, v.Low) + " to " + sys.Format(v.Kind, v.High)
-}
-
-// Formula is the written form of a kernel: what it computes, how it is printed in
-// a calculation sheet, and where it is published.
-type Formula struct {
-	ID      string   // stable, such as "darcy-weisbach"
-	Title   string   // "Friction head loss"
-	Expr    string   // "h = f L V² / (2 g D)"
-	Symbols []string // of the inputs, in the order of the kernel's arguments
-	Kind    quantity.Kind
-	Ref     string // bibliography key and place: "wylie-streeter-1993 ch. 2"
-	Range   string // where it holds, in plain words
-}
-
-// Eval computes a value by the kernel and records formula and inputs. The inputs
-// stand in the order of the formula's symbols. The result's range is carried over
-// from ranged inputs by moving each input to the end that lowers, then to the end
-// that raises the result; it is exact where the kernel is monotone in each input.
-func (f *Formula) Eval(name string, kernel func(x []float64) float64, in ...Value) Value {
-	if len(in) != len(f.Symbols) {
-		panic("basis: formula " + f.ID + " called with the wrong number of inputs")
-	}
-	x := make([]float64, len(in))
-	for i, v := range in {
-		x[i] = v.SI
-	}
-	out := Value{Name: name, Kind: f.Kind, SI: kernel(x), Record: Record{Origin: Computed, Formula: f, Inputs: in, Source: f.Ref}}
-	out.Low, out.High = span(kernel, x, in, out.SI)
-	return out
-}
-
-func span(kernel func([]float64) float64, x []float64, in []Value, best float64) (low, high float64) {
-	atLow, atHigh := append([]float64(nil), x...), append([]float64(nil), x...)
-	ranged := false
-	for i, v := range in {
-		if !v.Ranged() {
-			continue
-		}
-		ranged = true
-		probe := append([]float64(nil), x...)
-		probe[i] = v.High
-		up := kernel(probe)
-		probe[i] = v.Low
-		if down := kernel(probe); up >= down {
-			atLow[i], atHigh[i] = v.Low, v.High
-		} else {
-			atLow[i], atHigh[i] = v.High, v.Low
-		}
-	}
-	if !ranged {
-		return best, best
-	}
-	return math.Min(kernel(atLow), best), math.Max(kernel(atHigh), best)
 }
 
 // Walk visits the value and everything it rests on, depth first, each distinct

@@ -16,7 +16,7 @@ var velocityHead = Formula{
 }
 
 func eval(v, g Value) Value {
-	return velocityHead.Eval("velocity head", func(x []float64) float64 { return x[0] * x[0] / (2 * x[1]) }, v, g)
+	return velocityHead.Eval2("velocity head", func(v, g float64) float64 { return v * v / (2 * g) }, v, g)
 }
 
 func TestEvalRecordsAndCarriesTheRange(t *testing.T) {
@@ -56,7 +56,7 @@ func TestEvalRangeHoldsTheBestValue(t *testing.T) {
 func TestExplainPrintsASharedInputOnce(t *testing.T) {
 	inner := eval(NewGiven("V", quantity.Velocity, 1, ""), NewGiven("g", quantity.Acceleration, 9.8, ""))
 	sum := Formula{ID: "sum", Title: "Sum", Expr: "a + b", Symbols: []string{"a", "b"}, Kind: quantity.Head, Ref: DerivedHere}
-	v := sum.Eval("sum", func(x []float64) float64 { return x[0] + x[1] }, inner, inner)
+	v := sum.Eval2("sum", func(a, b float64) float64 { return a + b }, inner, inner)
 	if n := strings.Count(Explain(v, quantity.US), "h = V²"); n != 1 {
 		t.Errorf("the shared input is printed %d times", n)
 	}

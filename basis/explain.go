@@ -80,11 +80,10 @@ func References(values ...Value) []string {
 // Assumptions lists the assumed values that a set of values rests on, each once.
 func Assumptions(values ...Value) []Value {
 	var out []Value
-	seen := map[string]bool{}
+	seen := met{}
 	for _, v := range values {
 		v.Walk(func(_ int, v Value) bool {
-			if v.Origin == Assumed && !seen[v.Name] {
-				seen[v.Name] = true
+			if v.Origin == Assumed && seen.first(v) {
 				out = append(out, v)
 			}
 			return true

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"seatward/basis"
+	"seatward/lift"
 	"seatward/quantity"
 )
 
@@ -59,9 +60,9 @@ func (f *Family) bill(c *Configuration) Bill {
 	}
 	b.Parts = slices.DeleteFunc(b.Parts, func(p Part) bool { return p.Material.Material == "" && p.Standard == "" })
 	if b.Rating.Known() {
-		times := func(x []float64) float64 { return x[0] * x[1] }
-		b.ShellTest = testPressure.Eval("shell test pressure", times, f.ShellTest, b.Rating)
-		b.SeatTest = testPressure.Eval("seat test pressure", times, f.SeatTest, b.Rating)
+		times := func(factor, rating float64) float64 { return factor * rating }
+		b.ShellTest = testPressure.Eval2("shell test pressure", times, f.ShellTest, b.Rating)
+		b.SeatTest = testPressure.Eval2("seat test pressure", times, f.SeatTest, b.Rating)
 	}
 	for _, gap := range []struct {
 		v    basis.Value
@@ -72,6 +73,11 @@ func (f *Family) bill(c *Configuration) Bill {
 		}
 	}
 	return b
+}
+
+// Lifts holds what may have to be lifted against the limit for one person.
+func (b *Bill) Lifts(limit basis.Value) []lift.Verdict {
+	return []lift.Verdict{lift.Judge("element", b.Element, limit), lift.Judge("cover", b.Cover, limit), lift.Judge("valve", b.Mass, limit)}
 }
 
 // choose enters what a choice brings.
@@ -93,7 +99,7 @@ func (b *Bill) choose(o *Option, c *Choice, it *Item) {
 		b.DrinkingWater = c.DrinkingWater
 	}
 	if c.Mass.Known() && b.Mass.Known() {
-		b.Mass = added.Eval("mass of the valve as configured", func(x []float64) float64 { return x[0] + x[1] }, b.Mass, c.Mass)
+		b.Mass = added.Eval2("mass of the valve as configured", func(m, more float64) float64 { return m + more }, b.Mass, c.Mass)
 	}
 	if o.Part == "" {
 		return

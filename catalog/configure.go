@@ -125,6 +125,53 @@ func (f *Family) Named(option, choice string) (Pick, error) {
 	return Pick{}, &UnknownError{choice, "choice of " + option, diag.DidYouMean(choice, o.IDs()), strings.Join(o.IDs(), ", ")}
 }
 
+// Picks are the wishes that the family knows, but for options that were picked already. A
+// word that the family does not have is left out: its verdict says why it matters.
+func (f *Family) Picks(own, wishes []Pick) []Pick {
+	var out []Pick
+	for _, w := range wishes {
+		if w.Choice == "" || slices.ContainsFunc(own, func(p Pick) bool { return p.Option == w.Option }) {
+			continue
+		}
+		if p, err := f.Named(w.Option, w.Choice); err == nil {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// Picks are the choices that the valve's ID makes: its size, and its variant where the family
+// has some.
+func (it *Item) Picks() []Pick { return picksOf(it.ID) }
+
+// picksOf are the choices in an ID: family, size and variant, of which the last two may be
+// left out.
+func picksOf(id string) []Pick {
+	var out []Pick
+	parts := strings.SplitN(id, "/", 3)
+	for i, option := range []string{SizeOption, VariantOption} {
+		if len(parts) > i+1 {
+			out = append(out, Pick{option, parts[i+1]})
+		}
+	}
+	return out
+}
+
+// FindFamily looks up the family that an ID begins with, and the choices that the rest of it
+// makes, as they were written. The error is that of Find.
+func FindFamily(catalogs []*Catalog, id string) (*Family, []Pick, error) {
+	name, _, _ := strings.Cut(id, "/")
+	for _, c := range catalogs {
+		for _, f := range c.Families {
+			if f.ID == strings.ToLower(name) {
+				return f, picksOf(id), nil
+			}
+		}
+	}
+	_, err := Find(catalogs, id)
+	return nil, nil, err
+}
+
 // Configure completes the picks to a legal configuration: what follows from them is set,
 // the rest is the usual choice that goes with them. The errors are *UnknownError for a
 // pick that is none, *BarredError for picks that do not go together, and one for a rule

@@ -37,9 +37,9 @@ func (it *Item) derive() {
 		known, said := it.Params[loss.Key]
 		switch {
 		case !said && it.FlowCoefficient.Known():
-			it.Params[loss.Key] = valve.LossFromKvFormula.Eval(loss.Title, func(x []float64) float64 { return valve.LossFromKv(x[0], x[1]) }, it.FlowCoefficient, it.Bore)
+			it.Params[loss.Key] = valve.LossFromKvFormula.Eval2(loss.Title, valve.LossFromKv, it.FlowCoefficient, it.Bore)
 		case said && known.SI > 0 && !it.FlowCoefficient.Known():
-			it.FlowCoefficient = valve.KvFromLossFormula.Eval(flowCoefficient, func(x []float64) float64 { return valve.KvFromLoss(x[0], x[1]) }, known, it.Bore)
+			it.FlowCoefficient = valve.KvFromLossFormula.Eval2(flowCoefficient, valve.KvFromLoss, known, it.Bore)
 		}
 	}
 	if it.ElementMass.Known() {
@@ -68,7 +68,7 @@ func (it *Item) ballMass(name string) basis.Value {
 	if err != nil || !density.Known() || !diameter.Known() {
 		return basis.Value{}
 	}
-	return SphereMassFormula.Eval(name, func(x []float64) float64 { return SphereMass(x[0], x[1]) }, density, diameter)
+	return SphereMassFormula.Eval2(name, SphereMass, density, diameter)
 }
 
 // Build makes the moving element of the item in the setting, measured loss and force

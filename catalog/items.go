@@ -116,7 +116,7 @@ func (r *resolver) mechanics(f *Family, pairs []yamlfile.Pair) mechanics {
 			r.add(p.Key.At, "mechanics-unknown", fmt.Sprintf("the type %s knows no %q", f.Type.Key, p.Key.Text), "one of: "+strings.Join(keys, ", "), meant(p.Key.Text, keys, "remove it"))
 			continue
 		}
-		v, err := spec.Read(p.Value.Text, f.source())
+		v, err := spec.Read(p.Value.Text, f.Source())
 		var q *quantity.ParseError
 		switch {
 		case errors.As(err, &q):
@@ -143,7 +143,7 @@ func (f *Family) item(s *SizeFile, v *VariantFile) *Item {
 		Passage: f.datum("largest sphere that passes the valve", s.Passage), FlowCoefficient: f.datum(flowCoefficient, s.Flow),
 	}
 	if s.Price.Set {
-		it.Price = basis.NewCatalog("price of the valve", quantity.Cost, s.Price.Value, f.source())
+		it.Price = basis.NewCatalog("price of the valve", quantity.Cost, s.Price.Value, f.Source())
 	}
 	if it.Variant != "" {
 		it.ID += "/" + it.Variant

@@ -275,7 +275,7 @@ func (r *resolver) factors(f *Family) {
 	ff := f.file
 	factor := func(name string, n yamlfile.Num, best float64) basis.Value {
 		if n.Set {
-			return basis.NewCatalog(name, quantity.Number, n.Value, f.source())
+			return basis.NewCatalog(name, quantity.Number, n.Value, f.Source())
 		}
 		return basis.NewAssumed(name, quantity.Number, best, best, best, "not in the catalog", basis.CommonPractice)
 	}
@@ -284,7 +284,7 @@ func (r *resolver) factors(f *Family) {
 		if !n.Set {
 			return basis.Value{}
 		}
-		return basis.NewCatalog(name, quantity.Number, n.Value, f.source())
+		return basis.NewCatalog(name, quantity.Number, n.Value, f.Source())
 	}
 	f.StraightBefore, f.StraightAfter = straight("straight pipe asked for before the valve, diameters", ff.StraightUp), straight("straight pipe asked for after the valve, diameters", ff.StraightDown)
 }
@@ -331,8 +331,8 @@ func (r *resolver) offered(f *Family, position yamlfile.Word) {
 	}
 }
 
-// source cites the family.
-func (f *Family) source() string {
+// Source cites the family as the source of its data.
+func (f *Family) Source() string {
 	return fmt.Sprintf("catalog %s %s, %s", f.Catalog.Maker, f.Catalog.Version, f.Title)
 }
 
@@ -341,7 +341,7 @@ func (f *Family) datum(name string, q yamlfile.Q) basis.Value {
 	if !q.Set {
 		return basis.Value{}
 	}
-	return basis.NewCatalog(name, q.Best.Kind, q.SI(), f.source()).WithRange(q.Low.SI, q.High.SI)
+	return basis.NewCatalog(name, q.Best.Kind, q.SI(), f.Source()).WithRange(q.Low.SI, q.High.SI)
 }
 
 // positions are those of the words that the reader took.

@@ -203,7 +203,7 @@ func (r *resolver) rules(f *Family) {
 		}
 		made := OptionRule{Require: c, Message: rf.Message.Text, Reason: rf.Reason.Text, Source: rf.Source.Text, at: rf.Require.At}
 		if made.Source == "" {
-			made.Source = f.source()
+			made.Source = f.Source()
 		}
 		f.Rules = append(f.Rules, made)
 		r.spelled(f, rf, c)

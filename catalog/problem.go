@@ -71,7 +71,7 @@ func (f *Family) choiceOf(option string, pick int) string {
 // standing adds what follows from sizes, ends and ratings.
 func (p *problem) standing(c Circumstances, add func(b tie, allows func(pick []int) bool, options ...string)) {
 	f := p.f
-	source := f.source()
+	source := f.Source()
 	sized := func(pick int) []*Item { return f.ofSize(f.choiceOf(SizeOption, pick)) }
 	add(tie{message: "these ends are not made in this size", reason: "the catalog lists them " + f.spans(), source: source}, func(pick []int) bool {
 		items := sized(pick[0])

@@ -32,7 +32,8 @@ var inBranch = basis.Formula{
 	Symbols: []string{"V_valve", "D_valve", "D"}, Kind: quantity.Velocity, Ref: basis.DerivedHere, Range: "continuity",
 }
 
-func scaled(x []float64) float64 { return x[0] * x[1] * x[1] / (x[2] * x[2]) }
+// scaled is a velocity or deceleration of one diameter in another, by continuity.
+func scaled(v, from, to float64) float64 { return v * from * from / (to * to) }
 
 var gravity = basis.NewCatalog("standard gravity", quantity.Acceleration, quantity.StandardGravity, "3rd CGPM, 1901")
 
@@ -43,8 +44,8 @@ func HandFormulas(st *station.Station, it *catalog.Item, stops plant.HandStops) 
 		return ByHand{}, fmt.Errorf("no stop of this station reverses the flow")
 	}
 	out := ByHand{Event: stop.Name + " (" + stop.Level + ")", Method: stop.Method + " The valve's own closing between two long pipes under that deceleration."}
-	deceleration := inBore.Eval("deceleration in the valve, "+out.Event, scaled, stop.Deceleration, stops.Bore, it.Bore)
-	start := inBore.Eval("velocity in the valve before the stop, "+out.Event, scaled, stop.Velocity, stops.Bore, it.Bore)
+	deceleration := inBore.Eval3("deceleration in the valve, "+out.Event, scaled, stop.Deceleration, stops.Bore, it.Bore)
+	start := inBore.Eval3("velocity in the valve before the stop, "+out.Event, scaled, stop.Velocity, stops.Bore, it.Bore)
 	start.Kind = quantity.Velocity
 	waves := [2]float64{st.Branch.Runs[0].WaveSpeed.SI, st.Main.Runs[0].WaveSpeed.SI}
 	draws, err := it.Draw(st.Setting(), valve.FewDraws)
@@ -63,12 +64,12 @@ func HandFormulas(st *station.Station, it *catalog.Item, stops plant.HandStops) 
 	}
 	const how = "the moving element followed to its seat in a flow that slows down evenly; 5 and 95 % points of its draws"
 	out.Reverse = basis.NewSimulated("reverse velocity by hand formulas", quantity.Velocity, band.Best, how, start, deceleration).WithRange(band.Low, band.High)
-	inPipe := inBranch.Eval("reverse velocity in the branch", scaled, out.Reverse, it.Bore, stops.Bore)
+	inPipe := inBranch.Eval3("reverse velocity in the branch", scaled, out.Reverse, it.Bore, stops.Bore)
 	line := st.Branch.Runs
 	if !stop.Held {
 		line = st.Main.Runs
 	}
-	out.HeadRise = valve.JoukowskyFormula.Eval("head rise by hand formulas", func(x []float64) float64 { return valve.Joukowsky(x[0], x[1], x[2]) }, line[0].WaveSpeed, inPipe, gravity)
+	out.HeadRise = valve.JoukowskyFormula.Eval3("head rise by hand formulas", valve.Joukowsky, line[0].WaveSpeed, inPipe, gravity)
 	switch {
 	case stop.Waves:
 		out.Doubt = "waves return before the flow turns, so the deceleration may be higher"

@@ -136,12 +136,12 @@ func cost(b *bench) []Finding {
 		return []Finding{{Kind: CostUnknown, Text: "Energy was not worked out: no efficiency at this flow.", Basis: basis.DerivedHere}}
 	}
 	out := &b.out
-	out.EnergyPerYear = pump.HeadEnergyFormula.Eval("energy lost in the valve in a year", func(x []float64) float64 { return pump.HeadEnergy(x[0], x[1], x[2], x[3], x[4]) },
+	out.EnergyPerYear = pump.HeadEnergyFormula.Eval5("energy lost in the valve in a year", pump.HeadEnergy,
 		b.Station.Fluid.Density, g.Flow, g.Loss, op.RunningTime, efficiency)
-	out.CostPerYear = yearlyCost.Eval("cost of that energy in a year", func(x []float64) float64 { return x[0] * x[1] }, out.EnergyPerYear, op.Tariff)
+	out.CostPerYear = yearlyCost.Eval2("cost of that energy in a year", func(energy, tariff float64) float64 { return energy * tariff }, out.EnergyPerYear, op.Tariff)
 	if b.Item.Price.Known() {
-		worth := PresentValueFormula.Eval("worth of one a year", func(x []float64) float64 { return PresentValue(x[0], x[1]) }, op.Interest, op.Years)
-		out.LifeCycleCost = lifeCycle.Eval("life-cycle cost", func(x []float64) float64 { return x[0] + x[1]*x[2] }, b.Item.Price, worth, out.CostPerYear)
+		worth := PresentValueFormula.Eval2("worth of one a year", PresentValue, op.Interest, op.Years)
+		out.LifeCycleCost = lifeCycle.Eval3("life-cycle cost", func(price, worth, yearly float64) float64 { return price + worth*yearly }, b.Item.Price, worth, out.CostPerYear)
 	}
 	return []Finding{{
 		Kind: CostTold, Value: out.CostPerYear, Basis: basis.DerivedHere,

@@ -209,9 +209,7 @@ func (b *bench) mainVelocity(diameter basis.Value) basis.Value {
 	}
 	n := float64(most.PumpsRunning)
 	running := basis.NewGiven("pumps running, "+most.Name, quantity.Number, n, "the operating point")
-	return mainVelocity.Eval("velocity in the main, "+most.Name, func(x []float64) float64 {
-		return MainVelocity(x[0], x[1], x[2])
-	}, running, most.Flow, diameter)
+	return mainVelocity.Eval3("velocity in the main, "+most.Name, MainVelocity, running, most.Flow, diameter)
 }
 
 // MainVelocity is the velocity in m/s of n equal flows in m³/s in one pipe of the inside

@@ -11,7 +11,7 @@ import (
 // position weighs the position against what the maker allows.
 func position(b *bench) []Finding {
 	p := b.Station.Valve.Position
-	f := Finding{Kind: PositionAllowed, Text: "The maker allows it " + inPosition(p) + ".", Value: b.Station.Valve.Angle, Basis: "catalog"}
+	f := Finding{Kind: PositionAllowed, Text: "The maker allows it " + inPosition(p) + ".", Value: b.Station.Valve.Angle, Basis: FromCatalog}
 	switch {
 	case !b.Item.Allows(p):
 		f.Kind, f.Maker = PositionNotAllowed, true
@@ -58,7 +58,7 @@ func backHead(b *bench) []Finding {
 	}
 	need, have := b.out.BackHead, b.Station.StaticLow
 	if !need.Known() {
-		return []Finding{{Kind: BackHeadUnknown, Text: "The catalog gives no minimum back head to seal.", Value: have, Basis: "catalog", Missing: "minimum back head to seal"}}
+		return []Finding{{Kind: BackHeadUnknown, Text: "The catalog gives no minimum back head to seal.", Value: have, Basis: FromCatalog, Missing: "minimum back head to seal"}}
 	}
 	f := Finding{Kind: BackHeadSeals, Value: have, Limit: need, Basis: need.Source}
 	f.Text = fmt.Sprintf("Static head %s seals it; minimum back head to seal is %s.", b.show(have), b.show(need))
@@ -76,7 +76,7 @@ func backHead(b *bench) []Finding {
 func size(b *bench) []Finding {
 	pipe := b.Station.Valve.Size
 	if b.Item.Size == pipe {
-		return []Finding{{Kind: LineSize, Text: "Line size.", Basis: "catalog"}}
+		return []Finding{{Kind: LineSize, Text: "Line size.", Basis: FromCatalog}}
 	}
 	what := "smaller"
 	if b.Item.Size.DN > pipe.DN {
@@ -114,11 +114,11 @@ func clearance(b *bench) []Finding {
 	switch {
 	case !need.Known():
 	case !have.Known():
-		out = append(out, Finding{Kind: ClearanceUnknown, Text: fmt.Sprintf("Clearance required above its axis to lift out cover and element: %s; what there is was not given.", b.show(need)), Limit: need, Basis: "catalog", Missing: "clearance above the valve"})
+		out = append(out, Finding{Kind: ClearanceUnknown, Text: fmt.Sprintf("Clearance required above its axis to lift out cover and element: %s; what there is was not given.", b.show(need)), Limit: need, Basis: FromCatalog, Missing: "clearance above the valve"})
 	case have.SI < need.SI:
-		out = append(out, Finding{Kind: ClearanceTooSmall, Value: have, Limit: need, Text: fmt.Sprintf("Clearance above its axis %s; %s required to lift out cover and element.", b.show(have), b.show(need)), Basis: "catalog", Mend: "turn or move it, or take it out in one piece"})
+		out = append(out, Finding{Kind: ClearanceTooSmall, Value: have, Limit: need, Text: fmt.Sprintf("Clearance above its axis %s; %s required to lift out cover and element.", b.show(have), b.show(need)), Basis: FromCatalog, Mend: "turn or move it, or take it out in one piece"})
 	default:
-		out = append(out, Finding{Kind: ClearanceEnough, Value: have, Limit: need, Text: fmt.Sprintf("Clearance above its axis %s; %s required.", b.show(have), b.show(need)), Basis: "catalog"})
+		out = append(out, Finding{Kind: ClearanceEnough, Value: have, Limit: need, Text: fmt.Sprintf("Clearance above its axis %s; %s required.", b.show(have), b.show(need)), Basis: FromCatalog})
 	}
 	return out
 }
@@ -138,10 +138,10 @@ func layingLength(b *bench) []Finding {
 		return nil
 	}
 	if !own.Known() {
-		return []Finding{{Kind: LayingLengthUnknown, Text: "The catalog gives no laying length.", Value: have, Basis: "catalog", Missing: "laying length of the valve"}}
+		return []Finding{{Kind: LayingLengthUnknown, Text: "The catalog gives no laying length.", Value: have, Basis: FromCatalog, Missing: "laying length of the valve"}}
 	}
 	const tolerance = 0.003 // B16.10 allows 1.5 to 3 mm (from memory)
-	f := Finding{Kind: LayingLengthFits, Value: own, Limit: have, Basis: "catalog", Text: fmt.Sprintf("It is %s long and fits the gap.", b.show(own))}
+	f := Finding{Kind: LayingLengthFits, Value: own, Limit: have, Basis: FromCatalog, Text: fmt.Sprintf("It is %s long and fits the gap.", b.show(own))}
 	switch d := own.SI - have.SI; {
 	case d > tolerance:
 		f.Kind, f.Mend = LayingLengthTooLong, "cut the pipe"
@@ -178,7 +178,7 @@ func lifting(b *bench) []Finding {
 // indication notes whether one sees from outside where the element stands.
 func indication(b *bench) []Finding {
 	if b.Item.Family.Indication == "none" || b.Item.Family.Indication == "" {
-		return []Finding{{Kind: NotIndicated, Text: "No position indicator; some owners require an external lever or a limit switch.", Basis: "catalog"}}
+		return []Finding{{Kind: NotIndicated, Text: "No position indicator; some owners require an external lever or a limit switch.", Basis: FromCatalog}}
 	}
-	return []Finding{{Kind: Indicated, Text: "Position indicator: " + b.Item.Family.Indication + ".", Basis: "catalog"}}
+	return []Finding{{Kind: Indicated, Text: "Position indicator: " + b.Item.Family.Indication + ".", Basis: FromCatalog}}
 }

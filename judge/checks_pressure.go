@@ -20,7 +20,7 @@ var pressureFormula = basis.Formula{
 }
 
 func (b *bench) pressure(name string, head basis.Value) basis.Value {
-	return pressureFormula.Eval(name, func(x []float64) float64 { return x[0] * quantity.StandardGravity * x[1] }, b.Station.Fluid.Density, head)
+	return pressureFormula.Eval2(name, func(density, head float64) float64 { return density * quantity.StandardGravity * head }, b.Station.Fluid.Density, head)
 }
 
 // shutOffHead is the head over the valve's axis while the pump that makes the most runs
@@ -35,14 +35,14 @@ var shutOffHead = basis.Formula{
 func rating(b *bench) []Finding {
 	own := b.Item.Rating
 	if !own.Known() {
-		return []Finding{{Kind: RatingUnknown, Text: "The catalog gives no pressure rating.", Basis: "catalog", Missing: "pressure rating of the valve", Mend: "the maker's rating in writing"}}
+		return []Finding{{Kind: RatingUnknown, Text: "The catalog gives no pressure rating.", Basis: FromCatalog, Missing: "pressure rating of the valve", Mend: "the maker's rating in writing"}}
 	}
 	own = WeakestRating(b.Item)
 	if called := b.Station.Valve.Rating; called.Known() && called.SI > own.SI*1.001 {
-		return []Finding{{Kind: RatingBelowCalled, Value: own, Limit: called, Text: fmt.Sprintf("Rated %s; %s is specified.", b.show(own), b.show(called)), Basis: "catalog", Mend: "a higher class"}}
+		return []Finding{{Kind: RatingBelowCalled, Value: own, Limit: called, Text: fmt.Sprintf("Rated %s; %s is specified.", b.show(own), b.show(called)), Basis: FromCatalog, Mend: "a higher class"}}
 	}
 	rest := b.pressure("pressure at pump shut-off", b.shutOff())
-	f := Finding{Kind: RatingHolds, Value: rest, Limit: own, Basis: "catalog"}
+	f := Finding{Kind: RatingHolds, Value: rest, Limit: own, Basis: FromCatalog}
 	f.Text = fmt.Sprintf("Rated %s; pressure at the valve at pump shut-off is %s.", b.show(own), b.show(rest))
 	if rest.SI > own.SI {
 		f.Kind, f.Mend = RatingTooLow, "a higher class"
@@ -58,7 +58,7 @@ func (b *bench) shutOff() basis.Value {
 		}
 	}
 	axis := basis.NewSimulated("axis of the valve above the suction's head line", quantity.Head, b.Station.ValveAboveDatum(), "elevation of the valve less wet-well level and suction head", b.Station.ValveElevation, b.Station.SuctionPressure)
-	return shutOffHead.Eval("head at the valve at pump shut-off", func(x []float64) float64 { return x[0] - x[1] }, head, axis)
+	return shutOffHead.Eval2("head at the valve at pump shut-off", func(head, axis float64) float64 { return head - axis }, head, axis)
 }
 
 // pressures holds the greatest heads of all stops and starts against the ratings of valve
@@ -100,7 +100,7 @@ func (b *bench) overPressure(kind *Kind, where string, rated basis.Value, limitP
 		atLeast = "at least "
 	}
 	return []Finding{{
-		Kind: kind, Value: p, Limit: rated, Basis: "catalog", Mend: "surge control, or a higher class",
+		Kind: kind, Value: p, Limit: rated, Basis: FromCatalog, Mend: "surge control, or a higher class",
 		Text: fmt.Sprintf("%s: %s%s at %s %s.", capital(worst.Event.Title), atLeast, b.show(p), where, b.show(rated)),
 	}}
 }
@@ -123,7 +123,7 @@ func (b *bench) mainRating() []Finding {
 	}
 	most, limit := head("greatest pressure in the main", at.MostM-at.ElevationM), head("rating of the main with its surge allowance", at.LimitM-at.ElevationM)
 	return []Finding{{
-		Kind: SurgeMainRating, Value: most, Limit: limit, Basis: "catalog", Mend: "surge control, or a higher class of pipe",
+		Kind: SurgeMainRating, Value: most, Limit: limit, Basis: FromCatalog, Mend: "surge control, or a higher class of pipe",
 		Text: fmt.Sprintf("%s: %s in the main, %s from the station, above its rating of %s including the surge allowance.", capital(worst.Event.Title), b.show(most), b.Station.Units.Format(quantity.Length, at.ChainageM), b.show(limit)),
 	}}
 }

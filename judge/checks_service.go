@@ -17,9 +17,9 @@ var levels = map[string]int{"none": 0, "light": 1, "some": 1, "trace": 1, "heavy
 func service(b *bench) []Finding {
 	kind := b.Station.Fluid.Kind
 	if slices.Contains(b.Item.Family.Services, kind) {
-		return []Finding{{Kind: ServiceOffered, Text: "The maker offers it for " + string(kind) + ".", Basis: "catalog"}}
+		return []Finding{{Kind: ServiceOffered, Text: "The maker offers it for " + string(kind) + ".", Basis: FromCatalog}}
 	}
-	return []Finding{{Kind: ServiceNotOffered, Maker: true, Text: "The maker does not offer it for " + string(kind) + ", only for " + strings.Join(fluid.ServiceWords(b.Item.Family.Services), ", ") + ".", Basis: "catalog"}}
+	return []Finding{{Kind: ServiceNotOffered, Maker: true, Text: "The maker does not offer it for " + string(kind) + ", only for " + strings.Join(fluid.ServiceWords(b.Item.Family.Services), ", ") + ".", Basis: FromCatalog}}
 }
 
 // solids weighs the largest sphere against the passage.
@@ -29,7 +29,7 @@ func solids(b *bench) []Finding {
 		return nil
 	}
 	if !passage.Known() {
-		return []Finding{{Kind: SolidsUnknown, Text: "The catalog gives no clear passage.", Value: want, Basis: "catalog", Missing: "clear passage of the valve"}}
+		return []Finding{{Kind: SolidsUnknown, Text: "The catalog gives no clear passage.", Value: want, Basis: FromCatalog, Missing: "clear passage of the valve"}}
 	}
 	f := Finding{Value: passage, Limit: want, Basis: "ten-states sec. 42.33", Kind: SolidsPass}
 	f.Text = fmt.Sprintf("Clear passage (sphere) %s; %s required.", b.show(passage), b.show(want))
@@ -61,21 +61,21 @@ func (b *bench) load(x burden, station, family string) []Finding {
 			return nil // whatever it is, the maker accepts it
 		}
 		return []Finding{{
-			Kind: x.toConfirm, Basis: "catalog", Missing: x.word + " in the liquid",
+			Kind: x.toConfirm, Basis: FromCatalog, Missing: x.word + " in the liquid",
 			Text: capital(x.word) + " in the sewage: not given; the maker accepts " + orNone(family) + ".",
 		}}
 	case !known:
 		return []Finding{{
-			Kind: x.unknown, Text: "The catalog does not say how much " + x.word + " it accepts.", Basis: "catalog",
+			Kind: x.unknown, Text: "The catalog does not say how much " + x.word + " it accepts.", Basis: FromCatalog,
 			Missing: "the maker's word on " + x.word,
 		}}
 	case levels[station] > levels[family]:
 		return []Finding{{
-			Kind: x.tooMuch, Basis: "catalog", Mend: x.mend,
+			Kind: x.tooMuch, Basis: FromCatalog, Mend: x.mend,
 			Text: fmt.Sprintf("The liquid carries %s %s; the maker accepts %s.", station, x.word, orNone(family)),
 		}}
 	}
-	return []Finding{{Kind: x.accepted, Text: "The maker accepts " + station + " " + x.word + ".", Basis: "catalog"}}
+	return []Finding{{Kind: x.accepted, Text: "The maker accepts " + station + " " + x.word + ".", Basis: FromCatalog}}
 }
 
 func orNone(word string) string {
@@ -104,7 +104,7 @@ func elastomer(b *bench) []Finding {
 	var why []string
 	for _, name := range b.Item.Family.Elastomers {
 		if name == "none" {
-			return []Finding{{Kind: ElastomerSuits, Text: "No elastomer in the flow.", Basis: "catalog"}}
+			return []Finding{{Kind: ElastomerSuits, Text: "No elastomer in the flow.", Basis: FromCatalog}}
 		}
 		e, ok := b.Rules.Elastomer(name)
 		if !ok {

@@ -84,7 +84,7 @@ func buildable(b *bench) []Finding {
 		if b.BuildErr != nil {
 			text = "The catalog's numbers do not make a valve: " + b.BuildErr.Error() + "."
 		}
-		return []Finding{{Kind: MechanicsUnusable, Text: text, Basis: "catalog"}}
+		return []Finding{{Kind: MechanicsUnusable, Text: text, Basis: FromCatalog}}
 	}
 	return nil
 }

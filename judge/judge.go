@@ -28,6 +28,9 @@ func (s Severity) String() string {
 	return [...]string{"pass", "note", "confirm", "condition", "open", "rejects"}[s]
 }
 
+// FromCatalog is the basis of a finding that rests on what the catalog says of the product.
+const FromCatalog = "catalog"
+
 // Finding is one checked point.
 type Finding struct {
 	Kind     *Kind
@@ -35,7 +38,7 @@ type Finding struct {
 	Text     string      // one plain sentence, numbers in the user's units
 	Value    basis.Value // the number that was weighed; may be unknown
 	Limit    basis.Value // what it was weighed against; may be unknown
-	Basis    string      // reference key of the rule, or "catalog"
+	Basis    string      // reference key of the rule, or FromCatalog
 	Mend     string      // what would cure it, "" where nothing simple does
 	Maker    bool        // it is the maker's word, not the mechanics
 	Missing  string      // for Confirm and Open: the fact that is missing, in plain words

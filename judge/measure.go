@@ -52,7 +52,7 @@ func (b *bench) listParams() []basis.Value {
 
 func (b *bench) duty(p plant.OperatingPoint) Duty {
 	d := Duty{Name: p.Name, Flow: p.Flow, PumpsHeld: p.PumpsRunning}
-	d.Velocity = pipe.VelocityMSFormula.Eval("velocity in the valve, "+p.Name, func(x []float64) float64 { return pipe.VelocityMS(x[0], x[1]) }, p.Flow, b.Item.Bore)
+	d.Velocity = pipe.VelocityMSFormula.Eval2("velocity in the valve, "+p.Name, pipe.VelocityMS, p.Flow, b.Item.Bore)
 	rest := b.Mech.Settle(d.Velocity.SI)
 	d.State = rest.Standing.String()
 	const how = "balance of hydraulic and closing force at the moving element"

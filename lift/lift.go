@@ -75,8 +75,8 @@ func Limit(t Task) basis.Value {
 	to := number("height of the hands at the end", quantity.Length, &t.ToM, Usual.ToM)
 	twist := basis.NewAssumed("twist, degrees", quantity.Number, t.TwistDeg, t.TwistDeg, t.TwistDeg, "the load is lifted straight in front, a few times a day at most", basis.OwnChoice)
 	coupling := number("coupling", quantity.Number, &t.Coupling, Usual.Coupling)
-	return RecommendedFormula.Eval("weight limit for one person", func(x []float64) float64 {
-		return RecommendedKg(Task{x[0], x[1], x[2], x[3], x[4]})
+	return RecommendedFormula.Eval5("weight limit for one person", func(reach, from, to, twist, coupling float64) float64 {
+		return RecommendedKg(Task{reach, from, to, twist, coupling})
 	}, reach, from, to, twist, coupling)
 }
 

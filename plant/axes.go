@@ -111,7 +111,7 @@ func staticHead(st *station.Station) basis.Value {
 
 func setStatic(st *station.Station, x float64) *station.Station {
 	if v := staticHead(st); v.Kind == quantity.Fraction {
-		if made, err := st.Vary("static_low < "+v.Name, x); err == nil {
+		if made, err := st.Vary(station.Within("static_low", v), x); err == nil {
 			return apart(made)
 		}
 		return st

@@ -86,7 +86,7 @@ func (s HandStops) long(st *station.Station, p OperatingPoint, name string) Hand
 
 func (s HandStops) stop(st *station.Station, p OperatingPoint, name string, length, head basis.Value, held bool) HandStop {
 	out := HandStop{Name: name, Level: p.Name, Flow: p.Flow, Length: length, Head: head, InertiaTime: inertiaTime(st, p), Held: held}
-	out.Velocity = pipe.VelocityMSFormula.Eval("velocity in the branch, "+p.Name, func(x []float64) float64 { return pipe.VelocityMS(x[0], x[1]) }, p.Flow, s.Bore)
+	out.Velocity = pipe.VelocityMSFormula.Eval2("velocity in the branch, "+p.Name, pipe.VelocityMS, p.Flow, s.Bore)
 	out.rigid()
 	if held {
 		out.Waves = out.reversal() < wavePeriod(st.Branch.Runs)
@@ -100,9 +100,8 @@ func (s HandStops) stop(st *station.Station, p OperatingPoint, name string, leng
 // square of the speed.
 func (x *HandStop) rigid() {
 	x.Method = "Rigid water column, pump running down by its inertia."
-	x.Deceleration = valve.ReversalDecelerationFormula.Eval("deceleration at flow reversal, "+x.Name+", "+x.Level, func(v []float64) float64 {
-		return valve.ReversalDeceleration(v[0], v[1], v[2], v[3], v[4])
-	}, x.Length, x.Head, x.Velocity, x.InertiaTime, gravity)
+	x.Deceleration = valve.ReversalDecelerationFormula.Eval5("deceleration at flow reversal, "+x.Name+", "+x.Level, valve.ReversalDeceleration,
+		x.Length, x.Head, x.Velocity, x.InertiaTime, gravity)
 }
 
 // elastic replaces the rigid column where the flow turns before the first wave comes
@@ -121,14 +120,13 @@ func (x *HandStop) elastic(st *station.Station, p OperatingPoint) {
 		return
 	}
 	inMain := basis.NewSimulated("velocity in the main, "+x.Level, quantity.Velocity, x.Velocity.SI*ratio, "continuity with the branch", x.Velocity)
-	d := valve.ElasticDecelerationFormula.Eval("deceleration in the main at flow reversal, "+x.Name+", "+x.Level, func(v []float64) float64 {
-		return valve.ElasticDeceleration(v[0], v[1], v[2], v[3], v[4])
-	}, wave, p.HeaderHead, inMain, x.InertiaTime, gravity)
+	d := valve.ElasticDecelerationFormula.Eval5("deceleration in the main at flow reversal, "+x.Name+", "+x.Level, valve.ElasticDeceleration,
+		wave, p.HeaderHead, inMain, x.InertiaTime, gravity)
 	if !finite(d.SI) || !finite(d.Low) || !finite(d.High) {
 		return
 	}
 	x.Method = "Elastic main before the first reflection, pump running down by its inertia."
-	x.Deceleration = scaleFormula.Eval("deceleration at flow reversal, "+x.Name+", "+x.Level, func(v []float64) float64 { return v[0] / v[1] }, d,
+	x.Deceleration = scaleFormula.Eval2("deceleration at flow reversal, "+x.Name+", "+x.Level, func(inMain, ratio float64) float64 { return inMain / ratio }, d,
 		basis.NewSimulated("velocity in the main over that in the branch", quantity.Number, ratio, "continuity", x.Velocity))
 }
 
@@ -169,7 +167,7 @@ func columnLength(name string, bore basis.Value, pumps int, branch, main []stati
 		ID: "column-length", Title: "Equivalent length of the water column", Expr: fmt.Sprintf("L = Σ_branch L_i D²/D_i² + %d Σ_main L_j D²/D_j²", pumps),
 		Symbols: symbols, Kind: quantity.Length, Ref: basis.DerivedHere, Range: "rigid column",
 	}
-	return f.Eval(name, func(x []float64) float64 {
+	return f.EvalAll(name, func(x []float64) float64 {
 		var sum float64
 		for i := 1; i < len(x); i += 2 {
 			weight := 1.0
@@ -191,5 +189,5 @@ func inertiaTime(st *station.Station, p OperatingPoint) basis.Value {
 		return lead.InertiaTime
 	}
 	power := basis.NewSimulated("shaft power before the stop, "+p.Name, quantity.Power, best.SI, "read off the pump's curve", p.Flow, lead.Efficiency).WithRange(best.Low, best.High)
-	return pump.InertiaTimeFormula.Eval("inertia time, "+p.Name, func(x []float64) float64 { return pump.InertiaTime(x[0], x[1], x[2]) }, lead.Inertia, lead.Speed, power)
+	return pump.InertiaTimeFormula.Eval3("inertia time, "+p.Name, pump.InertiaTime, lead.Inertia, lead.Speed, power)
 }

@@ -203,21 +203,9 @@ func (p *Plant) rests(s *solved) []basis.Value {
 	for _, line := range [][]basis.Value{lineValues(p.st.Branch), lineValues(p.st.Main)} {
 		in = append(in, line...)
 	}
-	in = slices.Clip(unique(in))
+	in = slices.Clip(basis.Unique(in))
 	p.rested.Store(key, in)
 	return in
-}
-
-func unique(in []basis.Value) []basis.Value {
-	seen := map[string]bool{}
-	out := in[:0]
-	for _, v := range in {
-		if v.Known() && !seen[v.Name] {
-			seen[v.Name] = true
-			out = append(out, v)
-		}
-	}
-	return out
 }
 
 // point makes the printed form of an operating point.
@@ -260,7 +248,7 @@ func (p *Plant) point(s *solved, valveID string) Point {
 
 func (p *Plant) mainVelocity(s *solved, flow basis.Value) basis.Value {
 	last := p.st.Main.Runs[len(p.st.Main.Runs)-1].InnerDiameter
-	return pipe.VelocityMSFormula.Eval("velocity in the main, "+s.name(), func(x []float64) float64 { return pipe.VelocityMS(x[0], x[1]) }, flow, last)
+	return pipe.VelocityMSFormula.Eval2("velocity in the main, "+s.name(), pipe.VelocityMS, flow, last)
 }
 
 func dedupe(names []string) []string {

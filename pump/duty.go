@@ -50,7 +50,7 @@ func AssumedShutOffRatio(specificSpeed basis.Value) basis.Value {
 			"only the duty point is known, and no speed: a parabola that ends at twice the duty flow",
 			"Rossman L.A., EPA/600/R-00/057, 2000, single-point pump curve (from memory); range: common practice, no source")
 	}
-	v := ShutOffFormula.Eval(name, func(x []float64) float64 { return ShutOffRatio(x[0]) }, specificSpeed)
+	v := ShutOffFormula.Eval1(name, ShutOffRatio, specificSpeed)
 	v.Origin = basis.Assumed
 	v.Reason = fmt.Sprintf("only the duty point is known: shut-off head by specific speed %.3g, the rise above the duty head taken between half and 1.75 times as much (judged)", specificSpeed.SI)
 	return v.WithRange(1+0.5*(v.Low-1), 1+1.75*(v.High-1))

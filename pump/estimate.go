@@ -65,8 +65,8 @@ func EstimateInertia(s Set) (Inertia, error) {
 	if !out.Flywheel.Known() {
 		out.Flywheel = basis.NewAssumed("inertia of flywheel", quantity.Inertia, 0, 0, 0, "no flywheel is given", basis.CommonPractice)
 	}
-	out.Total = totalInertiaFormula.Eval("inertia of pump set",
-		func(x []float64) float64 { return x[0] + x[1] + x[2] }, out.Pump, out.Motor, out.Flywheel)
+	out.Total = totalInertiaFormula.Eval3("inertia of pump set",
+		func(pump, motor, flywheel float64) float64 { return pump + motor + flywheel }, out.Pump, out.Motor, out.Flywheel)
 	return s.timed(out)
 }
 
@@ -74,8 +74,7 @@ func (s Set) timed(i Inertia) (Inertia, error) {
 	if !(i.Total.Low > 0) {
 		return Inertia{}, &MissingError{"the given inertia is not above zero"}
 	}
-	i.Time = InertiaTimeFormula.Eval("inertia time of pump set",
-		func(x []float64) float64 { return InertiaTime(x[0], x[1], x[2]) }, i.Total, s.Speed, s.ShaftPower)
+	i.Time = InertiaTimeFormula.Eval3("inertia time of pump set", InertiaTime, i.Total, s.Speed, s.ShaftPower)
 	return i, nil
 }
 
@@ -123,8 +122,8 @@ func (s Set) motor() basis.Value {
 // laws evaluates the law that gives the best value and the law that bounds it.
 // What comes of them is an assumption, because it stands for a datum of the maker.
 func (s Set) laws(f *basis.Formula, best, other func(w, omega float64) float64, power basis.Value) (a, b basis.Value) {
-	a = f.Eval("", func(x []float64) float64 { return best(x[0], x[1]) }, power, s.Speed)
-	b = f.Eval("", func(x []float64) float64 { return other(x[0], x[1]) }, power, s.Speed)
+	a = f.Eval2("", best, power, s.Speed)
+	b = f.Eval2("", other, power, s.Speed)
 	a.Origin = basis.Assumed
 	return a, b
 }
@@ -138,7 +137,7 @@ var motorRatingFormula = basis.Formula{
 func motorRating(shaft basis.Value) basis.Value {
 	margin := basis.NewAssumed("rated motor power over shaft power", quantity.Number, 1.2, 1.0, 1.5,
 		"the motor's rating is not given: the next size above the power at the end of the curve", basis.CommonPractice)
-	return motorRatingFormula.Eval("rated motor power", func(x []float64) float64 { return x[0] * x[1] }, shaft, margin)
+	return motorRatingFormula.Eval2("rated motor power", func(shaft, margin float64) float64 { return shaft * margin }, shaft, margin)
 }
 
 // polesAt is the number of poles, 2 to 16, whose synchronous speed at 50 or 60 Hz

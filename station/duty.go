@@ -20,7 +20,7 @@ func (r *resolver) dutyCurve(p *Pump) (pump.Curve, bool) {
 		r.error(r.f.Duty.Flow.At, "duty-unusable", err.Error(), "a duty point of a pump", "mend flow or head")
 		return c, false
 	}
-	p.ShutoffHead = or(r.statedShutOff(p), r.fix(pump.DutyCurveFormula.Eval("shut-off head of "+p.Name, func(x []float64) float64 { return pump.DutyShutOff(x[0], x[1]) }, p.DutyHead, ratio)))
+	p.ShutoffHead = or(r.statedShutOff(p), r.fix(pump.DutyCurveFormula.Eval2("shut-off head of "+p.Name, pump.DutyShutOff, p.DutyHead, ratio)))
 	return c, true
 }
 
@@ -30,10 +30,10 @@ func (r *resolver) headFromStatic(flow basis.Value) basis.Value {
 	const name = "pump head at duty"
 	if len(r.f.Main.Runs) > 0 {
 		if loss := r.pipeLoss(flow); loss.Known() {
-			return r.fix(systemHeadFormula.Eval(name, func(x []float64) float64 { return x[0] + x[1] }, r.st.StaticHigh, loss))
+			return r.fix(systemHeadFormula.Eval2(name, func(static, loss float64) float64 { return static + loss }, r.st.StaticHigh, loss))
 		}
 	}
-	return r.fix(headFromStaticFormula.Eval(name, func(x []float64) float64 { return x[0] / x[1] }, r.st.StaticHigh, r.assume(defaults.staticShare)))
+	return r.fix(headFromStaticFormula.Eval2(name, quotient, r.st.StaticHigh, r.assume(defaults.staticShare)))
 }
 
 var systemHeadFormula = basis.Formula{
@@ -54,11 +54,11 @@ func (r *resolver) statedShutOff(p *Pump) basis.Value {
 // shutOffRatio is the shut-off head over the duty head, stated or assumed.
 func (r *resolver) shutOffRatio(p *Pump) basis.Value {
 	if s := r.statedShutOff(p); s.Known() {
-		return shutOffRatioFormula.Eval("shut-off head over duty head", func(x []float64) float64 { return x[0] / x[1] }, s, p.DutyHead)
+		return shutOffRatioFormula.Eval2("shut-off head over duty head", quotient, s, p.DutyHead)
 	}
 	var specific basis.Value
 	if p.Speed.Origin == basis.Given {
-		specific = pump.SpecificSpeedFormula.Eval("specific speed of "+p.Name, func(x []float64) float64 { return pump.SpecificSpeed(x[0], x[1], x[2]) }, p.Speed, p.DutyFlow, p.DutyHead)
+		specific = pump.SpecificSpeedFormula.Eval3("specific speed of "+p.Name, pump.SpecificSpeed, p.Speed, p.DutyFlow, p.DutyHead)
 	}
 	return r.named(pump.AssumedShutOffRatio(specific), p)
 }
@@ -67,3 +67,5 @@ var shutOffRatioFormula = basis.Formula{
 	ID: "shut-off-over-duty", Title: "Shut-off head over duty head", Expr: "r = H_s / H_d",
 	Symbols: []string{"H_s", "H_d"}, Kind: quantity.Number, Ref: basis.DerivedHere,
 }
+
+func quotient(a, b float64) float64 { return a / b }

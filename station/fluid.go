@@ -59,27 +59,29 @@ func (r *resolver) grinder(kind fluid.Service) bool {
 // liquid is denser than water its other properties are still taken as water's.
 func (r *resolver) waterProperties(out *Fluid) {
 	pressure := r.assume(defaults.waterPressure)
-	at := func(f func(p fluid.Properties) float64) func(x []float64) float64 {
-		return func(x []float64) float64 {
-			p, err := fluid.Water(x[0], pressure.SI)
+	at := func(f func(p fluid.Properties) float64) func(temperature, pressure float64) float64 {
+		return func(temperature, pressure float64) float64 {
+			p, err := fluid.Water(temperature, pressure)
 			if err != nil {
 				return math.NaN()
 			}
 			return f(p)
 		}
 	}
-	water := fluid.DensityFormula.Eval("density of water", at(func(p fluid.Properties) float64 { return p.DensityKgM3 }), out.Temperature, pressure)
+	viscosity := at(func(p fluid.Properties) float64 { return p.ViscosityPaS })
+	vapor := at(func(p fluid.Properties) float64 { return p.VaporPressurePa })
+	water := fluid.DensityFormula.Eval2("density of water", at(func(p fluid.Properties) float64 { return p.DensityKgM3 }), out.Temperature, pressure)
 	out.Density = or(r.given("density of the liquid", r.f.Fluid.Density), r.density(out.Kind, water))
-	out.Viscosity = r.fix(fluid.ViscosityPaSFormula.Eval("viscosity of water", func(x []float64) float64 {
-		return at(func(p fluid.Properties) float64 { return p.ViscosityPaS })(x)
+	out.Viscosity = r.fix(fluid.ViscosityPaSFormula.Eval2("viscosity of water", func(temperature, _ float64) float64 {
+		return viscosity(temperature, pressure.SI) // with the density that goes with the temperature
 	}, out.Temperature, water))
-	out.VaporPressure = r.fix(fluid.VaporPressurePaFormula.Eval("vapor pressure of the liquid", at(func(p fluid.Properties) float64 { return p.VaporPressurePa }), out.Temperature))
-	sound := fluid.SoundSpeedFormula.Eval("speed of sound in water", at(func(p fluid.Properties) float64 { return p.SoundSpeedMS }), out.Temperature, pressure)
-	pure := fluid.BulkModulusPaFormula.Eval("bulk modulus of water", func(x []float64) float64 { return fluid.BulkModulusPa(x[0], x[1]) }, water, sound)
+	out.VaporPressure = r.fix(fluid.VaporPressurePaFormula.Eval1("vapor pressure of the liquid", func(temperature float64) float64 { return vapor(temperature, pressure.SI) }, out.Temperature))
+	sound := fluid.SoundSpeedFormula.Eval2("speed of sound in water", at(func(p fluid.Properties) float64 { return p.SoundSpeedMS }), out.Temperature, pressure)
+	pure := fluid.BulkModulusPaFormula.Eval2("bulk modulus of water", fluid.BulkModulusPa, water, sound)
 	gas := or(r.given("free gas by volume", r.f.Fluid.FreeGas), r.assume(defaults.freeGas.of(out.Kind)))
 	out.FreeGas = gas
-	out.BulkModulus = r.fix(fluid.BulkModulusWithGasFormula.Eval("bulk modulus of the liquid", func(x []float64) float64 {
-		k, err := fluid.BulkModulusWithGas(x[0], x[1], x[2], x[3])
+	out.BulkModulus = r.fix(fluid.BulkModulusWithGasFormula.Eval4("bulk modulus of the liquid", func(pure, gas, polytropic, pressure float64) float64 {
+		k, err := fluid.BulkModulusWithGas(pure, gas, polytropic, pressure)
 		if err != nil {
 			return math.NaN()
 		}
@@ -99,8 +101,8 @@ func (r *resolver) density(kind fluid.Service, water basis.Value) basis.Value {
 // site resolves where the station stands.
 func (r *resolver) site() {
 	r.st.Site.Elevation = or(r.given("elevation of the site", r.f.Site.Elevation), r.assume(defaults.elevation)).AsElevation()
-	r.st.Site.AirPressure = r.fix(fluid.AtmospherePaFormula.Eval("air pressure", func(x []float64) float64 {
-		p, err := fluid.AtmospherePa(x[0])
+	r.st.Site.AirPressure = r.fix(fluid.AtmospherePaFormula.Eval1("air pressure", func(elevation float64) float64 {
+		p, err := fluid.AtmospherePa(elevation)
 		if err != nil {
 			return math.NaN()
 		}

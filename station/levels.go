@@ -50,7 +50,7 @@ func (r *resolver) levels() {
 		r.st.StaticLow, r.st.StaticHigh = r.staticFrom(leastStatic, lift, datum), r.staticFrom(greatestStatic, lift, datum)
 	case duty.Head.Set:
 		share := func(name string) basis.Value {
-			return r.fix(StaticShareFormula.Eval(name, func(x []float64) float64 { return StaticShare(x[0], x[1]) }, r.given("pump head at duty", duty.Head), r.assume(defaults.staticShare)))
+			return r.fix(StaticShareFormula.Eval2(name, StaticShare, r.given("pump head at duty", duty.Head), r.assume(defaults.staticShare)))
 		}
 		r.st.StaticLow, r.st.StaticHigh = share(leastStatic), share(greatestStatic)
 	default:
@@ -108,5 +108,5 @@ func (r *resolver) pairLevels(high, low basis.Value) (basis.Value, basis.Value) 
 
 func (r *resolver) staticFrom(name string, out, level basis.Value) basis.Value {
 	outPa, inPa := r.pressures()
-	return r.fix(StaticHeadFormula.Eval(name, func(x []float64) float64 { return StaticHead(x[0], x[1], x[2], x[3], x[4]) }, out, level, outPa, inPa, r.st.Fluid.Density))
+	return r.fix(StaticHeadFormula.Eval5(name, StaticHead, out, level, outPa, inPa, r.st.Fluid.Density))
 }

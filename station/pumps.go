@@ -164,9 +164,9 @@ func (r *resolver) usualFlow(in *PumpFile, last float64, name string) basis.Valu
 func (r *resolver) headAtDuty(c pump.Curve, p *Pump) basis.Value {
 	name, s := "head of "+p.Name+" at its duty flow", p.CurveSpread
 	if !s.Known() {
-		return r.fix(curveHeadFormula.Eval(name, func(x []float64) float64 { return c.Head(x[0]).SI }, p.DutyFlow))
+		return r.fix(curveHeadFormula.Eval1(name, func(q float64) float64 { return c.Head(q).SI }, p.DutyFlow))
 	}
-	return r.fix(spreadHeadFormula.Eval(name, func(x []float64) float64 { return c.Head(x[0]).SI * x[1] / s.SI }, p.DutyFlow, s))
+	return r.fix(spreadHeadFormula.Eval2(name, func(q, spread float64) float64 { return c.Head(q).SI * spread / s.SI }, p.DutyFlow, s))
 }
 
 var spreadHeadFormula = basis.Formula{
@@ -255,7 +255,7 @@ func (r *resolver) bothAgree(in *PumpFile, p *Pump) bool {
 func (r *resolver) power(in *PumpFile, p *Pump) {
 	e := p.Performance.Efficiency(p.DutyFlow.SI)
 	efficiency := basis.NewSimulated("efficiency of "+p.Name+" at its duty flow", quantity.Fraction, e.SI, "read off the pump's curve", or(p.Efficiency, p.DutyFlow)).WithRange(e.Low, e.High)
-	p.ShaftPower = r.fix(pump.ShaftPowerFormula.Eval("shaft power of "+p.Name+" at duty", func(x []float64) float64 { return pump.ShaftPower(x[0], x[1], x[2], x[3]) },
+	p.ShaftPower = r.fix(pump.ShaftPowerFormula.Eval4("shaft power of "+p.Name+" at duty", pump.ShaftPower,
 		r.st.Fluid.Density, p.DutyFlow, p.DutyHead, efficiency))
 	motor := r.given("motor rating of "+p.Name, in.MotorPower)
 	if motor.Known() && motor.SI < 0.8*p.ShaftPower.SI {

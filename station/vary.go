@@ -17,7 +17,9 @@ import (
 type origin struct {
 	filename string
 	file     *File
-	fixed    map[string]basis.Value
+	// By name: one value may stand at several paths, and the resolution makes it in one place.
+	// Vary holds that no other value has the name.
+	fixed map[string]basis.Value
 }
 
 // Vary makes another station in which the value at the path (as Walk gives it) is si,
@@ -41,6 +43,9 @@ func (st *Station) Vary(path string, si float64) (*Station, error) {
 	if math.IsNaN(si) || math.IsInf(si, 0) || si < 0 && !v.Signed() {
 		return nil, fmt.Errorf("%s cannot be %g %s", v.Name, si, v.Kind.Symbol())
 	}
+	if st.shared(v) {
+		return nil, diag.List{sharedName(st.origin.filename, v.Name)}
+	}
 	what := basis.NewGiven(v.Name, v.Kind, si, basis.WhatIf)
 	what.Elevation = v.Elevation
 	fixed := map[string]basis.Value{v.Name: what}
@@ -62,7 +67,7 @@ func (st *Station) find(path string) (basis.Value, error) {
 	walkFields(reflect.ValueOf(*st), "", func(p string, v basis.Value) {
 		found[p] = v
 		for _, a := range basis.Assumptions(v) {
-			found[within(p, a)] = a
+			found[Within(p, a)] = a
 		}
 	})
 	if v, ok := found[path]; ok {
@@ -77,6 +82,24 @@ func (st *Station) find(path string) (basis.Value, error) {
 		return basis.Value{}, fmt.Errorf("the station has no value %q; did you mean %q?", path, meant)
 	}
 	return basis.Value{}, fmt.Errorf("the station has no value %q", path)
+}
+
+// shared is true where another value has the same name: a pump may be called "motor", and its
+// inertia then as the part of another pump's that is assumed. Both would be replaced.
+func (st *Station) shared(v basis.Value) bool {
+	shared := false
+	Walk(st, func(_ string, other basis.Value) {
+		shared = shared || other.Name == v.Name && other.Same() != v.Same()
+	})
+	return shared
+}
+
+// sharedName tells a value that cannot be told from another by its name.
+func sharedName(filename, name string) diag.Message {
+	return diag.Message{
+		ID: "not-varied", Place: diag.Place{File: filename, Line: 1, Col: 1}, Text: "the " + name + " cannot be varied: another value of the station has the same name",
+		Expected: "a name for each", Mend: "give pumps and devices names of their own",
+	}
 }
 
 // notVaried tells a value that was to be replaced, and is not asked for by its name.

@@ -177,3 +177,21 @@ func TestVaryAnywhere(t *testing.T) {
 		sound(t, out)
 	})
 }
+
+// A name that two values have is no way to vary one of them: both would be replaced.
+func TestVaryTellsValuesOfOneName(t *testing.T) {
+	st := must(t, strings.Replace(good, "  - {name: P, count: 2,", "  - {name: motor, inertia: 12 lb ft2, curve: [[0 gpm, 95 ft], [400 gpm, 74 ft], [800 gpm, 38 ft]]}\n  - {name: P, count: 2,", 1))
+	var list diag.List
+	for _, path := range []string{"pumps[0].inertia", "pumps[1].inertia < inertia of motor"} {
+		v, err := st.find(path)
+		if err != nil || v.Name != "inertia of motor" {
+			t.Fatalf("%s: %q, %v", path, v.Name, err)
+		}
+		if _, err := st.Vary(path, 0.2); !errors.As(err, &list) || list[0].ID != "not-varied" || !strings.Contains(list[0].Text, "the same name") {
+			t.Errorf("%s: %v", path, err)
+		}
+	}
+	if out, err := st.Vary("pumps[0].speed", 150); err != nil || value(t, out, "pumps[0].speed").SI != 150 || value(t, out, "pumps[1].speed").SI == 150 {
+		t.Errorf("a name of its own: %v", err)
+	}
+}

@@ -18,13 +18,9 @@ var valueType = reflect.TypeFor[basis.Value]()
 // places, such as the speed of a pump of fixed speed, is visited in the first. Fields
 // come in the order of the type, so that the walk is the same each time.
 func Walk(st *Station, visit func(path string, v basis.Value)) {
-	type same struct {
-		name          string
-		si, low, high float64
-	}
-	seen := map[same]bool{}
+	seen := map[basis.Same]bool{}
 	direct := func(path string, v basis.Value) {
-		if key := (same{v.Name, v.SI, v.Low, v.High}); !seen[key] {
+		if key := v.Same(); !seen[key] {
 			seen[key] = true
 			visit(path, v)
 		}
@@ -32,13 +28,13 @@ func Walk(st *Station, visit func(path string, v basis.Value)) {
 	walkFields(reflect.ValueOf(*st), "", direct)
 	walkFields(reflect.ValueOf(*st), "", func(path string, v basis.Value) {
 		for _, a := range basis.Assumptions(v) {
-			direct(within(path, a), a)
+			direct(Within(path, a), a)
 		}
 	})
 }
 
-// within is the path of an assumption on which the value at the path rests.
-func within(path string, a basis.Value) string { return path + " < " + a.Name }
+// Within is the path of an assumption on which the value at the path rests.
+func Within(path string, a basis.Value) string { return path + " < " + a.Name }
 
 func walkFields(v reflect.Value, path string, visit func(string, basis.Value)) {
 	if v.Type() == valueType {

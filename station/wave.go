@@ -42,6 +42,6 @@ func (r *resolver) elasticWave(name string, out *Run, e pipe.Elastic) basis.Valu
 	}
 	anchored, free := restraint(pipe.AnchoredThroughout), restraint(pipe.ExpansionJoints)
 	c1 := r.fix(basis.NewAssumed("restraint of the "+name, quantity.Number, anchored, min(anchored, free), max(anchored, free), "buried: anchored throughout; the range reaches to free joints", wylie))
-	return pipe.WaveSpeedMSFormula.Eval("wave speed of the "+name, func(x []float64) float64 { return pipe.WaveSpeedMS(x[0], x[1], x[2], x[3], x[4], x[5]) },
+	return pipe.WaveSpeedMSFormula.Eval6("wave speed of the "+name, pipe.WaveSpeedMS,
 		r.st.Fluid.BulkModulus, r.st.Fluid.Density, modulus, out.InnerDiameter, out.Wall, c1)
 }

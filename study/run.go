@@ -200,3 +200,8 @@ func (s *Study) references() []string {
 	}
 	return out
 }
+
+// OfProduct is true for a reference that is data of the products judged, not a publication.
+func (s *Study) OfProduct(ref string) bool {
+	return ref == judge.FromCatalog || slices.ContainsFunc(s.Assessments, func(a judge.Assessment) bool { return a.Item.Family.Source() == ref })
+}

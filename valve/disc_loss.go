@@ -26,8 +26,8 @@ func DiscLoss(discharge, gapShare, barred, passageShare float64) float64 {
 var DiscLossFormula = basis.Formula{
 	ID:      "disc-loss",
 	Title:   "Loss coefficient of a swinging disc at part opening",
-	Expr:    "K = K_o + G(θ) − G(θ_m), G = (1/(C_d a_g))² + f/a_c²",
-	Symbols: []string{"K_o", "C_d", "a_g", "f", "a_c"},
+	Expr:    "G = (1/(C_d a_g))² + f/a_c²; of it the loss is K = K_o + G(θ) − G(θ_m)",
+	Symbols: []string{"C_d", "a_g", "f", "a_c"},
 	Kind:    quantity.Number,
 	Ref:     "disc-computation",
 	Range:   "swing disc 3° to its stop, within 10 % of the computation; 0.7 to 2.5 times that between bodies",

@@ -83,7 +83,9 @@ func (f *flow) single(s *State, i int, half, free float64) float64 {
 	return (2*c/(1+math.Sqrt(root)) + b) / a
 }
 
-// several solves the node for all terms, starting from f.v.
+// several solves the node for all terms, starting from f.v. The Newton steps stand here, not
+// in internal/root, because they run several times in every step of a stop: the slope comes
+// with the sum at no cost, and from the root of the greatest term few are needed.
 func (f *flow) several(s *State, half, free float64) float64 {
 	// The sum rises with V, so its root lies between the velocities at which single terms
 	// vanish. An element that runs ahead of the water (slip below 0) can move it outside.

@@ -190,16 +190,15 @@ func (m *Mechanism) FullOpenVelocity() Opening {
 	}
 	s := m.At(last)
 	limit := (1 + ParkedShare) * s.Loss(1)
-	a, b := m.seat(), last
-	for range 60 {
-		mid := a + (b-a)/2
-		if m.at(mid, &s); s.Loss(1) > limit {
-			a = mid
-		} else {
-			b = mid
-		}
+	over := func(xi float64) float64 {
+		m.at(xi, &s)
+		return s.Loss(1) - limit
 	}
-	return m.opening(b, ParkedClear)
+	clear := m.seat()
+	if atSeat := over(clear); atSeat > 0 {
+		clear = root.Find(over, root.Point{X: clear, Y: atSeat}, root.Point{X: last, Y: over(last)}, 0)
+	}
+	return m.opening(clear, ParkedClear)
 }
 
 // opening is the velocity that carries the element from the seat to the opening end:

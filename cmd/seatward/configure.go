@@ -3,11 +3,11 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"seatward/basis"
 	"seatward/catalog"
 	"seatward/fluid"
 	"seatward/internal/program"
@@ -126,15 +126,8 @@ func (a *app) configured(args []string, in *conditions) (*text.Configured, error
 		}
 	}
 	out := &text.Configured{Configuration: cfg, Limit: lift.Limit(task), Advice: book.Advise(known)}
-	heavy := false
-	for _, part := range []struct {
-		name string
-		mass basis.Value
-	}{{"element", cfg.Element}, {"cover", cfg.Cover}, {"valve", cfg.Mass}} {
-		v := lift.Judge(part.name, part.mass, out.Limit)
-		heavy = heavy || !v.Alone
-		out.Lifts = append(out.Lifts, v)
-	}
+	out.Lifts = cfg.Lifts(out.Limit)
+	heavy := slices.ContainsFunc(out.Lifts, func(v lift.Verdict) bool { return !v.Alone })
 	word, _ := known["service"].(string)
 	service := fluid.Service(word)
 	out.Cautions = book.CautionsWhen(map[string]bool{"always": true, "heavy": heavy, "vault": true, "sewage": service.Sewage() || service == "", "drinking water": service.Drinking()})
@@ -161,35 +154,21 @@ func (in *conditions) known(bears catalog.Circumstances) (map[string]any, error)
 
 // picked reads the family and the choices of a command line.
 func picked(catalogs []*catalog.Catalog, args []string) (*catalog.Family, []catalog.Pick, error) {
-	id, rest, sized := strings.Cut(args[0], "/")
-	var family *catalog.Family
-	for _, c := range catalogs {
-		for _, f := range c.Families {
-			if f.ID == strings.ToLower(id) {
-				family = f
-			}
-		}
-	}
-	if family == nil {
-		_, err := catalog.Find(catalogs, args[0])
+	family, words, err := catalog.FindFamily(catalogs, args[0])
+	if err != nil {
 		return nil, nil, err
 	}
-	var words []string
-	if sized {
-		size, variant, hasVariant := strings.Cut(rest, "/")
-		words = append(words, catalog.SizeOption+"="+size)
-		if hasVariant {
-			words = append(words, catalog.VariantOption+"="+variant)
-		}
-	}
-	var picks []catalog.Pick
-	said := map[string]string{}
-	for _, w := range append(words, args[1:]...) {
+	for _, w := range args[1:] {
 		option, choice, ok := strings.Cut(w, "=")
 		if !ok {
 			return nil, nil, fmt.Errorf("%q: option=choice is expected, such as elastomer=EPDM", w)
 		}
-		p, err := family.Named(strings.TrimSpace(option), strings.TrimSpace(choice))
+		words = append(words, catalog.Pick{Option: strings.TrimSpace(option), Choice: strings.TrimSpace(choice)})
+	}
+	var picks []catalog.Pick
+	said := map[string]string{}
+	for _, w := range words {
+		p, err := family.Named(w.Option, w.Choice)
 		if err != nil {
 			return nil, nil, err
 		}

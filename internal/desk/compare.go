@@ -44,13 +44,9 @@ func (d *Desk) Compare(ctx context.Context, in CompareRequest) (*CompareReply, e
 	found := map[point]int{}
 	for i, id := range in.Valves {
 		ask := AnswerRequest{Text: in.Text, Valve: id, Units: in.Units}
-		c, err := d.course(ctx, &ask)
+		s, valve, err := d.Study(ctx, ask, RunsShown, nil)
 		if err != nil {
 			return nil, err
-		}
-		s, valve, err := c.through(ctx, ask.Valve)
-		if err != nil {
-			return nil, asked(err)
 		}
 		place := at(s, valve)
 		st, all = s, append(all, s.Assessments[place])

@@ -2,12 +2,11 @@ package desk
 
 import (
 	"context"
-	"errors"
-	"strings"
 
 	"seatward/basis"
 	"seatward/catalog"
 	"seatward/station"
+	"seatward/study"
 )
 
 // ConfigureRequest asks what a valve can be made of.
@@ -71,28 +70,21 @@ func (d *Desk) Configure(_ context.Context, in ConfigureRequest) (*ConfigureRepl
 	}
 	it, err := catalog.Find(d.catalogs, in.Valve)
 	if err != nil {
-		return nil, asked(err)
+		return nil, NoAnswer(err)
 	}
 	own, err := picked(it.Family, in.Picks)
 	if err != nil {
 		return nil, err
 	}
-	bears := catalog.Circumstances{TemperatureK: st.Fluid.MaxTemperature.SI, PressurePa: st.Valve.Rating.SI}
-	where, valve := placed(st, it, own)
-	all := append(append(where, valve...), own...)
-	cfg, err := it.Family.Configure(all, bears)
-	var notes []string
-	var barred *catalog.BarredError
-	if errors.As(err, &barred) && len(where) > 0 {
-		if without, again := it.Family.Configure(append(valve, own...), bears); again == nil {
-			notes = append(notes, "It does not go with the place of this station: "+barred.Error()+".")
-			cfg, err = without, nil
-		}
-	}
+	made, err := study.Configure(st, it, own)
 	if err != nil {
 		return nil, &Error{ID: "configuration-barred", Text: err.Error(), Mend: "take another choice"}
 	}
-	return configured(cfg, st, notes), nil
+	var notes []string
+	if made.Apart != nil {
+		notes = append(notes, "It does not go with the place of this station: "+made.Apart.Error()+".")
+	}
+	return configured(made.Configuration, st, notes), nil
 }
 
 // picked checks the picks of a request.
@@ -108,31 +100,7 @@ func picked(f *catalog.Family, picks []Pick) ([]catalog.Pick, error) {
 	return out, nil
 }
 
-// placed are the picks that the station and the valve's ID make, but for options that were
-// picked.
-func placed(st *station.Station, it *catalog.Item, own []catalog.Pick) (where, valve []catalog.Pick) {
-	_, rest, _ := strings.Cut(it.ID, "/")
-	size, _, _ := strings.Cut(rest, "/")
-	add := func(to *[]catalog.Pick, option, choice string) {
-		for _, p := range own {
-			if p.Option == option {
-				return
-			}
-		}
-		if choice == "" {
-			return
-		}
-		if p, err := it.Family.Named(option, choice); err == nil {
-			*to = append(*to, p)
-		} // a word that the family does not have: the verdict tells it
-	}
-	add(&where, catalog.PositionOption, st.Valve.Position.String())
-	add(&where, catalog.ServiceOption, string(st.Fluid.Kind))
-	add(&valve, catalog.SizeOption, size)
-	add(&valve, catalog.VariantOption, it.Variant)
-	return where, valve
-}
-
+// configured words a configuration in the units of the station.
 func configured(cfg *catalog.Configuration, st *station.Station, notes []string) *ConfigureReply {
 	text := func(v basis.Value) string {
 		if !v.Known() {

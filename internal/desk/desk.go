@@ -5,11 +5,13 @@
 package desk
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"errors"
 	"fmt"
 	"math"
+	"sync/atomic"
 
 	"seatward/catalog"
 	"seatward/diag"
@@ -26,6 +28,7 @@ type Desk struct {
 	catalogs []*catalog.Catalog
 	rules    *rules.Book
 	courses  cache[[sha256.Size]byte, *course]
+	studies  atomic.Int64 // run so far
 }
 
 // mostCourses is how many texts are kept with their answers.
@@ -69,39 +72,46 @@ type Message struct {
 // mostMessages is how many faults of a file are told.
 const mostMessages = 100
 
-// fileError is the error of a file at fault.
+// fileError is the error of a file at fault: its only fault, or how many there are.
 func fileError(list diag.List) *Error {
-	e := &Error{ID: "station-file"}
+	e := &Error{ID: "file"}
+	file := ""
 	for _, m := range list {
 		if m.Severity != diag.Error {
 			continue
 		}
 		if e.Text == "" {
-			e.ID, e.Text, e.Mend = m.ID, m.Text, m.Mend
+			e.ID, e.Text, e.Mend, file = m.ID, m.Text, m.Mend, m.Place.File
 		}
 		if len(e.Messages) < mostMessages {
 			e.Messages = append(e.Messages, Message{m.ID, m.Place.Line, m.Place.Col, m.Path, m.Text, m.Found, m.Expected, m.Mend})
 		}
 	}
 	if n := len(e.Messages); n > 1 {
-		e.ID, e.Text, e.Mend = "station-file", fmt.Sprintf("the station file has %d faults", n), "mend each where it stands"
+		e.ID, e.Text, e.Mend = "file", fmt.Sprintf("the %s has %d faults", cmp.Or(file, fileName), n), "mend each where it stands"
 	}
 	return e
 }
 
-// asked turns an error of the layers below into one that can be told; errors of the
-// context stay as they are.
-func asked(err error) error {
+// Told is an error of the layers below as the one who asked reads it: the one mapping of
+// errors to replies. It is nil for one that these layers do not mean for a reader: that of a
+// context, or a fault of the program.
+func Told(err error) *Error {
+	var own *Error
 	var list diag.List
+	var value *quantity.ParseError
 	var unknown *catalog.NotFoundError
 	var pack *rules.NoPackError
 	var event *plant.NoEventError
 	var number *valve.ParamError
 	switch {
-	case err == nil, errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
-		return err
+	case errors.As(err, &own):
+		return own
 	case errors.As(err, &list):
 		return fileError(list)
+	case errors.As(err, &value):
+		m := Message{ID: "value", Text: value.Error(), Found: value.Found, Expected: value.Expected, Mend: value.Mend}
+		return &Error{ID: m.ID, Text: m.Text, Mend: m.Mend, Messages: []Message{m}}
 	case errors.As(err, &unknown):
 		return &Error{ID: "valve-unknown", Text: err.Error(), Mend: "take one of the rows"}
 	case errors.As(err, &pack):
@@ -114,6 +124,18 @@ func asked(err error) error {
 		return &Error{ID: "valve-unusable", Text: err.Error(), Mend: "take another valve"}
 	case errors.As(err, &number):
 		return &Error{ID: "not-varied", Text: fmt.Sprintf("the %s of the valve type %s cannot be varied so: found %s, expected %s", number.Key, number.Type, number.Found, number.Expected), Mend: number.Mend}
+	}
+	return nil
+}
+
+// NoAnswer is Told for work on good input, where an error of which nothing else is known
+// says that there is no answer. Errors of the context stay as they are.
+func NoAnswer(err error) error {
+	if err == nil || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+		return err
+	}
+	if e := Told(err); e != nil {
+		return e
 	}
 	return &Error{ID: "no-answer", Text: err.Error(), Mend: "look for a number that is far off"}
 }

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -35,7 +36,11 @@ type Line struct {
 
 // Explain tells a number of the answer to the same text, units and valve.
 func (d *Desk) Explain(ctx context.Context, in ExplainRequest) (*ExplainReply, error) {
-	s, err := d.asShown(ctx, in)
+	runs := cmp.Or(in.Runs, RunsShown)
+	if runs == RunsNone {
+		runs = runsSoFar // a look at another valve may have run some since; they change none of these numbers
+	}
+	s, _, err := d.Study(ctx, AnswerRequest{Text: in.Text, Valve: in.Valve, Units: in.Units}, runs, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -49,24 +54,6 @@ func (d *Desk) Explain(ctx context.Context, in ExplainRequest) (*ExplainReply, e
 		out.Lines = append(out.Lines, Line{(len(line) - len(bare)) / 2, strings.TrimRight(bare, "\n")})
 	}
 	return out, nil
-}
-
-// asShown is the study of which the number was read.
-func (d *Desk) asShown(ctx context.Context, in ExplainRequest) (*study.Study, error) {
-	ask := AnswerRequest{Text: in.Text, Valve: in.Valve, Units: in.Units}
-	if in.Runs == RunsAll {
-		s, _, err := d.full(ctx, ask, nil)
-		return s, err
-	}
-	c, err := d.course(ctx, &ask)
-	if err != nil {
-		return nil, err
-	}
-	if in.Runs == RunsNone {
-		return c.best(), nil
-	}
-	s, _, err := c.through(ctx, ask.Valve)
-	return s, asked(err)
 }
 
 // unknown says that no number has the path, and which may have been meant.

@@ -53,11 +53,15 @@ func (d *Desk) TripTold(ctx context.Context, in TripRequest, progress func(done,
 		return nil, err
 	}
 	if in.Valve == "" {
-		a, err := d.Answer(ctx, AnswerRequest{Text: in.Text, Units: in.Units})
+		s, valve, err := d.Study(ctx, AnswerRequest{Text: in.Text, Units: in.Units}, RunsShown, nil)
 		if err != nil {
 			return nil, err
 		}
-		in.Valve = a.Shown.Candidate.ID
+		place, err := shown(s, valve)
+		if err != nil {
+			return nil, err
+		}
+		in.Valve = s.Assessments[place].Item.ID
 	}
 	ofStation, mechanics := apart(in.Vary)
 	if st, err = varied(st, ofStation); err != nil {
@@ -86,11 +90,11 @@ func (d *Desk) TripTold(ctx context.Context, in TripRequest, progress func(done,
 	}
 	s, err := study.RunTrip(ctx, st, opt)
 	if err != nil {
-		return nil, asked(err)
+		return nil, NoAnswer(err)
 	}
 	events, err := plant.EventIDs(st)
 	if err != nil {
-		return nil, asked(err)
+		return nil, NoAnswer(err)
 	}
 	if t := s.Told(); t.Film == nil {
 		return nil, &Error{ID: "not-run", Text: fmt.Sprintf("not run: %s: %s", t.Event.Title, t.Fault), Mend: "take another event"}
@@ -119,7 +123,7 @@ func varied(st *station.Station, at map[string]float64) (*station.Station, error
 	for _, path := range slices.Sorted(maps.Keys(at)) {
 		next, err := st.Vary(path, at[path])
 		if err != nil {
-			e := asked(err)
+			e := NoAnswer(err)
 			if told, ok := e.(*Error); ok && told.ID == "no-answer" {
 				told.ID, told.Mend = "not-varied", "vary a value that the sheet lists"
 			}

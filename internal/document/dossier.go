@@ -96,35 +96,13 @@ func (s *Dossier) units() quantity.System { return s.Study.Station.Units }
 // configure completes the valve to a legal configuration for the station.
 func (s *Dossier) configure() error {
 	st, it := s.Study.Station, s.Assessment.Item
-	f := it.Family
-	picks := []catalog.Pick{}
-	for _, w := range [][2]string{{catalog.SizeOption, it.Size.Format(quantity.US)}, {catalog.VariantOption, it.Variant}, {catalog.PositionOption, st.Valve.Position.String()}, {catalog.ServiceOption, string(st.Fluid.Kind)}} {
-		if w[1] == "" {
-			continue
-		}
-		if p, err := f.Named(w[0], w[1]); err == nil {
-			picks = append(picks, p)
-		} // a word that the family does not have: the study has said so, and the paper says it again
+	made, err := study.Configure(st, it, nil) // what does not go with the place, the study has said and the paper says again
+	if err != nil {
+		return fmt.Errorf("%s has no legal configuration: %w", it.ID, err)
 	}
-	bears := catalog.Circumstances{TemperatureK: st.Fluid.MaxTemperature.SI, PressurePa: st.Valve.Rating.SI}
-	cfg, err := f.Configure(picks, bears)
-	if err != nil { // not legal as the station is: the valve by itself, whose verdict tells why
-		for len(picks) > 1 && err != nil {
-			picks = picks[:len(picks)-1]
-			cfg, err = f.Configure(picks, catalog.Circumstances{})
-		}
-		if err != nil {
-			return fmt.Errorf("%s has no legal configuration: %w", it.ID, err)
-		}
-	}
-	s.Configuration = cfg
+	s.Configuration = made.Configuration
 	s.LiftLimit = lift.Limit(lift.Task{})
-	for _, part := range []struct {
-		name string
-		mass basis.Value
-	}{{"element", cfg.Element}, {"cover", cfg.Cover}, {"valve", cfg.Mass}} {
-		s.Lifts = append(s.Lifts, lift.Judge(part.name, part.mass, s.LiftLimit))
-	}
+	s.Lifts = made.Lifts(s.LiftLimit)
 	known := map[string]any{"service": string(st.Fluid.Kind), "oil": st.Fluid.Oil, "grit": st.Fluid.Grit}
 	if t := st.Fluid.MaxTemperature; t.Known() {
 		known["temperature"] = t.SI - 273.15

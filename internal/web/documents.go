@@ -8,10 +8,9 @@ import (
 	"net/http"
 
 	"seatward/diag"
+	"seatward/internal/desk"
 	"seatward/internal/document"
 	"seatward/internal/render"
-	"seatward/quantity"
-	"seatward/station"
 	"seatward/study"
 )
 
@@ -89,7 +88,7 @@ func (s *Server) document(ctx context.Context, in DocumentRequest) (*download, e
 	}
 	dossier, err := document.NewDossier(ctx, req, valve, kind.Trip)
 	if err != nil {
-		return nil, noAnswer(err)
+		return nil, desk.NoAnswer(err)
 	}
 	return written(format, dossier.Make(kind), dossier.FileName(kind), in.Preview)
 }
@@ -125,26 +124,20 @@ func written(format render.Format, d *document.Document, name string, preview bo
 	return &download{media: "application/zip", name: name + ".zip", data: packed.Bytes()}, nil
 }
 
-// studyFor answers for the station: for one valve, or for all where a choice is asked for.
+// studyFor is the desk's study: of one valve, or of all where a choice is asked for. What the
+// rows were read from is not run again.
 func (s *Server) studyFor(ctx context.Context, in *DocumentRequest, kind document.Kind, profile *document.ProfileFile) (*study.Study, error) {
-	st, list := station.Load("station.yaml", []byte(in.Text))
-	if st == nil {
-		return nil, list
+	ask := desk.AnswerRequest{Text: in.Text, Valve: in.Valve, Units: or(in.Units, profile.Units.Text)}
+	if in.Valve == "" || kind.Compares {
+		all, _, err := s.desk.Study(ctx, ask, desk.RunsAll, nil)
+		return all, err
 	}
-	shown := *st
-	var err error
-	if shown.Units, err = quantity.SystemNamed(or(in.Units, profile.Units.Text), st.Units); err != nil {
-		return nil, asked("units", err)
-	}
-	opt := study.Options{Catalogs: s.Catalogs, Rules: s.Rules}
-	if !kind.Compares {
-		opt.Valve = in.Valve
-	}
-	out, err := study.Run(ctx, &shown, opt)
+	all, valve, err := s.desk.Study(ctx, ask, desk.RunsShown, nil)
 	if err != nil {
-		return nil, noAnswer(err)
+		return nil, err
 	}
-	return out, nil
+	one, err := all.Alone(valve)
+	return one, desk.NoAnswer(err)
 }
 
 // request reads profile, logo and date.

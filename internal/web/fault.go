@@ -10,14 +10,8 @@ import (
 	"strings"
 	"time"
 
-	"seatward/catalog"
-	"seatward/diag"
 	"seatward/internal/desk"
 	"seatward/internal/store"
-	"seatward/plant"
-	"seatward/quantity"
-	"seatward/rules"
-	"seatward/study"
 )
 
 // Fault is why a request has no answer.
@@ -55,75 +49,26 @@ type conflictFault struct {
 	newest Revision
 }
 
-// mostMessages is how many faults of a file are told.
-const mostMessages = 100
-
-// messages are the errors of a list, as the interface writes them.
-func messages(list diag.List) []Message {
-	var out []Message
-	for _, m := range list {
-		if m.Severity == diag.Error && len(out) < mostMessages {
-			out = append(out, Message{ID: m.ID, Line: m.Place.Line, Column: m.Place.Col, Path: m.Path, Text: m.Text, Found: m.Found, Expected: m.Expected, Mend: m.Mend})
-		}
-	}
-	return out
-}
-
-// noAnswer says that good input has no answer.
-func noAnswer(err error) error {
-	var list diag.List
-	var f *Fault
-	if errors.As(err, &list) || errors.As(err, &f) || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
-		return err
-	}
-	return &Fault{Status: http.StatusUnprocessableEntity, ID: "no-answer", Text: err.Error()}
-}
-
-// faultOf finds what an error is to the client. What it does not know is a fault of the
-// program, whose text stays in the log.
+// faultOf finds what an error is to the client: one of the interface, of the time that it had
+// or of the store, or what the desk makes of it. What nobody knows is a fault of the program,
+// whose text stays in the log.
 func faultOf(err error) *Fault {
 	var f *Fault
 	var both *conflictFault
-	var list diag.List
-	var value *quantity.ParseError
-	var told *desk.Error
 	switch {
 	case errors.As(err, &both):
 		return both.Fault
-	case errors.As(err, &told):
-		return &Fault{Status: http.StatusUnprocessableEntity, ID: told.ID, Text: told.Text, Mend: told.Mend, Messages: told.Messages}
 	case errors.As(err, &f):
 		return f
-	case errors.As(err, &list):
-		return fileFault(list)
-	case errors.As(err, &value):
-		m := Message{ID: "value", Text: value.Error(), Found: value.Found, Expected: value.Expected, Mend: value.Mend}
-		return &Fault{Status: http.StatusUnprocessableEntity, ID: "value", Text: value.Error(), Mend: value.Mend, Messages: []Message{m}}
 	case errors.Is(err, context.DeadlineExceeded):
 		return &Fault{Status: http.StatusServiceUnavailable, ID: "too-long", Text: "the computation took too long and was given up", Mend: "ask for one valve at a time, or a shorter main"}
 	case errors.Is(err, context.Canceled):
 		return &Fault{Status: http.StatusServiceUnavailable, ID: "canceled", Text: "the request was given up", RetryAfter: retryAfter}
-	case isNoAnswer(err):
-		return &Fault{Status: http.StatusUnprocessableEntity, ID: "no-answer", Text: err.Error()}
+	}
+	if e := desk.Told(err); e != nil {
+		return &Fault{Status: http.StatusUnprocessableEntity, ID: e.ID, Text: e.Text, Mend: e.Mend, Messages: e.Messages}
 	}
 	return storeFault(err)
-}
-
-func fileFault(list diag.List) *Fault {
-	all := messages(list)
-	out := &Fault{Status: http.StatusUnprocessableEntity, ID: "file", Text: fmt.Sprintf("%d faults stand in the file", len(all)), Messages: all}
-	if len(all) == 1 {
-		out.ID, out.Text, out.Mend = all[0].ID, all[0].Text, all[0].Mend
-	}
-	return out
-}
-
-// isNoAnswer knows the errors by which the layers below say that there is no answer.
-func isNoAnswer(err error) bool {
-	var unknown *catalog.NotFoundError
-	var pack *rules.NoPackError
-	var event *plant.NoEventError
-	return errors.Is(err, study.ErrNoFlow) || errors.As(err, &unknown) || errors.As(err, &pack) || errors.As(err, &event)
 }
 
 // storeFault words what the store says.

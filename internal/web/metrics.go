@@ -68,6 +68,7 @@ func (s *Server) metrics(context.Context, struct{}) (*download, error) {
 	}{
 		{"seatward_panics_total", "counter", "Faults of the program that were caught.", s.count.panics.Load()},
 		{"seatward_wrong_tokens_total", "counter", "Wrong tokens.", s.count.wrongTokens.Load()},
+		{"seatward_studies_total", "counter", "Studies run; answers and papers read from one that is kept add none.", s.desk.Studies()},
 		{"seatward_computations_running", "gauge", "Computations under way.", int64(running)},
 		{"seatward_computations_waiting", "gauge", "Computations that wait for a place.", int64(waiting)},
 		{"seatward_computations_limit", "gauge", "Computations that may be under way at once.", int64(s.places.most)},

@@ -2,14 +2,12 @@ package web
 
 import (
 	"context"
-
-	"seatward/internal/desk"
 )
 
 // routes is the table of all that can be asked. A new row is served, limited, counted and
 // documented by being here.
 func (s *Server) routes() []route {
-	d := desk.New(s.Catalogs, s.Rules)
+	d := s.desk
 	return []route{
 		answer("GET /api/examples", "Example stations, and station files to start from", s.examples),
 

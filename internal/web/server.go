@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"seatward/catalog"
+	"seatward/internal/desk"
 	"seatward/internal/store"
 	"seatward/rules"
 )
@@ -44,6 +45,7 @@ type Config struct {
 // Server answers the page and whoever asks as it does.
 type Server struct {
 	Config
+	desk    *desk.Desk
 	table   []route
 	handler http.Handler
 	places  *places
@@ -68,7 +70,7 @@ func newServer(c Config, more ...route) (*Server, error) {
 	if c.Log == nil {
 		c.Log = slog.New(slog.DiscardHandler)
 	}
-	s := &Server{Config: c, places: newPlaces(max(1, c.Computations)), count: newCounters(), guesses: newGuesses(), name: rand.Text()[:8]}
+	s := &Server{Config: c, desk: desk.New(c.Catalogs, c.Rules), places: newPlaces(max(1, c.Computations)), count: newCounters(), guesses: newGuesses(), name: rand.Text()[:8]}
 	files, err := newPages()
 	if err != nil {
 		return nil, err

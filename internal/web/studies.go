@@ -7,9 +7,9 @@ import (
 	"net/http"
 	"time"
 
+	"seatward/internal/desk"
 	"seatward/internal/document"
 	"seatward/internal/store"
-	"seatward/station"
 	"seatward/study"
 )
 
@@ -226,20 +226,23 @@ func (s *Server) exportStudy(ctx context.Context, in ExportRequest) (*download, 
 func (s *Server) compareRevisions(ctx context.Context, in RevisionsRequest) (Moves, error) {
 	var out Moves
 	var both [2]*study.Study
+	runs := desk.RunsNone
+	if in.Full {
+		runs = desk.RunsAll
+	}
 	for i, number := range []int{in.A, in.B} {
 		k, err := s.revision(ctx, RevisionRequest{in.ID, number})
 		if err != nil {
 			return out, err
 		}
-		name := fmt.Sprintf("revision %d", number)
-		st, list := station.Load(name, []byte(k.Text))
-		if st == nil {
-			f := fileFault(list)
-			f.Text = name + ": " + f.Text
-			return out, f
-		}
-		if both[i], err = study.Run(ctx, st, study.Options{Catalogs: s.Catalogs, Rules: s.Rules, Quick: !in.Full}); err != nil {
-			return out, noAnswer(err)
+		if both[i], _, err = s.desk.Study(ctx, desk.AnswerRequest{Text: k.Text}, runs, nil); err != nil {
+			var told *desk.Error
+			if errors.As(err, &told) {
+				named := *told
+				named.Text = fmt.Sprintf("revision %d: %s", number, told.Text)
+				err = &named
+			}
+			return out, err
 		}
 		k.Kept.Text = ""
 		if i == 0 {

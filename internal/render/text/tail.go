@@ -47,11 +47,11 @@ func (r *report) assumed() {
 // on, then the operating point, then the cost, then the rest, each by how wide they are.
 func (r *report) byWeight() []study.Assumed {
 	type weight struct{ tier, swing float64 }
-	weights := map[string]weight{}
+	weights := map[basis.Same]weight{}
 	rest := func(tier float64, values ...basis.Value) {
 		for _, v := range basis.Assumptions(values...) {
-			if weights[v.Name].tier < tier {
-				weights[v.Name] = weight{tier: tier}
+			if weights[v.Same()].tier < tier {
+				weights[v.Same()] = weight{tier: tier}
 			}
 		}
 	}
@@ -61,12 +61,12 @@ func (r *report) byWeight() []study.Assumed {
 		rest(2, a.Governing.Flow, a.Governing.Velocity, a.Governing.Loss)
 		rest(3, a.Slam.ReverseVelocity, a.Slam.HeadRise)
 		for _, x := range a.Slam.Inputs {
-			weights[x.Value.Name] = weight{4, x.Share}
+			weights[x.Value.Same()] = weight{4, x.Share}
 		}
 	}
 	list := slices.Clone(r.s.Assumed)
 	slices.SortStableFunc(list, func(a, b study.Assumed) int {
-		x, y := weights[a.Value.Name], weights[b.Value.Name]
+		x, y := weights[a.Value.Same()], weights[b.Value.Same()]
 		return cmp.Or(cmp.Compare(y.tier, x.tier), cmp.Compare(y.swing, x.swing), cmp.Compare(spread(b.Value), spread(a.Value)))
 	})
 	return list
@@ -112,8 +112,8 @@ func (r *report) cautions() {
 func (r *report) references() {
 	n := 0
 	for _, ref := range r.s.References {
-		if strings.HasPrefix(ref, "catalog") {
-			continue // product data: the catalog is named with the answer
+		if r.s.OfProduct(ref) {
+			continue // the catalog is named with the answer
 		}
 		if n++; n == 1 {
 			r.heading("References")
