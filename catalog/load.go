@@ -19,7 +19,7 @@ import (
 )
 
 // Parse reads one catalog file. The list holds every fault of the reading; if it holds an
-// error, it also holds what else is wrong with the file by itself, so that all is told in
+// error, it also holds what else is wrong with the file by itself, so that all is reported in
 // one go. Such a file is not for Resolve.
 func Parse(filename string, data []byte) (*File, diag.List) {
 	f := &File{}
@@ -116,7 +116,7 @@ type resolver struct {
 	pending    []pending
 	read       sync.Map  // conditions that were read already, by facts and text
 	conditions *sync.Map // those of the resolver that this one works for
-	broken     bool      // the file at hand has faults of reading: what is not there may have been told
+	broken     bool      // the file at hand has faults of reading: what is not there may have been reported
 }
 
 func (r *resolver) add(at yamlfile.At, id, text, expected, mend string) {

@@ -59,7 +59,7 @@ type OptionRule struct {
 	at yamlfile.At
 }
 
-// The options that every family has. Service is a circumstance: it is told, not chosen.
+// The options that every family has. Service is a circumstance: it is given, not chosen.
 const (
 	SizeOption      = "size"
 	PositionOption  = "position"

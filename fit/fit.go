@@ -96,7 +96,7 @@ type Answer struct {
 	Valves  []Valve // of the best guess's sizes, the best first
 }
 
-// lengthNear is how far a length may be off to be told as a near miss, m.
+// lengthNear is how far a length may be off to be reported as a near miss, m.
 const lengthNear = 0.012
 
 // Find guesses what the old valve is and puts the catalogs' valves in its place. What was
@@ -300,7 +300,7 @@ func (v *Valve) drilling(flanges []dimension.Flange) {
 func (v *Valve) position(old Old) {
 	switch {
 	case old.Position == nil:
-		v.add(Ask, "position", "the position of the old valve was not told", "")
+		v.add(Ask, "position", "the position of the old valve was not given", "")
 	case !v.Item.Allows(*old.Position):
 		v.add(Bad, "position", "the maker does not allow it "+old.Position.String(), "catalog")
 	default:

@@ -187,7 +187,7 @@ func TestRunIsTold(t *testing.T) {
 	}
 }
 
-// A run at best estimates outside the middle half is told as lucky: the median comes first,
+// A run at best estimates outside the middle half is reported as lucky: the median comes first,
 // in the words and in the class.
 func TestLuckyRun(t *testing.T) {
 	in := input(t, layout, "flap/6in", "units: US", "units: SI")

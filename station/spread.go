@@ -72,7 +72,7 @@ func (st *Station) WithProfile(u float64) *Station {
 }
 
 // dutyMoved is how far the given duty point may lie from the given curve before it is
-// told, as a share of flow or head.
+// reported, as a share of flow or head.
 const dutyMoved = 0.05
 
 // offCurve tells how far the given curves move the given duty point, or the shut-off

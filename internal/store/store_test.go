@@ -261,7 +261,7 @@ func TestLimits(t *testing.T) {
 	}
 }
 
-// Two programs on one file: every revision is won by one of them, all others are told.
+// Two programs on one file: every revision is won by one of them, all others get a message.
 func TestManyWritersTwoStores(t *testing.T) {
 	path, ctx := filepath.Join(t.TempDir(), "kept.db"), context.Background()
 	stores := []*Store{mustOpen(t, path), mustOpen(t, path)}

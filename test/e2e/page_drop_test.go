@@ -73,7 +73,7 @@ func TestDropAFaultyStation(t *testing.T) {
 	b.await("the mended station", at("levels.outlet")+".textContent.includes('41 ft')")
 }
 
-// What is too large, or no text, is told in words and changes nothing.
+// What is too large, or no text, is refused in words and changes nothing.
 func TestDropWhatIsNoStation(t *testing.T) {
 	b := newTab(t, desktop)
 	b.open(serve(t))

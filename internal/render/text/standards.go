@@ -55,7 +55,7 @@ func (p *page) standard(s *standards.Said) {
 	case s.Verdict == standards.InPart:
 		p.item(amber, "    ", "!", s.Text)
 	case s.Verdict == standards.Hangs:
-		p.item(amber, "    ", "?", "It hangs on what is not told: "+strings.Join(s.Hangs, ", ")+".")
+		p.item(amber, "    ", "?", "It depends on what is not given: "+strings.Join(s.Hangs, ", ")+".")
 	}
 	p.paraIn(faint, "    ", sentenceEnd(st.Source+" ("+st.Status+")"))
 }

@@ -171,7 +171,7 @@ export function mountPlayer(root, api, getState) {
     put(page.what, panel.box);
   }
 
-  /** @param {boolean} tell the numbers too, however lately they were told */
+  /** @param {boolean} tell the numbers too, however lately they were shown */
   function draw(tell) {
     const t = clock.t;
     drawn.set(t);
