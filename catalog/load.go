@@ -286,7 +286,7 @@ func (r *resolver) factors(f *Family) {
 		}
 		return basis.NewCatalog(name, quantity.Number, n.Value, f.source())
 	}
-	f.StraightBefore, f.StraightAfter = straight("straight pipe asked for before the valve, diameters", ff.StraightUp), straight("straight pipe asked for after the valve, diameters", ff.StraightDown)
+	f.StraightBefore, f.StraightAfter = straight("straight pipe required upstream, diameters", ff.StraightUp), straight("straight pipe required downstream, diameters", ff.StraightDown)
 }
 
 func (r *resolver) ends(f *Family) {
@@ -312,11 +312,11 @@ func (r *resolver) backHeads(f *Family) {
 			continue // likewise
 		}
 		if _, twice := f.BackHead[position]; twice {
-			r.add(b.Position.At, "back-head-twice", "the least back head of this position stands twice", "each position once", "remove one")
+			r.add(b.Position.At, "back-head-twice", "the minimum back head of this position is given twice", "each position once", "remove one")
 			continue
 		}
 		r.offered(f, b.Position)
-		v := f.datum("least back head, "+b.Position.Text, b.Head)
+		v := f.datum("minimum back head to seal, "+b.Position.Text, b.Head)
 		if b.Source.Set {
 			v.Source = b.Source.Text
 		}

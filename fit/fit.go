@@ -330,11 +330,11 @@ func (v *Valve) straight(old Old) {
 	case !need.Known():
 		v.add(Ask, "straight pipe", "the maker does not say what straight pipe it needs before it", "catalog")
 	case old.StraightM <= 0:
-		v.add(Ask, "straight pipe", quantity.Figures(need.SI, 2)+" diameters are asked for before it; what there is was not measured", need.Source)
+		v.add(Ask, "straight pipe", quantity.Figures(need.SI, 2)+" diameters are required upstream; what is there was not measured", need.Source)
 	case old.StraightM < need.SI*v.Item.Size.NominalM()*0.99:
-		v.add(Work, "straight pipe", fmt.Sprintf("%s diameters are asked for before it, %s are there", quantity.Figures(need.SI, 2), quantity.Figures(old.StraightM/v.Item.Size.NominalM(), 2)), need.Source)
+		v.add(Work, "straight pipe", fmt.Sprintf("%s diameters are required upstream, %s are there", quantity.Figures(need.SI, 2), quantity.Figures(old.StraightM/v.Item.Size.NominalM(), 2)), need.Source)
 	default:
-		v.add(Good, "straight pipe", quantity.Figures(need.SI, 2)+" diameters are asked for before it and are there", need.Source)
+		v.add(Good, "straight pipe", quantity.Figures(need.SI, 2)+" diameters are required upstream and are there", need.Source)
 	}
 }
 

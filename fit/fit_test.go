@@ -73,7 +73,7 @@ func TestSwingOfSixInches(t *testing.T) {
 		t.Errorf("a vertical cage lying down: %+v", p)
 	}
 	if a.Valves[0].Worst() != Good {
-		t.Error("what drops in does not stand first")
+		t.Error("what drops in does not come first")
 	}
 }
 

@@ -334,12 +334,12 @@ func (b *builder) run(line station.Line, i int) (transient.Pipe, transient.Chain
 		b.out.profile = append([]mainPart{{name, start, &line.Runs[i]}}, b.out.profile...)
 	}
 	return transient.Pipe{
-		Name: name, LengthM: length, DiameterM: r.InnerDiameter.SI, WaveSpeedMS: r.WaveSpeed.SI,
-		LocalLoss: share * k * 2 * quantity.StandardGravity * area * area, FlowM3S: b.total, Profile: b.elevations(start),
-		Unsteady: b.unsteady(r.InnerDiameter.SI, b.total),
-	}, transient.Chain{
-		InertanceS2: (1 - share) * r.Length.SI / (quantity.StandardGravity * area), LossS2M5: (1 - share) * k,
-	}
+			Name: name, LengthM: length, DiameterM: r.InnerDiameter.SI, WaveSpeedMS: r.WaveSpeed.SI,
+			LocalLoss: share * k * 2 * quantity.StandardGravity * area * area, FlowM3S: b.total, Profile: b.elevations(start),
+			Unsteady: b.unsteady(r.InnerDiameter.SI, b.total),
+		}, transient.Chain{
+			InertanceS2: (1 - share) * r.Length.SI / (quantity.StandardGravity * area), LossS2M5: (1 - share) * k,
+		}
 }
 
 // velocityHead is V²/2g, m.

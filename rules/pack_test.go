@@ -125,7 +125,7 @@ func TestOwnPack(t *testing.T) {
 	}
 }
 
-// TestAdvice: what must not be used comes first, and what hangs on an unknown fact says so.
+// TestAdvice: what must not be used comes first, and what depends on an unknown fact says so.
 func TestAdvice(t *testing.T) {
 	b := baseBook(t)
 	ids := func(known map[string]any) map[string]Advice {

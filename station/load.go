@@ -131,8 +131,8 @@ func (r *resolver) blocked(s step) bool {
 	return false
 }
 
-// readable is true when neither the key, nor one inside it, nor one around it, was at
-// fault.
+// readable is true when neither the key, nor one inside it, nor one around it, had
+// an error.
 func (r *resolver) readable(path string) bool {
 	for _, u := range r.unread {
 		if u == "" || u == path || inside(u, path) || inside(path, u) {

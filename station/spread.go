@@ -17,7 +17,7 @@ const spreadShare = 0.3
 
 // curveSpread is the factor on all heads of a curve of which points have ranges: the
 // widest of the points, because a test or a data sheet errs along the whole curve alike.
-// A range of the flow counts as the change of head over it. Unknown where no point has
+// A range of the flow is taken as the change of head over it. Unknown where no point has
 // a range.
 func (r *resolver) curveSpread(points []yamlfile.Tuple, c pump.Curve, p *Pump) basis.Value {
 	low, high := 1.0, 1.0

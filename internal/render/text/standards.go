@@ -27,7 +27,7 @@ func Standards(w io.Writer, it *catalog.Item, said []standards.Said, opt Options
 		}
 	}
 	p.gap()
-	p.para("  ", "Scopes are in own words, editions are from memory and may have moved on: check the current text before it is quoted.")
+	p.para("  ", "Scopes are summaries, not quoted; editions are from memory and may have moved on: check the current text before it is quoted.")
 	return p.flush(w)
 }
 
@@ -83,6 +83,6 @@ func Clause(w io.Writer, it *catalog.Item, flags []standards.Flag, opt Options) 
 		p.item(i, "  ", mark, fmt.Sprintf("line %d, column %d, %s: %s. %s", f.Place.Line, f.Place.Col, f.Found, f.Kind, sentence(f.Text)))
 	}
 	p.gap()
-	p.para("  ", fmt.Sprintf("%s against this valve. Scopes are in own words, editions from memory: check the current texts. A deviation is declared, not hidden.", plural(bad, "point")))
+	p.para("  ", fmt.Sprintf("%s against this valve. Scopes are summaries, not quoted; editions from memory: check the current texts. A deviation is declared, not hidden.", plural(bad, "point")))
 	return p.flush(w)
 }
