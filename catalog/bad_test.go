@@ -175,7 +175,7 @@ func TestBadCatalogs(t *testing.T) {
 	golden(t, "bad.golden", all.String())
 }
 
-// TestAllFaultsInOneGo: faults of reading and of joining are told together, each once,
+// TestAllFaultsInOneGo: faults of reading and of joining are reported together, each once,
 // without what only follows from them.
 func TestAllFaultsInOneGo(t *testing.T) {
 	text := good(t)

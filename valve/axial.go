@@ -37,7 +37,7 @@ var axialParams = []Param{
 	{Key: "spring_force", Title: "force of the spring when the valve is closed", Kind: quantity.Force, Tried: true, Required: true, Most: 1e7, Doc: "Closing is positive."},
 	{Key: "spring_rate", Title: "rate of the spring", Kind: quantity.SpringRate, Tried: true, Required: true, Most: 1e9, Doc: "Force added for each length of lift."},
 	{
-		Key: "contraction", Title: "contraction of the jet in the gap", Kind: quantity.Number, Positive: true, Most: 1, Doc: "Jet area over gap area.",
+		Key: "contraction", Title: "jet contraction in the gap", Kind: quantity.Number, Positive: true, Most: 1, Doc: "Jet area over gap area.",
 		Default: &Default{
 			Of: func(v Values) (float64, float64, float64) {
 				if v["cone_half_angle"] < 1.4 {

@@ -66,10 +66,10 @@ type Message struct {
 	Mend     string `json:"mend"`
 }
 
-// mostMessages is how many faults of a file are told.
+// mostMessages is how many faults of a file are listed.
 const mostMessages = 100
 
-// fileError is the error of a file at fault.
+// fileError is the error of a file that cannot be read as it is.
 func fileError(list diag.List) *Error {
 	e := &Error{ID: "station-file"}
 	for _, m := range list {
@@ -89,7 +89,7 @@ func fileError(list diag.List) *Error {
 	return e
 }
 
-// asked turns an error of the layers below into one that can be told; errors of the
+// asked turns an error of the layers below into one that can be shown; errors of the
 // context stay as they are.
 func asked(err error) error {
 	var list diag.List

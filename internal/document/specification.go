@@ -247,7 +247,7 @@ func (w *sheet) execution(c *clauses) {
 	it := w.Assessment.Item
 	part("EXECUTION")
 	article("HANDLING")
-	para(w.offered(w.number("configuration mass", w.Configuration.Mass), w.Configuration.Mass), "Lift by the maker's lifting points only; the valve has {m}. Never lift by lever, stem or seat.", "m", w.number("configuration mass", w.Configuration.Mass))
+	para(w.offered(w.number("configuration mass", w.Configuration.Mass), w.Configuration.Mass), "Lift by the maker's lifting points only; the valve weighs {m}. Never lift by lever, stem or seat.", "m", w.number("configuration mass", w.Configuration.Mass))
 	article("INSTALLATION")
 	para(w.byFindings("", judge.OnPosition), "Arrow in the direction of flow, {position}; cover up where it is horizontal.", "position", w.position())
 	if v := it.Family.StraightBefore; v.Known() {

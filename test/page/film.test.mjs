@@ -106,7 +106,7 @@ test("the trip in words has the numbers in the reader's units, and says what is 
   assert.equal(told(null, unitsOf("SI").head), "not known");
 });
 
-test("moments that come out of order are put in order before they are told shortly", () => {
+test("moments that come out of order are put in order before they are shortened", () => {
   const late = Array.from({ length: 40 }, (_, i) => ({ t: 9 - i / 10, text: `vapor forms in main, ${i} ft along it` }));
   const r = film.decode(answer({ moments: late }));
   for (let i = 1; i < r.moments.length; i++) assert.ok(r.moments[i].t >= r.moments[i - 1].t);
@@ -116,12 +116,12 @@ test("moments that come out of order are put in order before they are told short
   }
 });
 
-test("many moments alike are told shortly, and every other one is kept", () => {
+test("many moments alike are shortened, and every other one is kept", () => {
   const m = (t, text) => ({ t, text });
-  const few = [m(0, "the pump trips"), m(1, "the water turns back"), m(2, "the valve seats, the water at -1 m/s")];
+  const few = [m(0, "the pump trips"), m(1, "the flow reverses"), m(2, "the valve seats, the water at -1 m/s")];
   assert.deepEqual(film.fold(few), few);
   const vapor = Array.from({ length: 100 }, (_, i) => m(1 + i / 100, `vapor at main, ${i} m along it`));
-  const out = film.fold([few[0], m(0.5, "the valve begins to move"), m(0.6, "the valve sticks"), m(0.7, "the water turns back"), ...vapor, m(3, "the valve seats, the water at -1 m/s"), m(4, "the end")]);
+  const out = film.fold([few[0], m(0.5, "the valve begins to move"), m(0.6, "the valve sticks"), m(0.7, "the flow reverses"), ...vapor, m(3, "the valve seats, the water at -1 m/s"), m(4, "the end")]);
   assert.ok(out.length < 12);
   assert.ok(out.some((o) => /9\d more like these, until 1\.9\d0 s/.test(o.text)), JSON.stringify(out));
   for (const text of ["the pump trips", "the valve sticks", "the valve seats, the water at -1 m/s", "the end"]) assert.ok(out.some((o) => o.text === text), text);
