@@ -36,8 +36,9 @@ run: build ## build, then choose a valve for the example station
 ## Before a change is sent
 
 .PHONY: test
-test: ready ## run every test
+test: ready ## run every test, those of the page too
 	go test ./...
+	@$(MAKE) page
 
 .PHONY: check
 check: vet format house lint vuln fresh deadcode ## everything that a change must pass besides the tests
@@ -190,17 +191,29 @@ papers: ready readers ## every document read back by other programs
 # install NAME:PACKAGE,... of the programs that are missing.
 INSTALL = missing=(); for p in $(1); do command -v "$${p%%:*}" >/dev/null || missing+=("$${p\#\#*:}"); done; \
 	if [ "$${\#missing[@]}" -gt 0 ]; then \
+		command -v apt-get >/dev/null || { echo "Install these first, and run make again: $${missing[*]}" >&2; exit 1; }; \
 		echo "installing $${missing[*]}"; run=; [ "$$(id -u)" = 0 ] || run=sudo; \
 		$$run apt-get update -q && $$run apt-get install -y -q --no-install-recommends "$${missing[@]}"; fi
 
-.PHONY: page
-page: ready ## the page's types checked, and its own tests in node
+.PHONY: node
+node:
 	@$(call INSTALL,node:nodejs npm:npm)
-	cd test/e2e && npm ci --no-audit --no-fund && npm run -s types
+
+# npm installs once for each state of the lock file.
+test/%/node_modules/.package-lock.json: test/%/package-lock.json | node
+	cd test/$* && npm ci --no-audit --no-fund
+	@touch $@
+
+# The types of what the server takes and sends are written from its own description.
+.PHONY: page
+page: ready node test/page/node_modules/.package-lock.json ## the page checked against the server's types, and its own tests in node
+	@mkdir -p artifacts
+	go run ./cmd/seatward schema api >artifacts/api.json
+	cd test/page && npm run -s api && npm run -s types
 	node --test test/page/*.test.mjs
 
 .PHONY: e2e
-e2e: ready page ## the workbench driven in Chromium; pictures in artifacts/page
+e2e: ready test/e2e/node_modules/.package-lock.json ## the workbench driven in Chromium; pictures in artifacts/page
 	@$(call INSTALL,chromium:chromium)
 	cd test/e2e && go vet ./... && go test -count=1 ./...
 

@@ -61,22 +61,23 @@ func (l *layout) readings(valve int, probes []transient.Probe) (at []int, names 
 func (p *Plant) timeLine(s *Stop, l *layout, w *watch) {
 	v := w.hardest()
 	machine, m := l.machines[v.index], &v.line.Motion
-	add := func(at float64, of Actor, text string) { s.Moments = append(s.Moments, Moment{at, text, of}) }
-	add(0, TheFlow, s.Event.Title)
+	add := func(at float64, kind MomentKind, text string) { s.Moments = append(s.Moments, Moment{at, text, kind}) }
+	add(0, Begins, s.Event.Title)
 	if m.ReversedS > 0 {
-		add(m.ReversedS, TheFlow, "flow reverses")
+		add(m.ReversedS, FlowReverses, "flow reverses")
 	}
 	if at := machine.ReversedS(); at > 0 {
-		add(at, ThePump, "the pump begins to spin backward")
+		add(at, PumpReverses, "the pump begins to spin backward")
 	}
 	for _, x := range m.Moments {
-		add(x.TimeS, TheValve, p.momentText(x, v.line.Mechanism()))
+		kind, text := p.told(x, v.line.Mechanism())
+		add(x.TimeS, kind, text)
 	}
 	if m.More > 0 && len(m.Moments) > 0 {
-		add(m.Moments[len(m.Moments)-1].TimeS, TheValve, fmt.Sprintf("the valve chatters: %d more movements follow and are not listed", m.More))
+		add(m.Moments[len(m.Moments)-1].TimeS, ValveChatters, fmt.Sprintf("the valve chatters: %d more movements follow and are not listed", m.More))
 	}
 	for _, c := range s.Cavities {
-		add(c.OpensS, Vapor, fmt.Sprintf("vapor forms in %s, %s along it", c.Pipe, p.st.Units.Format(quantity.Length, c.ChainageM)))
+		add(c.OpensS, VaporForms, fmt.Sprintf("vapor forms in %s, %s along it", c.Pipe, p.st.Units.Format(quantity.Length, c.ChainageM)))
 	}
 	slices.SortStableFunc(s.Moments, func(a, b Moment) int { return cmp.Compare(a.TimeS, b.TimeS) })
 }
@@ -108,21 +109,23 @@ func (p *Plant) notes(t *Stop, l *layout, r *transient.Result) {
 // shutShare is the part of the stroke below which an element stands on its seat.
 const shutShare = 0.001
 
-func (p *Plant) momentText(x valve.Moment, m *valve.Mechanism) string {
+// told is a moment of the valve, its kind and its words.
+func (p *Plant) told(x valve.Moment, m *valve.Mechanism) (MomentKind, string) {
+	reverse := p.st.Units.Format(quantity.Velocity, math.Max(0, -x.VelocityMS))
 	switch x.Event {
 	case valve.Bounce:
-		return "the valve strikes its seat and bounces, reverse velocity " + p.st.Units.Format(quantity.Velocity, math.Max(0, -x.VelocityMS))
+		return ValveBounces, "the valve strikes its seat and bounces, reverse velocity " + reverse
 	case valve.Seating:
-		return "the valve closes, reverse velocity " + p.st.Units.Format(quantity.Velocity, math.Max(0, -x.VelocityMS))
+		return ValveCloses, "the valve closes, reverse velocity " + reverse
 	case valve.Released:
 		if x.Xi <= shutShare*m.Stroke {
-			return "the valve begins to open"
+			return ValveOpens, "the valve begins to open"
 		}
-		return "the valve begins to move"
+		return ValveMoves, "the valve begins to move"
 	case valve.Stop:
-		return "the valve is full open"
+		return ValveIsOpen, "the valve is full open"
 	}
-	return "the valve " + x.Event.String()
+	return ValveSticks, "the valve sticks"
 }
 
 // envelope joins the pipes of the main and sets their limits beside them.

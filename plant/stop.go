@@ -142,19 +142,34 @@ func (s *Stop) Cushioned() bool { return s.Closing.Worst.CushionS > 2*s.BranchS 
 type Moment struct {
 	TimeS float64
 	Text  string
-	Of    Actor
+	Kind  MomentKind
 }
 
-// Actor is what a moment tells of.
-type Actor uint8
+// MomentKind is what happened: moments of one kind differ in their numbers alone.
+type MomentKind uint8
 
-// The actors.
+// The kinds of moments.
 const (
-	TheFlow Actor = iota // and the event itself
-	ThePump
-	TheValve
-	Vapor
+	Begins MomentKind = iota // the event itself
+	FlowReverses
+	PumpReverses
+	ValveOpens // leaves its seat
+	ValveMoves // leaves another rest
+	ValveIsOpen
+	ValveSticks
+	ValveBounces
+	ValveCloses
+	ValveChatters
+	VaporForms
 )
+
+// String is the kind as replies name it.
+func (k MomentKind) String() string {
+	return [...]string{"event", "flow reverses", "pump reverses", "valve opens", "valve moves", "valve is open", "valve sticks", "valve bounces", "valve closes", "valve chatters", "vapor forms"}[k]
+}
+
+// OfValve is true for what the valve does.
+func (k MomentKind) OfValve() bool { return k >= ValveOpens && k <= ValveChatters }
 
 // EnvelopePoint is least and greatest head at a place of the main, m above the datum.
 type EnvelopePoint struct {

@@ -20,8 +20,8 @@ type Change struct {
 
 // EditReply is the file after the changes.
 type EditReply struct {
-	Text  string      `json:"text"`
-	Sheet *SheetReply `json:"sheet"`
+	Text  string     `json:"text"`
+	Sheet SheetReply `json:"sheet"`
 }
 
 // Edit makes the changes, all or none. Comments and order of the file are kept. The error
@@ -46,5 +46,5 @@ func (d *Desk) Edit(_ context.Context, in EditRequest) (*EditReply, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &EditReply{Text: string(data), Sheet: s}, nil
+	return &EditReply{Text: string(data), Sheet: *s}, nil
 }

@@ -6,6 +6,8 @@ import (
 	"encoding/json"
 	"math"
 
+	"github.com/invopop/jsonschema"
+
 	"seatward/judge"
 	"seatward/plant"
 	"seatward/quantity"
@@ -22,6 +24,11 @@ func (n Number) MarshalJSON() ([]byte, error) {
 		return []byte("null"), nil
 	}
 	return json.Marshal(float64(n))
+}
+
+// JSONSchema says so.
+func (Number) JSONSchema() *jsonschema.Schema {
+	return &jsonschema.Schema{AnyOf: []*jsonschema.Schema{{Type: "number"}, {Type: "null"}}}
 }
 
 // Film is a run as pictures in time. Heads are above the trip's datum.
@@ -73,6 +80,7 @@ type Cutaway struct {
 // FilmMoment is one thing that happened.
 type FilmMoment struct {
 	TimeS float64 `json:"t"`
+	Kind  string  `json:"kind" jsonschema:"enum=event,enum=flow reverses,enum=pump reverses,enum=valve opens,enum=valve moves,enum=valve is open,enum=valve sticks,enum=valve bounces,enum=valve closes,enum=valve chatters,enum=vapor forms" jsonschema_description:"What happened: moments of one kind differ in their numbers alone"`
 	Text  string  `json:"text"`
 }
 
@@ -130,7 +138,7 @@ func film(s *study.TripStudy, events []plant.Event) Film {
 	}
 	out.Cutaway = cutaway(s, out.Opening)
 	for _, m := range t.Moments {
-		out.Moments = append(out.Moments, FilmMoment{m.TimeS, m.Text})
+		out.Moments = append(out.Moments, FilmMoment{m.TimeS, m.Kind.String(), m.Text})
 	}
 	out.GroundM = []float64{}
 	for _, x := range f.ChainageM {

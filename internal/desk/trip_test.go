@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"seatward/plant"
 )
 
 func filmOf(t testing.TB, d *Desk, in TripRequest) (*TripReply, []float32) {
@@ -61,6 +63,27 @@ func TestTrip(t *testing.T) {
 	short, _ := filmOf(t, d, TripRequest{Text: example(t, "layout"), Valve: "swing/6in", Event: "one-trips-high", Quick: true, Vary: map[string]float64{"pumps[0].inertia": 5}})
 	if still.Trip.Closing.ReverseVelocityMS.Best <= short.Trip.Closing.ReverseVelocityMS.Best {
 		t.Errorf("a heavy rotor takes the reverse velocity from %g to %g", still.Trip.Closing.ReverseVelocityMS.Best, short.Trip.Closing.ReverseVelocityMS.Best)
+	}
+}
+
+// The page tells many moments of one kind shortly: they must differ in their numbers alone.
+func TestMomentsOfOneKindReadAlike(t *testing.T) {
+	d := newDesk(t)
+	words := map[string]string{}
+	for _, valve := range []string{"swing/6in", "ball-pocket/6in"} {
+		r, _ := filmOf(t, d, TripRequest{Text: example(t, "layout"), Valve: valve, Event: "one-trips-high", Quick: true})
+		for _, m := range r.Film.Moments {
+			says := m.Text[:strings.IndexAny(m.Text+"0", "0123456789")]
+			if had, found := words[m.Kind]; found && had != says {
+				t.Errorf("%s is reported as %q and as %q", m.Kind, had, says)
+			}
+			words[m.Kind] = says
+		}
+	}
+	for _, kind := range []plant.MomentKind{plant.Begins, plant.FlowReverses, plant.ValveCloses} {
+		if words[kind.String()] == "" {
+			t.Errorf("no moment is %q: %v", kind, words)
+		}
 	}
 }
 

@@ -212,7 +212,7 @@ const mostMoments = 24
 func momentsTold(t *plant.Stop) []plant.Moment {
 	var out []plant.Moment
 	for i, m := range t.Moments {
-		if i == 0 || m.Of != plant.Vapor || t.Moments[i-1].Of != plant.Vapor {
+		if i == 0 || m.Kind != plant.VaporForms || t.Moments[i-1].Kind != plant.VaporForms {
 			out = append(out, m)
 		}
 	}

@@ -2,7 +2,6 @@ package web
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"html"
@@ -39,21 +38,21 @@ type Message = desk.Message
 
 // problem is the body of an answer that is none.
 type problem struct {
-	Error *Fault `json:"error"`
+	Error Fault `json:"error"`
 }
 
 // conflict is the body of 409 after a save.
 type conflict struct {
-	Error  *Fault `json:"error"`
-	Yours  Draft  `json:"yours" jsonschema_description:"What was refused"`
-	Newest Kept   `json:"newest" jsonschema_description:"What is kept"`
+	Error  Fault    `json:"error"`
+	Yours  Draft    `json:"yours" jsonschema_description:"What was refused"`
+	Newest Revision `json:"newest" jsonschema_description:"What is kept"`
 }
 
 // conflictFault carries both sides of a refused save.
 type conflictFault struct {
 	*Fault
 	yours  Draft
-	newest Kept
+	newest Revision
 }
 
 // mostMessages is how many faults of a file are listed.
@@ -181,16 +180,16 @@ func writeFault(w http.ResponseWriter, r *http.Request, f *Fault, err error) {
 	}
 	var both *conflictFault
 	if errors.As(err, &both) {
-		_ = writeJSON(w, f.Status, conflict{f, both.yours, both.newest}) // a client that has gone gets nothing
+		_ = writeJSON(w, f.Status, conflict{*f, both.yours, both.newest}) // a client that has gone gets nothing
 		return
 	}
-	_ = writeJSON(w, f.Status, problem{f}) // as above
+	_ = writeJSON(w, f.Status, problem{*f}) // as above
 }
 
 // writeJSON answers with JSON. An answer that cannot be written as JSON is a fault of the
 // program, and nothing has been sent then.
 func writeJSON(w http.ResponseWriter, status int, v any) error {
-	data, err := json.Marshal(v)
+	data, err := marshal(v)
 	if err != nil {
 		return err
 	}

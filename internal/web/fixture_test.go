@@ -126,7 +126,7 @@ func read(t testing.TB, r *http.Response) (int, string) {
 func fault(t testing.TB, answer string) string {
 	t.Helper()
 	var p problem
-	if err := json.Unmarshal([]byte(answer), &p); err != nil || p.Error == nil || p.Error.ID == "" || p.Error.Text == "" {
+	if err := json.Unmarshal([]byte(answer), &p); err != nil || p.Error.ID == "" || p.Error.Text == "" {
 		t.Fatalf("no fault that can be read: %v: %.300s", err, answer)
 	}
 	return p.Error.ID

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"encoding/json"
 	"net/http"
 	"sync"
 	"time"
@@ -22,7 +21,7 @@ func (l *lineWriter) progress(done, total int) {
 
 // write sends one line at once.
 func (l *lineWriter) write(v any) error {
-	data, err := json.Marshal(v)
+	data, err := marshal(v)
 	if err != nil {
 		return err
 	}
@@ -54,5 +53,5 @@ func (l *lineWriter) fault(r *http.Request, err error) error {
 		f = internalFault(requestID(r.Context()))
 		noted(r.Context()).fault = err
 	}
-	return l.write(problem{f})
+	return l.write(problem{*f})
 }

@@ -7,11 +7,13 @@ import (
 	"github.com/invopop/jsonschema"
 )
 
-// nulls lets a schema say where Go writes null: for what may be nil and is not left out
-// then. The reflector does not look at that.
+// nulls lets a schema say where null may stand: for what may be nil and is not left out
+// then. The reflector does not look at that. A request may have null for an empty list; a
+// reply has [] and {}, since whole makes them.
 type nulls struct {
-	defs jsonschema.Definitions
-	seen map[reflect.Type]bool
+	defs  jsonschema.Definitions
+	seen  map[reflect.Type]bool
+	lists bool // may be null
 }
 
 // allow walks a type and the definitions of what it holds.
@@ -55,31 +57,32 @@ func (n nulls) fields(t reflect.Type, def *jsonschema.Schema) {
 		if !found {
 			continue
 		}
-		inner(f.Type, p)
-		if canBeNil(f.Type) && !strings.Contains(options, "omit") && !strings.Contains(f.Tag.Get("jsonschema"), "nullable") {
+		n.inner(f.Type, p)
+		if n.canBeNil(f.Type) && !strings.Contains(options, "omit") && !strings.Contains(f.Tag.Get("jsonschema"), "nullable") {
 			def.Properties.Set(or(name, f.Name), orNull(p))
 		}
 	}
 }
 
 // inner opens the items of a slice.
-func inner(t reflect.Type, s *jsonschema.Schema) {
+func (n nulls) inner(t reflect.Type, s *jsonschema.Schema) {
 	for t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
 	if t.Kind() != reflect.Slice && t.Kind() != reflect.Array || s.Items == nil {
 		return
 	}
-	inner(t.Elem(), s.Items)
-	if canBeNil(t.Elem()) {
+	n.inner(t.Elem(), s.Items)
+	if n.canBeNil(t.Elem()) {
 		s.Items = orNull(s.Items)
 	}
 }
 
-func canBeNil(t reflect.Type) bool {
-	k := t.Kind()
-	return k == reflect.Pointer || k == reflect.Slice || k == reflect.Map
+func (n nulls) canBeNil(t reflect.Type) bool {
+	return t.Kind() == reflect.Pointer || n.lists && isList(t)
 }
+
+func isList(t reflect.Type) bool { return t.Kind() == reflect.Slice || t.Kind() == reflect.Map }
 
 func orNull(s *jsonschema.Schema) *jsonschema.Schema {
 	return &jsonschema.Schema{AnyOf: []*jsonschema.Schema{s, {Type: "null"}}}

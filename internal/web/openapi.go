@@ -55,17 +55,17 @@ func openAPI(table []route, version string) ([]byte, error) {
 func operation(rt *route, defs jsonschema.Definitions) object {
 	good := object{rt.media: object{}}
 	if rt.out != nil {
-		good[rt.media] = object{"schema": schema(rt.out, defs)}
+		good[rt.media] = object{"schema": answered(rt.out, defs)}
 		if rt.stream != nil {
-			good[mediaLines] = object{"schema": schema(rt.out, defs, "answer")}
+			good[mediaLines] = object{"schema": lines(rt.out, defs)}
 		}
 	}
 	responses := object{
 		fmt.Sprint(rt.status): object{"description": http.StatusText(rt.status), "content": good},
-		"default":             object{"description": "No answer, and why", "content": object{mediaJSON: object{"schema": schema(reflect.TypeFor[problem](), defs)}}},
+		"default":             object{"description": "No answer, and why", "content": object{mediaJSON: object{"schema": answered(reflect.TypeFor[problem](), defs)}}},
 	}
 	if rt.conflicts {
-		responses["409"] = object{"description": "Someone else has saved in the meantime", "content": object{mediaJSON: object{"schema": schema(reflect.TypeFor[conflict](), defs)}}}
+		responses["409"] = object{"description": "Someone else has saved in the meantime", "content": object{mediaJSON: object{"schema": answered(reflect.TypeFor[conflict](), defs)}}}
 	}
 	out := object{
 		"operationId": strings.ToLower(rt.method) + strings.NewReplacer("/", "-", "{", "", "}", "", ".", "-").Replace(rt.path),
@@ -78,7 +78,7 @@ func operation(rt *route, defs jsonschema.Definitions) object {
 		out["parameters"] = list
 	}
 	if (rt.method == http.MethodPost || rt.method == http.MethodPut) && hasBody(rt.in) {
-		content := object{mediaJSON: object{"schema": schema(rt.in, defs)}}
+		content := object{mediaJSON: object{"schema": schema(rt.in, defs, true)}}
 		if rt.forms {
 			content[mediaForm] = object{"schema": object{
 				"type": "object", "required": []string{formField},
@@ -117,24 +117,31 @@ func parameters(rt *route) []object {
 	return out
 }
 
-// schema is the JSON Schema of a type; what it refers to goes into defs. With within it is
-// that of the lines of a stream, whose last carries the type under that key.
-func schema(t reflect.Type, defs jsonschema.Definitions, within ...string) any {
+// schema is the JSON Schema of a type; what it refers to goes into defs. In a request lists
+// may be null.
+func schema(t reflect.Type, defs jsonschema.Definitions, lists bool) *jsonschema.Schema {
 	r := &jsonschema.Reflector{Anonymous: true, Namer: typeName}
 	s := r.ReflectFromType(t)
-	nulls{s.Definitions, map[reflect.Type]bool{}}.allow(t)
+	nulls{s.Definitions, map[reflect.Type]bool{}, lists}.allow(t)
 	for name, d := range s.Definitions {
 		defs[name] = d // of the same type, wherever it comes up
 	}
 	s.Definitions, s.Version = nil, ""
-	if len(within) == 0 {
-		return s
-	}
+	return s
+}
+
+// answered is the schema of a reply.
+func answered(t reflect.Type, defs jsonschema.Definitions) *jsonschema.Schema {
+	return schema(t, defs, false)
+}
+
+// lines is the schema of the lines of a stream, whose last has the reply under answer.
+func lines(t reflect.Type, defs jsonschema.Definitions) object {
 	integer := object{"type": "integer"}
 	return object{"oneOf": []any{
 		object{"type": "object", "required": []string{"done", "total"}, "properties": object{"done": integer, "total": integer}, "additionalProperties": false},
-		object{"type": "object", "required": within, "properties": object{within[0]: s}, "additionalProperties": false},
-		schema(reflect.TypeFor[problem](), defs),
+		object{"type": "object", "required": []string{"answer"}, "properties": object{"answer": answered(t, defs)}, "additionalProperties": false},
+		answered(reflect.TypeFor[problem](), defs),
 	}}
 }
 

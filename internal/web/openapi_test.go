@@ -3,6 +3,7 @@ package web
 import (
 	"bytes"
 	"fmt"
+	"net/http"
 	"reflect"
 	"regexp"
 	"strings"
@@ -10,6 +11,8 @@ import (
 
 	"github.com/invopop/jsonschema"
 	valid "github.com/santhosh-tekuri/jsonschema/v6"
+
+	"seatward/examples"
 )
 
 // specification is the OpenAPI document, by which answers are judged.
@@ -146,7 +149,33 @@ func TestOpenAPI(t *testing.T) {
 	}
 }
 
-// TestNulls: a schema takes what Go writes for values that are not there.
+// compile makes a schema ready to judge JSON by.
+func compile(t *testing.T, make func(jsonschema.Definitions) any) func(text string) error {
+	t.Helper()
+	defs := jsonschema.Definitions{}
+	s := make(defs)
+	doc, err := valid.UnmarshalJSON(strings.NewReader(strings.ReplaceAll(asJSON(map[string]any{"schemas": defs, "root": s}), "#/$defs/", "#/schemas/")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := valid.NewCompiler()
+	if err := c.AddResource("mem:///x.json", doc); err != nil {
+		t.Fatal(err)
+	}
+	judge, err := c.Compile("mem:///x.json#/root")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return func(text string) error {
+		v, err := valid.UnmarshalJSON(strings.NewReader(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return judge.Validate(v)
+	}
+}
+
+// TestNulls: the schema of a request takes what Go writes for values that are not there.
 func TestNulls(t *testing.T) {
 	type inner struct {
 		List []*float64 `json:"list"`
@@ -160,20 +189,7 @@ func TestNulls(t *testing.T) {
 		Deep    []inner        `json:"deep"`
 		Number  float64        `json:"number"`
 	}
-	defs := jsonschema.Definitions{}
-	s := schema(reflect.TypeFor[outer](), defs)
-	doc, err := valid.UnmarshalJSON(strings.NewReader(strings.ReplaceAll(asJSON(map[string]any{"schemas": defs, "root": s}), "#/$defs/", "#/schemas/")))
-	if err != nil {
-		t.Fatal(err)
-	}
-	c := valid.NewCompiler()
-	if err := c.AddResource("mem:///x.json", doc); err != nil {
-		t.Fatal(err)
-	}
-	judge, err := c.Compile("mem:///x.json#/root")
-	if err != nil {
-		t.Fatal(err)
-	}
+	judge := compile(t, func(defs jsonschema.Definitions) any { return schema(reflect.TypeFor[outer](), defs, true) })
 	one := 1.0
 	for _, tt := range []struct {
 		v    any
@@ -185,12 +201,23 @@ func TestNulls(t *testing.T) {
 		{map[string]any{"list": nil, "pointer": nil, "map": nil, "rows": nil, "deep": []any{nil}, "number": 1}, false},
 		{map[string]any{"list": []any{"x"}, "pointer": nil, "map": nil, "rows": nil, "deep": nil, "number": 1}, false},
 	} {
-		v, err := valid.UnmarshalJSON(strings.NewReader(asJSON(tt.v)))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := judge.Validate(v); (err == nil) != tt.good {
+		if err := judge(asJSON(tt.v)); (err == nil) != tt.good {
 			t.Errorf("%s: %v, want good %v", asJSON(tt.v), err, tt.good)
+		}
+	}
+}
+
+// TestExamplesAsDocumented: what the page asks first is as documented for every example.
+func TestExamplesAsDocumented(t *testing.T) {
+	f := newFixture(t, nil)
+	s := compiled(t, f)
+	for _, e := range examples.Stations() {
+		for _, path := range []string{"/api/sheet", "/api/rows"} {
+			status, answer := f.asked("POST", path, asJSON(map[string]any{"text": string(e.Data)}))
+			if status != http.StatusOK {
+				t.Errorf("%s of %s: %d %.200s", path, e.Name, status, answer)
+			}
+			s.holds(t, f.route("POST", path), status, mediaJSON, answer)
 		}
 	}
 }

@@ -13,7 +13,7 @@ import (
 	"seatward/study"
 )
 
-// Kept is one revision of a study that is kept.
+// Kept is one revision of a study that is kept; in lists without its text.
 type Kept struct {
 	ID       string `json:"id"`
 	Revision int    `json:"revision" jsonschema_description:"Counts from 1"`
@@ -24,6 +24,12 @@ type Kept struct {
 	Hash     string `json:"hash" jsonschema_description:"SHA-256 of the text"`
 	Saved    string `json:"saved" jsonschema:"format=date-time"`
 	Removed  bool   `json:"removed"`
+}
+
+// Revision is one that is kept, with its text.
+type Revision struct {
+	Kept
+	Text string `json:"text" jsonschema_description:"The station file"`
 }
 
 // Draft is what is to be kept.
@@ -90,6 +96,8 @@ func keptJSON(k store.Kept) Kept {
 	return Kept{k.ID, k.Revision, k.Name, k.Note, k.Valve, k.Text, k.Hash, k.SavedAt.UTC().Format(time.RFC3339Nano), !k.RemovedAt.IsZero()}
 }
 
+func revisionJSON(k store.Kept) Revision { return Revision{keptJSON(k), k.Text} }
+
 func keptList(all []store.Kept) []Kept {
 	out := []Kept{}
 	for _, k := range all {
@@ -123,58 +131,58 @@ func (s *Server) listStudies(ctx context.Context, in ListRequest) ([]Kept, error
 	return keptList(all), err
 }
 
-func (s *Server) createStudy(ctx context.Context, in Draft) (Kept, error) {
+func (s *Server) createStudy(ctx context.Context, in Draft) (Revision, error) {
 	st, err := s.kept()
 	if err != nil {
-		return Kept{}, err
+		return Revision{}, err
 	}
 	k, err := st.Create(ctx, s.draft(in))
-	return keptJSON(k), err
+	return revisionJSON(k), err
 }
 
-func (s *Server) getStudy(ctx context.Context, in StudyRequest) (Kept, error) {
+func (s *Server) getStudy(ctx context.Context, in StudyRequest) (Revision, error) {
 	st, err := s.kept()
 	if err != nil {
-		return Kept{}, err
+		return Revision{}, err
 	}
 	k, err := st.Get(ctx, in.ID)
-	return keptJSON(k), err
+	return revisionJSON(k), err
 }
 
-func (s *Server) saveStudy(ctx context.Context, in SaveRequest) (Kept, error) {
+func (s *Server) saveStudy(ctx context.Context, in SaveRequest) (Revision, error) {
 	st, err := s.kept()
 	if err != nil {
-		return Kept{}, err
+		return Revision{}, err
 	}
 	k, err := st.Save(ctx, in.ID, in.Base, s.draft(in.Draft))
 	var ahead *store.ConflictError
 	if errors.As(err, &ahead) {
-		return Kept{}, &conflictFault{
+		return Revision{}, &conflictFault{
 			&Fault{Status: http.StatusConflict, ID: "conflict", Text: ahead.Error(), Mend: fmt.Sprintf("compare yours with revision %d, then save on it; or keep yours as a new study", ahead.Newest.Revision)},
-			in.Draft, keptJSON(ahead.Newest),
+			in.Draft, revisionJSON(ahead.Newest),
 		}
 	}
-	return keptJSON(k), err
+	return revisionJSON(k), err
 }
 
-func (s *Server) removeStudy(ctx context.Context, in StudyRequest) (Kept, error) {
+func (s *Server) removeStudy(ctx context.Context, in StudyRequest) (Revision, error) {
 	st, err := s.kept()
 	if err != nil {
-		return Kept{}, err
+		return Revision{}, err
 	}
 	if err := st.Remove(ctx, in.ID, s.Now()); err != nil {
-		return Kept{}, err
+		return Revision{}, err
 	}
 	return s.getStudy(ctx, in)
 }
 
-func (s *Server) restoreStudy(ctx context.Context, in StudyRequest) (Kept, error) {
+func (s *Server) restoreStudy(ctx context.Context, in StudyRequest) (Revision, error) {
 	st, err := s.kept()
 	if err != nil {
-		return Kept{}, err
+		return Revision{}, err
 	}
 	if err := st.Restore(ctx, in.ID); err != nil {
-		return Kept{}, err
+		return Revision{}, err
 	}
 	return s.getStudy(ctx, in)
 }
@@ -188,13 +196,13 @@ func (s *Server) revisions(ctx context.Context, in StudyRequest) ([]Kept, error)
 	return keptList(all), err
 }
 
-func (s *Server) revision(ctx context.Context, in RevisionRequest) (Kept, error) {
+func (s *Server) revision(ctx context.Context, in RevisionRequest) (Revision, error) {
 	st, err := s.kept()
 	if err != nil {
-		return Kept{}, err
+		return Revision{}, err
 	}
 	k, err := st.Revision(ctx, in.ID, in.Number)
-	return keptJSON(k), err
+	return revisionJSON(k), err
 }
 
 func (s *Server) exportStudy(ctx context.Context, in ExportRequest) (*download, error) {
@@ -233,11 +241,11 @@ func (s *Server) compareRevisions(ctx context.Context, in RevisionsRequest) (Mov
 		if both[i], err = study.Run(ctx, st, study.Options{Catalogs: s.Catalogs, Rules: s.Rules, Quick: !in.Full}); err != nil {
 			return out, noAnswer(err)
 		}
-		k.Text = ""
+		k.Kept.Text = ""
 		if i == 0 {
-			out.A = k
+			out.A = k.Kept
 		} else {
-			out.B = k
+			out.B = k.Kept
 		}
 	}
 	out.Moves = []Move{}

@@ -247,11 +247,11 @@ func (t *trip) timeline() {
 	var from, to float64
 	for _, m := range x.Moments {
 		switch {
-		case m.Of == plant.Vapor:
+		case m.Kind == plant.VaporForms:
 			if vapor++; vapor > 1 {
 				continue
 			}
-		case x.Event.Kind != plant.Schedule && x.Closing.Closed && m.TimeS > x.Closing.First.TimeS && m.Of == plant.TheValve:
+		case x.Event.Kind != plant.Schedule && x.Closing.Closed && m.TimeS > x.Closing.First.TimeS && m.Kind.OfValve():
 			if again++; again == 1 {
 				from = m.TimeS
 			}

@@ -25,7 +25,7 @@ async function run(asked) {
   const valve = state.valve;
   draw(0, 0);
   try {
-    const answer = await slowly("answer?full=1", { text, valve: valve || undefined }, draw, mine.signal);
+    const answer = await slowly("answer", { full: "1" }, { text, valve: valve || undefined }, draw, mine.signal);
     if (mine.signal.aborted || text !== state.text) return;
     end();
     if (valve !== state.valve) return later(); // another valve is looked at meanwhile: the server has its answer ready

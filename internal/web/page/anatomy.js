@@ -223,7 +223,7 @@ export function anatomy(info) {
   const m = measures(info);
   const own = builders[info.type];
   if (own) return own(m, info);
-  const turns = info.parts?.stroke_angle > 0;
+  const turns = m.has("stroke_angle");
   const out = turns ? swing(m) : axial(m);
   return { ...out, kind: `${turns ? "turning" : "sliding"} element (there is no drawing of its own for ${info.type})` };
 }

@@ -1,17 +1,18 @@
 // The one place that talks to the server.
 
+/** @typedef {import("./types.js").At} At */
+/** @typedef {import("./types.js").Refusal} Refusal */
+/** @typedef {{at?: At, signal?: AbortSignal}} How at: what stands in the braces of the address */
+
 /** What the server says is wrong, with all its messages. */
 export class Refused extends Error {
-  /** @param {number} status @param {any} body */
+  /** @param {number} status @param {Refusal|null} body */
   constructor(status, body) {
-    const e = (body && body.error) || {};
-    super(e.text || `the server answered ${status}`);
+    super(body?.error.text || `the server answered ${status}`);
     this.status = status;
     this.body = body;
-    /** @type {string} */
-    this.mend = e.mend || "";
-    /** @type {import("./types.js").Message[]} */
-    this.messages = e.messages || [];
+    this.mend = body?.error.mend || "";
+    this.messages = body?.error.messages || [];
   }
 
   /** The message in one line, with its mend. @returns {string} */
@@ -35,34 +36,50 @@ export function wording(e) {
 /** @param {unknown} e */
 export const aborted = (e) => e instanceof DOMException && e.name === "AbortError";
 
-/** @param {string} path @param {RequestInit} [init] @returns {Promise<Response>} */
-async function ask(path, init) {
-  const r = await fetch("/api/" + path, init);
+/**
+ * Asks an address. What is sent and answered is typed by those who ask.
+ * @param {string} method @param {string} address after /api/ @param {How} how @param {{query?: Record<string, string|undefined>, body?: unknown}} [sent] @returns {Promise<Response>}
+ */
+async function ask(method, address, { at, signal }, { query, body } = {}) {
+  const path = address.replace("{id}", encodeURIComponent(at?.id ?? "")).replace("{number}", String(at?.number ?? ""));
+  const r = await fetch(`/api/${path}${query ? `?${new URLSearchParams(Object.entries(query).map(([k, v]) => [k, v ?? ""]))}` : ""}`, {
+    method: method.toUpperCase(), signal, ...(body === undefined ? {} : { headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) }),
+  });
   if (r.ok) return r;
-  let body = null;
+  let refusal = null;
   try {
-    body = await r.json();
+    refusal = await r.json();
   } catch {
     // a body that is no JSON: the status must do
   }
-  throw new Refused(r.status, body);
+  throw new Refused(r.status, refusal);
 }
 
-/** @param {string} path @returns {Promise<any>} */
-export const get = async (path) => (await ask(path)).json();
+/**
+ * @template {import("./types.js").Asked<"get">} P
+ * @param {P} address @param {How & {query?: import("./types.js").Query<"get", P>}} [how] @returns {Promise<import("./types.js").Reply<"get", P>>}
+ */
+export const get = async (address, how = {}) => (await ask("get", address, how, { query: how.query })).json();
 
-/** @param {string} path @param {any} body @param {{signal?: AbortSignal, method?: string}} [how] @returns {Promise<Response>} */
-export const raw = (path, body, how = {}) =>
-  ask(path, { method: how.method || "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body), signal: how.signal });
+/** An answer that is a file. @param {import("./types.js").PaperRequest} request */
+export const paper = (request) => ask("post", "document", {}, { body: request });
 
-/** @param {string} path @param {any} body @param {{signal?: AbortSignal, method?: string}} [how] @returns {Promise<any>} */
-export async function post(path, body, how) {
-  const r = await raw(path, body, how);
-  const text = await r.text();
-  return text ? JSON.parse(text) : null;
-}
+/**
+ * @template {import("./types.js").Asked<"post">} P
+ * @param {P} address @param {import("./types.js").Sent<"post", P>} body @param {How} [how] @returns {Promise<import("./types.js").Reply<"post", P>>}
+ */
+export const post = async (address, body, how = {}) => (await ask("post", address, how, { body })).json();
 
-/** The lines of an answer as they come. @param {Response} r */
+/**
+ * @template {import("./types.js").Asked<"put">} P
+ * @param {P} address @param {import("./types.js").Sent<"put", P>} body @param {How} how @returns {Promise<import("./types.js").Reply<"put", P>>}
+ */
+export const save = async (address, body, how) => (await ask("put", address, how, { body })).json();
+
+/** @param {import("./types.js").Asked<"delete">} address @param {How} how */
+export const remove = (address, how) => ask("delete", address, how);
+
+/** The lines of an answer as they come. @param {Response} r @returns {AsyncGenerator<string>} */
 async function* lines(r) {
   if (!r.body) return;
   const reader = r.body.pipeThrough(new TextDecoderStream()).getReader();
@@ -72,55 +89,25 @@ async function* lines(r) {
     rest += value || "";
     const all = rest.split("\n");
     rest = all.pop() || "";
-    for (const l of all) if (l.trim()) yield JSON.parse(l);
+    for (const l of all) if (l.trim()) yield l;
     if (done) break;
   }
-  if (rest.trim()) yield JSON.parse(rest);
+  if (rest.trim()) yield rest;
 }
 
 /**
  * Asks for what takes long, and tells how far it has come.
- * @param {string} path @param {any} body @param {(done: number, total: number) => void} told @param {AbortSignal} signal @returns {Promise<any>}
+ * @template {import("./types.js").Slow} P
+ * @param {P} address @param {import("./types.js").Query<"post", P>} query that asks for lines @param {import("./types.js").Sent<"post", P>} body
+ * @param {(done: number, total: number) => void} told @param {AbortSignal} signal @returns {Promise<import("./types.js").Reply<"post", P>>}
  */
-export async function slowly(path, body, told, signal) {
-  for await (const l of lines(await raw(path, body, { signal }))) {
-    if (l.error) throw new Refused(200, l);
-    if (l.total) told(l.done, l.total);
-    if (l.answer) return l.answer;
+export async function slowly(address, query, body, told, signal) {
+  for await (const text of lines(await ask("post", address, { signal }, { query, body }))) {
+    /** @type {import("./types.js").Line<P>} */
+    const l = JSON.parse(text);
+    if ("error" in l) throw new Refused(200, l);
+    if ("answer" in l) return l.answer;
+    told(l.done, l.total);
   }
   throw new Error("The server broke off. Ask again.");
-}
-
-/**
- * Runs one request at a time; of those asked for meanwhile only the newest follows.
- * @template A, R
- * @param {(arg: A) => Promise<R>} run @param {(result: R, arg: A) => void} done @param {(e: unknown) => void} failed
- * @returns {(arg: A) => void}
- */
-export function newestWins(run, done, failed) {
-  let busy = false;
-  /** @type {{arg: A}|null} */
-  let next = null;
-  /** @param {A} arg */
-  async function go(arg) {
-    if (busy) {
-      next = { arg };
-      return;
-    }
-    busy = true;
-    try {
-      const r = await run(arg);
-      if (!next) done(r, arg);
-    } catch (e) {
-      if (!next) failed(e);
-    } finally {
-      busy = false;
-      if (next) {
-        const { arg: a } = next;
-        next = null;
-        go(a);
-      }
-    }
-  }
-  return go;
 }

@@ -4,7 +4,7 @@ import { post, wording } from "./api.js";
 import { state } from "./state.js";
 import { show } from "./compare.js";
 
-/** @typedef {{id: string, title?: string, choice: string, how?: string, left?: string[], barred?: {choice: string, with?: string[], because?: {message: string, reason?: string, source?: string}[]}[]}} Option */
+/** @typedef {import("./types.js").Option} Option */
 
 const plain = (/** @type {string} */ s) => upper(s.replace(/[_-]/g, " "));
 
@@ -23,7 +23,7 @@ export async function configure(valve) {
       const c = await post("configure", { text: state.text, valve, picks: [...picks].map(([option, choice]) => ({ option, choice })) });
       put(note);
       const focus = document.activeElement instanceof HTMLElement ? document.activeElement.id : "";
-      put(box, ...(c.options || []).filter((/** @type {Option} */ o) => o.id !== "size" || (o.left || []).length > 0).map(option), parts(c));
+      put(box, ...c.options.filter((o) => o.id !== "size" || o.left.length > 0).map(option), parts(c));
       if (focus) document.getElementById(focus)?.focus();
       return true;
     } catch (e) {
@@ -34,7 +34,7 @@ export async function configure(valve) {
 
   /** @param {Option} o */
   function option(o) {
-    const all = [...new Set([o.choice, ...(o.left || [])])].filter(Boolean);
+    const all = [...new Set([o.choice, ...o.left])].filter(Boolean);
     const id = "opt-" + o.id;
     const select = h("select", { id, onchange: async () => {
       const before = picks.get(o.id);
@@ -44,16 +44,15 @@ export async function configure(valve) {
       else picks.set(o.id, before);
       select.value = o.choice;
     } }, ...all.map((c) => h("option", { value: c, selected: c === o.choice }, plain(c))));
-    return h("div", { class: "option" }, h("label", { for: id }, upper(o.title || plain(o.id))), select, h("span", { class: "soft" }, o.how || ""),
-      o.barred?.length ? h("details", {}, h("summary", {}, `${o.barred.length} barred`), h("ul", {}, ...o.barred.map((b) => h("li", {}, h("strong", {}, plain(b.choice)), ": ",
-        (b.because || []).map((x) => x.message + (x.reason ? ` (${x.reason})` : "") + (x.source ? `, ${x.source}` : "")).join("; ") || "does not go with the other choices")))) : null);
+    return h("div", { class: "option" }, h("label", { for: id }, upper(o.title || plain(o.id))), select, h("span", { class: "soft" }, o.how),
+      o.barred.length ? h("details", {}, h("summary", {}, `${o.barred.length} barred`), h("ul", {}, ...o.barred.map((b) => h("li", {}, h("strong", {}, plain(b.choice)), ": ",
+        b.because.map((x) => x.message + (x.reason ? ` (${x.reason})` : "") + (x.source ? `, ${x.source}` : "")).join("; ") || "does not go with the other choices")))) : null);
   }
   await again();
 }
 
-/** What the choices make: code and bill of materials. @param {any} c */
+/** What the choices make: code and bill of materials. @param {import("./types.js").Configuration} c */
 function parts(c) {
-  const bill = c.bill || c.bill_of_materials || c.parts || [];
   return h("div", { class: "bill" }, c.code ? h("p", {}, h("span", { class: "soft" }, "Code "), h("code", {}, c.code)) : null,
-    bill.length ? h("details", { open: true }, h("summary", {}, `Bill of materials, ${bill.length} parts`), h("ul", {}, ...bill.map((/** @type {any} */ b) => h("li", {}, [b.count && b.count !== 1 ? `${b.count} ×` : "", b.title || b.name || b.part || b.id, b.material].filter(Boolean).join(" "))))) : null);
+    c.bill.length ? h("details", { open: true }, h("summary", {}, `Bill of materials, ${c.bill.length} parts`), h("ul", {}, ...c.bill.map((b) => h("li", {}, [b.part, b.material].filter(Boolean).join(" "))))) : null);
 }

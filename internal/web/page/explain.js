@@ -69,7 +69,7 @@ export async function explain(path, title) {
     const r = await post("explain", { text: state.text, path, valve: state.valve || undefined, runs: state.answer?.runs });
     if (mine !== asked) return;
     const kids = tree(r.lines).filter((l) => l.text !== path);
-    put(at("explain-body"), ...kids.map((l) => branch(l, 0)), r.references?.length ? h("section", {}, h("h3", {}, "Sources"), h("ol", {}, ...r.references.map((/** @type {any} */ x) => h("li", {}, typeof x === "string" ? x : x.text)))) : null);
+    put(at("explain-body"), ...kids.map((l) => branch(l, 0)), r.references.length ? h("section", {}, h("h3", {}, "Sources"), h("ol", {}, ...r.references.map((x) => h("li", {}, x)))) : null);
   } catch (e) {
     if (mine === asked) put(at("explain-body"), h("p", { class: "fault", role: "alert" }, wording(e)));
   }

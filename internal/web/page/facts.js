@@ -65,7 +65,7 @@ const PAPER = 680;
 /** The valve that is drawn, and how it stands: all that an answer brings to the sheet. */
 function valveDrawn() {
   const row = state.answer?.rows.find((r) => r.id === shownValve());
-  const c = state.answer?.study?.candidates?.find((x) => x.id === shownValve());
+  const c = state.answer?.study.candidates.find((x) => x.id === shownValve());
   return { family: row ? row.family : "swing", opening: c?.opening ?? 0.5 };
 }
 

@@ -7,7 +7,7 @@ import { best, brief, items, joined, label, several } from "./labels.js";
 
 /** @typedef {import("./types.js").Field} Field */
 
-/** How each origin is marked: a word and a sign, besides the line under it. @type {Record<string, [string, string]>} */
+/** How each origin is marked: a word and a sign, besides the line under it. @type {Record<Field["origin"], [string, string]>} */
 const marks = {
   given: ["", ""],
   assumed: ["≈", "assumed"],

@@ -4,6 +4,8 @@
 
 /** @typedef {{name: string, t: Float64Array, now: Float64Array, least: Float64Array, most: Float64Array}} Series */
 /** @typedef {{value: number, x: number, limit: number}} Extreme */
+/** @typedef {import("./types.js").Moment} Moment */
+/** A moment, or many in one. @typedef {Pick<Moment, "t"|"text">} Told */
 /**
  * @typedef {object} Reel
  * @property {Float64Array} t times of the frames, s
@@ -18,21 +20,21 @@
  * @property {Float64Array} least of the whole run, by place
  * @property {Float64Array} most of the whole run, by place
  * @property {Series[]} series
- * @property {{t: number, text: string}[]} moments
- * @property {{t: number, m_s: number, text: string}[]} slams seatings, in order
- * @property {{id: string, title: string}[]} events
- * @property {import("./types.js").CutawayInfo} cutaway
+ * @property {Told[]} moments
+ * @property {import("./types.js").FilmSlam[]} slams seatings, in order
+ * @property {import("./types.js").FilmEvent[]} events
+ * @property {import("./types.js").Cutaway} cutaway
  * @property {import("./types.js").Trial[]} vary numbers that may be tried
  * @property {import("./types.js").Said|null} said the slam in words, as a row has it; null where the valve does not close
- * @property {any} trip
+ * @property {import("./types.js").Trip} trip
  * @property {number} end time of the last frame, s
  */
 
 /** Names of the readings that the player shows, as the server names them. */
 export const READ = { behind: "head behind the valve", before: "head before the valve", flow: "flow through the valve", opening: "opening", speed: "pump speed" };
 
-/** Numbers with NaN for what is not known. @param {ArrayLike<number|null>|null|undefined} list @returns {Float64Array} */
-const numbers = (list) => Float64Array.from(list || [], (v) => (v === null || v === undefined ? NaN : v));
+/** Numbers with NaN for what is not known. @param {(number|null)[]} list @returns {Float64Array} */
+const numbers = (list) => Float64Array.from(list, (v) => v ?? NaN);
 
 /** Little-endian float32 in base64. @param {string} text @returns {Float32Array} */
 export function floats(text) {
@@ -59,21 +61,17 @@ export function soFar(heads, places) {
   return { low, high };
 }
 
-/** @param {any} traces @returns {Series[]} */
+/** @param {import("./types.js").Traces} traces @returns {Series[]} */
 function seriesOf(traces) {
   const t = numbers(traces.t);
-  for (const key of ["values", "least", "most"]) {
-    const rows = traces[key];
-    if (rows && rows.length !== t.length) throw new Error(`the film has ${rows.length} rows of readings (${key}) for ${t.length} times`);
+  for (const key of /** @type {const} */ (["values", "least", "most"])) {
+    if (traces[key].length !== t.length) throw new Error(`the film has ${traces[key].length} rows of readings (${key}) for ${t.length} times`);
   }
-  return traces.names.map((/** @type {string} */ name, /** @type {number} */ i) => {
-    const column = (/** @type {(number|null)[][]|undefined} */ rows) => numbers((rows || traces.values).map((/** @type {(number|null)[]} */ r) => r[i]));
+  return traces.names.map((name, i) => {
+    const column = (/** @type {(number|null)[][]} */ rows) => numbers(rows.map((r) => r[i]));
     return { name, t, now: column(traces.values), least: column(traces.least), most: column(traces.most) };
   });
 }
-
-/** What a moment tells of, without its numbers. @param {string} text */
-const kindOf = (text) => text.split(/[,:\d]/)[0].trim();
 
 /** More than this many of the same are shown by the first two and the last. */
 const MOST_ALIKE = 6;
@@ -81,19 +79,18 @@ const MOST_ALIKE = 6;
 /**
  * A cavity that opens at a hundred places, or an element that chatters, is many moments of
  * one or two kinds in a row: they are shown in short, with their number, so that the rest is found.
- * @param {{t: number, text: string}[]} all @returns {{t: number, text: string}[]}
+ * @param {Moment[]} all @returns {Told[]}
  */
 export function fold(all) {
-  const out = [];
+  /** @type {Told[]} */ const out = [];
   for (let i = 0; i < all.length; ) {
-    const kinds = new Set();
+    /** @type {Set<Moment["kind"]>} */ const kinds = new Set();
     let end = i;
-    while (end < all.length && (kinds.size < 2 || kinds.has(kindOf(all[end].text)))) kinds.add(kindOf(all[end++].text));
+    while (end < all.length && (kinds.size < 2 || kinds.has(all[end].kind))) kinds.add(all[end++].kind);
     const group = all.slice(i, end);
     const last = group.length - 1;
-    const rare = (/** @type {string} */ kind) => group.filter((m) => kindOf(m.text) === kind).length <= 2;
-    const kept = new Map([...kinds].map((k) => [k, rare(k)]));
-    const rest = group.filter((m, j) => j > 1 && j < last && !kept.get(kindOf(m.text)));
+    const many = new Set([...kinds].filter((k) => group.filter((m) => m.kind === k).length > 2));
+    const rest = group.filter((m, j) => j > 1 && j < last && many.has(m.kind));
     if (group.length <= MOST_ALIKE || rest.length < 2) out.push(...group);
     else out.push(...group.flatMap((m) => (m === rest[0] ? [{ t: m.t, text: `${rest.length} more like these, until ${rest[rest.length - 1].t.toFixed(3)} s` }] : rest.includes(m) ? [] : [m])));
     i = end;
@@ -108,13 +105,13 @@ export function decode(answer) {
   const places = f.x_m.length;
   if (!f.t.length || !places) throw new Error("the film is empty");
   if (heads.length !== f.t.length * places) throw new Error(`the film has ${heads.length} heads for ${f.t.length} times and ${places} places`);
-  const { low, high } = soFar(heads, places);
-  const last = (/** @type {Float32Array} */ a) => Float64Array.from(a.subarray(a.length - places));
-  const whole = (/** @type {any} */ given, /** @type {Float32Array} */ seen) => (Array.isArray(given) && given.length === places ? numbers(given) : last(seen));
+  for (const [what, list] of Object.entries({ least: f.head_min, greatest: f.head_max })) {
+    if (list.length !== places) throw new Error(`the film has ${list.length} ${what} heads for ${places} places`);
+  }
   return {
-    t: numbers(f.t), x: numbers(f.x_m), pipe: numbers(f.elevation_m), ground: f.ground_m?.length ? numbers(f.ground_m) : null, limit: numbers(f.limit_m), vapor: numbers(f.vapor_m),
-    heads, low, high, least: whole(f.head_min, low), most: whole(f.head_max, high), series: seriesOf(f.traces), moments: fold([...(f.moments || [])].sort((a, b) => a.t - b.t)), slams: f.slams || [], events: f.events || [],
-    cutaway: f.cutaway, vary: f.vary || [], said: f.said || null, trip: answer.trip, end: f.t[f.t.length - 1],
+    t: numbers(f.t), x: numbers(f.x_m), pipe: numbers(f.elevation_m), ground: f.ground_m.length ? numbers(f.ground_m) : null, limit: numbers(f.limit_m), vapor: numbers(f.vapor_m),
+    heads, ...soFar(heads, places), least: numbers(f.head_min), most: numbers(f.head_max), series: seriesOf(f.traces), moments: fold([...f.moments].sort((a, b) => a.t - b.t)), slams: f.slams, events: f.events,
+    cutaway: f.cutaway, vary: f.vary, said: f.said, trip: answer.trip, end: f.t[f.t.length - 1],
   };
 }
 
@@ -166,9 +163,8 @@ export const reading = (r, name) => r.series.find((s) => s.name === name);
 /** Velocity in the valve's bore from the flow through it. @param {Reel} r @returns {Series|undefined} */
 export function velocity(r) {
   const q = reading(r, READ.flow);
-  const bore = r.cutaway.bore_m;
-  if (!q || !bore) return undefined;
-  const area = (Math.PI / 4) * bore * bore;
+  if (!q) return undefined;
+  const area = (Math.PI / 4) * r.cutaway.bore_m ** 2;
   const over = (/** @type {Float64Array} */ a) => a.map((v) => v / area);
   return { name: "velocity in the bore", t: q.t, now: over(q.now), least: over(q.least), most: over(q.most) };
 }

@@ -5,16 +5,17 @@ import { number } from "./explain.js";
 /** @typedef {import("./types.js").Candidate} Candidate */
 /** @typedef {import("./types.js").Finding} Finding */
 
-/** @type {Record<string, [string, string]>} */
+/** A sign and a word for each severity. @type {Record<Finding["severity"], [string, string]>} */
 const kinds = {
   rejects: ["✕", "rejects it"], open: ["?", "cannot say"], condition: ["!", "condition"], confirm: ["☐", "confirm"], note: ["i", "note"], pass: ["✓", "passes"],
 };
+/** @type {(Finding["severity"]|"beyond")[]} */
 const order = ["rejects", "beyond", "open", "condition", "confirm", "note", "pass"];
 
-/** @param {string} s @returns {[string, string]} */
-export const severity = (s) => kinds[s] || ["i", s];
+/** @param {Finding["severity"]} s */
+export const severity = (s) => kinds[s];
 
-/** Column separation does not decide about the valve, but threatens the station: never a mere note. @param {Finding} f @returns {[string, string, string]} */
+/** Column separation does not decide about the valve, but threatens the station: never a mere note. @param {Finding} f @returns {[string, string, Finding["severity"]|"beyond"]} */
 const shown = (f) => (f.beyond_valve ? ["!", "beyond the valve", "beyond"] : [...severity(f.severity), f.severity]);
 
 /** @param {Finding[]} list */

@@ -43,7 +43,7 @@ function questions() {
     r.column_separation ? { q: "Does the water column separate?", a: [big("Yes."), h("p", {}, r.column_separation)] } : null,
     others.length ? { q: "Why not another one?", a: [h("ul", { class: "large" }, ...others.slice(0, 5).map((x) => h("li", {}, h("strong", {}, x.title), ": ", x.why_not)))] } : null,
     { q: "What do we not know?", a: [a.decisive_fact ? big(upper(a.decisive_fact)) : big("Nothing that would change the answer."), open.length ? h("ul", { class: "large" }, ...open.slice(0, 4).map((f) => h("li", {}, f.text))) : ""] },
-    (a.cautions || []).length ? { q: "Before anyone opens the cover: what can hurt them?", a: [h("ul", { class: "large" }, ...(a.cautions || []).map((x) => h("li", {}, typeof x === "string" ? x : x.text)))] } : null,
+    a.cautions.length ? { q: "Before anyone opens the cover: what can hurt them?", a: [h("ul", { class: "large" }, ...a.cautions.map((x) => h("li", {}, x.text)))] } : null,
   ];
   return list.filter((x) => x !== null);
 }

@@ -1,6 +1,6 @@
 // The papers: which, in what format, of what date; looked at here, and taken along.
 import { at, h, put, toast, upper } from "./dom.js";
-import { get, raw, wording } from "./api.js";
+import { get, paper, wording } from "./api.js";
 import { download, fileName } from "./filetext.js";
 import { show } from "./compare.js";
 import { shownValve, state } from "./state.js";
@@ -63,7 +63,7 @@ function form(kinds) {
   return { kind, formats, request, all: h("div", {}, box, what, whose) };
 }
 
-/** Looks at a paper in a frame that may do nothing but show it. @param {any} request @param {HTMLElement} into @param {string} name */
+/** Looks at a paper in a frame that may do nothing but show it. @param {import("./types.js").PaperRequest} request @param {HTMLElement} into @param {string} name */
 function preview(request, into, name) {
   const frame = h("iframe", { name: "paper", class: "paper", sandbox: "", title: `Preview: ${name}` });
   const send = h("form", { method: "post", action: "/api/document?preview=1", target: "paper", hidden: true }, h("input", { type: "hidden", name: "request", value: JSON.stringify(request) }));
@@ -92,7 +92,7 @@ export async function papers() {
       put(note);
       try {
         const ask = f.request();
-        const r = await raw("document", ask);
+        const r = await paper(ask);
         const name = /filename="?([^";]+)"?/.exec(r.headers.get("Content-Disposition") || "")?.[1] || fileName(`-${ask.kind}.${ask.format}`);
         download(await r.blob(), name);
         toast(`${name} is in your downloads.`);

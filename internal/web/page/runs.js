@@ -5,7 +5,7 @@ import { decode } from "./film.js";
 
 /** @typedef {import("./film.js").Reel} Reel */
 /** @typedef {import("./whatif.js").Wish} Wish */
-/** @typedef {{post: (path: string, body: any, how?: {signal?: AbortSignal}) => Promise<any>, slowly: (path: string, body: any, told: (done: number, total: number) => void, signal: AbortSignal) => Promise<any>, wording: (e: unknown) => string}} Api */
+/** @typedef {Pick<typeof import("./api.js"), "post"|"slowly"|"wording">} Api */
 /** @typedef {{text: string, sheet: import("./types.js").Sheet|null, answer: import("./types.js").Answer|null}} Held */
 /** @typedef {{valves: string[], event: string, wish: Wish|null, long: boolean, fresh: boolean}} Job fresh: another film, seen from its beginning */
 
@@ -77,7 +77,7 @@ export function runs(api, getState, to) {
     const text = await textFor(job.wish, signal);
     const one = async (/** @type {string} */ valve, /** @type {string} */ event, /** @type {boolean} */ quick, told = to.told) => {
       const ask = { text, valve, event: event || undefined, vary: some(job.wish?.vary), change: some(job.wish?.change), frames: quick && !job.long ? DRAGGED : FRAMES, quick: quick || undefined };
-      return decode(await (quick ? api.post("trip", ask, { signal }) : api.slowly("trip?progress=1", ask, (done, total) => told(done / total), signal)));
+      return decode(await (quick ? api.post("trip", ask, { signal }) : api.slowly("trip", { progress: "1" }, ask, (done, total) => told(done / total), signal)));
     };
     /** @type {Reel[]} */ const fine = [];
     for (const v of job.valves) fine.push(await one(v, job.event || fine[0]?.trip.event || "", true));

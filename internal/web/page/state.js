@@ -2,7 +2,7 @@
 // way back. Everything shown follows from the text; the text is kept on every edit.
 import { post, Refused, wording, aborted } from "./api.js";
 
-/** @typedef {{id: string|number, name: string, revision: number, text: string}} Base */
+/** @typedef {{id: string, name: string, revision: number, text: string}} Base */
 
 const KEY = "seatward.work";
 const MOST_STEPS = 200;
@@ -183,7 +183,7 @@ export async function refresh(sheet) {
 }
 
 /** The valve that is looked at: the chosen one, or the first-ranked. @returns {string} */
-export const shownValve = () => state.valve || state.answer?.shown?.candidate?.id || state.answer?.rows[0]?.id || "";
+export const shownValve = () => state.valve || state.answer?.shown.candidate.id || state.answer?.rows[0]?.id || "";
 
 /** @param {string} id */
 export function choose(id) {

@@ -1,18 +1,17 @@
 // Kept studies: saved with revisions, taken up again, set side by side, and what
 // happens when two people saved the same one.
 import { at, h, put, say, toast, upper } from "./dom.js";
-import { get, post, Refused, wording } from "./api.js";
+import { get, post, Refused, remove as drop, save as keep, wording } from "./api.js";
 import { differences } from "./diff.js";
 import { show } from "./compare.js";
 import { open, setBase, shownValve, state, step, unsaved } from "./state.js";
 
 /** @typedef {import("./types.js").Kept} Kept */
+/** @typedef {import("./types.js").Revision} Revision */
 
 /** @param {unknown} e */
 const trouble = (e) => put(at("dialog-body"), h("p", { class: "fault", role: "alert" }, wording(e)), h("button", { type: "button", onclick: studies }, "Kept studies"));
 const close = () => /** @type {HTMLDialogElement} */ (at("dialog")).close();
-/** @param {string} path */
-const part = (path) => encodeURIComponent(path);
 /** @param {string} [t] */
 const when = (t) => (t ? new Date(t).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" }) : "");
 /** @param {string} name @param {() => unknown} act @param {string} [kind] */
@@ -33,10 +32,10 @@ export async function save(note) {
   if (!base) return studies();
   const d = draft(base.name, note);
   try {
-    stands(await post(`studies/${part(String(base.id))}`, { base: base.revision, ...d }, { method: "PUT" }), d.text);
+    stands(await keep("studies/{id}", { base: base.revision, ...d }, { at: { id: base.id } }), d.text);
     if (/** @type {HTMLDialogElement} */ (at("dialog")).open) await studies();
   } catch (e) {
-    if (e instanceof Refused && e.status === 409) conflict(e.body.newest, d);
+    if (e instanceof Refused && e.body && "newest" in e.body) conflict(e.body.newest, d);
     else {
       show("Not saved");
       trouble(e);
@@ -57,24 +56,24 @@ async function saveNew(name, note) {
   }
 }
 
-/** Somebody saved meanwhile: both versions, and three ways on. @param {Kept} newest @param {{name: string, text: string, note: string}} yours */
+/** Somebody saved meanwhile: both versions, and three ways on. @param {Revision} newest @param {{name: string, text: string, note: string}} yours */
 function conflict(newest, yours) {
   show("Saved by somebody else meanwhile");
   put(at("dialog-body"), h("p", { role: "alert" }, `“${newest.name}” has a revision ${newest.revision}, saved ${when(newest.saved)}. Yours began from revision ${state.base?.revision}. Nothing is lost: choose how to go on.`),
-    h("p", { class: "soft" }, "− stands in theirs, + stands in yours:"), differences(newest.text || "", yours.text, "Differences between theirs and yours"),
+    h("p", { class: "soft" }, "− stands in theirs, + stands in yours:"), differences(newest.text, yours.text, "Differences between theirs and yours"),
     h("div", { class: "acts" },
-      act(`Save mine as revision ${newest.revision + 1}`, () => (setBase({ id: newest.id, name: newest.name, revision: newest.revision, text: newest.text || "" }), save(yours.note)), "main"),
-      act("Take theirs", () => (close(), step(newest.text || "").then(() => setBase({ id: newest.id, name: newest.name, revision: newest.revision, text: newest.text || "" })), toast("Theirs is on the sheet. Undo brings yours back."))),
+      act(`Save mine as revision ${newest.revision + 1}`, () => (setBase({ id: newest.id, name: newest.name, revision: newest.revision, text: newest.text }), save(yours.note)), "main"),
+      act("Take theirs", () => (close(), step(newest.text).then(() => setBase({ id: newest.id, name: newest.name, revision: newest.revision, text: newest.text })), toast("Theirs is on the sheet. Undo brings yours back."))),
       act("Keep mine as another study", () => saveNew(`${yours.name} (mine)`.slice(0, 120), yours.note))),
-    h("div", { class: "two" }, h("section", {}, h("h3", {}, `Theirs, revision ${newest.revision}`), h("pre", { tabindex: "0" }, newest.text || "")), h("section", {}, h("h3", {}, "Yours"), h("pre", { tabindex: "0" }, yours.text))));
+    h("div", { class: "two" }, h("section", {}, h("h3", {}, `Theirs, revision ${newest.revision}`), h("pre", { tabindex: "0" }, newest.text)), h("section", {}, h("h3", {}, "Yours"), h("pre", { tabindex: "0" }, yours.text))));
 }
 
 /** @param {Kept} k */
 async function take(k) {
   try {
-    const full = await get(`studies/${part(String(k.id))}`);
+    const full = await get("studies/{id}", { at: { id: k.id } });
     close();
-    await open(full.text, { id: full.id, name: full.name, revision: full.revision, text: full.text }, full.valve || "");
+    await open(full.text, { id: full.id, name: full.name, revision: full.revision, text: full.text }, full.valve);
   } catch (e) {
     trouble(e);
   }
@@ -87,8 +86,8 @@ async function rename(k) {
   put(at("dialog-body"), h("form", { class: "line-form", onsubmit: async (/** @type {Event} */ e) => {
     e.preventDefault();
     try {
-      const full = await get(`studies/${part(String(k.id))}`);
-      const now = await post(`studies/${part(String(k.id))}`, { base: full.revision, name: input.value.trim(), note: full.note, text: full.text, valve: full.valve }, { method: "PUT" });
+      const full = await get("studies/{id}", { at: { id: k.id } });
+      const now = await keep("studies/{id}", { base: full.revision, name: input.value.trim(), note: full.note, text: full.text, valve: full.valve }, { at: { id: k.id } });
       if (state.base?.id === k.id) setBase({ id: now.id, name: now.name, revision: now.revision, text: full.text });
       await studies();
     } catch (x) {
@@ -101,10 +100,10 @@ async function rename(k) {
 /** @param {Kept} k */
 async function remove(k) {
   try {
-    await post(`studies/${part(String(k.id))}`, {}, { method: "DELETE" });
+    await drop("studies/{id}", { at: { id: k.id } });
     if (state.base?.id === k.id) setBase(null);
     await studies();
-    toast(`“${k.name}” is removed.`, act("Bring it back", async () => (await post(`studies/${part(String(k.id))}/restore`, {}), studies())));
+    toast(`“${k.name}” is removed.`, act("Bring it back", async () => (await post("studies/{id}/restore", undefined, { at: { id: k.id } }), studies())));
   } catch (e) {
     trouble(e);
   }
@@ -113,8 +112,7 @@ async function remove(k) {
 /** The revisions of a study. @param {Kept} k */
 async function revisions(k) {
   try {
-    /** @type {Kept[]} */
-    const all = await get(`studies/${part(String(k.id))}/revisions`);
+    const all = await get("studies/{id}/revisions", { at: { id: k.id } });
     const moved = h("div", { id: "s-moves" });
     const pick = (/** @type {string} */ id, /** @type {number} */ n) => h("select", { id }, ...all.map((r) => h("option", { value: r.revision, selected: r.revision === n }, `revision ${r.revision}`)));
     const newest = all[0].revision;
@@ -129,12 +127,15 @@ async function revisions(k) {
   }
 }
 
+/** One revision with its text. @param {Kept} k @param {number} number */
+const revision = (k, number) => get("studies/{id}/revisions/{number}", { at: { id: k.id, number } });
+
 /** An earlier revision on the sheet; saving makes it the newest. @param {Kept} k @param {number} n @param {number} newest */
 async function putBack(k, n, newest) {
   try {
-    const [old, now] = await Promise.all([n, newest].map((r) => get(`studies/${part(String(k.id))}/revisions/${r}`)));
+    const [old, now] = await Promise.all([revision(k, n), revision(k, newest)]);
     close();
-    await open(old.text, { id: now.id, name: now.name, revision: now.revision, text: now.text }, old.valve || "");
+    await open(old.text, { id: now.id, name: now.name, revision: now.revision, text: now.text }, old.valve);
     toast(n === newest ? `Revision ${n} is on the sheet.` : `Revision ${n} is on the sheet. Save to make it revision ${newest + 1}.`);
   } catch (e) {
     trouble(e);
@@ -145,9 +146,7 @@ async function putBack(k, n, newest) {
 async function compareTwo(k, a, b, into) {
   put(into, h("p", { class: "soft" }, "Working both out …"));
   try {
-    const [m, x, y] = await Promise.all([post(`studies/${part(String(k.id))}/compare`, { a, b }), ...[a, b].map((r) => get(`studies/${part(String(k.id))}/revisions/${r}`))]);
-    /** @type {{valve: string, about: string, before: string, after: string}[]} */
-    const moves = m.moves || [];
+    const [{ moves }, x, y] = await Promise.all([post("studies/{id}/compare", { a, b }, { at: { id: k.id } }), revision(k, a), revision(k, b)]);
     put(into, h("h3", {}, "In the file"), differences(x.text, y.text, `Revision ${a} to ${b}`), h("h3", {}, "In the answer"),
       moves.length === 0 ? h("p", { class: "soft" }, "Nothing moved.") : h("div", { class: "wide-table", tabindex: "0", role: "region", "aria-label": "What moved" }, h("table", { class: "compare" },
         h("thead", {}, h("tr", {}, ...["Valve", "About", `Revision ${a}`, `Revision ${b}`].map((t) => h("th", { scope: "col" }, t)))),
@@ -172,17 +171,16 @@ function saving() {
 
 /** @param {Kept} k */
 const line = (k) => h("li", {}, h("div", {}, h("strong", {}, k.name), h("span", { class: "soft" }, ` revision ${k.revision}, ${when(k.saved)}`), k.valve ? h("span", { class: "soft" }, `, ${k.valve}`) : null, k.note ? h("p", { class: "soft" }, k.note) : null),
-  h("div", { class: "acts" }, act("Open", () => take(k), "main"), act("Revisions", () => revisions(k)), act("Rename", () => rename(k)), h("a", { class: "button", href: `/api/studies/${part(String(k.id))}/station.yaml`, download: true }, "Station file"), act("Remove", () => remove(k))));
+  h("div", { class: "acts" }, act("Open", () => take(k), "main"), act("Revisions", () => revisions(k)), act("Rename", () => rename(k)), h("a", { class: "button", href: `/api/studies/${encodeURIComponent(k.id)}/station.yaml`, download: true }, "Station file"), act("Remove", () => remove(k))));
 
 /** Opens the panel of kept studies. */
 export async function studies() {
   if (!(/** @type {HTMLDialogElement} */ (at("dialog")).open)) put(at("dialog-body"), h("p", { class: "soft" }, "Looking …"));
   show("Studies");
   try {
-    /** @type {Kept[][]} */
-    const [all, gone] = await Promise.all([get("studies"), get("studies?removed=1")]);
+    const [all, gone] = await Promise.all([get("studies"), get("studies", { query: { removed: "1" } })]);
     put(at("dialog-body"), saving(), h("section", {}, h("h3", {}, upper(`${all.length} kept`)), all.length ? h("ul", { class: "kept" }, ...all.map(line)) : h("p", { class: "soft" }, "None yet.")),
-      gone.length ? h("details", {}, h("summary", {}, `${gone.length} removed`), h("ul", { class: "kept" }, ...gone.map((k) => h("li", {}, h("div", {}, k.name), h("div", { class: "acts" }, act("Bring it back", async () => (await post(`studies/${part(String(k.id))}/restore`, {}), studies()))))))) : null);
+      gone.length ? h("details", {}, h("summary", {}, `${gone.length} removed`), h("ul", { class: "kept" }, ...gone.map((k) => h("li", {}, h("div", {}, k.name), h("div", { class: "acts" }, act("Bring it back", async () => (await post("studies/{id}/restore", undefined, { at: { id: k.id } }), studies()))))))) : null);
   } catch (e) {
     trouble(e);
   }

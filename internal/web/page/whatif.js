@@ -30,7 +30,7 @@ const POSITIONS = ["horizontal", "flow up", "flow down"];
 
 /**
  * The panel.
- * @param {{valve: string, position: string, film: import("./film.js").Reel, units: Units, getState: () => any}} base
+ * @param {{valve: string, position: string, film: import("./film.js").Reel, units: Units, getState: () => import("./runs.js").Held}} base
  * @param {(wish: Wish, released: boolean) => void} run
  */
 export function whatif(base, run) {
