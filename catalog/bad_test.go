@@ -181,7 +181,7 @@ func TestBadCatalogs(t *testing.T) {
 	golden(t, "bad.golden", all.String())
 }
 
-// TestAllFaultsInOneGo: faults of reading and of joining are told together, each once,
+// TestAllFaultsInOneGo: faults of reading and of joining are reported together, each once,
 // without what only follows from them.
 func TestAllFaultsInOneGo(t *testing.T) {
 	text := good(t)
@@ -246,7 +246,7 @@ func TestLikeTheDemo(t *testing.T) {
 	}
 }
 
-// TestUnreadNumbers: a number in whose place another stands is told at its line.
+// TestUnreadNumbers: a number in whose place another stands is reported at its line.
 func TestUnreadNumbers(t *testing.T) {
 	list := faults(strings.Replace(good(t), "mechanics: {stroke_angle: 65 deg,", "mechanics: {opening_efficiency: 1, stroke_angle: 65 deg,", 1))
 	found := 0

@@ -123,7 +123,7 @@ func (b *Bill) limit(rating basis.Value) {
 }
 
 // certified ranks the words on drinking water. A certified part does not make a valve
-// certified of which nothing is told.
+// certified of which nothing is said.
 func certified(word string) int {
 	return slices.Index([]string{"no", "on request", "", "certified"}, word)
 }

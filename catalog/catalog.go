@@ -18,11 +18,12 @@
 package catalog
 
 import (
+	"slices"
+
 	"seatward/basis"
 	"seatward/fluid"
 	"seatward/quantity"
 	"seatward/valve"
-	"slices"
 )
 
 // Catalog is the product data of one maker.

@@ -146,7 +146,7 @@ func (k *checker) builds(it *Item) bool {
 	return true
 }
 
-// unbuildable tells what keeps the item from being built, at the number at fault.
+// unbuildable tells what keeps the item from being built, at the number that is wrong.
 func (k *checker) unbuildable(it *Item, err error) {
 	for _, e := range flatten(err) {
 		f := finding{id: "does-not-build", text: e.Error(), expected: "numbers of a real valve", mend: "mend the mechanics"}

@@ -19,7 +19,7 @@ func (k *checker) options(f *Family) {
 	p := f.problem(Circumstances{})
 	for i := range f.Rules {
 		if !k.rule(f, p, &f.Rules[i]) {
-			return // whatever it bars, it would be told again and again
+			return // whatever it bars, it would be reported again and again
 		}
 	}
 	reached := k.sizes(f, p)
@@ -65,7 +65,7 @@ func (k *checker) sizes(f *Family, p *problem) [][]bool {
 		if !ok {
 			_, rules := p.made.Conflict(try)
 			if !slices.ContainsFunc(rules, func(r int) bool { return p.ties[r].rule != nil }) {
-				continue // a size without ends is told by the size
+				continue // a size without ends is reported by the size
 			}
 			k.add(it, finding{id: "no-legal-configuration", text: "no configuration of this size is legal: " + worded(p.because(rules)), expected: "rules that leave at least one", mend: "mend one of the rules, or take the size out"})
 			continue

@@ -15,7 +15,7 @@ const (
 	Asked   = "asked"   // by the user
 	Follows = "follows" // nothing else goes with the rest
 	Usual   = "usual"   // the first that goes with the rest
-	NotTold = "not told"
+	NotTold = "not given"
 )
 
 // Barred is a choice that does not go with those that were asked for, and why.
@@ -28,7 +28,7 @@ type Barred struct {
 // OptionState is an option in a configuration.
 type OptionState struct {
 	Option *Option
-	Choice *Choice // nil where not told
+	Choice *Choice // nil where not given
 	How    string
 	Left   []string // what it could be, with all that was asked for
 	Barred []Barred

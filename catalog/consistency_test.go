@@ -196,7 +196,7 @@ func TestDemoOpensAtTheVelocityOfHandbooks(t *testing.T) {
 		count++
 		v := built(t, it).FullOpenVelocity().VelocityMS
 		if low, high := 0.7*n[0]/math.Sqrt(testWaterKgM3), 1.3*n[1]/math.Sqrt(testWaterKgM3); v < low || v > high {
-			t.Errorf("%s opens in full at %.2f m/s; %.2f to %.2f m/s", it.ID, v, low, high)
+			t.Errorf("%s is fully open at %.2f m/s; %.2f to %.2f m/s", it.ID, v, low, high)
 		}
 	})
 	if count < 20 {
@@ -219,7 +219,7 @@ func TestDemoBallsFloatAtTheVelocityOfTheHandForm(t *testing.T) {
 	})
 }
 
-// TestDemoPracticeOfTheTrade: a ball check lying down seals from 10 ft of water, a floating
+// TestDemoPracticeOfTheTrade: a ball check lying down seals at 10 ft and more of water, a floating
 // ball stands in flow down and a sinking one in flow up (common practice, no source);
 // test factors are 1.5 and 1.0 (likewise).
 func TestDemoPracticeOfTheTrade(t *testing.T) {

@@ -40,9 +40,9 @@ type FamilyFile struct {
 	LengthBy      yamlfile.Word   `yaml:"face_to_face_standard" one:"ASME B16.10 Class 125|ASME B16.10 Class 150|EN 558 series 10|EN 558 series 48|API 594 Class 125|own" doc:"Standard that the face-to-face lengths follow as far as it has the size; own for the maker's own lengths"`
 	ShellTest     yamlfile.Num    `yaml:"shell_test_factor" min:"1" doc:"Shell test pressure over rated pressure"`
 	SeatTest      yamlfile.Num    `yaml:"seat_test_factor" min:"0" doc:"Seat test pressure over rated pressure"`
-	BackHead      []BackHeadFile  `yaml:"least_back_head" doc:"Least head downstream that seals the valve, by position"`
-	StraightUp    yamlfile.Num    `yaml:"straight_before_diameters" min:"0" doc:"Straight pipe asked for before the valve, in diameters"`
-	StraightDown  yamlfile.Num    `yaml:"straight_after_diameters" min:"0" doc:"Straight pipe asked for after the valve, in diameters"`
+	BackHead      []BackHeadFile  `yaml:"least_back_head" doc:"Minimum back head to seal, by position"`
+	StraightUp    yamlfile.Num    `yaml:"straight_before_diameters" min:"0" doc:"Straight pipe required upstream, in diameters"`
+	StraightDown  yamlfile.Num    `yaml:"straight_after_diameters" min:"0" doc:"Straight pipe required downstream, in diameters"`
 	Spares        []yamlfile.Word `yaml:"spares" doc:"Spare parts"`
 	Indication    yamlfile.Word   `yaml:"position_indication" one:"none|external lever|limit switch" doc:"How one sees from outside where the element stands"`
 	Standards     []yamlfile.Word `yaml:"standards" doc:"Standards that the maker declares"`
@@ -72,7 +72,7 @@ type EndFile struct {
 // BackHeadFile is the least sealing head in one position.
 type BackHeadFile struct {
 	Position yamlfile.Word `yaml:"position" one:"horizontal|flow up|flow down" need:"true" doc:"Position"`
-	Head     yamlfile.Q    `yaml:"head" kind:"head" min:"0" need:"true" doc:"Least head"`
+	Head     yamlfile.Q    `yaml:"head" kind:"head" min:"0" need:"true" doc:"Minimum back head to seal"`
 	Source   yamlfile.Word `yaml:"source" doc:"Where the number comes from"`
 }
 

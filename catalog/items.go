@@ -85,7 +85,7 @@ func (r *resolver) variants(f *Family) []*VariantFile {
 	return out
 }
 
-// mechanics is mechanical data as read: the numbers, and the keys that faults were told
+// mechanics is mechanical data as read: the numbers, and the keys that faults were reported
 // of already.
 type mechanics struct {
 	params valve.Params

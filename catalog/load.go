@@ -19,7 +19,7 @@ import (
 )
 
 // Parse reads one catalog file. The list holds every fault of the reading; if it holds an
-// error, it also holds what else is wrong with the file by itself, so that all is told in
+// error, it also holds what else is wrong with the file by itself, so that all is reported in
 // one go. Such a file is not for Resolve.
 func Parse(filename string, data []byte) (*File, diag.List) {
 	f := &File{}
@@ -116,7 +116,7 @@ type resolver struct {
 	pending    []pending
 	read       sync.Map  // conditions that were read already, by facts and text
 	conditions *sync.Map // those of the resolver that this one works for
-	broken     bool      // the file at hand has faults of reading: what is not there may have been told
+	broken     bool      // the file at hand has faults of reading: what is not there may have been reported
 }
 
 func (r *resolver) add(at yamlfile.At, id, text, expected, mend string) {
@@ -286,7 +286,7 @@ func (r *resolver) factors(f *Family) {
 		}
 		return basis.NewCatalog(name, quantity.Number, n.Value, f.Source())
 	}
-	f.StraightBefore, f.StraightAfter = straight("straight pipe asked for before the valve, diameters", ff.StraightUp), straight("straight pipe asked for after the valve, diameters", ff.StraightDown)
+	f.StraightBefore, f.StraightAfter = straight("straight pipe required upstream, diameters", ff.StraightUp), straight("straight pipe required downstream, diameters", ff.StraightDown)
 }
 
 func (r *resolver) ends(f *Family) {
@@ -312,11 +312,11 @@ func (r *resolver) backHeads(f *Family) {
 			continue // likewise
 		}
 		if _, twice := f.BackHead[position]; twice {
-			r.add(b.Position.At, "back-head-twice", "the least back head of this position stands twice", "each position once", "remove one")
+			r.add(b.Position.At, "back-head-twice", "the minimum back head of this position is given twice", "each position once", "remove one")
 			continue
 		}
 		r.offered(f, b.Position)
-		v := f.datum("least back head, "+b.Position.Text, b.Head)
+		v := f.datum("minimum back head to seal, "+b.Position.Text, b.Head)
 		if b.Source.Set {
 			v.Source = b.Source.Text
 		}

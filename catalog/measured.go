@@ -107,7 +107,7 @@ func (r *resolver) take(out *Measured, m *MeasuredFile, points []yamlfile.Tuple)
 		return false
 	}
 	if m.Kind.Text == openingCurve && !m.Position.Set {
-		r.add(m.Kind.At, "measured-position", "the position of the test is not told", "the position: it decides what closes the valve", "add a line position: ...")
+		r.add(m.Kind.At, "measured-position", "the position of the test is not given", "the position: it decides what closes the valve", "add a line position: ...")
 		return false
 	}
 	for j, p := range points {

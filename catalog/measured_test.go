@@ -106,7 +106,7 @@ func TestMeasuredForceReplacesComputed(t *testing.T) {
       - {kind: force against opening in reverse flow, size: 6 in, source: torque arm, licence: CC0-1.0, force: [[0.1, 0.9], [0.5, 0.6], [1, 0.5]]}
 `+text[to:])["hinged/6in"]
 	if !it.MeasuredSteady() {
-		t.Error("the item is not told to be measured")
+		t.Error("the item does not say that it was measured")
 	}
 	for _, p := range valve.Positions() {
 		m, err := it.Build(valve.In(testWaterKgM3, p))

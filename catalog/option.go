@@ -25,7 +25,7 @@ type Choice struct {
 	at yamlfile.At
 }
 
-// Option is something that can be chosen. Those that every family has stand first: size,
+// Option is something that can be chosen. Those that every family has come first: size,
 // position, variant, ends, elastomer and service.
 type Option struct {
 	ID, Title, Part string
@@ -59,7 +59,7 @@ type OptionRule struct {
 	at yamlfile.At
 }
 
-// The options that every family has. Service is a circumstance: it is told, not chosen.
+// The options that every family has. Service is a circumstance: it is given, not chosen.
 const (
 	SizeOption      = "size"
 	PositionOption  = "position"

@@ -13,7 +13,7 @@ import (
 
 // Circumstances are what a configuration must bear and nobody chooses.
 type Circumstances struct {
-	TemperatureK, PressurePa float64 // 0 where not told
+	TemperatureK, PressurePa float64 // 0 where not given
 }
 
 // tie is a rule as the search asks it, with what is said when it is broken.
@@ -31,7 +31,7 @@ type problem struct {
 	err  error // of a condition that could not be worked out
 }
 
-// problem sets up the search. The circumstances that are told are built in.
+// problem sets up the search. The circumstances that are given are built in.
 func (f *Family) problem(c Circumstances) *problem {
 	p := &problem{f: f}
 	choices := make([]int, len(f.Options))

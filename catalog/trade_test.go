@@ -124,7 +124,7 @@ func TestDemoAgreesWithThePairsOfHandbooks(t *testing.T) {
 }
 
 // TestDemoSprings: valves with springs crack at what the trade knows of its types, a quarter
-// to half a psi (common practice, no source), and open in full between 6 and 9 ft/s.
+// to half a psi (common practice, no source), and are fully open between 6 and 9 ft/s.
 func TestDemoSprings(t *testing.T) {
 	eachDemo(t, func(t *testing.T, it *Item) {
 		if it.Family.ID != "axial-spring" && it.Family.ID != "dual-plate" {
@@ -135,7 +135,7 @@ func TestDemoSprings(t *testing.T) {
 			t.Errorf("%s cracks at %.2f psi", it.ID, psi)
 		}
 		if v := m.FullOpenVelocity().VelocityMS / 0.3048; v < 6 || v > 9 {
-			t.Errorf("%s opens in full at %.1f ft/s", it.ID, v)
+			t.Errorf("%s is fully open at %.1f ft/s", it.ID, v)
 		}
 	})
 }

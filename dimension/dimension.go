@@ -41,7 +41,7 @@ type Flange struct {
 	Bolts        int
 	Bolt         string  // as the standard names it: 3/4 in, M20
 	BoltM, HoleM float64 // diameters
-	ThicknessM   float64 // 0 where not told
+	ThicknessM   float64 // 0 where not given
 }
 
 // Length is a face-to-face length of one standard and size; a range where the source

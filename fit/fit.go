@@ -96,7 +96,7 @@ type Answer struct {
 	Valves  []Valve // of the best guess's sizes, the best first
 }
 
-// lengthNear is how far a length may be off to be told as a near miss, m.
+// lengthNear is how far a length may be off to be reported as a near miss, m.
 const lengthNear = 0.012
 
 // Find guesses what the old valve is and puts the catalogs' valves in its place. What was
@@ -300,7 +300,7 @@ func (v *Valve) drilling(flanges []dimension.Flange) {
 func (v *Valve) position(old Old) {
 	switch {
 	case old.Position == nil:
-		v.add(Ask, "position", "the position of the old valve was not told", "")
+		v.add(Ask, "position", "the position of the old valve was not given", "")
 	case !v.Item.Allows(*old.Position):
 		v.add(Bad, "position", "the maker does not allow it "+old.Position.String(), "catalog")
 	default:
@@ -330,11 +330,11 @@ func (v *Valve) straight(old Old) {
 	case !need.Known():
 		v.add(Ask, "straight pipe", "the maker does not say what straight pipe it needs before it", "catalog")
 	case old.StraightM <= 0:
-		v.add(Ask, "straight pipe", quantity.Figures(need.SI, 2)+" diameters are asked for before it; what there is was not measured", need.Source)
+		v.add(Ask, "straight pipe", quantity.Figures(need.SI, 2)+" diameters are required upstream; what is there was not measured", need.Source)
 	case old.StraightM < need.SI*v.Item.Size.NominalM()*0.99:
-		v.add(Work, "straight pipe", fmt.Sprintf("%s diameters are asked for before it, %s are there", quantity.Figures(need.SI, 2), quantity.Figures(old.StraightM/v.Item.Size.NominalM(), 2)), need.Source)
+		v.add(Work, "straight pipe", fmt.Sprintf("%s diameters are required upstream, %s are there", quantity.Figures(need.SI, 2), quantity.Figures(old.StraightM/v.Item.Size.NominalM(), 2)), need.Source)
 	default:
-		v.add(Good, "straight pipe", quantity.Figures(need.SI, 2)+" diameters are asked for before it and are there", need.Source)
+		v.add(Good, "straight pipe", quantity.Figures(need.SI, 2)+" diameters are required upstream and are there", need.Source)
 	}
 }
 

@@ -43,7 +43,7 @@ func point(v *Valve, about string) Point {
 }
 
 // TestSwingOfSixInches: an old swing check of NPS 6 is found by its flange and length; the
-// new swing drops in, the ball check of series 48 is too long, and PN16 is told as less
+// new swing drops in, the ball check of series 48 is too long, and PN16 is reported as less
 // likely.
 func TestSwingOfSixInches(t *testing.T) {
 	a, valves := find(t, Old{
@@ -60,7 +60,7 @@ func TestSwingOfSixInches(t *testing.T) {
 		}
 	}
 	if !less {
-		t.Error("PN16 is not told as less likely")
+		t.Error("PN16 is not reported as less likely")
 	}
 	swing, ball := valves["swing/6in"], valves["ball-pocket/6in"]
 	if swing.Worst() != Good || swing.GapM > 0.001 || !strings.Contains(swing.Ends, "Class 125") {
@@ -73,7 +73,7 @@ func TestSwingOfSixInches(t *testing.T) {
 		t.Errorf("a vertical cage lying down: %+v", p)
 	}
 	if a.Valves[0].Worst() != Good {
-		t.Error("what drops in does not stand first")
+		t.Error("what drops in does not come first")
 	}
 }
 

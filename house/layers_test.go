@@ -41,15 +41,15 @@ var plan = map[string]place{
 	"pump":  {2, 1, []string{"fluid", "internal/root"}, []string{numerics}, false, "pumps serve strangers without stations or valves"},
 	"valve": {2, 1, []string{"fluid", "internal/root", "internal/draw"}, []string{numerics}, false, "a valve's mechanics must not know who sells it or where it stands"},
 
-	"dimension": {2, 1, nil, nil, false, "what standards fix of flanges and lengths hangs on no product"},
-	"lift":      {2, 1, nil, nil, false, "what a person may lift hangs on no valve"},
+	"dimension": {2, 1, nil, nil, false, "what standards fix of flanges and lengths depends on no product"},
+	"lift":      {2, 1, nil, nil, false, "what a person may lift depends on no valve"},
 
 	"internal/notices": {0, none, nil, nil, false, "the licenses of what is linked in are one text"},
 	"internal/promise": {0, none, nil, nil, false, "two schemas are held against each other, whatever they are of"},
 	"internal/program": {0, none, nil, nil, false, "every answer names the program that gave it, so the name stands under all of them"},
 
-	"internal/root": {0, none, nil, nil, false, "where a function is zero hangs on nothing that it stands for"},
-	"internal/pool": {0, none, nil, []string{"golang.org/x/sync"}, false, "doing things side by side hangs on none of them"},
+	"internal/root": {0, none, nil, nil, false, "where a function is zero depends on nothing that it stands for"},
+	"internal/pool": {0, none, nil, []string{"golang.org/x/sync"}, false, "doing things side by side depends on none of them"},
 	"internal/moc":  {2, none, nil, []string{"golang.org/x/sys"}, false, "the hot loop of the transient solver is numbers in arrays and knows no pipe"},
 
 	"steady":    {3, 1, []string{"internal/root"}, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
@@ -60,7 +60,7 @@ var plan = map[string]place{
 	"internal/table":     {2, 1, nil, []string{"github.com/xuri/excelize/v2", "golang.org/x/text"}, true, "cells of a spreadsheet are texts; what they mean is not its business"},
 	"internal/exchange":  {5, 4, []string{"internal/table", "internal/yamlfile"}, nil, false, "tables and catalog files say the same in two forms; the reading of either stands elsewhere"},
 	"internal/condition": {3, 1, []string{"internal/yamlfile"}, []string{"cel.dev/cel-go"}, false, "conditions of data files are read in one place; the CEL library stays behind it"},
-	"internal/draw":      {2, none, nil, []string{numerics}, false, "how uncertain numbers are drawn hangs on none of the things they measure"},
+	"internal/draw":      {2, none, nil, []string{numerics}, false, "how uncertain numbers are drawn depends on none of the things they measure"},
 	"internal/legal":     {2, none, nil, nil, false, "which choices go together is a matter of numbers, not of valves"},
 
 	"catalog": {4, 2, []string{"internal/yamlfile", "internal/condition", "internal/legal", "internal/pool"}, nil, true, "products are data: they do not know stations or verdicts"},
@@ -68,11 +68,11 @@ var plan = map[string]place{
 
 	"station": {5, 2, []string{"catalog", "rules", "internal/yamlfile"}, nil, true, "a station is facts: it does not solve and does not judge"},
 
-	"standards": {5, 4, []string{"internal/yamlfile", "internal/condition"}, nil, false, "whether a standard covers a valve hangs on the product and where it stands"},
+	"standards": {5, 4, []string{"internal/yamlfile", "internal/condition"}, nil, false, "whether a standard covers a valve depends on the product and where it stands"},
 
-	"fit": {5, 4, nil, nil, false, "whether a valve goes in hangs on dimensions and products, not on stations"},
+	"fit": {5, 4, nil, nil, false, "whether a valve goes in depends on dimensions and products, not on stations"},
 
-	"plant": {6, 5, []string{"internal/draw", "internal/pool"}, nil, false, "what a station does in time hangs on no verdict"},
+	"plant": {6, 5, []string{"internal/draw", "internal/pool"}, nil, false, "what a station does in time depends on no verdict"},
 
 	"judge": {6, 5, []string{"plant"}, nil, false, "a verdict is reached from facts and results, whoever asked for it"},
 

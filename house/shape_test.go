@@ -127,7 +127,7 @@ func functionLines(s source, f *ast.FuncDecl) int {
 	return n
 }
 
-// tooManyParameters says that f takes more than can be told apart at a call;
+// tooManyParameters says that f takes more than can be kept apart at a call;
 // empty when it does not.
 func tooManyParameters(s source, f *ast.FuncDecl) string {
 	n, limit := f.Type.Params.NumFields(), paramsOwnCall

@@ -99,7 +99,7 @@ func loss(b *bench) []Finding {
 	return []Finding{f}
 }
 
-// PresentValue is the worth today of equal yearly sums, as years:
+// PresentValue is the present-worth factor of equal yearly sums, as years:
 //
 //	a = (1 − (1+i)^−n) / i
 //
@@ -113,19 +113,19 @@ func PresentValue(interest, years float64) float64 {
 
 // PresentValueFormula is PresentValue.
 var PresentValueFormula = basis.Formula{
-	ID: "present-value", Title: "Worth today of equal yearly sums", Expr: "a = (1 − (1+i)^−n)/i", Symbols: []string{"i", "n"},
+	ID: "present-value", Title: "Present-worth factor of equal yearly sums", Expr: "a = (1 − (1+i)^−n)/i", Symbols: []string{"i", "n"},
 	Kind: quantity.Number, Ref: basis.DerivedHere, Range: "sums at each year's end",
 }
 
 var yearlyCost = basis.Formula{
-	ID: "yearly-cost", Title: "Cost of energy in a year", Expr: "C = E p", Symbols: []string{"E", "p"}, Kind: quantity.AnnualCost, Ref: basis.DerivedHere, Range: "one tariff",
+	ID: "yearly-cost", Title: "Annual energy cost", Expr: "C = E p", Symbols: []string{"E", "p"}, Kind: quantity.AnnualCost, Ref: basis.DerivedHere, Range: "one tariff",
 }
 
 var lifeCycle = basis.Formula{
 	ID: "life-cycle-cost", Title: "Price and worth of the energy", Expr: "L = P + a C", Symbols: []string{"P", "a", "C"}, Kind: quantity.Cost, Ref: basis.DerivedHere, Range: "without maintenance",
 }
 
-// cost works out energy and money; it is told, not weighed.
+// cost works out energy and money; it is reported, not weighed.
 func cost(b *bench) []Finding {
 	if b.Mech == nil || !b.out.Governing.Loss.Known() {
 		return nil
@@ -136,9 +136,9 @@ func cost(b *bench) []Finding {
 		return []Finding{{Kind: CostUnknown, Text: "Energy was not worked out: no efficiency at this flow.", Basis: basis.DerivedHere}}
 	}
 	out := &b.out
-	out.EnergyPerYear = pump.HeadEnergyFormula.Eval5("energy lost in the valve in a year", pump.HeadEnergy,
+	out.EnergyPerYear = pump.HeadEnergyFormula.Eval5("energy lost in the valve per year", pump.HeadEnergy,
 		b.Station.Fluid.Density, g.Flow, g.Loss, op.RunningTime, efficiency)
-	out.CostPerYear = yearlyCost.Eval2("cost of that energy in a year", func(energy, tariff float64) float64 { return energy * tariff }, out.EnergyPerYear, op.Tariff)
+	out.CostPerYear = yearlyCost.Eval2("annual cost of that energy", func(energy, tariff float64) float64 { return energy * tariff }, out.EnergyPerYear, op.Tariff)
 	if b.Item.Price.Known() {
 		worth := PresentValueFormula.Eval2("worth of one a year", PresentValue, op.Interest, op.Years)
 		out.LifeCycleCost = lifeCycle.Eval3("life-cycle cost", func(price, worth, yearly float64) float64 { return price + worth*yearly }, b.Item.Price, worth, out.CostPerYear)

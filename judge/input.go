@@ -34,7 +34,7 @@ type check struct {
 	run   func(*bench) []Finding
 }
 
-// checks lists every check, in the order in which findings of one severity are told.
+// checks lists every check, in the order in which findings of one severity are listed.
 // A new one is a file with a function and a line here; CONTRIBUTING.md walks through it.
 var checks = []check{
 	{OnMechanics, buildable},

@@ -39,7 +39,7 @@ type Finding struct {
 	Value    basis.Value // the number that was weighed; may be unknown
 	Limit    basis.Value // what it was weighed against; may be unknown
 	Basis    string      // reference key of the rule, or FromCatalog
-	Mend     string      // what would cure it, "" where nothing simple does
+	Mend     string      // the remedy, "" where nothing simple does
 	Maker    bool        // it is the maker's word, not the mechanics
 	Missing  string      // for Confirm and Open: the fact that is missing, in plain words
 }
@@ -117,7 +117,7 @@ type Assessment struct {
 	FullOpenVelocity basis.Value // least velocity that holds the element fully open, or parked clear
 	CrackingHead     basis.Value
 	SubmergedWeight  basis.Value
-	BackHead         basis.Value // least head that seals it in this position
+	BackHead         basis.Value // minimum back head to seal in this position
 	EnergyPerYear    basis.Value // lost in the valve
 	CostPerYear      basis.Value // energy cost of the valve's loss
 	LifeCycleCost    basis.Value

@@ -76,7 +76,7 @@ func (b *bench) backHeadNeeded() {
 		out.BackHead = b.limit("horizontal-ball-back-head")
 	}
 	if hold := b.Mech.LeastBackHeadM(); out.BackHead.Known() && hold > out.BackHead.SI {
-		out.BackHead = basis.NewSimulated("least back head", quantity.Head, hold, "holds the element on its seat against its own weight", out.SubmergedWeight)
+		out.BackHead = basis.NewSimulated("minimum back head to seal", quantity.Head, hold, "holds the element on its seat against its own weight", out.SubmergedWeight)
 	}
 }
 

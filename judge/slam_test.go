@@ -146,7 +146,7 @@ func TestVerdictByChances(t *testing.T) {
 				t.Errorf("%s, %q, risk %d, verdict %s; all: %v", f.Severity, f.Text, a.Slam.Risk, a.Verdict, ids(&a))
 			}
 			if f.Severity >= Condition && f.Mend == "" {
-				t.Error("what would cure it is not said")
+				t.Error("no remedy is given")
 			}
 			if a.Score.Risk != c.risk || a.Slam.ReverseVelocity.SI != in.Answer.Slam.Reverse.SI {
 				t.Errorf("the ranking has risk %d, the slam %g", a.Score.Risk, a.Slam.ReverseVelocity.SI)
@@ -187,7 +187,7 @@ func TestRunIsTold(t *testing.T) {
 	}
 }
 
-// A run at best estimates outside the middle half is told as lucky: the median comes first,
+// A run at best estimates outside the middle half is reported as lucky: the median comes first,
 // in the words and in the class.
 func TestLuckyRun(t *testing.T) {
 	in := input(t, layout, "flap/6in", "units: US", "units: SI")

@@ -70,7 +70,7 @@ func VerdictOf(findings []Finding) Verdict {
 // RankingRule says in one sentence how valves are ranked.
 const RankingRule = "Valves are ranked by verdict; then by the risk of slam; then the pipe's own size before other sizes, with other sizes that float last; then an element held steady at normal flow; then by life-cycle cost, reverse velocity and head loss. Unsuitable valves have no rank."
 
-// criteria are what the ranking compares, in order, with how a lead is told.
+// criteria are what the ranking compares, in order, with how a lead is worded.
 var criteria = []struct {
 	value func(Score) float64
 	lead  string

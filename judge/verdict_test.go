@@ -85,7 +85,7 @@ func TestRankByEachCriterion(t *testing.T) {
 	}
 	for i, w := range worse {
 		t.Run(w.name, func(t *testing.T) {
-			// The spoiled one is better in all that comes later, and stands first in the alphabet.
+			// The spoiled one is better in all that comes later, and comes first in the alphabet.
 			spoiled, good := Assessment{Item: &catalog.Item{ID: "a"}}, Assessment{Item: &catalog.Item{ID: "b"}}
 			for _, later := range worse[i+1:] {
 				later.spoil(&good.Score)
@@ -104,7 +104,7 @@ func TestRankByEachCriterion(t *testing.T) {
 	}
 }
 
-// A valve without a price and one with: the known cost stands first, and nothing is NaN.
+// A valve without a price and one with: the known cost is ranked first, and nothing is NaN.
 func TestRankWithUnknownCost(t *testing.T) {
 	all := []Assessment{
 		{Item: &catalog.Item{ID: "a"}, Score: Score{Cost: math.Inf(1), ReverseMS: 0.1}},

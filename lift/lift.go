@@ -18,7 +18,7 @@ type Task struct {
 }
 
 // Usual is a lift out of an open valve at knee height onto a bench, arms half stretched:
-// what is assumed where nothing is told.
+// what is assumed where nothing is given.
 var Usual = Task{ReachM: 0.40, FromM: 0.50, ToM: 0.80, Coupling: 0.90}
 
 // Limits of the equation, m and degrees. Beyond them nothing may be lifted by hand.
@@ -37,7 +37,7 @@ const (
 //
 // H reach, V height of the hands, D way, all in cm, A twist in degrees, C coupling. It is
 // taken at the start and at the end of the lift, and the lesser counts. A reach or way
-// below 25 cm counts as 25 cm, as the equation says; beyond its limits it is 0.
+// below 25 cm is taken as 25 cm, as the equation says; beyond its limits it is 0.
 //
 // Source: Waters, Putz-Anderson and Garg (1994), NIOSH 94-110, equation 1.1; frequency
 // multiplier 1.
@@ -62,7 +62,7 @@ var RecommendedFormula = basis.Formula{
 
 // Limit is RecommendedKg with its record. What is 0 in the task is assumed.
 func Limit(t Task) basis.Value {
-	const why = "not told; a lift out of an open valve at knee height onto a bench"
+	const why = "not given; a lift out of an open valve at knee height onto a bench"
 	number := func(name string, kind quantity.Kind, told *float64, usual float64) basis.Value {
 		if *told == 0 {
 			*told = usual

@@ -24,7 +24,7 @@ func ratingC151(r row) rating {
 	}
 	psi := r.number
 	if strings.HasPrefix(r.class, "CL") {
-		out.rule = "thickness rule of AWWA C150 turned round, at most 350 psi, plus its surge allowance of 100 psi; flanges (250 psi in AWWA C115) may govern"
+		out.rule = "back-calculated from the AWWA C150 thickness rule, at most 350 psi, plus its surge allowance of 100 psi; flanges (250 psi in AWWA C115) may govern"
 		psi = math.Min(350, math.Floor(c150PressurePa(r.wallM, r.odM, castingToleranceM(r.dn))/psiPa))
 	}
 	out.workingPa = psi * psiPa

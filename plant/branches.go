@@ -117,7 +117,7 @@ func (l *layout) behind(i int) func() float64 {
 func (b *builder) like(i int) int {
 	units := b.event.units()
 	if b.event.Kind == Schedule {
-		return -1 // each does as it is told
+		return -1 // each does what its schedule says
 	}
 	stops := func(unit int) bool { return slices.Contains(b.event.stopping, unit) }
 	for j := range i {

@@ -152,7 +152,7 @@ var scaleFormula = basis.Formula{
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 // columnLength is the length of a column of the reference bore that is as heavy to
-// slow down as the runs: the main counts as many times as pumps feed it.
+// slow down as the runs: the main counts once for each of the pumps that feed it.
 //
 //	L = Σ L_i A/A_i + n Σ L_j A/A_j
 func columnLength(name string, bore basis.Value, pumps int, branch, main []station.Run) basis.Value {

@@ -108,12 +108,12 @@ func (p *Plant) named(e Event, unit int) Event {
 	return e
 }
 
-// single is the trip of one pump while the rest run.
+// single is the trip of one pump while the others keep running.
 func (p *Plant) single(all []int, unit int) Event {
 	return p.named(Event{ID: "one-trips", Kind: OneTrips, Title: oneTrips(len(all)), running: all, stopping: []int{unit}}, unit)
 }
 
-// oneTrips says that one of the pumps trips while the rest run.
+// oneTrips says that one of the pumps trips while the others keep running.
 func oneTrips(pumps int) string {
 	if pumps == 2 {
 		return "one of two pumps trips, the other keeps running"

@@ -188,7 +188,7 @@ type builder struct {
 	pipes  []transient.Pipe
 	flows  []float64
 	total  float64
-	usual  float64 // flow at which friction is told where there is none at the start
+	usual  float64 // flow at which friction is given where there is none at the start
 	stepS  float64
 	at     map[int]int // where the branch of each unit that has its own was laid
 	head   float64     // steady, as the builder walks up from the outlet

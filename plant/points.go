@@ -17,7 +17,7 @@ import (
 type solved struct {
 	steady.OperatingPoint
 	slow   bool // pumps at least speed
-	normal bool // the point by which losses and energy are told
+	normal bool // the point by which losses and energy are stated
 }
 
 // Points are the operating points of the station with one valve in every branch.
@@ -80,7 +80,7 @@ type OperatingPoint struct {
 	Name         string
 	Flow         basis.Value // through this valve
 	PumpsRunning int
-	Normal       bool        // the point by which losses and energy are told
+	Normal       bool        // the point by which losses and energy are stated
 	Stated       bool        // a flow that the user gives, without heads
 	HeaderHead   basis.Value // above the wet well
 	PumpHead     basis.Value

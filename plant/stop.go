@@ -109,7 +109,7 @@ func (s *Stop) MostM() float64 {
 	return math.Max(s.Closing.MostM, s.Finer.MostM)
 }
 
-// How far two grids may be apart before a run counts as not resolved (A5.1, 5).
+// How far two grids may be apart before a run is taken as not resolved (A5.1, 5).
 const (
 	apartShare = 0.25
 	apartMS    = 0.05

@@ -115,7 +115,7 @@ func (w *watch) over(now float64) bool {
 func (w *watch) window() float64 { return math.Max(leastWindow, cycles*w.cycleS) }
 
 // closedS is when every valve that has to close has seated first, and when the last of all
-// openings and seatings was; infinity while one has not closed. A seating counts as much as
+// openings and seatings was; infinity while one has not closed. A seating has the same weight as
 // an opening: a valve that was long open slams the harder, and its blow may lift it again.
 func (w *watch) closedS() (first, quiet float64) {
 	for _, v := range w.valves {

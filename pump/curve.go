@@ -30,7 +30,7 @@ func (o Origin) String() string {
 // Condition says where on a curve a reading was taken.
 type Condition uint8
 
-// The conditions. Every one but OnCurve is to be told to the user.
+// The conditions. Every one but OnCurve is to be shown to the user.
 const (
 	OnCurve    Condition = iota // between the first and the last point
 	BelowFirst                  // below the first point's flow: continued to shut-off by assumption

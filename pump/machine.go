@@ -14,7 +14,7 @@ type Drive func(timeS float64) (ratio float64, powered bool)
 // Runs is a motor that holds the speed ratio throughout.
 func Runs(ratio float64) Drive { return func(float64) (float64, bool) { return ratio, true } }
 
-// Trips is a motor that loses power at the time.
+// Trips is a motor without power from the time.
 func Trips(ratio, atS float64) Drive {
 	return func(t float64) (float64, bool) { return ratio, t <= atS }
 }
@@ -49,7 +49,7 @@ type Machine struct {
 }
 
 // ErrNoInertia means that a pump has no inertia to run down by.
-var ErrNoInertia = errors.New("pump: a pump that loses power needs an inertia above zero")
+var ErrNoInertia = errors.New("pump: a pump with a power failure needs an inertia above zero")
 
 // Begin puts the machine at the speed that its drive holds at the start, in the flow.
 func (m *Machine) Begin(flowM3S float64) error {

@@ -133,7 +133,7 @@ func TestDrives(t *testing.T) {
 func TestSpecificSpeedOutside(t *testing.T) {
 	slow, err := NewUniversal(Rated{0.001, 100, 10, 150})
 	if err != nil || slow.Outside == "" {
-		t.Errorf("a specific speed of %.0f is not told: %v", slow.Rated().SpecificSpeed(), err)
+		t.Errorf("a specific speed of %.0f is not reported: %v", slow.Rated().SpecificSpeed(), err)
 	}
 	if _, err := NewUniversal(Rated{0, 1, 1, 1}); err == nil {
 		t.Error("a rated flow of none is taken")

@@ -24,13 +24,13 @@ var adviceLanguage = func() *condition.Language {
 // Advice is what is said of one material for one part.
 type Advice struct {
 	ID, Part, Material, Says, Text, Source, Status string
-	Open                                           []string // facts that it hangs on and that are not known
+	Open                                           []string // facts that it depends on and that are not known
 
 	when *condition.Condition
 }
 
 // Advise lists the advice that holds under the known facts (service, oil, grit: string;
-// temperature: float64, deg C), what must not be used first; advice that hangs on a fact
+// temperature: float64, deg C), what must not be used first; advice that depends on a fact
 // that is not known says which.
 func (b *Book) Advise(known map[string]any) []Advice {
 	var out []Advice

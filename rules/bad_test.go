@@ -9,7 +9,7 @@ import (
 const row = "limits:\n  - {id: slam-quiet, title: t, kind: velocity, value: 0.1 m/s, source: s, status: seen}\n"
 
 // TestBadFiles edits one good row, or brings a file of its own, and looks for the
-// fault that must be told and its place.
+// fault that must be reported and its place.
 func TestBadFiles(t *testing.T) {
 	change := func(from, to string) string {
 		if !strings.Contains(row, from) {
@@ -85,7 +85,7 @@ func TestDidYouMean(t *testing.T) {
 	}
 }
 
-// All faults of a file are told in one go.
+// All faults of a file are reported together.
 func TestFaultsAreToldTogether(t *testing.T) {
 	f, _ := Parse("own.yaml", []byte(`limits:
   - {id: slam-quite, value: 1 m/s, source: s}

@@ -80,8 +80,8 @@ type PackRuleFile struct {
 	Topic    yamlfile.Word `yaml:"topic" need:"true" doc:"What it is about; rules of one topic are set side by side"`
 	Clause   yamlfile.Word `yaml:"clause" doc:"Section or paragraph"`
 	When     yamlfile.Word `yaml:"when" doc:"Condition in CEL under which it applies; always where left out"`
-	Require  yamlfile.Word `yaml:"require" doc:"Condition in CEL that must hold; where left out the rule is told as a point that was not checked"`
-	Text     yamlfile.Word `yaml:"text" need:"true" doc:"What it asks, in own words"`
+	Require  yamlfile.Word `yaml:"require" doc:"Condition in CEL that must hold; where left out the rule is listed as a point that was not checked"`
+	Text     yamlfile.Word `yaml:"text" need:"true" doc:"Summary of what it asks (not quoted)"`
 	Kind     yamlfile.Word `yaml:"kind" doc:"What its number measures: velocity, diameter, number, ..."`
 	Value    yamlfile.Word `yaml:"value" doc:"Its number, with a unit"`
 	Bound    yamlfile.Word `yaml:"bound" one:"least|most" doc:"Whether the number is the least or the most"`

@@ -101,7 +101,7 @@ func TestTopicsShowTheSpread(t *testing.T) {
 	}
 }
 
-// TestOwnPack: a user's file adds a pack or replaces one, and its slips are told.
+// TestOwnPack: a user's file adds a pack or replaces one, and its mistakes are reported.
 func TestOwnPack(t *testing.T) {
 	own := "packs:\n  - id: town\n    title: Our town\n    citation: Standard details\n    read: 2026-02-30\n    rules:\n      - {id: a, topic: x, text: t, require: 'velocity > 2.0'}\n      - {id: a, topic: x, text: t}\n      - {id: b, topic: x, text: t, kind: velocity, value: 2 gpm, bound: least}\n"
 	f, list := Parse("own.yaml", []byte(own))
@@ -111,7 +111,7 @@ func TestOwnPack(t *testing.T) {
 	_, list = baseBook(t).With(f)
 	for _, id := range []string{"date-unreadable", "condition-unreadable", "rule-twice", "value-unreadable"} {
 		if !strings.Contains(list.Error(), "["+id+"]") {
-			t.Errorf("%s is not told: %v", id, list)
+			t.Errorf("%s is not reported: %v", id, list)
 		}
 	}
 	good := "packs:\n  - id: ten-states\n    title: Ours\n    citation: Standard details\n    rules:\n      - {id: a, topic: x, text: t, require: 'size >= 100'}\n"
@@ -125,7 +125,7 @@ func TestOwnPack(t *testing.T) {
 	}
 }
 
-// TestAdvice: what must not be used comes first, and what hangs on an unknown fact says so.
+// TestAdvice: what must not be used comes first, and what depends on an unknown fact says so.
 func TestAdvice(t *testing.T) {
 	b := baseBook(t)
 	ids := func(known map[string]any) map[string]Advice {

@@ -15,7 +15,7 @@ type Severity string
 
 // The severities of a broken limit, mildest first.
 const (
-	Note      Severity = "note"      // it is told
+	Note      Severity = "note"      // it is mentioned
 	Condition Severity = "condition" // suitable only if it is seen to
 	Rejects   Severity = "rejects"   // unsuitable
 )

@@ -145,7 +145,7 @@ func (c *clause) standard(s *Said, m []int, vertical int) {
 			text += " Ask instead: " + s.Text
 		}
 	case Hangs:
-		kind, text = "hangs", "it hangs on what is not told: "+strings.Join(s.Hangs, ", ")
+		kind, text = "hangs", "it depends on what is not given: "+strings.Join(s.Hangs, ", ")
 	}
 	c.add(m[0], m[1], kind, text)
 	if st.Withdrawn != "" {

@@ -1,5 +1,5 @@
 // Package standards says which of the standards that people quote apply to a valve, which
-// apply in part, which do not, and what to ask for instead; and reads a specification
+// apply in part, which do not, and what to specify instead; and reads a specification
 // clause for those that do not fit.
 package standards
 
@@ -30,12 +30,12 @@ type File struct {
 // StandardFile is one standard.
 type StandardFile struct {
 	ID         yamlfile.Word   `yaml:"id" need:"true" doc:"Its number"`
-	Title      yamlfile.Word   `yaml:"title" need:"true" doc:"What it is about, in own words"`
+	Title      yamlfile.Word   `yaml:"title" need:"true" doc:"What it is about (not quoted)"`
 	About      yamlfile.Word   `yaml:"about" one:"product|test|coating|length|flange|thread|material|drinking water|backflow|installation" need:"true" doc:"What it fixes"`
 	Match      yamlfile.Word   `yaml:"match" need:"true" doc:"How it is written in specifications, a regular expression; an edition may follow"`
 	Editions   []yamlfile.Word `yaml:"editions" doc:"Editions, the current one first"`
 	Withdrawn  yamlfile.Word   `yaml:"withdrawn" doc:"What took its place, where it was withdrawn"`
-	Scope      yamlfile.Word   `yaml:"scope" need:"true" doc:"What it covers, in own words"`
+	Scope      yamlfile.Word   `yaml:"scope" need:"true" doc:"Summary of what it covers (not quoted)"`
 	Applies    yamlfile.Word   `yaml:"applies" doc:"Condition in CEL under which it applies"`
 	Partly     yamlfile.Word   `yaml:"partly" doc:"Condition in CEL under which it applies in part"`
 	Part       yamlfile.Word   `yaml:"part" doc:"Which part"`
@@ -124,7 +124,7 @@ func (f *StandardFile) standard() (Standard, diag.List) {
 // Base is the standards that come with Seatward; the list is empty, as a test holds.
 var Base = sync.OnceValues(func() ([]Standard, diag.List) { return Read("standards/standards.yaml", baseFile) })
 
-// Place is where a valve stands, as far as it is told.
+// Place is where a valve stands, as far as it is given.
 type Place struct {
 	Position string // "" where not known
 	Service  fluid.Service
@@ -174,7 +174,7 @@ const (
 	Applies Verdict = iota
 	InPart
 	DoesNot
-	Hangs // on a fact that is not told
+	Hangs // depends on a fact that is not given
 )
 
 // String gives the words of the verdict.
@@ -186,7 +186,7 @@ func (v Verdict) String() string {
 type Said struct {
 	Standard *Standard
 	Verdict  Verdict
-	Text     string   // which part, or what to ask for instead
+	Text     string   // which part, or what to specify instead
 	Hangs    []string // facts that are missing
 }
 

@@ -69,7 +69,7 @@ func TestWhatApplies(t *testing.T) {
 				t.Errorf("%s for %s %v: %v, want %v", c.standard, c.valve, c.at, s.Verdict, c.want)
 			}
 			if s.Verdict == DoesNot && s.Text == "" || s.Verdict == Hangs && len(s.Hangs) == 0 {
-				t.Errorf("%s for %s: nothing is told to ask for instead", c.standard, c.valve)
+				t.Errorf("%s for %s: nothing is listed to specify instead", c.standard, c.valve)
 			}
 		}
 		if !found {
@@ -130,12 +130,12 @@ func TestClauseOfOneThatFits(t *testing.T) {
 	}
 }
 
-// TestReadFaults: a slip in a file of standards is told with its place.
+// TestReadFaults: a slip in a file of standards is reported with its place.
 func TestReadFaults(t *testing.T) {
 	_, list := Read("s.yaml", []byte("standards:\n  - {id: X 1, title: t, about: test, match: '(', scope: s, applies: 'ball &&', source: s, status: seen}\n  - {id: X 1, title: t, about: test, match: 'X', scope: s, source: s, status: seen}\n"))
 	for _, id := range []string{"match-unreadable", "condition-unreadable", "standard-twice"} {
 		if !strings.Contains(list.Error(), "["+id+"]") {
-			t.Errorf("%s is not told: %v", id, list)
+			t.Errorf("%s is not reported: %v", id, list)
 		}
 	}
 }

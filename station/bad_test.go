@@ -199,7 +199,7 @@ func TestBadStations(t *testing.T) {
 }
 
 // Reading faults, contradictions and missing facts come in one go, each once: nothing
-// is told that only follows from another fault.
+// is reported that only follows from another fault.
 func TestFaultsAreToldTogether(t *testing.T) {
 	for _, tt := range []struct {
 		name  string

@@ -110,7 +110,7 @@ var defaults = struct {
 	roughness:    fallback{"roughness of the %s", quantity.Roughness, 1e-4, 1.5e-5, 3e-4, "no roughness is tabulated for this material", practice},
 
 	rampTime:        fallback{"length of the stop ramp", quantity.Time, 10, 3, 60, "pumps are stopped by a ramp of which the length is not given", practice},
-	runningTime:     fallback{"running time of one pump in a year", quantity.Time, 2200 * hour, 700 * hour, 6000 * hour, "a quarter of the time; lift stations run from 2 to 16 hours a day", practice},
+	runningTime:     fallback{"running time of one pump per year", quantity.Time, 2200 * hour, 700 * hour, 6000 * hour, "a quarter of the time; lift stations run from 2 to 16 hours a day", practice},
 	startsPerHour:   fallback{"starts of one pump in an hour", quantity.Number, 4, 1, 10, "usual for level control", practice},
 	tariff:          fallback{"price of electricity", quantity.Tariff, 0.14 * perKWh, 0.07 * perKWh, 0.30 * perKWh, "in your currency; tariffs differ widely", practice},
 	interest:        fallback{"interest rate", quantity.Fraction, 0.04, 0.02, 0.08, "public works", practice},

@@ -53,7 +53,7 @@ func TestDevices(t *testing.T) {
 		"discharge coefficient of relief valve 1", "full-open pressure of relief valve 1",
 	} {
 		if !assumed[want] {
-			t.Errorf("%q is not told as assumed", want)
+			t.Errorf("%q is not listed as assumed", want)
 		}
 	}
 }

@@ -139,7 +139,7 @@ type SurgeFile struct {
 
 // OperationFile holds what running costs depend on.
 type OperationFile struct {
-	HoursPerYear  yamlfile.Q   `yaml:"running_time_per_year" kind:"time" min:"0" max:"31622400" doc:"Running time of one pump in a year, such as 2200 h"`
+	HoursPerYear  yamlfile.Q   `yaml:"running_time_per_year" kind:"time" min:"0" max:"31622400" doc:"Running time of one pump per year, such as 2200 h"`
 	StartsPerHour yamlfile.Num `yaml:"starts_per_hour" min:"0" max:"60" doc:"Starts of one pump in an hour"`
 	Tariff        yamlfile.Q   `yaml:"tariff" kind:"tariff" min:"0" doc:"Price of electricity, such as 0.14 /kWh, in your currency"`
 	Interest      yamlfile.Q   `yaml:"interest" kind:"fraction" min:"0" max:"0.5" doc:"Interest rate of the life-cycle cost"`
@@ -160,6 +160,6 @@ type EventStepFile struct {
 	yamlfile.At
 	When yamlfile.Q    `yaml:"at" kind:"time" min:"0" need:"true" doc:"Time from the beginning of the event"`
 	Pump yamlfile.Num  `yaml:"pump" min:"1" whole:"true" need:"true" doc:"Number of the pump, counted over all pumps in service in the order of the file"`
-	Does yamlfile.Word `yaml:"does" need:"true" one:"trips|stops|starts" doc:"Loses power, is stopped by the ramp, or is started"`
+	Does yamlfile.Word `yaml:"does" need:"true" one:"trips|stops|starts" doc:"Power failure, stopped by the ramp, or started"`
 	Time yamlfile.Q    `yaml:"ramp_time" kind:"time" min:">0" doc:"Length of the ramp of a stop or start"`
 }

@@ -20,7 +20,7 @@ func Parse(filename string, data []byte) (*File, diag.List) {
 }
 
 // Load reads and resolves a station file. The station is nil if and only if the list
-// holds an error. Everything that can be seen to be wrong is told in one go: faults
+// holds an error. Everything that can be seen to be wrong is reported in one go: faults
 // of the reading and, of the parts that could be read, contradictions and missing
 // facts. Warnings come with a station only, because they rest on what is assumed.
 func Load(filename string, data []byte) (*Station, diag.List) {
@@ -94,7 +94,7 @@ type resolver struct {
 }
 
 // step is one part of a resolution. It runs when the parts of the file that it reads
-// were readable and the steps that it rests on went well, so that each fault is told
+// were readable and the steps that it rests on went well, so that each fault is reported
 // once, and none that only follows from another.
 type step struct {
 	name  string
@@ -131,8 +131,8 @@ func (r *resolver) blocked(s step) bool {
 	return false
 }
 
-// readable is true when neither the key, nor one inside it, nor one around it, was at
-// fault.
+// readable is true when neither the key, nor one inside it, nor one around it, had
+// an error.
 func (r *resolver) readable(path string) bool {
 	for _, u := range r.unread {
 		if u == "" || u == path || inside(u, path) || inside(path, u) {

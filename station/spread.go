@@ -17,7 +17,7 @@ const spreadShare = 0.3
 
 // curveSpread is the factor on all heads of a curve of which points have ranges: the
 // widest of the points, because a test or a data sheet errs along the whole curve alike.
-// A range of the flow counts as the change of head over it. Unknown where no point has
+// A range of the flow is taken as the change of head over it. Unknown where no point has
 // a range.
 func (r *resolver) curveSpread(points []yamlfile.Tuple, c pump.Curve, p *Pump) basis.Value {
 	low, high := 1.0, 1.0
@@ -72,7 +72,7 @@ func (st *Station) WithProfile(u float64) *Station {
 }
 
 // dutyMoved is how far the given duty point may lie from the given curve before it is
-// told, as a share of flow or head.
+// reported, as a share of flow or head.
 const dutyMoved = 0.05
 
 // offCurve tells how far the given curves move the given duty point, or the shut-off

@@ -94,7 +94,7 @@ func (st *Station) shared(v basis.Value) bool {
 	return shared
 }
 
-// sharedName tells a value that cannot be told from another by its name.
+// sharedName tells a value that has the name of another.
 func sharedName(filename, name string) diag.Message {
 	return diag.Message{
 		ID: "not-varied", Place: diag.Place{File: filename, Line: 1, Col: 1}, Text: "the " + name + " cannot be varied: another value of the station has the same name",

@@ -57,7 +57,7 @@ var oddShort = []edit{
 	{"no static head", "static_head: 40 ft", "static_head: 0 ft", "no-static-head", "3:49"},
 }
 
-// What is odd is told with the station, and changes nothing.
+// What is odd is reported with the station, and changes nothing.
 func TestWarnings(t *testing.T) {
 	for _, set := range []struct {
 		base  string

@@ -21,7 +21,7 @@ func (o Outcome) String() string {
 	return [...]string{"flowing", "no flow", "flow without limit", "no balance"}[o]
 }
 
-// FlagKind says what is to be told beside an operating point.
+// FlagKind says what is to be noted beside an operating point.
 type FlagKind uint8
 
 // The kinds of flag. What SI and LimitSI of the Flag hold stands beside each.
@@ -37,7 +37,7 @@ const (
 	OthersUnknown                 // the curves turn so often that other states were not looked for
 )
 
-// Flag is one thing to be told beside an operating point.
+// Flag is one thing to be noted beside an operating point.
 type Flag struct {
 	Kind        FlagKind
 	Branch      int // index in System.Branches, or -1

@@ -88,7 +88,7 @@ func sizesOf(catalogs []*catalog.Catalog) map[quantity.Size]bool {
 }
 
 // nearSizes are the pipe's size and those next to it among the sizes that any family
-// is made in: nominal sizes that nobody makes do not count as steps.
+// is made in: nominal sizes that nobody makes are not steps.
 func nearSizes(catalogs []*catalog.Catalog, size quantity.Size) map[quantity.Size]bool {
 	made := sizesOf(catalogs)
 	near := map[quantity.Size]bool{size: true}

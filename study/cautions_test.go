@@ -30,7 +30,7 @@ func TestCautionsDefer(t *testing.T) {
 	}
 	for _, c := range book.Cautions() {
 		if text, ok := told[c.ID]; ok && (c.Defers == "" || !strings.Contains(text, c.Defers)) {
-			t.Errorf("the caution %s is told without %q", c.ID, c.Defers)
+			t.Errorf("the caution %s is reported without %q", c.ID, c.Defers)
 		}
 	}
 	if len(told) < 5 {

@@ -10,7 +10,7 @@ import (
 )
 
 // TestConfigure: the station's place enters the choice, a pick goes before it, a place that
-// the valve does not go with is told, and picks that cannot be had are an error.
+// the valve does not go with is reported, and picks that cannot be had are an error.
 func TestConfigure(t *testing.T) {
 	catalogs := options(t).Catalogs
 	at := func(text string) *station.Station {

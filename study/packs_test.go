@@ -44,7 +44,7 @@ func finding(s *study.Study, id string) *judge.Finding {
 }
 
 // TestPacksEnterTheAnswer: a rule that is broken is a condition with its citation, one that
-// is kept passes, one that hangs on a fact that was not told is to be confirmed, and numbers that
+// is kept passes, one that depends on a fact that was not given is to be confirmed, and numbers that
 // differ are set side by side.
 func TestPacksEnterTheAnswer(t *testing.T) {
 	s, err := packed(t, "ten-states, new-hampshire-sewage, straight-ten", "swing-assisted-spring/6in", "")

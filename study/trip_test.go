@@ -31,7 +31,7 @@ func tripped(t testing.TB, id, event string, more func(*TripOptions)) *TripStudy
 }
 
 // Where one pump stops beside a running one, valves differ as the trade knows: a plain
-// swing slams worst, a ball on a long way less, a disc with a spring and a short way
+// swing slams worst, a ball on a long way less, a disc with a spring and a short stroke
 // least (common practice, no source).
 func TestValvesDifferAsTheTradeKnows(t *testing.T) {
 	back := func(id string) float64 { return tripped(t, id, "one-trips-high", nil).Told().SlamMS() }
@@ -54,7 +54,7 @@ func TestCures(t *testing.T) {
 		back[r.Name] = r.Answer.Worst.SlamMS()
 	}
 	if !(back["flywheel"] < 0.6*back["as it is"] && back["air vessel"] > 1.5*back["as it is"]) {
-		t.Errorf("run back at %v", back)
+		t.Errorf("reverse velocities %v", back)
 	}
 }
 

@@ -46,13 +46,13 @@ type TripStudy struct {
 	Remedies    []Remedy
 	Assumed     []Assumed
 	Cautions    []judge.Caution
-	Datum       string // what heads are told above
+	Datum       string // what heads are given above
 
 	with plant.Change
 	sold *catalog.Item // as the catalog has it; Item may have numbers that are tried
 }
 
-// Datum is what heads of runs are told above.
+// Datum is what heads of runs are given above.
 const Datum = "the head line at the suction, wet well high"
 
 // ErrValve means that the valve cannot be run.
@@ -212,7 +212,7 @@ func (s *TripStudy) beside(ctx context.Context, p *plant.Plant, opt TripOptions)
 	return err
 }
 
-// Told is the stop that is told in full: the worst for slam, else the first that ran.
+// Told is the stop that is shown in full: the worst for slam, else the first that ran.
 func (s *TripStudy) Told() *plant.Stop {
 	if s.Answer.Worst != nil {
 		return s.Answer.Worst

@@ -78,7 +78,7 @@ type Trial struct {
 // common span to try, no range of doubt.
 const halfToTwice = "from half to twice what it is"
 
-// mostAlike is how many numbers of one kind may be tried, each by itself: a hand moves no more.
+// mostAlike is how many numbers of one kind may be tried, each by itself: a person moves no more.
 const mostAlike = 4
 
 // Trials are the numbers of station and valve that decide how a valve closes.

@@ -16,7 +16,7 @@
 // the node. Devices in line (a pump, a check valve, a throttle) are met by shape alone,
 // as Source, Device and Supply: the package knows no pump and no valve, so that closed
 // forms alone can test it. A device decides the flow from what the rest of the circuit
-// offers, Q = free − ΔH/Z, and may be asked many times for one step before it is told
+// offers, Q = free − ΔH/Z, and may be asked many times for one step before it is given
 // that the step is over; so a moving disc is solved together with the flow.
 //
 // To add a boundary, write one file with a type that has Solve and Commit.

@@ -56,7 +56,7 @@ type cavities struct {
 	reachM3  float64
 	nodes    moc.Nodes // at work in a step
 	greatest float64   // volume of the inner nodes in the last step
-	openFrom float64   // volume above which gas counts as a cavity
+	openFrom float64   // volume above which gas is taken as a cavity
 	far      []float64 // head from which the gas is not felt
 	small    bool      // so little gas that it is felt near vapor alone
 	felt     bool      // at some node, in the last step; else up is not kept
@@ -70,7 +70,7 @@ type cavities struct {
 // alone.
 const smallGas = 2e-6
 
-// openShare is the share of a reach's volume above which gas counts as a vapor cavity.
+// openShare is the share of a reach's volume above which gas is taken as a vapor cavity.
 const openShare = 1e-4
 
 func newCavities(l *line, g *Gas) *cavities {

@@ -72,10 +72,10 @@ func (p *pocket) close(e *End) {
 
 const (
 	pocketTries = 100
-	// looseMS is the velocity, m/s, above which a step is told in which a valve stands just
+	// looseMS is the velocity, m/s, above which a step is reported in which a valve stands just
 	// between shut and open, and every try takes the other side.
 	looseMS     = 0.01
-	nearFloorM  = 1e-3  // head above vapor below which volumes are told by flows
+	nearFloorM  = 1e-3  // head above vapor below which volumes are worked out from flows
 	pocketM     = 1e-9  // heads closer than this are the same
 	pocketShare = 1e-6  // of the flow: far less than the gas by volume matters
 	pocketM3S   = 1e-12 // and at least so much

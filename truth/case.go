@@ -184,7 +184,7 @@ const (
 	Known                // known: recorded disagreement, must still disagree
 )
 
-// knownBar is the least relative difference that counts as a disagreement in
+// knownBar is the least relative difference that is a disagreement in
 // a row marked "known" without a number of its own.
 const knownBar = 0.001
 

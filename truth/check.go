@@ -33,11 +33,11 @@ const (
 // Checks lists the worths in the order in which they are printed.
 var Checks = []Check{Outside, Exact, Independent, FromMemory, Order, Pinned, Disagrees}
 
-// proves reports whether rows of this worth count as checks.
+// proves reports whether rows of this worth are checks.
 func (c Check) proves() bool { return c == Outside || c == Exact || c == Independent }
 
 // widest is the largest tolerance, as a share of the number or of the scale
-// that the row states, with which a row may still count as a check or as from
+// that the row states, with which a row may still be a check or as from
 // memory. Anything wider shows the order of magnitude.
 const widest = 0.05
 

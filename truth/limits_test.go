@@ -83,7 +83,7 @@ func TestRigidLimit(t *testing.T) {
 // and in a flow that slows evenly at α it shuts about 1/c after the water has turned, with
 // the reverse velocity α/c (derived here; stiff pipes, the element's mass neglected). The
 // closed form holds between two ends: the gap must be small beside the bore, and the lift
-// at the turn, α/c², large beside that at which the element counts as seated, a
+// at the turn, α/c², large beside that at which the element is taken as seated, a
 // ten-thousandth of its stroke; the springs are chosen between, where both are within 5 %.
 func TestIdealLimit(t *testing.T) {
 	const rate, contraction, bore = 8.0, 0.8, 0.2

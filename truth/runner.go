@@ -105,7 +105,7 @@ func (in Inputs) S(name string) string {
 	return text
 }
 
-// Has reports whether the row gives the input name; it does not count as reading it.
+// Has reports whether the row gives the input name; it is not a reading of it.
 func (in Inputs) Has(name string) bool {
 	_, found := in.r.values[name]
 	return found

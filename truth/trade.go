@@ -14,7 +14,7 @@ import (
 const tradeWaterKgM3 = 998.2
 
 // demoDraws are a demonstration valve many times over, in the first position that it allows,
-// and the velocity before its stop: just above the one that opens it in full, a quarter less
+// and the velocity before its stop: just above the one that opens it fully, a quarter less
 // and more, as a closing chart has it.
 func demoDraws(id string) (*valve.Draws, basis.Value, error) {
 	catalogs, faults := catalog.Demo()
@@ -32,7 +32,7 @@ func demoDraws(id string) (*valve.Draws, basis.Value, error) {
 	}
 	start := 1.02 * m.FullOpenVelocity().VelocityMS
 	draws, err := it.Draw(setting, valve.CurveDraws)
-	return draws, basis.NewAssumed("velocity before the stop", quantity.Velocity, start, 0.75*start, 1.25*start, "just open in full", basis.DerivedHere), err
+	return draws, basis.NewAssumed("velocity before the stop", quantity.Velocity, start, 0.75*start, 1.25*start, "just fully open", basis.DerivedHere), err
 }
 
 // tradeMedians keeps what was closed: rows share their valves.

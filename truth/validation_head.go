@@ -72,7 +72,7 @@ const plainLimits = `
   of loss and full-open velocity, so the rows say that laws and data together are plausible and
   no more. The order fails in four rows, listed below: a ball in its pocket comes out 6 to 16 %
   below a lever and weight, because in the computed flow it parks 40 % up its guide and has a
-  short way to go (from the end of its pocket it is by far the worst), and a caged ball at 3
+  short stroke to go (from the end of its pocket it is by far the worst), and a caged ball at 3
   m/s2, because it stands upright. At 3 m/s2 neighbors lie inside each other's bands; there the
   pressure with which weight or spring closes an element near its seat decides, at 10 m/s2 its
   way and its inertia.
@@ -82,7 +82,7 @@ const plainLimits = `
 - **Inertia of pump and motor** comes from published fits with a wide scatter. The checks show
   that the fits are typed right, not how near your set is to them.
 - **Pipe, flange and fitting tables** were typed from the sources named. Reading them back
-  is pinned; the few entries that a second table or a rule confirms count as checks.
+  is pinned; the few entries that a second table or a rule confirms are used as checks.
 - Holmboe and Rouleau (Journal of Basic Engineering 89, 1967), oil stopped at once in a
   copper tube: the measured histories were not at hand. Their tube and oil are computed and
   held to the exact solution for laminar flow (rows of laminar-stop).

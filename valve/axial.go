@@ -40,7 +40,7 @@ var axialParams = []Param{
 	{Key: "spring_force", Title: "force of the spring when the valve is closed", Kind: quantity.Force, Tried: true, Required: true, Most: 1e7, Doc: "Closing is positive."},
 	{Key: "spring_rate", Title: "rate of the spring", Kind: quantity.SpringRate, Tried: true, Required: true, Most: 1e9, Doc: "Force added for each length of lift."},
 	{
-		Key: "contraction", Title: "contraction of the jet in the gap", Kind: quantity.Number, Positive: true, Most: 1, Doc: "Jet area over gap area.",
+		Key: "contraction", Title: "jet contraction in the gap", Kind: quantity.Number, Positive: true, Most: 1, Doc: "Jet area over gap area.",
 		Default: &Default{
 			Of: func(v *Reader) (float64, float64, float64) {
 				if v.SI("cone_half_angle") < 1.4 {
@@ -96,8 +96,9 @@ var _ = register(Type{
 	SweptBores: [2]float64{0.08, 0.35},
 	Traits:     Traits{Style: StyleAxial, Element: "disc", Quick: true, Drawing: "axial", Spring: "spring_force"},
 	Looks: []Look{
-		{At: "Spring: force at the seat", Param: "spring_force"}, {At: "Stem and bush: play"},
-		{At: "Disc and seat: cut, print closed all round", Sound: "closed"},
+		{At: "Spring: force at the seat", Param: "spring_force"},
+		{At: "Stem and bush: play"},
+		{At: "Disc and seat: cut, print unbroken all round", Sound: "closed"},
 	},
 	Example: map[string]string{
 		"bore": "200 mm", "stroke": "30 mm", "moving_mass": "3 kg", "spring_force": "40 N", "spring_rate": "1500 N/m",

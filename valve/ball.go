@@ -21,7 +21,7 @@ func ballParams(diameter *Default) []Param {
 			Default: scaled("bore", 1, 1, 1, "the seat is as wide as the bore", basis.CommonPractice),
 		},
 		{
-			Key: "contraction", Title: "contraction of the jet in the gap", Kind: quantity.Number, Positive: true, Most: 1, Doc: "Jet area over gap area.",
+			Key: "contraction", Title: "jet contraction in the gap", Kind: quantity.Number, Positive: true, Most: 1, Doc: "Jet area over gap area.",
 			Default: fixed(0.8, 0.65, 0.9, "the ball guides the jet on one side", basis.FromMemory),
 		},
 	}

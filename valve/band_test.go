@@ -41,7 +41,7 @@ func bandUnder(t testing.TB, d *Draws, u Duty) Band {
 
 // TestBand: low, median and high rise, the best estimate is the closing of the best numbers,
 // and what moves the band most is named first. One draw of the ball has a pocket narrower
-// than the ball, and is told as failed.
+// than the ball, and is reported as failed.
 func TestBand(t *testing.T) {
 	for _, typ := range Types() {
 		b := bandUnder(t, drawn(t, typ, FewDraws), duty(5, 6, 8))

@@ -3,7 +3,7 @@ package valve
 import "math"
 
 // leastBounce is the slowest rebound that is followed, in strokes per second. One slower
-// than this rises by less than the gap at which the element counts as seated.
+// than this rises by less than the gap at which the element is taken as seated.
 const leastBounce = 0.02
 
 // bounce throws the element back off its seat with the share of its speed that the blow

@@ -27,7 +27,7 @@ func (m *Mechanism) SweptLengthM() float64 {
 //
 //	V_R = √(2 α ℓ) − V_o, not below 0
 //
-// α decelerationMS2, ℓ sweptM the swept length, V_o slipMS. A hand check for light
+// α decelerationMS2, ℓ sweptM the swept length, V_o slipMS. A check by hand for light
 // elements and balls. Derived here.
 func FollowingReverseVelocity(decelerationMS2, sweptM, slipMS float64) float64 {
 	return max(0, math.Sqrt(2*decelerationMS2*sweptM)-slipMS)

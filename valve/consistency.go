@@ -47,7 +47,7 @@ func (t *Type) Consistency(p Params) ([]Note, error) {
 		add("full_open_loss", "the loss coefficient at full opening is %.2f; handbooks have %.2f to %.2f for this type", open.Loss, low, high)
 	}
 	if velocity && math.Abs(open.VelocityMS/stated-1) > openingSpread {
-		add("full_open_velocity", "rising flow opens it in full at %.2f m/s, not at the stated %.2f m/s: it closes harder part-way than at its stop", open.VelocityMS, stated)
+		add("full_open_velocity", "rising flow opens it fully at %.2f m/s, not at the stated %.2f m/s: it closes harder part-way than at its stop", open.VelocityMS, stated)
 	}
 	if swept := m.SweptLengthM() / m.BoreM; swept < t.SweptBores[0] || swept > t.SweptBores[1] {
 		add("stroke", "it sweeps %.2f bores of water; %.2f to %.2f is usual for this type", swept, t.SweptBores[0], t.SweptBores[1])
@@ -79,7 +79,7 @@ func testSetting(v *Reader) Setting {
 
 // Unread lists the given numbers that nothing reads, because others stand in their place, in
 // the order of the type's list: who gives them may believe that they count. What bears on
-// later blows counts as read. The error is that of Build.
+// later blows is taken as read. The error is that of Build.
 func (t *Type) Unread(p Params) ([]string, error) {
 	read := map[string]bool{}
 	full, err := t.complete(p, read)

@@ -86,7 +86,9 @@ var _ = register(Type{
 	SweptBores: [2]float64{0.15, 0.45},
 	Traits:     Traits{Style: StyleDual, Element: "plates", Hinged: true, Drawing: "dual-plate", Spring: "spring_torque"},
 	Looks: []Look{
-		{At: "Pins: play of hinge pin and stop pin"}, {At: "Plates: mass", Mass: true}, seatLook,
+		{At: "Pins: play of hinge pin and stop pin"},
+		{At: "Plates: mass", Mass: true},
+		seatLook,
 		{At: "Springs: torque at the seat", Param: "spring_torque"},
 	},
 	Example: map[string]string{

@@ -47,8 +47,11 @@ var _ = register(Type{
 	SweptBores: [2]float64{0.25, 0.7},
 	Traits:     Traits{Style: StyleFlap, Element: "flap", Hinged: true, Drawing: "flap"},
 	Looks: []Look{
-		{At: "Flap: tear or crack at the bend", Sound: "none"}, {At: "Flap: set when laid flat", Sound: "none"},
-		{At: "Flap: hardness, Shore A"}, {At: "Flap: mass", Mass: true}, seatLook,
+		{At: "Flap: tear or crack at the bend", Sound: "none"},
+		{At: "Flap: set when laid flat", Sound: "none"},
+		{At: "Flap: hardness, Shore A"},
+		{At: "Flap: mass", Mass: true},
+		seatLook,
 	},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "215 mm", "hinge_to_center": "115 mm", "disc_mass": "2.2 kg", "seat_angle": "35 deg", "stroke_angle": "40 deg",

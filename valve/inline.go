@@ -124,7 +124,7 @@ func (l *InLine) attempt(timeS, stepS, from, to, z float64) {
 	t.err = t.e.Advance(stepS, node, t.watch)
 }
 
-// noteStep is told every step of the element's motion in the attempt.
+// noteStep is called at every step of the element's motion in the attempt.
 func (l *InLine) noteStep(at float64, e *Element, event Event) bool {
 	t := &l.try
 	x := turn{Moment: Moment{TimeS: t.timeS - t.stepS + at, Event: event, Xi: e.Xi, Speed: e.U, VelocityMS: e.V}}

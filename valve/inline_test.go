@@ -84,7 +84,7 @@ func TestMotionIsTold(t *testing.T) {
 				t.Errorf("seats at %g with %g m/s, at most %g m/s back", m.First.SeatingSpeed, m.First.SeatingMS, m.First.ReverseMS)
 			}
 			if m.ReversedS > 0 && (m.ReversedS > m.First.TimeS || math.Abs(m.DecelerationMS2-5) > 4) {
-				t.Errorf("turns at %g s slowing at %g m/s², seats at %g s; the free flow slows at 5 m/s²", m.ReversedS, m.DecelerationMS2, m.First.TimeS)
+				t.Errorf("turns at %g s slowing at %g m/s², seats at %g s; the free flow's deceleration is 5 m/s²", m.ReversedS, m.DecelerationMS2, m.First.TimeS)
 			}
 			if key == "swing-cushioned" && !(m.First.CushionS > 0 && m.First.CushionS < m.First.TimeS) {
 				t.Errorf("%g s in the cushion", m.First.CushionS)

@@ -169,7 +169,7 @@ func (m *Mechanism) push(i int, velocityMS float64) float64 {
 	return pushOf(m.DensityKgM3, velocityMS, m.scanned[i].pushed)
 }
 
-// seatShare is the share of the stroke at which the element counts as seated. The
+// seatShare is the share of the stroke at which the element is taken as seated. The
 // gap's loss grows without bound at the seat itself.
 const seatShare = 1e-4
 
@@ -234,7 +234,7 @@ func possible(s *State, share float64) error {
 	return nil
 }
 
-// seat is the opening at which the element counts as seated.
+// seat is the opening at which the element is taken as seated.
 func (m *Mechanism) seat() float64 { return seatShare * m.Stroke }
 
 // At returns the state at the opening ξ. Openings outside the stroke are those

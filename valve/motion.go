@@ -92,7 +92,7 @@ func NewElement(m *Mechanism, xi, velocityMS float64) Element {
 	return e
 }
 
-// Watch is told of every step and event: the time since the start of the advance,
+// Watch is called at every step and event: the time since the start of the advance,
 // the element and the event. It returns false to end the advance there.
 type Watch func(t float64, e *Element, event Event) bool
 

@@ -42,7 +42,7 @@ type Values map[string]float64
 // Params are the numbers of one valve by key, with their records and ranges.
 type Params map[string]basis.Value
 
-// ParamError says which number is at fault, what was found and what would be right.
+// ParamError says which number is wrong, what was found and what would be right.
 type ParamError struct {
 	Type, Key             string
 	Found, Expected, Mend string
@@ -105,7 +105,7 @@ func (p *Param) check(typeKey string, v basis.Value) error {
 
 // Complete fills in what is not given and checks all. The result holds every
 // number that the type knows a value for; assumed ones carry reason and range.
-// The error joins one *ParamError for each number at fault.
+// The error joins one *ParamError for each number that is wrong.
 func (t *Type) Complete(p Params) (Params, error) { return t.complete(p, nil) }
 
 // complete is Complete; what defaults read is written down in read where it is not nil.

@@ -26,7 +26,7 @@ func (t *Type) reader(known Values) *Reader {
 
 // SI is the number in SI units. It is not a number, and a fault, where the type declares no
 // number of that name, or has none for this valve: ask Has first for one that may be left out.
-// For a default it is no fault that a number before it is missing: the user is told of that.
+// For a default it is no fault that a number before it is missing: the user learns of that.
 func (r *Reader) SI(key string) float64 {
 	if x, known := r.note(key); known {
 		return x

@@ -159,11 +159,11 @@ func TestEveryNumberIsRead(t *testing.T) {
 		typ.Params = with(typ.Params, []Param{{Key: "hinge_color", Title: "color", Kind: quantity.Number, Doc: "x"}})
 	})
 	if unread := neverRead(t, typ); len(unread) != 1 || unread[0] != "hinge_color" {
-		t.Errorf("not told as unread: %v", unread)
+		t.Errorf("not reported as unread: %v", unread)
 	}
 }
 
-// TestUnread: who gives a number in whose place another stands is told.
+// TestUnread: who gives a number in whose place another stands learns of it.
 func TestUnread(t *testing.T) {
 	typ := typeNamed(t, "flap")
 	p, err := typ.ReadExample()

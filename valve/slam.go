@@ -15,7 +15,7 @@ type Slam struct {
 	CushionS     float64 // time in the cushion before it seated
 }
 
-// CountedSlamMS is the reverse velocity, m/s, from which a seating after the first counts
+// CountedSlamMS is the reverse velocity, m/s, from which a seating after the first is taken
 // as a later slam (physics: below it the number of seatings is decided by the grid).
 const CountedSlamMS = 0.05
 

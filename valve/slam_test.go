@@ -47,7 +47,7 @@ func TestSeatingsAreCounted(t *testing.T) {
 }
 
 // An element that the pipes lift again after it has seated slams a second time, as hard as
-// the water then runs back; an opening that goes on to the end is told too.
+// the water then runs back; an opening that goes on to the end is reported too.
 func TestLaterSlam(t *testing.T) {
 	for _, key := range []string{"swing", "axial", "ball-pocket"} {
 		l := exampleInLine(t, key, 3)

@@ -158,7 +158,7 @@ func (c Clear) String() string {
 }
 
 // ParkedShare is how far the loss of an element that parks part-way may stand above
-// the loss at the end of its parking range for it to count as parked clear. It is this
+// the loss at the end of its parking range for it to be taken as parked clear. It is this
 // program's choice: with it the ball of 150 mm bore parks clear at some 5 ft/s, where
 // trade practice wants it.
 const ParkedShare = 0.5
@@ -173,7 +173,7 @@ type Opening struct {
 
 // FullOpenVelocity finds the least velocity in the bore that opens the valve in full
 // when the flow rises slowly from nothing. An element that the water cannot push to
-// its stop counts as open when it is parked with its loss within ParkedShare above
+// its stop is taken as open when it is parked with its loss within ParkedShare above
 // that at the end of its parking range.
 func (m *Mechanism) FullOpenVelocity() Opening {
 	last := 0.0 // opening up to which the water pushes open
@@ -239,7 +239,7 @@ func (m *Mechanism) CrackingHeadM() float64 {
 	return max(0, s.Closing) / (s.gapArea(1) * m.DensityKgM3 * m.GravityMS2)
 }
 
-// LeastBackHeadM is the least head, m, that must press back on the seated element for
+// LeastBackHeadM is the minimum back head, m, that must press on the seated element for
 // its own weight not to take it off the seat: what mechanics asks for. 0 when weight or
 // spring hold it. It says nothing about tightness, which needs pressure on the seal
 // and is a datum of the product.

@@ -95,7 +95,7 @@ func TestPocketByCatalog(t *testing.T) {
 
 // TestSeveralBalances: a swing check in flow up closes hardest part-way, so that at one
 // velocity it may rest low or stand open; the low rest is what rising flow finds, the
-// others are told.
+// others are reported.
 func TestSeveralBalances(t *testing.T) {
 	m := example(t, typeNamed(t, "swing"), FlowUp)
 	r := m.Settle(1.14)
@@ -107,7 +107,7 @@ func TestSeveralBalances(t *testing.T) {
 	}
 }
 
-// TestEfficiencyNote: numbers that do not belong to one valve are told.
+// TestEfficiencyNote: numbers that do not belong to one valve are reported.
 func TestEfficiencyNote(t *testing.T) {
 	v := Values{}
 	for key, x := range axialA {

@@ -65,7 +65,7 @@ type Look struct {
 // What several types have in common.
 var (
 	hingeLook = Look{At: "Hinge: play of pin and bush"}
-	seatLook  = Look{At: "Seat: print closed all round", Sound: "closed"}
+	seatLook  = Look{At: "Seat: print unbroken all round", Sound: "closed"}
 	stopLook  = Look{At: "Stop: dent, loose nut", Sound: "none"}
 	leverLook = Look{At: "Lever, weight or spring: setting"}
 	discLook  = Look{At: "Disc with its arm: mass", Mass: true}
@@ -75,7 +75,7 @@ var (
 		{At: "Ball: hardness, Shore A"},
 		{At: "Ball: deepest cut or flat", Sound: "none"},
 		{At: "Ball: floats or sinks in a bucket", Floats: true},
-		{At: "Seat: print of the ball closed all round", Sound: "closed"},
+		{At: "Seat: print of the ball unbroken all round", Sound: "closed"},
 		{At: "Guide or pocket: wear, rags", Sound: "none"},
 	}
 )

@@ -168,7 +168,7 @@ func (t *Type) Param(key string) *Param {
 
 // Build makes the moving element of one valve in the setting. Numbers that are not
 // given are assumed as Complete says. The error joins a *ParamError for each
-// number at fault; a valve that cannot close in the setting is built all the same,
+// number that is wrong; a valve that cannot close in the setting is built all the same,
 // because the reader wants to know what it would do: ask SelfClosing.
 func (t *Type) Build(p Params, s Setting) (*Mechanism, error) {
 	full, err := t.Complete(p)

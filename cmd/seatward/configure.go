@@ -134,7 +134,7 @@ func (a *app) configured(args []string, in *conditions) (*text.Configured, error
 	return out, nil
 }
 
-// known are the facts about the liquid that advice may hang on.
+// known are the facts about the liquid that advice may depend on.
 func (in *conditions) known(bears catalog.Circumstances) (map[string]any, error) {
 	known := map[string]any{}
 	if bears.TemperatureK > 0 {

@@ -22,7 +22,7 @@ func (a *app) diffCommand() *cobra.Command {
 		Short: "Compare two versions of a catalog, and the answers with them",
 		Long: "List what differs between two catalog files, row by row and cell by cell. With\n" +
 			"--station the station is answered with either, and what changes in verdicts,\n" +
-			"ranks and slam is told.",
+			"ranks and slam is reported.",
 		Example: "seatward catalog diff catalog/demo/swing.yaml catalog/demo/swing.yaml",
 		Args:    exactly(2, "the names of two catalog files"),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {

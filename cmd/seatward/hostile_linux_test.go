@@ -50,7 +50,7 @@ func TestOddInputs(t *testing.T) {
 	}
 }
 
-// TestFullDisk: what the disk refuses is told as that, with the code of no answer.
+// TestFullDisk: what the disk refuses is reported as that, with the code of no answer.
 func TestFullDisk(t *testing.T) {
 	err := unwritable("x.yaml", &os.PathError{Op: "write", Path: "/tmp/.seatward-1", Err: syscall.ENOSPC})
 	var said strings.Builder

@@ -13,7 +13,7 @@ import (
 	"seatward/internal/render/text"
 )
 
-// mostMessages is how many faults are told; a file with more is told to be mended first.
+// mostMessages is how many faults are listed; of a file with more the message asks to mend those first.
 const mostMessages = 40
 
 // complain prints one line to standard error.

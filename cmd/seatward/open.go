@@ -12,7 +12,7 @@ import (
 // pipePatience is how long a named pipe may stand without anybody who writes into it.
 const pipePatience = 5 * time.Second
 
-// errNobodyWrites is told of a named pipe that stays empty.
+// errNobodyWrites is the fault of a named pipe that stays empty.
 var errNobodyWrites = errors.New("it is a pipe that nobody writes into")
 
 // open opens a file to be read. Opening a named pipe waits for who writes into it, forever

@@ -105,7 +105,7 @@ func TestRowsOnASmallTerminal(t *testing.T) {
 	}
 }
 
-// The rows that are told as they come are those of the answer, which is the same whether
+// The rows that are reported as they come are those of the answer, which is the same whether
 // anybody looks or not.
 func TestRowsAreThoseOfTheAnswer(t *testing.T) {
 	var a app
@@ -125,7 +125,7 @@ func TestRowsAreThoseOfTheAnswer(t *testing.T) {
 	for i := range s.Assessments {
 		x := &s.Assessments[i]
 		if got := said[x.Item.ID]; len(got) != 2 || got[1] != x.SlamWords() || x.Runs && got[0] != judge.ToRun {
-			t.Errorf("%s was told %q, and is %s", x.Item.ID, got, x.SlamWords())
+			t.Errorf("%s was reported as %q, and is %s", x.Item.ID, got, x.SlamWords())
 		}
 	}
 	var out, errOut bytes.Buffer

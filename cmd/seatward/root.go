@@ -117,7 +117,7 @@ func flagError(c *cobra.Command, err error) error {
 }
 
 // emptyFlag says which flag was given without a word: a variable of a script that is empty
-// would else count as a flag that is not there.
+// would else be taken for a flag that is not there.
 func emptyFlag(c *cobra.Command) error {
 	var fault error
 	c.Flags().Visit(func(f *pflag.Flag) {

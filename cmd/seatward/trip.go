@@ -64,7 +64,7 @@ func (a *app) tripCommand() *cobra.Command {
 	f.StringArrayVar(&in.whatIf, "what-if", nil, "what if a number of the station or of the valve's mechanics were other: `PATH=VALUE`, such as \"mechanics.ball_density=1.2 SG\"")
 	f.BoolVar(&in.bare, "no-remedies", false, "leave out the table of remedies")
 	f.IntVar(&in.samples, "samples", 0, "draw all ranges at once in so many `RUNS` of the worst stop; without it as many as the answer needs")
-	f.StringVar(&in.csv, "csv", "", "write the histories of the event that is told to a new CSV `FILE`")
+	f.StringVar(&in.csv, "csv", "", "write the histories of the event that is shown in full to a new CSV `FILE`")
 	_ = c.MarkFlagFilename("csv", "csv")
 	in.pictures.flags(c)
 	in.dataFlags(c)

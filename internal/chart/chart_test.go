@@ -294,6 +294,6 @@ func TestInStation(t *testing.T) {
 		t.Fatalf("the station's stop is %+v", c.Run)
 	}
 	if x := c.DoubtsAtMS2 / c.Run.DecelerationMS2; x < 0.7 || x > 1.4 {
-		t.Errorf("doubts are listed at %g m/s², the station slows at %g", c.DoubtsAtMS2, c.Run.DecelerationMS2)
+		t.Errorf("doubts are listed at %g m/s², the station's deceleration is %g", c.DoubtsAtMS2, c.Run.DecelerationMS2)
 	}
 }

@@ -179,7 +179,7 @@ func (v *Valve) start(asked basis.Value) basis.Value {
 		return out
 	}
 	best := math.Max(openMargin*v.Mechanism.FullOpenVelocity().VelocityMS, leastStartMS)
-	return basis.NewAssumed(name, quantity.Velocity, best, leastStart*best, mostStart*best, "just open in full; a station stops from less and from more", basis.DerivedHere)
+	return basis.NewAssumed(name, quantity.Velocity, best, leastStart*best, mostStart*best, "just fully open; a station stops from less and from more", basis.DerivedHere)
 }
 
 // doubtsAt is the place of the deceleration at which doubts are listed: the nearest to the

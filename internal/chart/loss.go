@@ -97,7 +97,7 @@ func lossAt(m *valve.Mechanism, flowM3S float64) LossPoint {
 	v := flowM3S / m.AreaM2()
 	r := m.Settle(v)
 	p := LossPoint{FlowM3S: flowM3S, VelocityMS: v, Opening: r.Share, State: r.Standing.String(), K: r.Loss, LossM: r.HeadM}
-	// An element that parks counts as open from the velocity that parks it clear.
+	// An element that parks is taken as open from the velocity that parks it clear.
 	p.PartOpen = r.Standing != valve.FullOpen && (r.Standing != valve.Parked || v < m.FullOpenVelocity().VelocityMS*(1-1e-9))
 	return p
 }

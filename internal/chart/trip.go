@@ -72,7 +72,7 @@ func (b tripCharts) reading(name, label string, style figure.Style, dash bool) f
 // apartS is how far apart two closings must be to be marked both, as a share of the time.
 const apartS = 0.05
 
-// marks are the reversal of the flow and the closings that are told: the first, and the
+// marks are the reversal of the flow and the closings that are marked: the first, and the
 // hardest where it is another.
 func (b tripCharts) marks() []figure.Mark {
 	c := b.t.Closing

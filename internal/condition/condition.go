@@ -162,7 +162,7 @@ type Answer uint8
 
 // The answers.
 const (
-	Open Answer = iota // hangs on a fact that is not known
+	Open Answer = iota // depends on a fact that is not known
 	Yes
 	No
 )

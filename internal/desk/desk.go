@@ -69,10 +69,10 @@ type Message struct {
 	Mend     string `json:"mend"`
 }
 
-// mostMessages is how many faults of a file are told.
+// mostMessages is how many faults of a file are listed.
 const mostMessages = 100
 
-// fileError is the error of a file at fault: its only fault, or how many there are.
+// fileError is the error of a file that cannot be read as it is: its only fault, or how many there are.
 func fileError(list diag.List) *Error {
 	e := &Error{ID: "file"}
 	file := ""
@@ -128,7 +128,7 @@ func Told(err error) *Error {
 	return nil
 }
 
-// NoAnswer is Told for work on good input, where an error of which nothing else is known
+// NoAnswer does as Told for work on good input, where an error of which nothing else is known
 // says that there is no answer. Errors of the context stay as they are.
 func NoAnswer(err error) error {
 	if err == nil || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {

@@ -130,7 +130,7 @@ func film(s *study.TripStudy, events []plant.Event) Film {
 	out := Film{
 		TimeS: f.TimeS, ChainageM: f.ChainageM, ElevationM: f.ElevationM, LimitM: numbers(f.LimitM), Heads: heads(f.HeadM), HeadMin: f.LeastM, HeadMax: f.MostM,
 		Opening: numbers(f.Opening), Velocity: numbers(f.VelocityMS), PumpSpeed: numbers(f.PumpSpeed), Moments: []FilmMoment{}, Slams: slams(t, s.Station.Units), Events: []FilmEvent{},
-		Thinned: "places and times between those shown are left out; the frame in which a place has its greatest or least head shows that head, and each row of readings has its least and greatest since the row before",
+		Thinned: "places and times between those shown are left out; the frame in which a place has its highest or lowest head shows that head, and each row of readings has its least and greatest since the row before",
 	}
 	for _, z := range f.ElevationM {
 		out.VaporM = append(out.VaporM, z+t.VaporM)

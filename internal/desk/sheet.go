@@ -52,7 +52,7 @@ type Field struct {
 	Explain string   `json:"explain"`
 }
 
-// Sheet reads a station file. The error is *Error where the file is at fault.
+// Sheet reads a station file. The error is *Error where the file has an error.
 func (d *Desk) Sheet(_ context.Context, in SheetRequest) (*SheetReply, error) {
 	st, err := load(in.Text, "")
 	if err != nil {

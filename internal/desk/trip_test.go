@@ -75,7 +75,7 @@ func TestMomentsOfOneKindReadAlike(t *testing.T) {
 		for _, m := range r.Film.Moments {
 			says := m.Text[:strings.IndexAny(m.Text+"0", "0123456789")]
 			if had, found := words[m.Kind]; found && had != says {
-				t.Errorf("%s is told as %q and as %q", m.Kind, had, says)
+				t.Errorf("%s is reported as %q and as %q", m.Kind, had, says)
 			}
 			words[m.Kind] = says
 		}
@@ -150,7 +150,7 @@ func TestTripWithTheValvesOwnNumbers(t *testing.T) {
 		in.Vary[density] = 1200
 		light, _ := filmOf(t, d, in)
 		if !(heavy.Trip.Closing.ReverseVelocityMS.Best < light.Trip.Closing.ReverseVelocityMS.Best) {
-			t.Errorf("quick %v: a heavy ball runs back at %g, a light one at %g", quick, heavy.Trip.Closing.ReverseVelocityMS.Best, light.Trip.Closing.ReverseVelocityMS.Best)
+			t.Errorf("quick %v: the reverse velocity of a heavy ball is %g, of a light one %g", quick, heavy.Trip.Closing.ReverseVelocityMS.Best, light.Trip.Closing.ReverseVelocityMS.Best)
 		}
 		if heavy.Film.Cutaway.Parts["ball_density"] != 2200 || trial(heavy, density).SI != 1500 {
 			t.Errorf("quick %v: the film has the density %g and offers %+v", quick, heavy.Film.Cutaway.Parts["ball_density"], trial(heavy, density))
@@ -203,7 +203,7 @@ func TestFilmOffersWhatCanBeVaried(t *testing.T) {
 	}
 }
 
-// What cannot be is told in one error, at the number.
+// What cannot be is reported in one error, at the number.
 func TestTripRefusesNumbers(t *testing.T) {
 	d := newDesk(t)
 	for _, tt := range []struct {
@@ -280,6 +280,6 @@ func TestTripTellsHowFarItIs(t *testing.T) {
 		t.Fatal(err)
 	}
 	if jsonOf(t, loud) != jsonOf(t, silent) {
-		t.Error("who is told gets another trip")
+		t.Error("who hears of the progress gets another trip")
 	}
 }

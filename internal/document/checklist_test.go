@@ -55,7 +55,7 @@ func TestSubmittalChecklist(t *testing.T) {
 	}
 	base := request(t, "study", quantity.US, true)
 	has := sections(dossier(t, base, "swing-assisted-spring/6in").Make(k))
-	// That valve has no deviation here; one that does not open in full has.
+	// That valve has no deviation here; one that does not open fully has.
 	has["Deviations"] = sections(dossier(t, base, "dual-plate/6in").Make(k))["Deviations"]
 	lines := 0
 	for _, l := range strings.Split(string(list), "\n") {

@@ -18,7 +18,7 @@ type Document struct {
 	Paper    Paper
 	Large    bool // large type, for one page in the field
 
-	Number, Revision, Date string // "" where not told: a blank to fill in
+	Number, Revision, Date string // "" where not given: a blank to fill in
 	Company, Author        string
 	Logo                   *Picture // nil where there is none
 

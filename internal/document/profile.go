@@ -94,7 +94,7 @@ type Overrides struct {
 }
 
 // Take puts a profile on the request, with what stands in place of its words. The error
-// begins with the name of the word that is at fault.
+// begins with the name of the word that is wrong.
 func (r *Request) Take(p *ProfileFile, over Overrides) error {
 	for _, f := range []struct {
 		text string

@@ -47,7 +47,7 @@ func (w *sheet) installing() {
 		if st.Valve.StraightBefore.Known() {
 			have = w.number("valve.straight_before", st.Valve.StraightBefore)
 		}
-		items = append(items, w.say("Straight pipe before it: {asked} asked for by the maker; here {have}.", "asked", asked, "have", have))
+		items = append(items, w.say("Straight pipe upstream: {asked} required by the maker; here {have}.", "asked", asked, "have", have))
 	} else {
 		items = append(items, w.say("Straight pipe before it: the maker does not tell how much; ask."))
 	}
@@ -140,7 +140,7 @@ func (w *sheet) stopTests() Table {
 }
 
 func writeMaintenance(w *sheet) {
-	w.heading(1, "Looks that need no entry")
+	w.heading(1, "Checks without entry")
 	w.put(List{Boxes: true, Items: []string{
 		w.say("Listen at a stop: one bang is slam, bangs seconds apart are column separation, tapping in running flow is flutter."),
 		w.say("Watch the level for 15 minutes after a stop (common practice, no source): a rise is leakage back through a valve; repeat for each pump."),
@@ -164,7 +164,7 @@ func (w *sheet) caring() {
 	w.heading(2, "Lifting")
 	t := Table{ID: "lifting", Columns: []Column{w.column("Part", 0.3), w.numbers("Mass", quantity.Mass), w.column("By hand", 0.5)}}
 	for _, l := range w.Lifts {
-		said, tone := w.say("not told: weigh it, or ask the maker, before it is lifted"), Open
+		said, tone := w.say("not given: weigh it, or ask the maker, before it is lifted"), Open
 		switch {
 		case l.Mass.Known() && l.Alone:
 			said, tone = w.say("one person may lift it ({p} of the limit)", "p", quantity.Figures(100*l.Index, 2)+"%"), Good
@@ -264,7 +264,7 @@ func writeFieldcard(w *sheet) {
 		w.say("Stay out: look, listen, watch the level first."),
 		w.say("Air tested, entry by local rules."),
 		w.say("Pumps locked out; they start by themselves."),
-		w.say("Both sides shut, vented, drained; zero proven."),
+		w.say("Isolate, lock, vent and drain both sides. Prove zero pressure."),
 		w.say("Lifting gear for what is too heavy: {list}.", "list", w.heavy()),
 	}})
 	w.put(Code{Text: "seatward:" + w.Study.Station.Hash + "/" + it.ID, Caption: w.say("Names the study {hash}. The maker's instructions and local rules go before this card.", "hash", w.Study.Station.Hash[:min(12, len(w.Study.Station.Hash))])})

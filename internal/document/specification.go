@@ -155,7 +155,7 @@ func (w *sheet) products(c *clauses) {
 	para(w.offered(w.number("configuration shell test", cfg.ShellTest), cfg.ShellTest), "Shell test of every valve at {p} with water, no leak to be seen; duration by [the standard named for tests].", "p", w.number("configuration shell test", cfg.ShellTest))
 	para(w.offered(w.number("configuration seat test", cfg.SeatTest), cfg.SeatTest), "Seat test of every valve at {p} from downstream; allowed leakage [none to be seen] [by the standard named for tests].", "p", w.number("configuration seat test", cfg.SeatTest))
 	article("ACCESSORIES")
-	para(w.byFindings(a.Item.Family.Indication, judge.OnIndication), "Position to be seen from outside by [an outside lever] [a limit switch] [none].")
+	para(w.byFindings(a.Item.Family.Indication, judge.OnIndication), "Provide position indication: [external lever] [limit switch] [none].")
 	para(w.offered(strings.Join(cfg.Spares, ", ")), "Spares with every [5] valves: [{spares}].", "spares", strings.Join(cfg.Spares, ", "))
 }
 
@@ -247,7 +247,7 @@ func (w *sheet) execution(c *clauses) {
 	it := w.Assessment.Item
 	part("EXECUTION")
 	article("HANDLING")
-	para(w.offered(w.number("configuration mass", w.Configuration.Mass), w.Configuration.Mass), "Lift by the maker's lifting points only; the valve has {m}. Never lift by lever, stem or seat.", "m", w.number("configuration mass", w.Configuration.Mass))
+	para(w.offered(w.number("configuration mass", w.Configuration.Mass), w.Configuration.Mass), "Lift by the maker's lifting points only; the valve weighs {m}. Never lift by lever, stem or seat.", "m", w.number("configuration mass", w.Configuration.Mass))
 	article("INSTALLATION")
 	para(w.byFindings("", judge.OnPosition), "Arrow in the direction of flow, {position}; cover up where it is horizontal.", "position", w.position())
 	if v := it.Family.StraightBefore; v.Known() {

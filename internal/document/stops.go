@@ -208,7 +208,7 @@ func (w *sheet) timeLine() {
 const mostMoments = 24
 
 // momentsTold are the moments of a run as a paper lists them: vapor that forms at many
-// places in a row is told where it begins.
+// places in a row is named by where it begins.
 func momentsTold(t *plant.Stop) []plant.Moment {
 	var out []plant.Moment
 	for i, m := range t.Moments {

@@ -14,7 +14,7 @@ func writeSubmittal(w *sheet) {
 	w.put(Break{}, Contents{}, Break{})
 	matrix, deviations := w.matrix()
 	w.heading(1, "Compliance matrix")
-	w.text(Plain, "Paragraph by paragraph. Open means that a person has to answer: it is never counted as complying.")
+	w.text(Plain, "Paragraph by paragraph. Open means that a person has to answer: it never means that the point complies.")
 	w.put(matrix)
 	w.heading(1, "Deviations")
 	if len(deviations.Rows) == 0 {

@@ -47,11 +47,11 @@ func (w *sheet) testProcedure() {
 	cfg := w.Configuration
 	w.form("test", "").
 		value("Shell test pressure", "configuration shell test", cfg.ShellTest).
-		words("It is", w.factor(cfg.Family.ShellTest)).
+		words("Basis", w.factor(cfg.Family.ShellTest)).
 		value("Seat test pressure", "configuration seat test", cfg.SeatTest).
-		words("It is", w.factor(cfg.Family.SeatTest)).
+		words("Basis", w.factor(cfg.Family.SeatTest)).
 		add("", "Standard agreed on", Cell{Blank: true}).
-		add("", "Durations and allowed leakage by it", Cell{Blank: true}).put()
+		add("", "Test duration and allowable leakage per that standard", Cell{Blank: true}).put()
 	var rows []Row
 	for _, s := range w.Standards {
 		if s.Standard.About == "test" && (s.Verdict == standards.Applies || s.Verdict == standards.InPart) {
@@ -63,7 +63,7 @@ func (w *sheet) testProcedure() {
 		}
 	}
 	if len(rows) > 0 {
-		w.put(Table{ID: "test-standards", Columns: []Column{w.column("Standard", 0.16), w.column("Edition", 0.1), w.column("What it says, in own words", 0.44), w.column("For this valve", 0.3)}, Rows: rows})
+		w.put(Table{ID: "test-standards", Columns: []Column{w.column("Standard", 0.16), w.column("Edition", 0.1), w.column("Summary (not quoted)", 0.44), w.column("For this valve", 0.3)}, Rows: rows})
 	}
 	w.put(List{Numbered: true, Items: []string{
 		w.say("Fill with clean water, vent, dry the outside. The element is free to move."),
@@ -78,11 +78,11 @@ func (w *sheet) factor(v basis.Value) string {
 	if !v.Known() {
 		return ""
 	}
-	by := w.say("by the catalog")
+	by := w.say("catalog")
 	if v.Origin == basis.Assumed {
 		by = w.say("assumed: {why}", "why", basis.Cite(v.Source))
 	}
-	return w.say("{n} times the rating, {by}", "n", quantity.Figures(v.SI, 3), "by", by)
+	return w.say("{n} × pressure rating ({by})", "n", quantity.Figures(v.SI, 3), "by", by)
 }
 
 func writeRequest(w *sheet) {

@@ -17,7 +17,7 @@ const mostRuns = 10
 // Threshold looks for the value of one input, all else as run has it, at which the response
 // crosses a limit. Five runs are spread over the range, then the step that crosses nearest to
 // Best is halved; run reports false where it has no response. Where the response crosses
-// more than once, OneWay is false, and the value must not be told as a threshold.
+// more than once, OneWay is false, and the value must not be reported as a threshold.
 func Threshold(r Range, limit float64, run func(value float64) (float64, bool)) Crossing {
 	type point struct {
 		u     float64

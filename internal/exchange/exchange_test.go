@@ -209,7 +209,7 @@ func byMap(t *testing.T, mapped, list string) (*yamlfile.Tree, diag.List) {
 }
 
 // TestImportByMap: a price list of its own form becomes a catalog, and a value that cannot
-// be is told at its cell.
+// be is reported at its cell.
 func TestImportByMap(t *testing.T) {
 	good := strings.ReplaceAll(strings.ReplaceAll(priceList, "355,6 mm", "355.6"), "203,2 mm", "203.2")
 	out, list := byMap(t, mapText, good)
@@ -261,7 +261,7 @@ func TestBadMaps(t *testing.T) {
 	}
 }
 
-// TestBadSheets: what a workbook of the own form gets wrong is told at the cell.
+// TestBadSheets: what a workbook of the own form gets wrong is reported at the cell.
 func TestBadSheets(t *testing.T) {
 	data, err := os.ReadFile("../../catalog/testdata/good.yaml")
 	if err != nil {
@@ -305,7 +305,7 @@ func TestBadSheets(t *testing.T) {
 	}
 }
 
-// TestDiff: a changed number, a new size and a missing family are told by name.
+// TestDiff: a changed number, a new size and a missing family are listed by name.
 func TestDiff(t *testing.T) {
 	data, err := os.ReadFile("../../catalog/testdata/good.yaml")
 	if err != nil {

@@ -23,7 +23,7 @@ func made(t *testing.T) (all []table.Sheet, at map[string]*table.Sheet) {
 	return all, at
 }
 
-// TestNoRowIsDropped: what an import does not take over is told.
+// TestNoRowIsDropped: what an import does not take over is reported.
 func TestNoRowIsDropped(t *testing.T) {
 	for name, tt := range map[string]struct {
 		change func(all *[]table.Sheet, at map[string]*table.Sheet)

@@ -6,7 +6,7 @@ import (
 	"seatward/diag"
 )
 
-// told collects faults. Of one kind in one sheet only the first few are told, then their
+// told collects faults. Of one kind in one sheet only the first few are listed, then their
 // number: a price list of thousands of rows that all lack the same would bury the rest.
 type told struct {
 	list  diag.List
@@ -14,13 +14,13 @@ type told struct {
 	last  []counted
 }
 
-// counted is a kind of fault with more of it than are told.
+// counted is a kind of fault with more of it than are listed.
 type counted struct {
 	key string
 	of  diag.Message
 }
 
-// mostTold is how many of one kind are told for one sheet.
+// mostTold is how many of one kind are listed for one sheet.
 const mostTold = 20
 
 func (t *told) add(sheet string, m diag.Message) {
@@ -41,7 +41,7 @@ func (t *told) done() diag.List {
 		n := t.count[c.key]
 		t.list.Add(diag.Message{
 			ID: c.of.ID, Severity: c.of.Severity, Place: diag.Place{File: c.of.Place.File, Line: c.of.Place.Line, Col: c.of.Place.Col},
-			Text: fmt.Sprintf("from here on, %d more are like the %d that are told above", n-mostTold, mostTold), Expected: c.of.Expected, Mend: c.of.Mend,
+			Text: fmt.Sprintf("from here on, %d more are like the %d that are listed above", n-mostTold, mostTold), Expected: c.of.Expected, Mend: c.of.Mend,
 		})
 	}
 	return t.list

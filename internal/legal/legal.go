@@ -55,7 +55,7 @@ func New(choices []int, rules []Rule) *Problem {
 	return p
 }
 
-// tie finds the parts: variables that no rule joins do not hang on each other.
+// tie finds the parts: variables that no rule joins do not depend on each other.
 func (p *Problem) tie() {
 	seen := make([]bool, len(p.choices))
 	for first := range p.choices {

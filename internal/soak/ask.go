@@ -124,7 +124,7 @@ func (p program) whole(ctx context.Context, q question, out *Result) (*Answer, [
 }
 
 // count adds the events of one valve: each is answered, or cannot happen at the station, or
-// is at fault.
+// has an error.
 func (r *Result) count(v *ValveAnswer) []Fault {
 	var out []Fault
 	for _, e := range v.Stops {

@@ -8,7 +8,7 @@ import (
 	"seatward/station"
 )
 
-// refusedFiles are at fault, with the message that each must have.
+// refusedFiles have an error, with the message that each must have.
 var refusedFiles = map[string]string{
 	"panic-trip-schedule": "events[4].steps[0].pump",
 }
@@ -32,7 +32,7 @@ func TestKept(t *testing.T) {
 			case !faulty && st == nil:
 				t.Errorf("refused: %v", list)
 			case faulty && st != nil:
-				t.Errorf("read, and the file is at fault at %s", wanted)
+				t.Errorf("read, and the file has an error at %s", wanted)
 			case faulty && !strings.Contains(list.Error(), wanted):
 				t.Errorf("%v, which does not name %s", list, wanted)
 			}

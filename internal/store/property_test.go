@@ -13,7 +13,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// model is what two writers know they have been told: the truth that the file is held to.
+// model is what two writers know was confirmed to them: the truth that the file is held to.
 type model struct {
 	stores  []*Store
 	told    map[string][]Kept // every acknowledged revision of each study
@@ -55,7 +55,7 @@ func (m *model) sees(writer int, k Kept) {
 	m.seen[writer] = append(seen, state{k.ID, k.Revision})
 }
 
-// refused holds an error to what the writer must be told; it reports whether there was one.
+// refused holds an error to what the writer must hear; it reports whether there was one.
 func (m *model) refused(t *rapid.T, id string, base int, d *Draft, err error) bool {
 	all := m.told[id]
 	stale := d != nil && base != len(all) && !all[len(all)-1].holds(*d)
@@ -145,7 +145,7 @@ func (m *model) actions(ctx context.Context) map[string]func(*rapid.T) {
 	}
 }
 
-// hold compares everything in the file with what was told, through both stores.
+// hold compares everything in the file with what was confirmed, through both stores.
 func (m *model) hold(ctx context.Context, t *rapid.T) {
 	for _, s := range m.stores {
 		var listed, want []string

@@ -23,7 +23,7 @@ func (s *Store) Create(ctx context.Context, d Draft) (Kept, error) {
 	err = s.write(ctx, func(tx *sql.Tx) error {
 		switch _, err := newest(ctx, tx, id); {
 		case err == nil:
-			return fmt.Errorf("the ID %s was drawn twice: the source of random numbers is at fault; nothing was written", id)
+			return fmt.Errorf("the ID %s was drawn twice: the source of random numbers fails; nothing was written", id)
 		case !errors.Is(err, ErrNotFound):
 			return err
 		}

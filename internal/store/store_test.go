@@ -222,7 +222,7 @@ func TestLimits(t *testing.T) {
 	for _, tt := range []struct {
 		name string
 		d    Draft
-		part string // at fault; empty when it is kept
+		part string // with the error; empty when it is kept
 	}{
 		{"longest", Draft{strings.Repeat("水", 120), strings.Repeat("ü", 3000), strings.Repeat("v", 200), strings.Repeat("x", 1<<20), noon}, ""},
 		{"empty but for the name", Draft{Name: "x", At: noon}, ""},
@@ -261,7 +261,7 @@ func TestLimits(t *testing.T) {
 	}
 }
 
-// Two programs on one file: every revision is won by one of them, all others are told.
+// Two programs on one file: every revision is won by one of them, all others get a message.
 func TestManyWritersTwoStores(t *testing.T) {
 	path, ctx := filepath.Join(t.TempDir(), "kept.db"), context.Background()
 	stores := []*Store{mustOpen(t, path), mustOpen(t, path)}

@@ -74,7 +74,7 @@ func overLimit(row, col int, text string) diag.Message {
 	return diag.Message{}
 }
 
-// fault tells a fault of a cell. Of one kind only the first few are told: a column of
+// fault tells a fault of a cell. Of one kind only the first few are listed: a column of
 // formulas would bury everything else.
 func (g *grid) fault(row, col int, m diag.Message) {
 	g.told[m.ID]++
@@ -102,7 +102,7 @@ func counted() []diag.Message {
 func (g *grid) done(name string) Sheet {
 	for _, m := range counted() {
 		if n := g.told[m.ID]; n > maxListed {
-			m.Text = fmt.Sprintf(m.Text+" in this sheet; the first %d are told above", n, maxListed)
+			m.Text = fmt.Sprintf(m.Text+" in this sheet; the first %d are listed above", n, maxListed)
 			m.Path = g.sheet
 			g.r.fault(m)
 		}

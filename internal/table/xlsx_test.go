@@ -188,7 +188,7 @@ func TestManyFormulasAreCounted(t *testing.T) {
 	if len(list) != maxListed+1 {
 		t.Fatalf("%d messages", len(list))
 	}
-	if got, want := list[maxListed].Error(), "f.xlsx: Sheet1: 12 cells hold a formula in this sheet; the first 5 are told above. To mend: paste as values [cell-formula]"; got != want {
+	if got, want := list[maxListed].Error(), "f.xlsx: Sheet1: 12 cells hold a formula in this sheet; the first 5 are listed above. To mend: paste as values [cell-formula]"; got != want {
 		t.Errorf("got %s", got)
 	}
 }

@@ -7,7 +7,7 @@ import (
 )
 
 // TestBodiesShareAMemory: large requests that are under way hold no more than a limit; the
-// next is told to come again, a small one is answered all the same, and what was held is
+// next is asked to come again, a small one is answered all the same, and what was held is
 // given back.
 func TestBodiesShareAMemory(t *testing.T) {
 	f := newFixture(t, nil)

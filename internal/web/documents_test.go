@@ -41,7 +41,7 @@ func TestDocument(t *testing.T) {
 	}
 }
 
-// TestDocumentFaults: what is wrong is told at its field.
+// TestDocumentFaults: what is wrong is reported at its field.
 func TestDocumentFaults(t *testing.T) {
 	f := newFixture(t, nil)
 	for _, tt := range []struct {

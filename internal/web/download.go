@@ -26,6 +26,6 @@ func (d *download) write(w http.ResponseWriter, status int) error {
 	h.Set("Cache-Control", "no-store")
 	h.Set("Content-Length", fmt.Sprint(len(d.data)))
 	w.WriteHeader(status)
-	_, _ = w.Write(d.data) // who does not listen is told nothing
+	_, _ = w.Write(d.data) // a client that has gone gets nothing
 	return nil
 }

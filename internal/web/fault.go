@@ -17,7 +17,7 @@ import (
 // Fault is why a request has no answer.
 type Fault struct {
 	Status     int           `json:"-"`
-	RetryAfter time.Duration `json:"-"` // where not zero, the client is told to come again
+	RetryAfter time.Duration `json:"-"` // where not zero, the client is asked to come again
 	ID         string        `json:"id" jsonschema_description:"Stable name of the fault"`
 	Text       string        `json:"text" jsonschema_description:"What is wrong, in a sentence"`
 	Mend       string        `json:"mend,omitempty" jsonschema_description:"How to mend it"`
@@ -125,7 +125,7 @@ func writeFault(w http.ResponseWriter, r *http.Request, f *Fault, err error) {
 	}
 	var both *conflictFault
 	if errors.As(err, &both) {
-		_ = writeJSON(w, f.Status, conflict{*f, both.yours, both.newest}) // who does not listen is told nothing
+		_ = writeJSON(w, f.Status, conflict{*f, both.yours, both.newest}) // a client that has gone gets nothing
 		return
 	}
 	_ = writeJSON(w, f.Status, problem{*f}) // as above
@@ -141,6 +141,6 @@ func writeJSON(w http.ResponseWriter, status int, v any) error {
 	w.Header().Set("Content-Type", mediaJSON)
 	w.Header().Set("Cache-Control", "no-store")
 	w.WriteHeader(status)
-	_, _ = w.Write(append(data, '\n')) // who does not listen is told nothing
+	_, _ = w.Write(append(data, '\n')) // a client that has gone gets nothing
 	return nil
 }

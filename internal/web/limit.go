@@ -54,7 +54,7 @@ const (
 )
 
 // places are those for computations: who finds none free waits, who finds too many waiting
-// is told to come again. Short ones go first, and long ones begin only while no short one is
+// is asked to come again. Short ones go first, and long ones begin only while no short one is
 // under way. Of long ones the newest goes first, because who waits for long has often
 // asked anew by then; but every so often it is the oldest, so that each comes to its turn.
 type places struct {

@@ -14,7 +14,7 @@ import (
 )
 
 // TestBusy: no more computations at once than there are places; who waits too long or finds
-// too many waiting is told to come again.
+// too many waiting is asked to come again.
 func TestBusy(t *testing.T) {
 	p := newPlaces(1)
 	leave, err := p.take(t.Context(), long)

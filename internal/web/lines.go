@@ -35,7 +35,7 @@ func (l *lineWriter) write(v any) error {
 	}
 	control := http.NewResponseController(l.w)
 	_ = control.SetWriteDeadline(time.Now().Add(writeTimeout)) // not every writer has one
-	_, _ = l.w.Write(append(data, '\n'))                       // who does not listen is told nothing
+	_, _ = l.w.Write(append(data, '\n'))                       // a client that has gone gets nothing
 	_ = control.Flush()                                        // as above
 	return nil
 }

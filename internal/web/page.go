@@ -133,7 +133,7 @@ func (a *asset) write(w http.ResponseWriter, r *http.Request) {
 	if r.Method == http.MethodHead {
 		return
 	}
-	_, _ = w.Write(data) // who does not listen is told nothing
+	_, _ = w.Write(data) // a client that has gone gets nothing
 }
 
 // takesGzip reads Accept-Encoding: gzip, unless it is given no weight.

@@ -115,7 +115,7 @@ func TestTricks(t *testing.T) {
 	}
 }
 
-// TestPlainWords: a fault of the JSON is told without the names of Go.
+// TestPlainWords: a fault of the JSON is worded without the names of Go.
 func TestPlainWords(t *testing.T) {
 	f := newFixture(t, nil)
 	for _, tt := range []struct{ body, want string }{

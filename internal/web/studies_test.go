@@ -85,7 +85,7 @@ func (f *fixture) good(method, path, body string) string {
 	return answer
 }
 
-// TestCompareRevisions: what moved is told, and a revision with faults says which.
+// TestCompareRevisions: what moved is listed, and a revision with faults says which.
 func TestCompareRevisions(t *testing.T) {
 	f := newFixture(t, nil)
 	at := "/api/studies/" + f.id
@@ -150,7 +150,7 @@ func TestStoreFaults(t *testing.T) {
 		}
 	}
 	if f := faultOf(io.ErrUnexpectedEOF); f != nil {
-		t.Errorf("an unknown error is told to the client: %+v", f)
+		t.Errorf("an unknown error is shown to the client: %+v", f)
 	}
 }
 

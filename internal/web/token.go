@@ -120,7 +120,7 @@ func writeLogin(w http.ResponseWriter, status int, text string) {
 		w.Header().Set("Retry-After", "60")
 	}
 	w.WriteHeader(status)
-	_, _ = w.Write([]byte(strings.Replace(string(loginPage), "<!-- said -->", text, 1))) // who does not listen is told nothing
+	_, _ = w.Write([]byte(strings.Replace(string(loginPage), "<!-- said -->", text, 1))) // a client that has gone gets nothing
 }
 
 // guesses remembers who gave wrong tokens.

@@ -30,7 +30,7 @@ func (d *decoder) addAt(place diag.Place, path string, m diag.Message) {
 	}
 	if len(d.list) == maxFaults {
 		path = "" // whatever follows is not known to be good
-		m = diag.Message{ID: "too-many-faults", Text: fmt.Sprintf("more than %d faults: the rest is not told", maxFaults), Mend: "mend those above first"}
+		m = diag.Message{ID: "too-many-faults", Text: fmt.Sprintf("more than %d faults: the rest is not listed", maxFaults), Mend: "mend those above first"}
 	}
 	m.Place, m.Path = place, path
 	d.list.Add(m)

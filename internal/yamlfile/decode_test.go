@@ -218,7 +218,7 @@ func FuzzDecode(f *testing.F) {
 			}
 		}
 		if list == nil && !s.Word.Set {
-			t.Fatal("a needed key is missing, and nothing is told")
+			t.Fatal("a needed key is missing, and nothing is reported")
 		}
 		for _, v := range []float64{s.Flow.SI(), s.Share.SI(), s.Count.Value, s.Factor.High} {
 			if math.IsNaN(v) || math.IsInf(v, 0) {

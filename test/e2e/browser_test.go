@@ -317,7 +317,7 @@ func (b *tab) open(address string) {
 func (b *tab) visit(address string) {
 	b.t.Helper()
 	b.run(chromedp.Navigate(address))
-	// The page is left before the server ends, which is told apart from a server that fails.
+	// The page is left before the server ends, which is kept apart from a server that fails.
 	b.t.Cleanup(func() { b.run(chromedp.Navigate("about:blank")) })
 }
 

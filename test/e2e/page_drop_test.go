@@ -9,7 +9,7 @@ import (
 	"github.com/chromedp/cdproto/input"
 )
 
-// drop lets go of files over the page, as a hand would that brings them from elsewhere.
+// drop lets go of files over the page, as a person would who brings them from elsewhere.
 func (b *tab) drop(name string, data []byte) {
 	b.t.Helper()
 	path := filepath.Join(b.t.TempDir(), name)
@@ -57,10 +57,10 @@ func TestDropAFaultyStation(t *testing.T) {
 	b.await("both faults with line and column", "document.querySelectorAll('#file-faults li').length === 2 && [...document.querySelectorAll('#file-faults li')].every((e) => /Line \\d+, column \\d+/.test(e.textContent))")
 	line := 1 + strings.Count(bad[:strings.Index(bad, "size: 7 in")], "\n")
 	if got := value[string](b, "(() => { const a = document.activeElement; return a.value.slice(a.selectionStart, a.selectionEnd); })()"); got != strings.Split(bad, "\n")[line-1] {
-		t.Errorf("the line %q is marked, not the first at fault", got)
+		t.Errorf("the line %q is marked, not the first with an error", got)
 	}
 	if !value[bool](b, "(() => { const a = document.activeElement; const y = a.scrollHeight * "+jsNumber(float64(line))+" / a.value.split('\\n').length; return y > a.scrollTop && y < a.scrollTop + a.clientHeight; })()") {
-		t.Error("the line at fault is out of sight")
+		t.Error("the line with the error is out of sight")
 	}
 	b.shot("drop-fault")
 	b.axe("faulty file dropped")
@@ -73,7 +73,7 @@ func TestDropAFaultyStation(t *testing.T) {
 	b.await("the mended station", at("levels.outlet")+".textContent.includes('41 ft')")
 }
 
-// What is too large, or no text, is told in words and changes nothing.
+// What is too large, or no text, is refused in words and changes nothing.
 func TestDropWhatIsNoStation(t *testing.T) {
 	b := newTab(t, desktop)
 	b.open(serve(t))

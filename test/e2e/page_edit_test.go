@@ -36,7 +36,7 @@ func TestEditOnTheDrawing(t *testing.T) {
 	b.await("the new number again", at("levels.outlet")+".textContent.includes('60 ft')")
 }
 
-// What cannot be is told at the field; nothing changes, and Escape leaves.
+// What cannot be is shown at the field; nothing changes, and Escape leaves.
 func TestRefusedEditStaysAtTheField(t *testing.T) {
 	b := newTab(t, desktop)
 	b.open(serve(t))
@@ -138,7 +138,7 @@ func TestUnsavedWorkSurvives(t *testing.T) {
 
 // How long it takes from an edit to the new verdict, as the browser sees it: from asking for
 // the edit until the answer, with the pump stops of the shown valve, has arrived. The times
-// are told; what is held is that each edit has its own answer.
+// are reported; what is held is that each edit has its own answer.
 func TestEditToVerdict(t *testing.T) {
 	b := newTab(t, desktop)
 	b.open(serve(t))

@@ -13,8 +13,8 @@ func TestAddAndRemove(t *testing.T) {
 	b.open(serve(t))
 	b.press("document.querySelector('#facts-summary')")
 	for _, tt := range []struct{ place, add, path string }{
-		{"main", "Part the last run in two", "main.runs[1].length"},
-		{"branch", "Part the last run in two", "branch.runs[1].length"},
+		{"main", "Split the last run in two", "main.runs[1].length"},
+		{"branch", "Split the last run in two", "branch.runs[1].length"},
 		{"pump", "Add a group of pumps like the last", "pumps[1].count"},
 	} {
 		group := "#facts-" + tt.place

@@ -45,7 +45,7 @@ func (b *tab) metrics() map[string]float64 {
 }
 
 // The film plays, frame by frame, and a frame only moves what has moved: it builds nothing
-// and lays nothing out anew beyond the numbers that are told ten times a second. The times
+// and lays nothing out anew beyond the numbers that are shown ten times a second. The times
 // are printed for people; a slow machine makes them long and must not fail.
 func TestFramesOfTheFilm(t *testing.T) {
 	b := newTab(t, desktop)

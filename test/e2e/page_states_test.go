@@ -55,7 +55,7 @@ func TestWidths(t *testing.T) {
 }
 
 // States that no other test looks at: zoomed, a first call, two valves, the trip in words,
-// a file at fault, in the colors that a system forces, in the dark.
+// a file with an error, in the colors that a system forces, in the dark.
 func TestStates(t *testing.T) {
 	b := newTab(t, size{640, 450}) // a window of 1280 px at 200 %
 	address := serve(t)

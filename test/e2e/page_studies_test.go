@@ -70,7 +70,7 @@ func TestStudies(t *testing.T) {
 	b.await("it is back", "document.querySelectorAll('#dialog-body > section .kept li').length === 1")
 }
 
-// Two tabs save the same study: the second is told, sees both, and nothing is lost.
+// Two tabs save the same study: the second gets a message, sees both, and nothing is lost.
 func TestConflict(t *testing.T) {
 	one := newTab(t, desktop)
 	address := serve(t)

@@ -8,7 +8,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 )
 
-// slide moves a slider as a hand would: many small steps, each with its event.
+// slide moves a slider as a person would: many small steps, each with its event.
 func slide(sel string, from, to float64) chromedp.Action {
 	const steps = 20
 	var all chromedp.Tasks

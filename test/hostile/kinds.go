@@ -55,8 +55,12 @@ func readSources(root string) (*sources, error) {
 		into    *[]source
 		pattern string
 	}{
-		{&s.stations, "examples/*.station.yaml"}, {&s.stations, "internal/soak/testdata/broke/*.yaml"}, {&s.catalogs, "catalog/demo/*.yaml"},
-		{&s.rules, "rules/*.yaml"}, {&s.profiles, "examples/profile.yaml"}, {&s.maps, "examples/prices.map.yaml"},
+		{&s.stations, "examples/*.station.yaml"},
+		{&s.stations, "internal/soak/testdata/broke/*.yaml"},
+		{&s.catalogs, "catalog/demo/*.yaml"},
+		{&s.rules, "rules/*.yaml"},
+		{&s.profiles, "examples/profile.yaml"},
+		{&s.maps, "examples/prices.map.yaml"},
 	} {
 		names, err := filepath.Glob(filepath.Join(root, g.pattern))
 		if err != nil || len(names) == 0 {

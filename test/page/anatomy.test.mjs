@@ -59,7 +59,7 @@ test("plates fold together without passing through each other", () => {
   }
 });
 
-test("a lever's angle is told against the true horizontal, however the valve stands", () => {
+test("a lever's angle is given against the true horizontal, however the valve stands", () => {
   const parts = { lever_arm: 0.15, lever_angle: rad(-30), stroke_angle: rad(60) };
   for (const position of ["horizontal", "flow up", "flow down"]) {
     const a = anatomy({ figure: figure("swing-lever"), bore_m: 0.15, position, parts });

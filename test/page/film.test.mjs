@@ -105,7 +105,7 @@ test("the trip in words has the numbers in the reader's units, and says what is 
   assert.equal(told(null, unitsOf("SI").head), "not known");
 });
 
-test("moments that come out of order are put in order before they are told shortly", () => {
+test("moments that come out of order are put in order before they are shortened", () => {
   const late = Array.from({ length: 40 }, (_, i) => ({ t: 9 - i / 10, kind: "vapor forms", text: `vapor forms in main, ${i} ft along it` }));
   const r = film.decode(answer({ moments: late }));
   for (let i = 1; i < r.moments.length; i++) assert.ok(r.moments[i].t >= r.moments[i - 1].t);
@@ -115,7 +115,7 @@ test("moments that come out of order are put in order before they are told short
   }
 });
 
-test("many moments alike are told shortly, and every other one is kept", () => {
+test("many moments alike are shortened, and every other one is kept", () => {
   const m = (t, kind, text = kind) => ({ t, kind, text });
   const few = [m(0, "event"), m(1, "flow reverses"), m(2, "valve closes", "the valve closes, reverse velocity 1 m/s")];
   assert.deepEqual(film.fold(few), few);

@@ -316,7 +316,7 @@ func TestClauseNumbers(t *testing.T) {
 	}
 }
 
-// What a Word file cannot hold is told, and nothing is written.
+// What a Word file cannot hold is reported, and nothing is written.
 func TestBad(t *testing.T) {
 	for _, tt := range []struct {
 		b    document.Block

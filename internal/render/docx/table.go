@@ -16,7 +16,7 @@ const (
 	faintLine   = `w:val="single" w:sz="4" w:space="0" w:color="D0D5D9"`
 
 	cellMargin   = 80  // left and right of the text of a cell, twips
-	blankTwips   = 400 // least height of a row with blanks: room for a hand
+	blankTwips   = 400 // least height of a row with blanks: room for handwriting
 	keptTogether = 8   // rows of a table that stays on one page
 )
 

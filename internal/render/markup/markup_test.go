@@ -243,7 +243,7 @@ func TestEscaped(t *testing.T) {
 	}
 }
 
-// TestRefuses: what cannot be written is told, and nothing is written.
+// TestRefuses: what cannot be written is reported, and nothing is written.
 func TestRefuses(t *testing.T) {
 	for _, b := range []document.Block{document.Code{Text: strings.Repeat("x", 5000)}, document.Figure{}, document.Heading{Level: 4}} {
 		d := &document.Document{Blocks: []document.Block{b}}

@@ -158,7 +158,7 @@ func (p *writer) skipped(level int) int {
 	return max(0, level-before-1)
 }
 
-// told is how a tone is told in print: a mark and a word, beside the color.
+// told is how a tone is shown in print: a mark and a word, beside the color.
 type told struct {
 	mark  string
 	color ink

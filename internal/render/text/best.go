@@ -10,7 +10,7 @@ import (
 	"seatward/quantity"
 )
 
-// bestCount is how many valves are told side by side.
+// bestCount is how many valves are shown side by side.
 const bestCount = 3
 
 // best puts the best valves side by side, and tells below what each depends on.

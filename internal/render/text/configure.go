@@ -60,7 +60,7 @@ func (p *page) choices(c *catalog.Configuration) {
 	p.gap()
 	t := &table{indent: "  ", cols: []column{{head: "option"}, {head: "choice", gives: true}, {head: "how"}, {head: "could be", gives: true}}}
 	for _, s := range c.Options {
-		choice := "not told"
+		choice := "not given"
 		if s.Choice != nil {
 			choice = s.Choice.Title
 		}
@@ -74,7 +74,7 @@ func (p *page) choices(c *catalog.Configuration) {
 	}
 	p.table(t)
 	for _, o := range c.Open {
-		p.item(amber, "  ", "?", sentenceEnd(fmt.Sprintf("Open, as the %s is not told: %s", strings.Join(o.Needs, " and the "), o.Reason)))
+		p.item(amber, "  ", "?", sentenceEnd(fmt.Sprintf("Open, as the %s is not given: %s", strings.Join(o.Needs, " and the "), o.Reason)))
 	}
 }
 
@@ -122,13 +122,13 @@ func (p *page) bill(c *catalog.Configuration) {
 	p.labeledLine("  mass", "valve "+p.val(c.Mass)+", cover "+p.val(c.Cover)+", element "+p.val(c.Element))
 	drinking := c.DrinkingWater
 	if drinking == "" {
-		drinking = "not told"
+		drinking = "not given"
 	}
 	p.labeledLine("  drinking water", drinking)
 	p.labeledLine("  declared", strings.Join(c.Standards, "; "))
 	p.labeledLine("  spares", strings.Join(c.Spares, ", "))
 	if len(c.Say) > 0 {
-		p.labeledLine("  not told", strings.Join(c.Say, ", "))
+		p.labeledLine("  not given", strings.Join(c.Say, ", "))
 	}
 }
 
@@ -155,7 +155,7 @@ func (p *page) lifting(c *Configured) {
 		switch {
 		case !v.Mass.Known():
 			plan = true
-			p.item(amber, "  ", "?", sentenceEnd("the mass of the "+v.Part+" is not told: weigh it, or ask the maker, before it is lifted"))
+			p.item(amber, "  ", "?", sentenceEnd("the mass of the "+v.Part+" is not given: weigh it, or ask the maker, before it is lifted"))
 		case v.Alone:
 			p.item(plain, "  ", "·", fmt.Sprintf("%s: %s, %.0f%% of the limit.", v.Part, p.val(v.Mass), 100*v.Index))
 		case math.IsInf(v.Index, 0):
@@ -194,7 +194,7 @@ func (p *page) advice(all []rules.Advice) {
 		p.paraIn(faint, "      ", sentenceEnd(basis.Cite(a.Source)+"; "+a.Status))
 	}
 	if hidden > 0 {
-		p.item(amber, "  ", "?", fmt.Sprintf("%s on facts that are not told (%s).", plural(hidden, "more rule"), strings.Join(distinct(open), ", ")))
+		p.item(amber, "  ", "?", fmt.Sprintf("%s on facts that are not given (%s).", plural(hidden, "more rule"), strings.Join(distinct(open), ", ")))
 	}
 }
 

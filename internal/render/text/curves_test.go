@@ -32,7 +32,7 @@ func TestAnyPlotFits(t *testing.T) {
 			g.bar(x, y, 2*y, '░')
 			g.level(y, "a level")
 		}
-		g.print("runs back at", "flow")
+		g.print("reverse velocity", "flow")
 		for _, l := range strings.Split(p.out.String(), "\n") {
 			if width(l) > Width {
 				t.Fatalf("%d columns: %q", width(l), l)

@@ -12,7 +12,7 @@ import (
 	"seatward/rules"
 )
 
-// mostValves is how many valves are told with all their points; the rest by a line.
+// mostValves is how many valves are shown with all their points; the rest by a line.
 const mostValves = 6
 
 // Fit prints what the old valve probably is and what goes in its place.

@@ -27,7 +27,7 @@ func Standards(w io.Writer, it *catalog.Item, said []standards.Said, opt Options
 		}
 	}
 	p.gap()
-	p.para("  ", "Scopes are in own words, editions are from memory and may have moved on: check the current text before it is quoted.")
+	p.para("  ", "Scopes are summaries, not quoted; editions are from memory and may have moved on: check the current text before it is quoted.")
 	return p.flush(w)
 }
 
@@ -55,7 +55,7 @@ func (p *page) standard(s *standards.Said) {
 	case s.Verdict == standards.InPart:
 		p.item(amber, "    ", "!", s.Text)
 	case s.Verdict == standards.Hangs:
-		p.item(amber, "    ", "?", "It hangs on what is not told: "+strings.Join(s.Hangs, ", ")+".")
+		p.item(amber, "    ", "?", "It depends on what is not given: "+strings.Join(s.Hangs, ", ")+".")
 	}
 	p.paraIn(faint, "    ", sentenceEnd(st.Source+" ("+st.Status+")"))
 }
@@ -83,6 +83,6 @@ func Clause(w io.Writer, it *catalog.Item, flags []standards.Flag, opt Options) 
 		p.item(i, "  ", mark, fmt.Sprintf("line %d, column %d, %s: %s. %s", f.Place.Line, f.Place.Col, f.Found, f.Kind, sentence(f.Text)))
 	}
 	p.gap()
-	p.para("  ", fmt.Sprintf("%s against this valve. Scopes are in own words, editions from memory: check the current texts. A deviation is declared, not hidden.", plural(bad, "point")))
+	p.para("  ", fmt.Sprintf("%s against this valve. Scopes are summaries, not quoted; editions from memory: check the current texts. A deviation is declared, not hidden.", plural(bad, "point")))
 	return p.flush(w)
 }

@@ -26,7 +26,7 @@ func (r *report) assumed() {
 		return
 	}
 	r.heading(fmt.Sprintf("Assumed: %s", plural(len(list), "fact")))
-	r.para("  ", "Those that move the answer most stand first. Give any of them in the station file and the answer narrows.")
+	r.para("  ", "The largest sources of uncertainty come first. Give any of them in the station file and the answer narrows.")
 	for _, a := range list {
 		v := a.Value
 		text := v.Name + ": " + r.val(v)

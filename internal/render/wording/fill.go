@@ -6,7 +6,7 @@ import (
 	"seatward/internal/document"
 )
 
-// OrBlank is the text, or a line to write on where nobody told it.
+// OrBlank is the text, or a line to write on where it is not given.
 func OrBlank(s string) string {
 	if s == "" {
 		return "____"

@@ -30,7 +30,7 @@ func Clean(s string) string {
 }
 
 // Label is the word before a paragraph: the author's own, or the one of its tone, so
-// that no tone is told by color alone.
+// that no tone is shown by color alone.
 func Label(p document.Paragraph) string {
 	if p.Label != "" {
 		return p.Label

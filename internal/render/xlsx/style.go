@@ -121,7 +121,7 @@ func (s *sheet) room(column int) float64 {
 
 // wrapped is how many lines a text takes, at the width of a usual letter.
 func wrapped(text string, room float64, l look) int {
-	room *= 1.1 * usualSize / l.points() // a column's width is told in digits, and letters are narrower
+	room *= 1.1 * usualSize / l.points() // a column's width is given in digits, and letters are narrower
 	if l.bold || l.head || l.group {
 		room *= 0.92
 	}

@@ -43,7 +43,7 @@ func Write(w io.Writer, d *document.Document) error {
 	}
 	b := &book{file: excelize.NewFile(), d: d, names: names{}, styles: map[look]int{}}
 	defer b.file.Close()
-	b.keep(b.file.SetDefaultFont(letters)) // widths of columns are told in its digits
+	b.keep(b.file.SetDefaultFont(letters)) // widths of columns are given in its digits
 	head := b.first(d.Title)
 	under := "" // the heading over a table, which names one without a caption
 	for _, block := range d.Blocks {

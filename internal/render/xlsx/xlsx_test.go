@@ -272,7 +272,7 @@ func TestFormulas(t *testing.T) {
 	}
 }
 
-// TestRefuses: what a workbook cannot hold is told, and nothing is written.
+// TestRefuses: what a workbook cannot hold is reported, and nothing is written.
 func TestRefuses(t *testing.T) {
 	cell := func(formula string) document.Block {
 		return document.Table{Columns: []document.Column{{}}, Rows: []document.Row{{ID: "a", Cells: []document.Cell{{Text: "1", Number: 1, Numeric: true, Formula: formula}}}}}

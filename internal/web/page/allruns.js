@@ -18,7 +18,7 @@ const partly = () => state.answer !== null && state.answer.runs !== "all" && sta
 /** Whether the answer is about to be another. */
 export const coming = () => running !== null || (partly() && state.text !== declined);
 
-/** @param {boolean} asked whether somebody has asked for it, and is told why it cannot be */
+/** @param {boolean} asked whether somebody has asked for it, and gets the reason why it cannot be */
 async function run(asked) {
   const mine = (running = new AbortController());
   const text = state.text;

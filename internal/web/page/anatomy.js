@@ -136,7 +136,7 @@ function swing(m) {
 }
 
 /**
- * A swing disc with what stands outside on its shaft. A lever's angle is told above the
+ * A swing disc with what stands outside on its shaft. A lever's angle is given above the
  * true horizontal, so it depends on how the valve stands.
  * @param {Measures} m @param {Info} info @returns {Anatomy}
  */
@@ -172,7 +172,7 @@ function assisted(m, info) {
 
 /** @param {Measures} m @returns {Anatomy} */
 function flap(m) {
-  return { ...hinged(m, "flap").anatomy, kind: "rubber flap", words: "the flap bends at its root on a leaning seat" };
+  return { ...hinged(m, "flap").anatomy, kind: "rubber flap", words: "the flap bends at its root on an inclined seat" };
 }
 
 /** @param {Measures} m @returns {Anatomy} */

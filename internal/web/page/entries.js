@@ -10,8 +10,8 @@ import { edit, state } from "./state.js";
 /** By the place on the drawing: where the list stands in the file, what one of it is, and how one is added. @type {Record<string, {list: string, one: string, add: string}>} */
 const lists = {
   pump: { list: "pumps", one: "Pump group", add: "Add a group of pumps like the last" },
-  branch: { list: "branch.runs", one: "Run", add: "Part the last run in two" },
-  main: { list: "main.runs", one: "Run", add: "Part the last run in two" },
+  branch: { list: "branch.runs", one: "Run", add: "Split the last run in two" },
+  main: { list: "main.runs", one: "Run", add: "Split the last run in two" },
 };
 
 /** The facts of each entry of a list, in order. @param {Field[]} fields @param {string} list @returns {Field[][]} */

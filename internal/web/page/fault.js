@@ -1,4 +1,4 @@
-// What is wrong with a station file, wherever that is told.
+// What is wrong with a station file, wherever that is shown.
 import { h } from "./dom.js";
 
 /** One fault with its place and its mend. @param {import("./types.js").Message} m */

@@ -55,7 +55,7 @@ export function fileText(other) {
     }
   }
 
-  put(at("dialog-body"), h("p", { class: "soft" }, other ? `${other.name} is at fault, and nothing was changed. Mend it here, or leave it.` : "All that you write on the drawing stands here, with your remarks. This file is yours: the command line reads it too."),
+  put(at("dialog-body"), h("p", { class: "soft" }, other ? `${other.name} has an error, and nothing was changed. Mend it here, or leave it.` : "All that you write on the drawing stands here, with your remarks. This file is yours: the command line reads it too."),
     h("label", { for: "file-text", class: "sr" }, "Text of the station file"), area, faults,
     h("div", { class: "acts" }, h("button", { type: "button", class: "main", onclick: apply }, "Put on the sheet"), h("button", { type: "button", onclick: copy }, "Copy"),
       h("button", { type: "button", onclick: () => download(new Blob([area.value], { type: "text/yaml" }), fileName()) }, "Download")));

@@ -15,7 +15,7 @@
  * @property {Float64Array} limit head at the pipe's rating; NaN where not known
  * @property {Float64Array} vapor head at which the water boils; NaN where not known
  * @property {Float32Array} heads by frame and place
- * @property {Float32Array} low least head until each frame, by frame and place
+ * @property {Float32Array} low lowest head until each frame, by frame and place
  * @property {Float32Array} high greatest head until each frame
  * @property {Float64Array} least of the whole run, by place
  * @property {Float64Array} most of the whole run, by place
@@ -73,12 +73,12 @@ function seriesOf(traces) {
   });
 }
 
-/** More than this many of the same are told by the first two and the last. */
+/** More than this many of the same are shown by the first two and the last. */
 const MOST_ALIKE = 6;
 
 /**
  * A cavity that opens at a hundred places, or an element that chatters, is many moments of
- * one or two kinds in a row: they are told shortly, with their number, so that the rest is found.
+ * one or two kinds in a row: they are shown in short, with their number, so that the rest is found.
  * @param {Moment[]} all @returns {Told[]}
  */
 export function fold(all) {

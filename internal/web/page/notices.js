@@ -10,7 +10,7 @@ function showFault() {
     return;
   }
   const list = state.messages;
-  put(at("fault"), h("div", { class: "fault box", role: "alert" }, h("p", {}, h("span", { "aria-hidden": "true" }, "✕ "), h("strong", {}, list.length ? "The station file is at fault. " : ""), list.length ? (state.answer ? "Below stands the last good answer." : "There is no answer until it is mended.") : upper(state.error)),
+  put(at("fault"), h("div", { class: "fault box", role: "alert" }, h("p", {}, h("span", { "aria-hidden": "true" }, "✕ "), h("strong", {}, list.length ? "The station file has an error. " : ""), list.length ? (state.answer ? "Below stands the last good answer." : "There is no answer until it is mended.") : upper(state.error)),
     list.length ? h("ul", {}, ...list.slice(0, 6).map(fault)) : null, list.length > 6 ? h("p", {}, `and ${list.length - 6} more.`) : null,
     h("div", { class: "acts" }, list.length ? h("button", { type: "button", onclick: () => fileText() }, "Open the file text") : h("button", { type: "button", onclick: () => refresh() }, "Ask again"))));
   say(state.error);

@@ -85,7 +85,7 @@ function onTheme(changed) {
  * @returns {{show: (valve: string, event: string) => void, compare: (valve: string|null) => void, halt: () => void, stop: () => void}}
  */
 export function mountPlayer(root, api, getState) {
-  root.classList.add("player"); // the inks hang on it
+  root.classList.add("player"); // the inks depend on it
   const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
   const clock = newClock();
   /** @type {Job} */ let want = { valves: [], event: "", wish: null, long: true, fresh: true };
@@ -171,7 +171,7 @@ export function mountPlayer(root, api, getState) {
     put(page.what, panel.box);
   }
 
-  /** @param {boolean} tell the numbers too, however lately they were told */
+  /** @param {boolean} tell the numbers too, however lately they were shown */
   function draw(tell) {
     const t = clock.t;
     drawn.set(t);

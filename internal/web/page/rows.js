@@ -52,7 +52,7 @@ function velocity(r, most) {
 /** Where the logarithmic scale begins, m/s: slower than this nobody hears. */
 const LEAST = 0.01;
 
-/** The band of reverse velocity on a logarithmic scale, so that quiet ones can be told apart. @param {Row} r @param {{quiet: number|null, harmful: number|null}} lim @param {number} most */
+/** The band of reverse velocity on a logarithmic scale, so that quiet ones can be seen apart. @param {Row} r @param {{quiet: number|null, harmful: number|null}} lim @param {number} most */
 function band(r, lim, most) {
   const x = (/** @type {number} */ v) => `${Math.min(1, Math.max(0, Math.log(Math.max(v, LEAST) / LEAST) / Math.log(most / LEAST))) * 100}%`;
   const b = h("span", { class: "bar band", "aria-hidden": "true" });

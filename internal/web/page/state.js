@@ -9,7 +9,7 @@ const MOST_STEPS = 200;
 
 export const state = {
   text: "",
-  /** the file as it is being read; when it is at fault, the last good sheet stays */
+  /** the file as it is being read; when it has an error, the last good sheet stays */
   /** @type {import("./types.js").Sheet|null} */ sheet: null,
   /** @type {import("./types.js").Answer|null} */ answer: null,
   /** the text that the answer is for */ answered: "",
