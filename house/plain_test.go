@@ -90,7 +90,7 @@ var plainSentences = []turn{
 }
 
 // plainKinds are the endings of the files that hold text for people. Released schemas
-// stay as they were released; a golden of bad input holds what somebody else wrote.
+// stay as they were released.
 var plainKinds = []string{".go", ".js", ".mjs", ".md", ".yaml", ".html", ".txt", ".txtar", ".golden"}
 
 // plainText is text in lower case with one space where words part, be it at the end of a
