@@ -19,7 +19,8 @@ func (a *app) standardsCommand() *cobra.Command {
 		Use:   "standards VALVE",
 		Short: "Say which standards apply to a valve, and which are quoted wrongly",
 		Long: "Say of each standard that people quote whether it applies to the valve, in\n" +
-			"part or not, a summary of what it covers (not quoted), and what to specify instead.\n" +
+			"part or not, a summary of what it covers (not quoted), and what to specify\n" +
+			"instead.\n" +
 			"--text FILE reads a pasted specification clause (or - for standard input) and\n" +
 			"flags standards that do not fit the valve, stale editions and contradictions.",
 		Example: "seatward standards ball-pocket/6in --service 'raw sewage'",
