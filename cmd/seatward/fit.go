@@ -26,7 +26,8 @@ func (a *app) fitCommand() *cobra.Command {
 		Long: "Say what an old valve probably is when its name-plate is gone, by what a tape\n" +
 			"can measure, with near misses; and which valves of the catalog go in its place:\n" +
 			"gap to fill or length to cut, drilling, position, height to lift the cover and\n" +
-			"element, straight pipe, and change of weight. Give what you have; the rest is asked for.",
+			"element, straight pipe, and change of weight. Give what you have; the rest is\n" +
+			"asked for.",
 		Example: "seatward fit --flange-od '11 in' --bolt-circle '9.5 in' --bolts 8",
 		Args:    exactly(0, "no arguments, only measurements"),
 	}
