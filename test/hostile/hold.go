@@ -80,7 +80,7 @@ func (w *worker) hold(c *attempt) (string, error) {
 	if n := notNumber.FindString(out.String()); n != "" && !given(c.dir, n) {
 		return n + " in the answer", nil
 	}
-	if has(c.args, "--json") && out.Len() > 0 && !json.Valid([]byte(out.String())) {
+	if has(c.args, "--json") && out.Len() > 0 && !json.Valid(out.Bytes()) {
 		return "the answer is not JSON", nil
 	}
 	return left(c, code), nil
