@@ -183,6 +183,7 @@ func Run(opt Options, command []string, out io.Writer) (bool, error) {
 		return false, err
 	}
 	var all []Result
+	faults := 0
 	var w *worker
 	for begun := time.Now(); ; {
 		if opt.Stations > 0 && len(all) >= opt.Stations || opt.For > 0 && time.Since(begun) >= opt.For {
@@ -200,7 +201,8 @@ func Run(opt Options, command []string, out io.Writer) (bool, error) {
 			r.Faults = append(r.Faults, Fault{hung, fmt.Sprintf("an answer after %.0f s of work, more than %s", r.Seconds, opt.Limit)})
 		}
 		all = append(all, r)
-		fmt.Fprintf(os.Stderr, "\r%d stations, last %s, %.0f s ", len(all), r.Name, time.Since(begun).Seconds())
+		faults += len(r.Faults)
+		fmt.Fprintf(os.Stderr, "\r%d stations, last %s, %d faults, %.0f s ", len(all), r.Name, faults, time.Since(begun).Seconds())
 	}
 	fmt.Fprintln(os.Stderr)
 	if w != nil {
