@@ -99,10 +99,6 @@ func (b *builder) stations() []*device {
 	var out []*device
 	added := b.change.VesselM3
 	for _, d := range b.st.Surge.Devices {
-		if d.Kind == station.AirVessel && !d.AirVolume.Known() {
-			d.AirVolume.SI = b.plant.UsualAirM3()
-			b.out.assumedAir = d.AirVolume.SI
-		}
 		if atHeader(d) {
 			d.AirVolume.SI += added
 			added = 0

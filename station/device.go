@@ -40,7 +40,7 @@ type DeviceFile struct {
 type Device struct {
 	Kind, Name         string
 	At                 basis.Value // along the main; 0 at the header
-	AirVolume          basis.Value // of an air vessel; unknown where its size is not given
+	AirVolume          basis.Value // of an air vessel
 	PolytropicExponent basis.Value
 	Loss               basis.Value // of the vessel's connection, on its velocity head
 	Connection         basis.Value // its diameter; unknown where none is given: then no loss is counted
@@ -63,7 +63,7 @@ type deviceKey struct {
 }
 
 var deviceKeys = []deviceKey{
-	{"air_volume", func(f *DeviceFile) yamlfile.At { return f.Air.At }, []string{AirVessel}, false},
+	{"air_volume", func(f *DeviceFile) yamlfile.At { return f.Air.At }, []string{AirVessel}, true},
 	{"polytropic_exponent", func(f *DeviceFile) yamlfile.At { return f.Exponent.At }, []string{AirVessel}, false},
 	{"connection", func(f *DeviceFile) yamlfile.At { return f.Connection.At }, []string{AirVessel}, false},
 	{"inlet", func(f *DeviceFile) yamlfile.At { return f.Inlet.At }, []string{AirValve}, true},

@@ -241,7 +241,7 @@ func drawnDevices(st *station.Station) []DrawnDevice {
 	vessel := false
 	for _, d := range st.Surge.Devices {
 		at := d.At.SI
-		out = append(out, DrawnDevice{d.Kind, d.Name, at, st.AxisAt(at) + st.ValveElevation.SI - st.ValveAboveDatum(), d.Kind == station.AirVessel && !d.AirVolume.Known()})
+		out = append(out, DrawnDevice{d.Kind, d.Name, at, st.AxisAt(at) + st.ValveElevation.SI - st.ValveAboveDatum(), false})
 		vessel = vessel || d.Kind == station.AirVessel && at == 0
 	}
 	if st.Surge.AirVessel && !vessel {
