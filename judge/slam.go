@@ -246,6 +246,9 @@ func (b *bench) later() []Finding {
 	} else if l.Count > 0 {
 		out = append(out, Finding{Kind: SlamLater, Text: fmt.Sprintf("The valve opens again: %s milder than the first closing.", laterSlams(l.Count)), Basis: basis.DerivedHere})
 	}
+	if worst.Rest == plant.SlamsOn {
+		out = append(out, Finding{Kind: SlamLater, Text: fmt.Sprintf("The valve slams on and on: the run was ended after %d later slams.", l.Count), Basis: basis.DerivedHere})
+	}
 	if !s.AtRest {
 		out = append(out, Finding{Kind: SlamNoRest, Text: fmt.Sprintf("%s: the valve does not come to rest; its last closings are at least twice as hard as the first.", capital(worst.Event.Title)), Basis: basis.DerivedHere})
 	}

@@ -210,7 +210,7 @@ func (e Event) Stops() bool { return e.Kind != Start && len(e.running) > 0 }
 func (e *Event) does(o *Event) bool {
 	ramps := func(x *Event) float64 { return x.RampS.SI }
 	return e.ID == o.ID || (e.Kind != Start) == (o.Kind != Start) && e.Kind != Schedule && o.Kind != Schedule &&
-		e.level == o.level && ramps(e) == ramps(o) && slices.Equal(e.running, o.running) && slices.Equal(e.stopping, o.stopping)
+		e.level.WetWellM == o.level.WetWellM && e.level.OutletM == o.level.OutletM && ramps(e) == ramps(o) && slices.Equal(e.running, o.running) && slices.Equal(e.stopping, o.stopping)
 }
 
 // EventIDs lists the events of a station as --event takes them.

@@ -40,7 +40,7 @@ func (p *Plant) Run(ctx context.Context, m *valve.Mechanism, ev Event, opt Optio
 	if err != nil {
 		return &Stop{Event: ev, Fault: err.Error(), Idle: errors.Is(err, errIdle)}, nil
 	}
-	if !opt.draw && s.Closing.Reopened > 0 && s.Rest != FirstOnly && opt.fine == 0 {
+	if !opt.draw && s.Closing.Reopened > 0 && s.Rest != FirstOnly && s.Rest != NotReversed && opt.fine == 0 {
 		finer, err := p.whole(ctx, m, ev, Options{Change: opt.Change, SteadyFriction: opt.SteadyFriction, gas: s.gas, fine: 2})
 		if ctx.Err() != nil {
 			return nil, ctx.Err()

@@ -75,7 +75,8 @@ const (
 	AtRest      Rest = iota // no valve opened again for two cycles of the waves
 	FirstOnly               // the main is so long that only the first closing is followed
 	Window                  // the window ended while valves still opened now and then
-	NeverRests              // and the last second held a blow of twice the first
+	SlamsOn                 // it was ended early, as a valve slammed on and on
+	NeverRests              // the last second held a blow of twice the first
 	NotClosed               // a valve did not close
 	NotReversed             // the flow did not turn
 )

@@ -46,6 +46,8 @@ const (
 	patienceTs  = 12    //
 	openS       = 10.0  // s and openTs cycles for which a valve may stay open in reverse flow
 	openTs      = 3     //
+	endless     = 8     // later slams and endlessS seconds after which a valve is taken to slam on and on
+	endlessS    = 10.0  //
 	longestRunS = 900.0 // whatever the main
 	lastWordS   = 1.0   // in which a blow of twice the first means that the valve does not come to rest
 	growing     = 2.0   //
@@ -109,7 +111,13 @@ func (w *watch) over(now float64) bool {
 		return now >= first+afterFirst*w.cycleS
 	}
 	return now >= math.Max(quiet, w.lastS)+math.Max(leastQuietS, quietCycles*w.cycleS) && w.seated() ||
-		now >= math.Max(first, w.lastS)+w.window()
+		now >= math.Max(first, w.lastS)+w.window() || w.endless(now, first)
+}
+
+// endless is true for a valve that has slammed so often that more of the same tells nothing
+// new. In a short main that takes longer than the window.
+func (w *watch) endless(now, first float64) bool {
+	return w.hardest().line.Motion.Later >= endless && now >= math.Max(first, w.lastS)+math.Max(endlessS, quietCycles*w.cycleS)
 }
 
 func (w *watch) window() float64 { return math.Max(leastWindow, cycles*w.cycleS) }
@@ -214,6 +222,9 @@ func (w *watch) rest() Rest {
 		if last := m.WorstSince(now - lastWordS); last.ReverseMS >= growing*m.First.ReverseMS && last.ReverseMS >= valve.CountedSlamMS {
 			return NeverRests
 		}
+	}
+	if w.endless(now, first) && now < math.Max(first, w.lastS)+w.window() {
+		return SlamsOn
 	}
 	return Window
 }

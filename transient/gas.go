@@ -64,6 +64,10 @@ type cavities struct {
 	last     int       // from first to last; none where last is less
 	seenFrom int       // nodes that have had a cavity
 	seenTo   int
+	openLo   int // nodes between which a cavity has not shut yet
+	openHi   int
+	joined   []float64 // greatest head since the cavity first shut
+	unused   []float64 // lowest heads, that nobody asks for
 }
 
 // smallGas is the amount of gas, in reach volumes times m, up to which it acts as vapor
@@ -78,7 +82,8 @@ func newCavities(l *line, g *Gas) *cavities {
 	reach := l.pipe.AreaM2() * l.pipe.LengthM / float64(n-1)
 	c := &cavities{
 		c3: g.amount(reach), floor: make([]float64, n), volume: make([]float64, n), volume1: make([]float64, n),
-		far: make([]float64, n), up: make([]float64, n), up1: make([]float64, n), seen: make([]Cavity, n), most: make([]float64, n), reachM3: reach, openFrom: openShare * reach,
+		far: make([]float64, n), up: make([]float64, n), up1: make([]float64, n), seen: make([]Cavity, n), most: make([]float64, n),
+		joined: make([]float64, n), unused: make([]float64, n), reachM3: reach, openFrom: openShare * reach,
 	}
 	for i := range n {
 		c.floor[i] = l.z[i] + g.VaporHeadM
@@ -96,7 +101,7 @@ func newCavities(l *line, g *Gas) *cavities {
 	if c.small {
 		c.nodes.Far = c.far
 	}
-	c.first, c.last, c.seenFrom, c.seenTo = 1, 0, n, -1
+	c.first, c.last, c.seenFrom, c.seenTo, c.openLo, c.openHi = 1, 0, n, -1, n, -1
 	return c
 }
 
@@ -163,41 +168,47 @@ func (c *cavities) turn() {
 	c.up, c.up1 = c.up1, c.up
 }
 
-// watch notes cavities that open, grow and shut.
+// watch notes cavities that open, grow and shut. It looks at single nodes only where a cavity
+// is open or was in the step before; that heads rise where one has shut is left to a kernel.
 func (c *cavities) watch(l *line, timeS float64) {
+	if c.seenFrom <= c.seenTo {
+		part := c.joined[c.seenFrom : c.seenTo+1]
+		moc.Extremes(c.unused[:len(part)], part, l.h[c.seenFrom:c.seenTo+1])
+	}
 	n := l.last()
-	for _, i := range []int{0, n} {
-		if c.volume[i] > c.openFrom {
+	c.opened(0, 0, timeS)
+	c.opened(n, n, timeS)
+	if c.greatest > c.openFrom {
+		c.opened(c.first, c.last, timeS)
+	}
+	from, to := c.openLo, c.openHi
+	c.openLo, c.openHi = len(c.volume), -1
+	for i := from; i <= to; i++ {
+		s := &c.seen[i]
+		switch {
+		case c.most[i] == 0 || s.ShutsS != 0:
+		case c.volume[i] > c.openFrom:
+			c.openLo, c.openHi = min(c.openLo, i), i
+		default:
+			s.ShutsS, c.joined[i] = timeS, l.h[i]
+		}
+	}
+}
+
+// opened notes the open cavities at the nodes from first to last.
+func (c *cavities) opened(first, last int, timeS float64) {
+	for i := first; i <= last; i++ {
+		v := c.volume[i]
+		if v <= c.openFrom {
+			continue
+		}
+		if c.most[i] == 0 {
+			c.seen[i].OpensS = timeS
 			c.seenFrom, c.seenTo = min(c.seenFrom, i), max(c.seenTo, i)
 		}
-	}
-	if c.greatest > c.openFrom {
-		for i := c.first; i < c.seenFrom; i++ {
-			if c.volume[i] > c.openFrom {
-				c.seenFrom = i
-			}
+		if c.seen[i].ShutsS == 0 {
+			c.openLo, c.openHi = min(c.openLo, i), max(c.openHi, i)
 		}
-		for i := c.last; i > c.seenTo; i-- {
-			if c.volume[i] > c.openFrom {
-				c.seenTo = i
-			}
-		}
-	}
-	for i := c.seenFrom; i <= c.seenTo; i++ {
-		switch v := c.volume[i]; {
-		case v > c.openFrom:
-			if v > c.most[i] {
-				if c.most[i] == 0 {
-					c.seen[i].OpensS = timeS
-				}
-				c.most[i] = v
-			}
-		case c.most[i] > 0:
-			s := &c.seen[i]
-			if s.ShutsS == 0 {
-				s.ShutsS, s.JoinedHeadM = timeS, math.Inf(-1)
-			}
-			s.JoinedHeadM = max(s.JoinedHeadM, l.h[i])
-		}
+		c.most[i] = max(c.most[i], v)
 	}
 }

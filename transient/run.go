@@ -168,6 +168,9 @@ func (n *Network) cavities() []Cavity {
 		for i, c := range l.gas.seen {
 			if most := l.gas.most[i]; most > 0 {
 				c.MostM3 = most
+				if c.ShutsS != 0 {
+					c.JoinedHeadM = l.gas.joined[i]
+				}
 				c.Pipe, c.ChainageM, c.LiquidReachM3 = l.pipe.Name, l.pipe.LengthM*float64(i)/float64(l.last()), l.gas.reachM3
 				out = append(out, c)
 			}

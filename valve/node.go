@@ -112,14 +112,15 @@ func (f *flow) several(s *State, half, free float64) float64 {
 		} else {
 			low = v
 		}
-		next := v - g/slope
-		if next <= low || next >= high {
-			next = low + (high-low)/2
+		// The last step is smaller than the digits of V: asked after the bracket, it would
+		// be sent half a bracket away, to begin anew.
+		step := g / slope
+		if math.Abs(step) <= 1e-15+1e-14*math.Abs(v) {
+			return v - step
 		}
-		if math.Abs(next-v) <= 1e-15+1e-14*math.Abs(v) {
-			return next
+		if v -= step; v <= low || v >= high {
+			v = low + (high-low)/2
 		}
-		v = next
 	}
 	return v
 }
