@@ -59,7 +59,10 @@ func NewGiven(name string, kind quantity.Kind, si float64, place string) Value {
 // NewAssumed makes a default with its range and reason. The source is a
 // bibliography key, or CommonPractice where there is none.
 func NewAssumed(name string, kind quantity.Kind, best, low, high float64, reason, source string) Value {
-	return Value{Name: name, Kind: kind, SI: best, Low: low, High: high, Record: Record{Origin: Assumed, Reason: reason, Source: source}}
+	return Value{
+		Name: name, Kind: kind, SI: best, Low: low, High: high,
+		Record: Record{Origin: Assumed, Reason: reason, Source: source},
+	}
 }
 
 // NewCatalog makes a value of product data.
@@ -69,7 +72,10 @@ func NewCatalog(name string, kind quantity.Kind, si float64, source string) Valu
 
 // NewSimulated makes a value read off a solver's run, described by reason, from the inputs.
 func NewSimulated(name string, kind quantity.Kind, si float64, reason string, in ...Value) Value {
-	return Value{Name: name, Kind: kind, SI: si, Low: si, High: si, Record: Record{Origin: Simulated, Reason: reason, Inputs: in}}
+	return Value{
+		Name: name, Kind: kind, SI: si, Low: si, High: si,
+		Record: Record{Origin: Simulated, Reason: reason, Inputs: in},
+	}
 }
 
 // WithRange gives the value the bounds, which must include it.

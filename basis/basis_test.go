@@ -29,7 +29,10 @@ func TestEvalRecordsAndCarriesTheRange(t *testing.T) {
 		}
 	}
 	text := Explain(h, quantity.SI)
-	for _, want := range []string{"h = V² / (2 g)", "Fluid Transients", "because usual", "common practice, no source", "at a.yaml:1:1", "[computed]"} {
+	for _, want := range []string{
+		"h = V² / (2 g)", "Fluid Transients", "because usual", "common practice, no source",
+		"at a.yaml:1:1", "[computed]",
+	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the tree lacks %q:\n%s", want, text)
 		}
@@ -45,7 +48,8 @@ func TestEvalRecordsAndCarriesTheRange(t *testing.T) {
 func TestEvalRangeHoldsTheBestValue(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		best := rapid.Float64Range(-5, 5).Draw(t, "best")
-		v := NewAssumed("v", quantity.Velocity, best, best-rapid.Float64Range(0, 3).Draw(t, "down"), best+rapid.Float64Range(0, 3).Draw(t, "up"), "r", FromMemory)
+		v := NewAssumed("v", quantity.Velocity, best, best-rapid.Float64Range(0, 3).Draw(t, "down"),
+			best+rapid.Float64Range(0, 3).Draw(t, "up"), "r", FromMemory)
 		h := eval(v, NewGiven("g", quantity.Acceleration, 9.8, ""))
 		if h.Low > h.SI || h.SI > h.High || math.IsNaN(h.Low+h.High) {
 			t.Fatalf("range %g..%g around %g", h.Low, h.High, h.SI)
@@ -55,7 +59,10 @@ func TestEvalRangeHoldsTheBestValue(t *testing.T) {
 
 func TestExplainPrintsASharedInputOnce(t *testing.T) {
 	inner := eval(NewGiven("V", quantity.Velocity, 1, ""), NewGiven("g", quantity.Acceleration, 9.8, ""))
-	sum := Formula{ID: "sum", Title: "Sum", Expr: "a + b", Symbols: []string{"a", "b"}, Kind: quantity.Head, Ref: DerivedHere}
+	sum := Formula{
+		ID: "sum", Title: "Sum", Expr: "a + b", Symbols: []string{"a", "b"}, Kind: quantity.Head,
+		Ref: DerivedHere,
+	}
 	v := sum.Eval2("sum", func(a, b float64) float64 { return a + b }, inner, inner)
 	if n := strings.Count(Explain(v, quantity.US), "h = V²"); n != 1 {
 		t.Errorf("the shared input is printed %d times", n)
@@ -63,7 +70,8 @@ func TestExplainPrintsASharedInputOnce(t *testing.T) {
 }
 
 func TestCite(t *testing.T) {
-	if got := Cite("tp410 appendix A"); !strings.HasSuffix(got, ", appendix A") || !strings.Contains(got, "Technical Paper 410") {
+	if got := Cite("tp410 appendix A"); !strings.HasSuffix(got, ", appendix A") ||
+		!strings.Contains(got, "Technical Paper 410") {
 		t.Errorf("got %q", got)
 	}
 	if !Cited("tp410") || Cited("A book, 1999") || Cite("A book, 1999") != "A book, 1999" {

@@ -50,7 +50,8 @@ func (f *Formula) Eval5(name string, kernel func(a, b, c, d, e float64) float64,
 
 // Eval6 is Eval1 for a kernel of six arguments.
 func (f *Formula) Eval6(name string, kernel func(a, b, c, d, e, h float64) float64, a, b, c, d, e, h Value) Value {
-	return f.EvalAll(name, func(x []float64) float64 { return kernel(x[0], x[1], x[2], x[3], x[4], x[5]) }, a, b, c, d, e, h)
+	return f.EvalAll(name, func(x []float64) float64 { return kernel(x[0], x[1], x[2], x[3], x[4], x[5]) }, a, b, c, d,
+		e, h)
 }
 
 // EvalAll is Eval1 for a formula whose number of inputs depends on the station, such as a sum
@@ -63,7 +64,10 @@ func (f *Formula) EvalAll(name string, kernel func(x []float64) float64, in ...V
 	for i, v := range in {
 		x[i] = v.SI
 	}
-	out := Value{Name: name, Kind: f.Kind, SI: kernel(x), Record: Record{Origin: Computed, Formula: f, Inputs: in, Source: f.Ref}}
+	out := Value{
+		Name: name, Kind: f.Kind, SI: kernel(x),
+		Record: Record{Origin: Computed, Formula: f, Inputs: in, Source: f.Ref},
+	}
 	out.Low, out.High = span(kernel, x, in, out.SI)
 	return out
 }

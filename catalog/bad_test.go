@@ -94,9 +94,18 @@ var badCatalogs = []struct{ name, old, new, id string }{
 	{"size twice", "size: 8 in\n        bore", "size: DN150\n        bore", "size-twice"},
 	{"variant twice", "{id: floating,", "{id: sinking,", "variant-twice"},
 	{"variant with a slash", "{id: floating,", "{id: float/ing,", "id-unusable"},
-	{"variant in a position of no family", "floating ball, positions: [flow down]", "floating ball, positions: [horizontal]", "position-not-offered"},
-	{"back head in another position", "{position: horizontal, head: 2 ft, source: test}", "{position: flow down, head: 2 ft, source: test}", "position-not-offered"},
-	{"back head twice", "      - {position: horizontal, head: 2 ft, source: test}\n", "      - {position: horizontal, head: 2 ft}\n      - {position: horizontal, head: 3 ft}\n", "back-head-twice"},
+	{
+		"variant in a position of no family", "floating ball, positions: [flow down]",
+		"floating ball, positions: [horizontal]", "position-not-offered",
+	},
+	{
+		"back head in another position", "{position: horizontal, head: 2 ft, source: test}",
+		"{position: flow down, head: 2 ft, source: test}", "position-not-offered",
+	},
+	{
+		"back head twice", "      - {position: horizontal, head: 2 ft, source: test}\n",
+		"      - {position: horizontal, head: 2 ft}\n      - {position: horizontal, head: 3 ft}\n", "back-head-twice",
+	},
 	{"ends from large to small", "from: 6 in, to: 8 in", "from: 8 in, to: 6 in", "ends-order"},
 	{"mechanics mistyped", "disc_mass: 3.79 kg", "disk_mass: 3.79 kg", "mechanics-unknown"},
 	{"mechanics of another type", "stroke: 120 mm", "spring_force: 120 N, stroke: 120 mm", "mechanics-unknown"},
@@ -108,8 +117,14 @@ var badCatalogs = []struct{ name, old, new, id string }{
 	{"neither loss nor flow coefficient", "        flow_coefficient: 1074 Cv\n", "", "mechanics-unusable"},
 
 	// Measured curves.
-	{"curve for no size", "      - kind: reverse velocity against deceleration\n        size: 6 in", "      - kind: reverse velocity against deceleration\n        size: 10 in", "measured-for-nothing"},
-	{"curve of another kind", "        loss: [[0.2, 7], [0.5, 1.5], [1, 1.1]]", "        closing: [[1 m/s2, 0.1 m/s], [4 m/s2, 0.4 m/s]]", "measured-stray"},
+	{
+		"curve for no size", "      - kind: reverse velocity against deceleration\n        size: 6 in",
+		"      - kind: reverse velocity against deceleration\n        size: 10 in", "measured-for-nothing",
+	},
+	{
+		"curve of another kind", "        loss: [[0.2, 7], [0.5, 1.5], [1, 1.1]]",
+		"        closing: [[1 m/s2, 0.1 m/s], [4 m/s2, 0.4 m/s]]", "measured-stray",
+	},
 	{"curve of one point", "[[0.2, 7], [0.5, 1.5], [1, 1.1]]", "[[0.2, 7]]", "measured-empty"},
 	{"curve out of order", "[0.2, 7], [0.5, 1.5]", "[0.5, 1.5], [0.2, 7]", "measured-order"},
 	{"loss that rises", "[1, 1.1]", "[1, 2.1]", "measured-turns"},
@@ -118,26 +133,80 @@ var badCatalogs = []struct{ name, old, new, id string }{
 	{"opening above all", "[1, 1.1]", "[1.5, 1.1]", "measured-range"},
 	{"negative reverse velocity", "[1 m/s2, 0.1 m/s]", "[1 m/s2, -0.1 m/s]", "measured-range"},
 	{"point of three", "[1, 1.1]", "[1, 1.1, 2]", "yaml-shape"},
-	{"curve without its licence", "        source: invented test\n        licence: CC0-1.0\n        loss", "        source: invented test\n        loss", "key-missing"},
-	{"broken condition", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'coat == \"thin\" &&', message: no, reason: it is so}\n", "condition-unreadable"},
-	{"condition on an unknown option", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'coating == \"thin\"', message: no, reason: it is so}\n", "condition-unreadable"},
-	{"condition that is no question", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'coat', message: no, reason: it is so}\n", "condition-no-answer"},
-	{"rule on a choice that is none", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'coat != \"thik\"', message: no, reason: it is so}\n", "choice-unknown"},
-	{"rule of nothing", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'true', message: no, reason: it is so}\n", "rule-of-nothing"},
-	{"rule that bars all", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'coat != \"thin\" && coat != \"thick\"', message: no, reason: it is so}\n", "rule-bars-all"},
-	{"rule that bars nothing", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'coat == \"thin\" || coat == \"thick\"', message: no, reason: it is so}\n", "rule-bars-nothing"},
-	{"size without a legal configuration", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'size < 200', message: no, reason: it is so}\n", "no-legal-configuration"},
-	{"choice out of reach", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'coat != \"thick\"', message: no, reason: it is so}\n", "choice-unreachable"},
-	{"option of a taken name", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: ends, title: Ends, choices: [{id: a}]}\n", "option-twice"},
-	{"option of an unusable name", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: ball-core, title: Core, choices: [{id: a}]}\n", "id-unusable"},
-	{"choice twice", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: core, title: Core, choices: [{id: a}, {id: a}]}\n", "choice-twice"},
-	{"option without choices", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: core, title: Core, choices: []}\n", "list-empty"},
-	{"force that is negative", "      - kind: opening against velocity\n", "      - {kind: force against opening in reverse flow, size: 6 in, source: a, licence: b, force: [[0.5, -2], [1, 1]]}\n      - kind: opening against velocity\n", "measured-range"},
-	{"force twice", "      - kind: opening against velocity\n", "      - {kind: force against opening, size: 6 in, source: a, licence: b, force: [[0.5, 2], [1, 1]]}\n      - kind: opening against velocity\n", "measured-unusable"},
+	{
+		"curve without its licence", "        source: invented test\n        licence: CC0-1.0\n        loss",
+		"        source: invented test\n        loss", "key-missing",
+	},
+	{
+		"broken condition", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n",
+		"    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'coat == \"thin\" &&', message: no, reason: it is so}\n", "condition-unreadable",
+	},
+	{
+		"condition on an unknown option", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n",
+		"    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'coating == \"thin\"', message: no, reason: it is so}\n", "condition-unreadable",
+	},
+	{
+		"condition that is no question", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n",
+		"    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'coat', message: no, reason: it is so}\n", "condition-no-answer",
+	},
+	{
+		"rule on a choice that is none", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n",
+		"    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'coat != \"thik\"', message: no, reason: it is so}\n", "choice-unknown",
+	},
+	{
+		"rule of nothing", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n",
+		"    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'true', message: no, reason: it is so}\n", "rule-of-nothing",
+	},
+	{
+		"rule that bars all", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n",
+		"    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'coat != \"thin\" && coat != \"thick\"', message: no, reason: it is so}\n", "rule-bars-all",
+	},
+	{
+		"rule that bars nothing", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n",
+		"    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'coat == \"thin\" || coat == \"thick\"', message: no, reason: it is so}\n", "rule-bars-nothing",
+	},
+	{
+		"size without a legal configuration", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n",
+		"    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'size < 200', message: no, reason: it is so}\n", "no-legal-configuration",
+	},
+	{
+		"choice out of reach", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n",
+		"    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: coat, title: Coating, choices: [{id: thin}, {id: thick}]}\n    rules:\n      - {require: 'coat != \"thick\"', message: no, reason: it is so}\n", "choice-unreachable",
+	},
+	{
+		"option of a taken name", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n",
+		"    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: ends, title: Ends, choices: [{id: a}]}\n", "option-twice",
+	},
+	{
+		"option of an unusable name", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n",
+		"    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: ball-core, title: Core, choices: [{id: a}]}\n", "id-unusable",
+	},
+	{
+		"choice twice", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n",
+		"    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: core, title: Core, choices: [{id: a}, {id: a}]}\n", "choice-twice",
+	},
+	{
+		"option without choices", "    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n",
+		"    mechanics: {stroke_angle: 65 deg, seat_angle: 5 deg}\n    options:\n      - {id: core, title: Core, choices: []}\n", "list-empty",
+	},
+	{
+		"force that is negative", "      - kind: opening against velocity\n",
+		"      - {kind: force against opening in reverse flow, size: 6 in, source: a, licence: b, force: [[0.5, -2], [1, 1]]}\n      - kind: opening against velocity\n", "measured-range",
+	},
+	{
+		"force twice", "      - kind: opening against velocity\n",
+		"      - {kind: force against opening, size: 6 in, source: a, licence: b, force: [[0.5, 2], [1, 1]]}\n      - kind: opening against velocity\n", "measured-unusable",
+	},
 	{"opening in no position", "        position: horizontal\n", "", "measured-position"},
-	{"curve twice", "      - kind: opening against velocity\n", "      - {kind: loss against opening, size: 6 in, source: a, licence: b, loss: [[0.5, 2], [1, 1]]}\n      - kind: opening against velocity\n", "measured-twice"},
+	{
+		"curve twice", "      - kind: opening against velocity\n",
+		"      - {kind: loss against opening, size: 6 in, source: a, licence: b, loss: [[0.5, 2], [1, 1]]}\n      - kind: opening against velocity\n", "measured-twice",
+	},
 
-	{"curve of a type with two resistances", "stroke: 120 mm}\n", "stroke: 120 mm}\n    measured:\n      - {kind: loss against opening, size: 6 in, variant: sinking, source: a, licence: b, loss: [[0.5, 2], [1, 1]]}\n", "measured-unusable"},
+	{
+		"curve of a type with two resistances", "stroke: 120 mm}\n",
+		"stroke: 120 mm}\n    measured:\n      - {kind: loss against opening, size: 6 in, variant: sinking, source: a, licence: b, loss: [[0.5, 2], [1, 1]]}\n", "measured-unusable",
+	},
 
 	// Checking.
 	{"bore of another size", "size: DN150", "size: 10 in", "bore-and-size"},
@@ -155,9 +224,15 @@ var badCatalogs = []struct{ name, old, new, id string }{
 	{"size without ends", "from: 6 in, to: 8 in", "from: 6 in, to: 6 in", "no-ends"},
 	{"cheaper when larger", "price: 1470", "price: 147", "falls-with-size"},
 	{"two losses", "disc_mass: 3.79 kg,", "disc_mass: 3.79 kg, full_open_loss: 1.2,", "flow-coefficient"},
-	{"full open too early", "full_open_velocity: 1.62 m/s", "full_open_velocity: 0.9 m/s", "unlikely-opening-efficiency"},
+	{
+		"full open too early", "full_open_velocity: 1.62 m/s", "full_open_velocity: 0.9 m/s",
+		"unlikely-opening-efficiency",
+	},
 	{"datum missing", "        cover_clearance: 290 mm\n", "", "data-missing"},
-	{"flow coefficient that the drag does not bear out", "flow_coefficient: 817 Kv", "flow_coefficient: 1100 Kv", "flow-coefficient"},
+	{
+		"flow coefficient that the drag does not bear out", "flow_coefficient: 817 Kv", "flow_coefficient: 1100 Kv",
+		"flow-coefficient",
+	},
 }
 
 // TestBadCatalogs: each slip gives one message, with an ID, a place, and what to do.
@@ -186,7 +261,8 @@ func TestBadCatalogs(t *testing.T) {
 func TestAllFaultsInOneGo(t *testing.T) {
 	text := good(t)
 	for old, now := range map[string]string{
-		"bore: 152.4 mm": "bore: 152.4", "type: ball-cage": "type: ball-cgae", "disc_mass: 8.36 kg": "disk_mass: 8.36 kg", "price: 900": "prize: 900",
+		"bore: 152.4 mm": "bore: 152.4", "type: ball-cage": "type: ball-cgae",
+		"disc_mass: 8.36 kg": "disk_mass: 8.36 kg", "price: 900": "prize: 900",
 	} {
 		text = strings.Replace(text, old, now, 1)
 	}
@@ -204,7 +280,8 @@ func TestAllFaultsInOneGo(t *testing.T) {
 // TestFilesThatDiffer: what two files of one catalog say of it must be the same.
 func TestFilesThatDiffer(t *testing.T) {
 	one := good(t)
-	two := strings.NewReplacer("id: hinged", "id: hinged-two", "id: ball", "id: ball-two", "source: invented for tests", "source: elsewhere").Replace(one)
+	two := strings.NewReplacer("id: hinged", "id: hinged-two", "id: ball", "id: ball-two", "source: invented for tests",
+		"source: elsewhere").Replace(one)
 	_, list := LoadFiles(fstest.MapFS{"a.yaml": {Data: []byte(one)}, "b.yaml": {Data: []byte(two)}}, "*.yaml")
 	if len(list) != 1 || list[0].ID != "catalog-differs" || list[0].Place.File != "b.yaml" {
 		t.Errorf("%v", list)
@@ -217,7 +294,10 @@ func TestFilesThatDiffer(t *testing.T) {
 // TestOneIDInTwoCatalogs: an ID that stands in two catalogs names no one valve.
 func TestOneIDInTwoCatalogs(t *testing.T) {
 	one := good(t)
-	catalogs, list := LoadFiles(fstest.MapFS{"a.yaml": {Data: []byte(one)}, "b.yaml": {Data: []byte(strings.Replace(one, "Test Works", "Other Works", 1))}}, "*.yaml")
+	catalogs, list := LoadFiles(fstest.MapFS{
+		"a.yaml": {Data: []byte(one)},
+		"b.yaml": {Data: []byte(strings.Replace(one, "Test Works", "Other Works", 1))},
+	}, "*.yaml")
 	if len(list) > 0 || len(catalogs) != 2 {
 		t.Fatalf("%d catalogs, %v", len(catalogs), list)
 	}
@@ -231,13 +311,16 @@ func TestOneIDInTwoCatalogs(t *testing.T) {
 // what that says; with another version it is a catalog of its own.
 func TestLikeTheDemo(t *testing.T) {
 	demo := demoCatalogs(t)[0]
-	mine := strings.NewReplacer("maker: Test Works", "maker: "+demo.Maker, `version: "1"`, `version: "`+demo.Version+`"`).Replace(good(t))
+	mine := strings.NewReplacer("maker: Test Works", "maker: "+demo.Maker, `version: "1"`,
+		`version: "`+demo.Version+`"`).Replace(good(t))
 	list := faults(mine)
 	text := list.Error()
-	if len(list) != 2 || list.Err() == nil || !strings.Contains(text, "date") || !strings.Contains(text, demo.Date) || !strings.Contains(text, "source") || list[0].Place.Line == 0 {
+	if len(list) != 2 || list.Err() == nil || !strings.Contains(text, "date") || !strings.Contains(text, demo.Date) ||
+		!strings.Contains(text, "source") || list[0].Place.Line == 0 {
 		t.Errorf("%v", list)
 	}
-	same := strings.NewReplacer("date: 2026-01-31", "date: "+demo.Date, "source: invented for tests", "source: "+demo.Source).Replace(mine)
+	same := strings.NewReplacer("date: 2026-01-31", "date: "+demo.Date, "source: invented for tests",
+		"source: "+demo.Source).Replace(mine)
 	if list := faults(same); len(list) > 0 {
 		t.Errorf("with the same date and source: %v", list)
 	}
@@ -248,10 +331,12 @@ func TestLikeTheDemo(t *testing.T) {
 
 // TestUnreadNumbers: a number in whose place another stands is reported at its line.
 func TestUnreadNumbers(t *testing.T) {
-	list := faults(strings.Replace(good(t), "mechanics: {stroke_angle: 65 deg,", "mechanics: {opening_efficiency: 1, stroke_angle: 65 deg,", 1))
+	list := faults(strings.Replace(good(t), "mechanics: {stroke_angle: 65 deg,",
+		"mechanics: {opening_efficiency: 1, stroke_angle: 65 deg,", 1))
 	found := 0
 	for _, m := range list {
-		if m.ID == "mechanics-unread" && m.Severity == diag.Warning && strings.Contains(m.Text, "full_open_velocity") && m.Place.Line > 0 {
+		if m.ID == "mechanics-unread" && m.Severity == diag.Warning && strings.Contains(m.Text, "full_open_velocity") &&
+			m.Place.Line > 0 {
 			found++
 		}
 	}
@@ -284,7 +369,10 @@ func FuzzDatum(f *testing.F) {
 	for _, at := range regexp.MustCompile(`: ([^][{}\n,]+)`).FindAllStringSubmatchIndex(text, -1) {
 		values = append(values, at[2:4])
 	}
-	for i, value := range []string{"0", "-1 m", "1e308 kg", "1e-300 m", "12..15 mm", "1.3 (1.0..2.0)", "NaN", "3 psi ± 200 %", "", "90 deg", "swing", "'", "1e9 mm"} {
+	for i, value := range []string{
+		"0", "-1 m", "1e308 kg", "1e-300 m", "12..15 mm", "1.3 (1.0..2.0)", "NaN",
+		"3 psi ± 200 %", "", "90 deg", "swing", "'", "1e9 mm",
+	} {
 		f.Add(uint16(7*i), value)
 	}
 	f.Fuzz(func(t *testing.T, which uint16, value string) {
@@ -301,7 +389,10 @@ func FuzzDatum(f *testing.F) {
 		}
 		for _, family := range catalogs[0].Families {
 			for _, it := range family.Items {
-				for _, v := range []float64{it.FlowCoefficient.SI, it.ElementMass.SI, it.Bore.SI, it.Mass.SI, it.Rating.SI} {
+				for _, v := range []float64{
+					it.FlowCoefficient.SI, it.ElementMass.SI, it.Bore.SI, it.Mass.SI,
+					it.Rating.SI,
+				} {
 					if math.IsNaN(v) || math.IsInf(v, 0) {
 						t.Errorf("%s: %g after %q", it.ID, v, value)
 					}

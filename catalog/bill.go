@@ -29,14 +29,16 @@ type Bill struct {
 
 // testPressure is the pressure of a test.
 var testPressure = basis.Formula{
-	ID: "test-pressure", Title: "Test pressure", Expr: "p_t = f p", Symbols: []string{"f", "p"}, Kind: quantity.Pressure,
-	Ref: basis.DerivedHere, Range: "factor and rating of the catalog; water at room temperature",
+	ID: "test-pressure", Title: "Test pressure", Expr: "p_t = f p", Symbols: []string{"f", "p"},
+	Kind: quantity.Pressure,
+	Ref:  basis.DerivedHere, Range: "factor and rating of the catalog; water at room temperature",
 }
 
 // added is a mass with what choices add to it.
 var added = basis.Formula{
-	ID: "configured-mass", Title: "Mass with what a choice adds", Expr: "m = m₀ + Δm", Symbols: []string{"m₀", "Δm"}, Kind: quantity.Mass,
-	Ref: basis.DerivedHere, Range: "masses of the catalog",
+	ID: "configured-mass", Title: "Mass with what a choice adds", Expr: "m = m₀ + Δm", Symbols: []string{"m₀", "Δm"},
+	Kind: quantity.Mass,
+	Ref:  basis.DerivedHere, Range: "masses of the catalog",
 }
 
 // bill draws up what the configuration is made of.
@@ -67,7 +69,10 @@ func (f *Family) bill(c *Configuration) Bill {
 	for _, gap := range []struct {
 		v    basis.Value
 		name string
-	}{{b.Mass, "mass of the valve"}, {b.Cover, "mass of the cover"}, {b.Element, "mass of the moving element"}, {b.Rating, "pressure rating"}} {
+	}{{b.Mass, "mass of the valve"}, {b.Cover, "mass of the cover"}, {
+		b.Element,
+		"mass of the moving element",
+	}, {b.Rating, "pressure rating"}} {
 		if !gap.v.Known() {
 			b.Say = append(b.Say, "the "+gap.name)
 		}
@@ -77,7 +82,10 @@ func (f *Family) bill(c *Configuration) Bill {
 
 // Lifts holds what may have to be lifted against the limit for one person.
 func (b *Bill) Lifts(limit basis.Value) []lift.Verdict {
-	return []lift.Verdict{lift.Judge("element", b.Element, limit), lift.Judge("cover", b.Cover, limit), lift.Judge("valve", b.Mass, limit)}
+	return []lift.Verdict{
+		lift.Judge("element", b.Element, limit), lift.Judge("cover", b.Cover, limit),
+		lift.Judge("valve", b.Mass, limit),
+	}
 }
 
 // choose enters what a choice brings.
@@ -99,7 +107,8 @@ func (b *Bill) choose(o *Option, c *Choice, it *Item) {
 		b.DrinkingWater = c.DrinkingWater
 	}
 	if c.Mass.Known() && b.Mass.Known() {
-		b.Mass = added.Eval2("mass of the valve as configured", func(m, more float64) float64 { return m + more }, b.Mass, c.Mass)
+		b.Mass = added.Eval2("mass of the valve as configured", func(m, more float64) float64 { return m + more },
+			b.Mass, c.Mass)
 	}
 	if o.Part == "" {
 		return

@@ -25,7 +25,9 @@ func Check(catalogs []*Catalog) diag.List {
 		k.likeTheDemo(c)
 		for _, f := range c.Families {
 			if other := first[f.ID]; other != nil {
-				k.family(f, "family-in-two-catalogs", fmt.Sprintf("%s %s has a family of that ID too: it names no one valve", other.Catalog.Maker, other.Catalog.Version), "an ID that no other catalog has", "rename one of the two")
+				k.family(f, "family-in-two-catalogs",
+					fmt.Sprintf("%s %s has a family of that ID too: it names no one valve", other.Catalog.Maker,
+						other.Catalog.Version), "an ID that no other catalog has", "rename one of the two")
 			}
 			first[f.ID] = f
 			families = append(families, f)
@@ -49,10 +51,14 @@ func (k *checker) likeTheDemo(c *Catalog) {
 			continue
 		}
 		for _, say := range []struct{ what, here, there string }{
-			{"date", c.Date, d.Date}, {"source", c.Source, d.Source}, {"license", c.Licence, d.Licence}, {"invented", yesNo(c.Invented), yesNo(d.Invented)},
+			{"date", c.Date, d.Date},
+			{"source", c.Source, d.Source},
+			{"license", c.Licence, d.Licence},
+			{"invented", yesNo(c.Invented), yesNo(d.Invented)},
 		} {
 			if say.here != say.there {
-				k.family(c.Families[0], "catalog-differs", fmt.Sprintf("its %s is %q; the catalog that comes with Seatward has the same maker and version, and %q", say.what, say.here, say.there), "the same in all files of one maker and version", "give this file a maker or a version of its own, or mend it")
+				k.family(c.Families[0], "catalog-differs",
+					fmt.Sprintf("its %s is %q; the catalog that comes with Seatward has the same maker and version, and %q", say.what, say.here, say.there), "the same in all files of one maker and version", "give this file a maker or a version of its own, or mend it")
 			}
 		}
 	}
@@ -92,7 +98,10 @@ func (k *checker) add(it *Item, f finding) {
 	if !f.at.Set && it.size != nil {
 		f.at = it.size.Size.At
 	}
-	k.message(diag.Message{ID: f.id, Severity: f.severity, Place: f.at.Place, Path: it.ID, Text: f.text, Expected: f.expected, Mend: f.mend})
+	k.message(diag.Message{
+		ID: f.id, Severity: f.severity, Place: f.at.Place, Path: it.ID, Text: f.text,
+		Expected: f.expected, Mend: f.mend,
+	})
 }
 
 func (k *checker) family(f *Family, id, text, expected, mend string) {
@@ -139,7 +148,8 @@ func (k *checker) builds(it *Item) bool {
 		if yes, stuck := m.SelfClosing(); !yes {
 			k.add(it, finding{
 				id: "does-not-close", text: fmt.Sprintf("offered for %s, but nothing closes it there from %.0f%% of its way", p, 100*stuck),
-				expected: "a position in which weight or spring close it", mend: "take the position out, or mend the mechanics",
+				expected: "a position in which weight or spring close it",
+				mend:     "take the position out, or mend the mechanics",
 			})
 		}
 	}
@@ -149,10 +159,14 @@ func (k *checker) builds(it *Item) bool {
 // unbuildable tells what keeps the item from being built, at the number that is wrong.
 func (k *checker) unbuildable(it *Item, err error) {
 	for _, e := range flatten(err) {
-		f := finding{id: "does-not-build", text: e.Error(), expected: "numbers of a real valve", mend: "mend the mechanics"}
+		f := finding{
+			id: "does-not-build", text: e.Error(), expected: "numbers of a real valve",
+			mend: "mend the mechanics",
+		}
 		var p *valve.ParamError
 		if errors.As(e, &p) {
-			f.at, f.text, f.expected, f.mend = it.where(p.Key), fmt.Sprintf("%s cannot be %s", p.Key, p.Found), p.Expected, p.Mend
+			f.at, f.text, f.expected, f.mend = it.where(p.Key), fmt.Sprintf("%s cannot be %s", p.Key,
+				p.Found), p.Expected, p.Mend
 		}
 		k.add(it, f)
 	}
@@ -175,7 +189,10 @@ func (k *checker) mechanics(it *Item) {
 	}
 	k.unread(it)
 	for _, n := range notes {
-		f := finding{at: it.where(n.Key), severity: diag.Warning, id: "unlikely-" + strings.ReplaceAll(n.Key, "_", "-"), text: n.Text, mend: "check the numbers, or leave the measured ones and say so in the source"}
+		f := finding{
+			at: it.where(n.Key), severity: diag.Warning, id: "unlikely-" + strings.ReplaceAll(n.Key, "_", "-"),
+			text: n.Text, mend: "check the numbers, or leave the measured ones and say so in the source",
+		}
 		if n.Key == "opening_efficiency" {
 			f.at, f.mend = it.where("full_open_velocity"), "check full_open_velocity, flow_coefficient, masses and springs"
 		}
@@ -192,7 +209,10 @@ func (k *checker) unread(it *Item) {
 	}
 	for _, key := range keys {
 		if at := it.where(key); at.Set {
-			k.add(it, finding{at: at, severity: diag.Warning, id: "mechanics-unread", text: key + " has no bearing on this valve: other numbers stand in its place", mend: "leave it out, or leave those out"})
+			k.add(it, finding{
+				at: at, severity: diag.Warning, id: "mechanics-unread",
+				text: key + " has no bearing on this valve: other numbers stand in its place", mend: "leave it out, or leave those out",
+			})
 		}
 	}
 }
@@ -212,7 +232,9 @@ func (k *checker) coefficient(it *Item) {
 	}
 	if kv := valve.KvFromLoss(loss, it.Bore.SI); math.Abs(it.FlowCoefficient.SI/kv-1) > spread {
 		f := finding{
-			severity: severity, id: "flow-coefficient", text: fmt.Sprintf("the flow coefficient is %s, but the loss coefficient %.3g of the mechanics makes %s", show(it.FlowCoefficient), loss, show(basis.NewCatalog("", it.FlowCoefficient.Kind, kv, ""))),
+			severity: severity, id: "flow-coefficient",
+			text: fmt.Sprintf("the flow coefficient is %s, but the loss coefficient %.3g of the mechanics makes %s",
+				show(it.FlowCoefficient), loss, show(basis.NewCatalog("", it.FlowCoefficient.Kind, kv, ""))),
 			expected: fmt.Sprintf("within %.0f%%", 100*spread), mend: "mend one of the two",
 		}
 		if it.size != nil {

@@ -40,7 +40,10 @@ func (k *checker) options(f *Family) {
 		}
 	}
 	if p.err != nil {
-		k.place(f, f.file.ID.At, diag.Message{ID: "rule-failed", Text: p.err.Error(), Expected: "a condition that can be worked out for all choices", Mend: "mend the rule"})
+		k.place(f, f.file.ID.At, diag.Message{
+			ID: "rule-failed", Text: p.err.Error(),
+			Expected: "a condition that can be worked out for all choices", Mend: "mend the rule",
+		})
 	}
 }
 
@@ -67,7 +70,11 @@ func (k *checker) sizes(f *Family, p *problem) [][]bool {
 			if !slices.ContainsFunc(rules, func(r int) bool { return p.ties[r].rule != nil }) {
 				continue // a size without ends is reported by the size
 			}
-			k.add(it, finding{id: "no-legal-configuration", text: "no configuration of this size is legal: " + worded(p.because(rules)), expected: "rules that leave at least one", mend: "mend one of the rules, or take the size out"})
+			k.add(it, finding{
+				id: "no-legal-configuration",
+				text: "no configuration of this size is legal: " +
+					worded(p.because(rules)), expected: "rules that leave at least one", mend: "mend one of the rules, or take the size out",
+			})
 			continue
 		}
 		mark(reached, whole)
@@ -84,7 +91,11 @@ func (k *checker) sizes(f *Family, p *problem) [][]bool {
 				continue
 			}
 			_, rules := p.made.Conflict(try)
-			k.add(it, finding{severity: diag.Warning, id: "service-without-configuration", text: fmt.Sprintf("offered for %s, but no configuration of this size is legal there: %s", f.Services[s], worded(p.because(rules))), mend: "mend one of the rules, or the services"})
+			k.add(it, finding{
+				severity: diag.Warning, id: "service-without-configuration",
+				text: fmt.Sprintf("offered for %s, but no configuration of this size is legal there: %s", f.Services[s],
+					worded(p.because(rules))), mend: "mend one of the rules, or the services",
+			})
 		}
 	}
 	return reached
@@ -109,7 +120,12 @@ func (k *checker) unreachable(f *Family, o *Option, c *Choice, because []Reason)
 	if !at.Set {
 		at = f.file.ID.At
 	}
-	k.place(f, at, diag.Message{ID: "choice-unreachable", Severity: diag.Warning, Text: fmt.Sprintf("%s can never be had: %s", Pick{o.ID, c.ID}, worded(because)), Expected: "a configuration in which it is legal", Mend: "mend the rule, or remove the choice"})
+	k.place(f, at, diag.Message{
+		ID: "choice-unreachable", Severity: diag.Warning,
+		Text: fmt.Sprintf("%s can never be had: %s", Pick{o.ID, c.ID},
+			worded(because)), Expected: "a configuration in which it is legal",
+		Mend: "mend the rule, or remove the choice",
+	})
 }
 
 // rule tells a rule that bars everything, false, and one that bars nothing.
@@ -119,10 +135,16 @@ func (k *checker) rule(f *Family, p *problem, rule *OptionRule) bool {
 	switch {
 	case !tried:
 	case !allows:
-		k.place(f, rule.at, diag.Message{ID: "rule-bars-all", Text: "the rule bars every choice: " + rule.Message, Expected: "a condition that something meets", Mend: "turn the condition round: it says what must hold, not what is barred"})
+		k.place(f, rule.at, diag.Message{
+			ID: "rule-bars-all", Text: "the rule bars every choice: " + rule.Message,
+			Expected: "a condition that something meets", Mend: "turn the condition round: it says what must hold, not what is barred",
+		})
 		return false
 	case !bars && len(p.ties[at].open) == 0:
-		k.place(f, rule.at, diag.Message{ID: "rule-bars-nothing", Severity: diag.Warning, Text: "the rule bars no choice: " + rule.Message, Mend: "mend the condition, or remove the rule"})
+		k.place(f, rule.at, diag.Message{
+			ID: "rule-bars-nothing", Severity: diag.Warning,
+			Text: "the rule bars no choice: " + rule.Message, Mend: "mend the condition, or remove the rule",
+		})
 	}
 	return true
 }

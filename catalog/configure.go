@@ -115,14 +115,18 @@ func (f *Family) Named(option, choice string) (Pick, error) {
 		if c.ID == choice || slug(c.ID) == want || slug(c.Title) == want {
 			return Pick{option, c.ID}, nil
 		}
-		if option != SizeOption && want != "" && (strings.Contains(slug(c.ID), want) || strings.Contains(slug(c.Title), want)) {
+		if option != SizeOption && want != "" &&
+			(strings.Contains(slug(c.ID), want) || strings.Contains(slug(c.Title), want)) {
 			parts = append(parts, c.ID)
 		}
 	}
 	if len(parts) == 1 {
 		return Pick{option, parts[0]}, nil
 	}
-	return Pick{}, &UnknownError{choice, "choice of " + option, diag.DidYouMean(choice, o.IDs()), strings.Join(o.IDs(), ", ")}
+	return Pick{}, &UnknownError{
+		choice, "choice of " + option, diag.DidYouMean(choice, o.IDs()),
+		strings.Join(o.IDs(), ", "),
+	}
 }
 
 // Picks are the wishes that the family knows, but for options that were picked already. A

@@ -103,7 +103,8 @@ func TestNoOrderReachesAnIllegalState(t *testing.T) {
 func TestConfigureSaysWhy(t *testing.T) {
 	f := family(t, "ball-cage")
 	_, err := f.Configure([]Pick{{"variant", "floating"}, {"core", "steel"}}, Circumstances{})
-	if err == nil || !strings.Contains(err.Error(), "variant=floating, core=steel: these cannot be had together; this core does not go with this ball, because a floating ball is hollow") || !strings.Contains(err.Error(), "left: hollow") {
+	if err == nil || !strings.Contains(err.Error(),
+		"variant=floating, core=steel: these cannot be had together; this core does not go with this ball, because a floating ball is hollow") || !strings.Contains(err.Error(), "left: hollow") {
 		t.Errorf("%v", err)
 	}
 	c, err := f.Configure([]Pick{{"variant", "floating"}}, Circumstances{})
@@ -140,7 +141,8 @@ func TestServiceNotTold(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := c.Options[f.index("service")]
-	if s.How != NotTold || s.Choice != nil || slices.Contains(s.Left, "drinking water") || !slices.Contains(s.Left, "raw sewage") {
+	if s.How != NotTold || s.Choice != nil || slices.Contains(s.Left, "drinking water") ||
+		!slices.Contains(s.Left, "raw sewage") {
 		t.Errorf("%+v", s)
 	}
 	told := false
@@ -168,7 +170,12 @@ func TestNamed(t *testing.T) {
 			t.Errorf("%s=%s: %v, %v", c.option, c.word, p, err)
 		}
 	}
-	for _, c := range []struct{ option, word, says string }{{"end", "x", "did you mean ends?"}, {"ends", "flanges", "there are:"}, {"elastomer", "NBRR", "did you mean NBR?"}, {"size", "5 ft", "there are:"}} {
+	for _, c := range []struct{ option, word, says string }{
+		{"end", "x", "did you mean ends?"},
+		{"ends", "flanges", "there are:"},
+		{"elastomer", "NBRR", "did you mean NBR?"},
+		{"size", "5 ft", "there are:"},
+	} {
 		var unknown *UnknownError
 		if _, err := f.Named(c.option, c.word); !errors.As(err, &unknown) || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s=%s: %v", c.option, c.word, err)
@@ -198,7 +205,8 @@ func TestBill(t *testing.T) {
 	near(t, "mass", c.Mass.SI, 73.4, 1e-9)
 	near(t, "rating", c.Rating.SI, 100*psi, 1e-9)
 	near(t, "shell test", c.ShellTest.SI, 200*psi, 1e-9)
-	if c.Parts[0].Material != (Material{"ductile iron", "A536"}) || c.Parts[0].By != "body" || c.DrinkingWater != "no" || !slices.Contains(c.Spares, "plug") || !slices.Contains(c.Standards, "X 1") {
+	if c.Parts[0].Material != (Material{"ductile iron", "A536"}) || c.Parts[0].By != "body" ||
+		c.DrinkingWater != "no" || !slices.Contains(c.Spares, "plug") || !slices.Contains(c.Standards, "X 1") {
 		t.Errorf("%+v", c.Bill)
 	}
 	if want := "hinged size=6in position=horizontal ends=asme-b16.1-class-125-flanges elastomer=NBR body=strong"; c.Code() != want {

@@ -150,9 +150,15 @@ var handbook = map[string]struct {
 	"swing-assisted":  {0.6, 2.2, "Pumping Station Design, Table B-7: swing"},
 	"swing-cushioned": {0.6, 2.2, "Pumping Station Design, Table B-7: swing"},
 	"flap":            {1.1, 2.0, "Pumping Station Design, Table B-7: rubber flapper, 1.1 above 6 ft/s, 2.0 below"},
-	"tilting-disc":    {0.25, 2.62, "Pumping Station Design, Table B-7: slanting disc 0.25 to 2.0; Kalsi and Tullis (1993) 0.27 to 2.62"},
-	"axial":           {2.6, 2.6, "Pumping Station Design, Table B-7: center guided globe (silent)"},
-	"dual-plate":      {1.0, 2.5, "Pumping Station Design, Table B-7: double door 2.5 to 8 in, 1.2 from 10 to 16 in; Kalsi and Tullis (1993) 1.0 to 1.8"},
+	"tilting-disc": {
+		0.25, 2.62,
+		"Pumping Station Design, Table B-7: slanting disc 0.25 to 2.0; Kalsi and Tullis (1993) 0.27 to 2.62",
+	},
+	"axial": {2.6, 2.6, "Pumping Station Design, Table B-7: center guided globe (silent)"},
+	"dual-plate": {
+		1.0, 2.5,
+		"Pumping Station Design, Table B-7: double door 2.5 to 8 in, 1.2 from 10 to 16 in; Kalsi and Tullis (1993) 1.0 to 1.8",
+	},
 }
 
 // TestDemoLossesAreThoseOfHandbooks: the loss at full opening lies in the printed range
@@ -175,7 +181,8 @@ func TestDemoLossesAreThoseOfHandbooks(t *testing.T) {
 func TestDemoFlowCoefficients(t *testing.T) {
 	eachDemo(t, func(t *testing.T, it *Item) {
 		k, inches := built(t, it).FullOpenVelocity().Loss, it.Bore.SI/0.0254
-		near(t, it.ID+" Cv over the square of the bore", it.FlowCoefficient.SI/0.865/(inches*inches), 29.8/math.Sqrt(k), 6e-3)
+		near(t, it.ID+" Cv over the square of the bore", it.FlowCoefficient.SI/0.865/(inches*inches), 29.8/math.Sqrt(k),
+			6e-3)
 	})
 }
 
@@ -228,7 +235,11 @@ func TestDemoPracticeOfTheTrade(t *testing.T) {
 		if f.ID == "ball-pocket" {
 			near(t, it.ID+" seals lying down from", f.BackHead[valve.Horizontal].SI, 10*0.3048, 1e-9)
 		}
-		if want := map[string]valve.Position{"sinking": valve.FlowUp, "floating": valve.FlowDown}[it.Variant]; it.Variant != "" && !slices.Equal(it.Positions, []valve.Position{want}) {
+		if want := map[string]valve.Position{
+			"sinking":  valve.FlowUp,
+			"floating": valve.FlowDown,
+		}[it.Variant]; it.Variant != "" &&
+			!slices.Equal(it.Positions, []valve.Position{want}) {
 			t.Errorf("%s is offered for %v", it.ID, it.Positions)
 		}
 		if f.ShellTest.SI != 1.5 || f.SeatTest.SI != 1 {

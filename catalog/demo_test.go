@@ -64,7 +64,8 @@ func TestDemoList(t *testing.T) {
 		if len(variants) > 0 {
 			fmt.Fprintf(&b, "  each %s\n", strings.Join(variants, " or "))
 		}
-		fmt.Fprintf(&b, "  %s; %s\n", valve.PositionWords(f.Positions, ", "), strings.Join(fluid.ServiceWords(f.Services), ", "))
+		fmt.Fprintf(&b, "  %s; %s\n", valve.PositionWords(f.Positions, ", "),
+			strings.Join(fluid.ServiceWords(f.Services), ", "))
 	}
 	golden(t, "demo.golden", b.String())
 }
@@ -80,7 +81,8 @@ func TestDemoIsOneInventedCatalog(t *testing.T) {
 	least, most := quantity.Size{DN: 1 << 20}, quantity.Size{}
 	for _, f := range catalogs[0].Families {
 		types[f.Type.Key] = true
-		if f.Body.Standard == "" || f.Element.Standard == "" || f.Seat.Standard == "" || f.Bolting.Standard == "" || f.Coating.Standard == "" || len(f.Spares) == 0 || len(f.BackHead) != len(f.Positions) {
+		if f.Body.Standard == "" || f.Element.Standard == "" || f.Seat.Standard == "" || f.Bolting.Standard == "" ||
+			f.Coating.Standard == "" || len(f.Spares) == 0 || len(f.BackHead) != len(f.Positions) {
 			t.Errorf("%s: materials, spares or back heads are missing", f.ID)
 		}
 		if other := spans[sizesOf(f)]; other != "" {
@@ -89,13 +91,15 @@ func TestDemoIsOneInventedCatalog(t *testing.T) {
 		spans[sizesOf(f)] = f.ID
 		for _, it := range f.Items {
 			least.DN, most.DN = min(least.DN, it.Size.DN), max(most.DN, it.Size.DN)
-			if !it.Price.Known() || !it.FlowCoefficient.Known() || !it.FaceToFace.Known() || !it.Passage.Known() || !it.ElementMass.Known() {
+			if !it.Price.Known() || !it.FlowCoefficient.Known() || !it.FaceToFace.Known() || !it.Passage.Known() ||
+				!it.ElementMass.Known() {
 				t.Errorf("%s: price, flow coefficient, length, passage or mass of the element is missing", it.ID)
 			}
 		}
 	}
 	if len(catalogs[0].Families) < 9 || len(types) < 9 || least.NPS() != 2 || most.NPS() != 36 {
-		t.Errorf("%d families of %d types from %v to %v; want 9 from 2 in to 36 in", len(catalogs[0].Families), len(types), least, most)
+		t.Errorf("%d families of %d types from %v to %v; want 9 from 2 in to 36 in", len(catalogs[0].Families),
+			len(types), least, most)
 	}
 }
 
@@ -108,7 +112,8 @@ func TestDemoFiles(t *testing.T) {
 	}
 	for _, name := range names {
 		catalogs, list := LoadFiles(demoFiles, name)
-		if len(list) > 0 || len(catalogs) != 1 || len(catalogs[0].Families) != 1 || "demo/"+catalogs[0].Families[0].ID+".yaml" != name {
+		if len(list) > 0 || len(catalogs) != 1 || len(catalogs[0].Families) != 1 ||
+			"demo/"+catalogs[0].Families[0].ID+".yaml" != name {
 			t.Errorf("%s does not hold the one family of its name: %v", name, list)
 		}
 	}
@@ -120,8 +125,10 @@ func TestDemoFiles(t *testing.T) {
 func TestFind(t *testing.T) {
 	catalogs := demoCatalogs(t)
 	for id, want := range map[string]string{
-		"swing/6in": "swing/6in", "swing/DN150": "swing/6in", " Swing/6in ": "swing/6in", "swing/6 in": "swing/6in", "swing/6": "swing/6in",
-		"ball-cage/6in/sinking": "ball-cage/6in/sinking", "ball-cage/dn 150/floating": "ball-cage/6in/floating", "ball-pocket/2.5in": "ball-pocket/2.5in",
+		"swing/6in": "swing/6in", "swing/DN150": "swing/6in", " Swing/6in ": "swing/6in", "swing/6 in": "swing/6in",
+		"swing/6":               "swing/6in",
+		"ball-cage/6in/sinking": "ball-cage/6in/sinking", "ball-cage/dn 150/floating": "ball-cage/6in/floating",
+		"ball-pocket/2.5in": "ball-pocket/2.5in",
 	} {
 		it, err := Find(catalogs, id)
 		if err != nil || it.ID != want {
@@ -129,9 +136,11 @@ func TestFind(t *testing.T) {
 		}
 	}
 	for id, hint := range map[string]string{
-		"swng/6in": `did you mean "swing/6in"?`, "ball-cage/6in": `did you mean "ball-cage/6in/`, "swing/7in": `did you mean "swing/6in"?`, "swing/DN125": `did you mean "swing/4in"?`,
+		"swng/6in": `did you mean "swing/6in"?`, "ball-cage/6in": `did you mean "ball-cage/6in/`,
+		"swing/7in": `did you mean "swing/6in"?`, "swing/DN125": `did you mean "swing/4in"?`,
 		"swing-cushioned/4in": `did you mean "swing-cushioned/6in"?; there are swing-cushioned/6in, swing-cushioned/8in`, "ball-cage/12in/floatng": `did you mean "ball-cage/8in/floating"?`,
-		"swing": "there are swing/2in, swing/2.5in", "zebra": "one of the families: axial-spring, ", "": "families", "swing/1e999in": "there are", "///": "families",
+		"swing": "there are swing/2in, swing/2.5in", "zebra": "one of the families: axial-spring, ", "": "families",
+		"swing/1e999in": "there are", "///": "families",
 	} {
 		if _, err := Find(catalogs, id); err == nil || !strings.Contains(err.Error(), hint) {
 			t.Errorf("%q: %v lacks %q", id, err, hint)

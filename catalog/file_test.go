@@ -76,7 +76,8 @@ func TestSchema(t *testing.T) {
 		t.Error(err)
 	}
 	for old, now := range map[string]string{
-		"        price: 900": "        prize: 900", "services: [raw water]": "services: [raw watter]", "maker: Test Works\n": "", "bore: 150 mm": "bore: [150 mm]",
+		"        price: 900": "        prize: 900", "services: [raw water]": "services: [raw watter]",
+		"maker: Test Works\n": "", "bore: 150 mm": "bore: [150 mm]",
 	} {
 		if err := s.Validate(instance(t, []byte(strings.Replace(text, old, now, 1)))); err == nil {
 			t.Errorf("the schema takes %q for %q", now, old)
@@ -87,7 +88,8 @@ func TestSchema(t *testing.T) {
 // TestVariantsOverrideSizesOverrideTheFamily: the nearest number counts.
 func TestVariantsOverrideSizesOverrideTheFamily(t *testing.T) {
 	text := good(t)
-	text = strings.Replace(text, "    variants:\n      - {id: sinking, title: sinking ball, positions: [flow up], mechanics: {ball_density: 1.5 SG}}",
+	text = strings.Replace(text,
+		"    variants:\n      - {id: sinking, title: sinking ball, positions: [flow up], mechanics: {ball_density: 1.5 SG}}",
 		"    mechanics: {ball_density: 1.1 SG, body_loss: 0.7, contraction: 0.7}\n    variants:\n      - {id: sinking, title: sinking ball, positions: [flow up], mechanics: {ball_density: 1.5 SG}}", 1)
 	text = strings.Replace(text, "stroke: 120 mm}", "stroke: 120 mm, ball_density: 1.3 SG, body_loss: 0.75}", 1)
 	it := items(t, text)["ball/6in/sinking"]
@@ -105,7 +107,8 @@ func TestVariantsOverrideSizesOverrideTheFamily(t *testing.T) {
 func TestRecords(t *testing.T) {
 	all := items(t, good(t))
 	swing, ball := all["hinged/6in"], all["ball/6in/floating"]
-	if o, s := swing.Mass.Origin.String(), swing.Mass.Source; o != "catalog" || !strings.Contains(s, "Test Works 1, Swing check") {
+	if o, s := swing.Mass.Origin.String(), swing.Mass.Source; o != "catalog" ||
+		!strings.Contains(s, "Test Works 1, Swing check") {
 		t.Errorf("mass: %s of %s", o, s)
 	}
 	loss := swing.Params["full_open_loss"]
@@ -137,7 +140,8 @@ func TestLossGivesCoefficient(t *testing.T) {
 // TestHostileFiles: what is too large, too deep or no text at all is refused at once.
 func TestHostileFiles(t *testing.T) {
 	for name, text := range map[string]string{
-		"empty": "", "ten megabytes": strings.Repeat("a: b\n", 2<<20), "deep": strings.Repeat("[", 10000), "binary": "\x00\xff\xfe",
+		"empty": "", "ten megabytes": strings.Repeat("a: b\n", 2<<20), "deep": strings.Repeat("[", 10000),
+		"binary":        "\x00\xff\xfe",
 		"many families": "families: [" + strings.Repeat("{}, ", 2000) + "]",
 	} {
 		if list := faults(text); list.Err() == nil {

@@ -41,7 +41,8 @@ func (e *NotFoundError) Error() string {
 	case e.Near != "":
 		return text
 	}
-	return text + "; a valve is written family/size or family/size/variant with one of the families: " + strings.Join(e.Families, ", ")
+	return text + "; a valve is written family/size or family/size/variant with one of the families: " +
+		strings.Join(e.Families, ", ")
 }
 
 // Find looks an item up by its ID, such as swing/6in or ball-cage/DN150/sinking. A

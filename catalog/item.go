@@ -37,7 +37,8 @@ func (it *Item) derive() {
 		known, said := it.Params[loss.Key]
 		switch {
 		case !said && it.FlowCoefficient.Known():
-			it.Params[loss.Key] = valve.LossFromKvFormula.Eval2(loss.Title, valve.LossFromKv, it.FlowCoefficient, it.Bore)
+			it.Params[loss.Key] = valve.LossFromKvFormula.Eval2(loss.Title, valve.LossFromKv, it.FlowCoefficient,
+				it.Bore)
 		case said && known.SI > 0 && !it.FlowCoefficient.Known():
 			it.FlowCoefficient = valve.KvFromLossFormula.Eval2(flowCoefficient, valve.KvFromLoss, known, it.Bore)
 		}
@@ -84,7 +85,8 @@ func (it *Item) Build(s valve.Setting) (*valve.Mechanism, error) {
 
 // Draw is valve.Type.Draw with the item's measured loss and floating curves.
 func (it *Item) Draw(s valve.Setting, n int) (*valve.Draws, error) {
-	return it.Family.Type.Draw(it.Params, s, n, func(m *valve.Mechanism) (*valve.Mechanism, error) { return it.calibrate(m, s) })
+	return it.Family.Type.Draw(it.Params, s, n,
+		func(m *valve.Mechanism) (*valve.Mechanism, error) { return it.calibrate(m, s) })
 }
 
 // VariedAll is Build with some mechanical numbers replaced.

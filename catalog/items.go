@@ -29,7 +29,8 @@ func (r *resolver) items(f *Family) {
 			continue // the reader has told it
 		}
 		if seen[s.Size.Size] {
-			r.add(s.Size.At, "size-twice", "the size "+s.Size.Size.String()+" stands twice", "each size once in a family", "remove one")
+			r.add(s.Size.At, "size-twice", "the size "+s.Size.Size.String()+" stands twice",
+				"each size once in a family", "remove one")
 			continue
 		}
 		seen[s.Size.Size] = true
@@ -73,7 +74,8 @@ func (r *resolver) variants(f *Family) []*VariantFile {
 			continue
 		}
 		if seen[v.ID.Text] {
-			r.add(v.ID.At, "variant-twice", fmt.Sprintf("the variant %q stands twice", v.ID.Text), "each ID once in a family", "rename one of them")
+			r.add(v.ID.At, "variant-twice", fmt.Sprintf("the variant %q stands twice", v.ID.Text),
+				"each ID once in a family", "rename one of them")
 			continue
 		}
 		seen[v.ID.Text] = true
@@ -113,7 +115,8 @@ func (r *resolver) mechanics(f *Family, pairs []yamlfile.Pair) mechanics {
 				keys[i] = f.Type.Params[i].Key
 			}
 			out.faulty[diag.DidYouMean(p.Key.Text, keys)] = true
-			r.add(p.Key.At, "mechanics-unknown", fmt.Sprintf("the type %s knows no %q", f.Type.Key, p.Key.Text), "one of: "+strings.Join(keys, ", "), meant(p.Key.Text, keys, "remove it"))
+			r.add(p.Key.At, "mechanics-unknown", fmt.Sprintf("the type %s knows no %q", f.Type.Key, p.Key.Text),
+				"one of: "+strings.Join(keys, ", "), meant(p.Key.Text, keys, "remove it"))
 			continue
 		}
 		v, err := spec.Read(p.Value.Text, f.Source())
@@ -121,7 +124,11 @@ func (r *resolver) mechanics(f *Family, pairs []yamlfile.Pair) mechanics {
 		switch {
 		case errors.As(err, &q):
 			out.faulty[spec.Key] = true
-			r.message(diag.Message{ID: "value-unreadable", Place: p.Value.Place, Path: p.Value.Path, Text: fmt.Sprintf("%q is not a %s", q.Text, q.Kind), Found: q.Found, Expected: q.Expected, Mend: q.Mend})
+			r.message(diag.Message{
+				ID: "value-unreadable", Place: p.Value.Place, Path: p.Value.Path,
+				Text: fmt.Sprintf("%q is not a %s", q.Text,
+					q.Kind), Found: q.Found, Expected: q.Expected, Mend: q.Mend,
+			})
 		case err != nil:
 			out.faulty[spec.Key] = true
 			r.add(p.Value.At, "value-unreadable", err.Error(), spec.Doc, "mend the value")
@@ -137,10 +144,13 @@ func (f *Family) item(s *SizeFile, v *VariantFile) *Item {
 	it := &Item{
 		Family: f, Size: s.Size.Size, Variant: v.ID.Text, VariantTitle: v.Title.Text, Positions: f.Positions,
 		ID: f.ID + "/" + sizeID(s.Size.Size), size: s, variant: v,
-		FaceToFace: f.datum("laying length", s.FaceToFace), Clearance: f.datum("height needed above the axis", s.Height),
-		Mass: f.datum("mass of the valve", s.Mass), ElementMass: f.datum(elementMass, s.Element), CoverMass: f.datum("mass of the cover", s.Cover),
-		Rating: f.datum("pressure rating of the valve", s.Rating), Bore: f.datum("bore of the valve", s.Bore),
-		Passage: f.datum("largest sphere that passes the valve", s.Passage), FlowCoefficient: f.datum(flowCoefficient, s.Flow),
+		FaceToFace: f.datum("laying length", s.FaceToFace),
+		Clearance:  f.datum("height needed above the axis", s.Height),
+		Mass:       f.datum("mass of the valve", s.Mass), ElementMass: f.datum(elementMass, s.Element),
+		CoverMass: f.datum("mass of the cover", s.Cover),
+		Rating:    f.datum("pressure rating of the valve", s.Rating), Bore: f.datum("bore of the valve", s.Bore),
+		Passage:         f.datum("largest sphere that passes the valve", s.Passage),
+		FlowCoefficient: f.datum(flowCoefficient, s.Flow),
 	}
 	if s.Price.Set {
 		it.Price = basis.NewCatalog("price of the valve", quantity.Cost, s.Price.Value, f.Source())
@@ -193,7 +203,10 @@ func (r *resolver) unusable(it *Item, p *valve.ParamError) {
 	if _, said := it.Params[p.Key]; p.Key == "full_open_loss" && !said {
 		mend = "add flow_coefficient to the size, or full_open_loss to its mechanics"
 	}
-	r.message(diag.Message{ID: "mechanics-unusable", Place: at.Place, Path: at.Path, Text: p.Key + " of type " + p.Type, Found: p.Found, Expected: p.Expected, Mend: mend})
+	r.message(diag.Message{
+		ID: "mechanics-unusable", Place: at.Place, Path: at.Path, Text: p.Key + " of type " + p.Type,
+		Found: p.Found, Expected: p.Expected, Mend: mend,
+	})
 }
 
 func flatten(err error) []error {

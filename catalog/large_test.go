@@ -30,7 +30,8 @@ families:
     options:
 `, n, n)
 	for i := range 30 {
-		fmt.Fprintf(&b, "      - {id: option_%d, title: Option %d, choices: [{id: a}, {id: b}, {id: c, mass: 1 kg}]}\n", i, i)
+		fmt.Fprintf(&b, "      - {id: option_%d, title: Option %d, choices: [{id: a}, {id: b}, {id: c, mass: 1 kg}]}\n",
+			i, i)
 	}
 	b.WriteString("    rules:\n")
 	for i := range 30 {
@@ -48,7 +49,9 @@ families:
 		k := inches / 6
 		bore := 0.1524 * k
 		fmt.Fprintf(&b, "      - {size: %g in, bore: %.5g m, mass: %.4g kg, cover_mass: %.4g kg, rating: 150 psi, passage: %.4g m, cover_clearance: %.4g m, face_to_face: %.4g m, flow_coefficient: %.5g Cv, mechanics: {disc_diameter: %.5g m, hinge_to_center: %.5g m, hinge_to_gravity_center: %.5g m, disc_mass: %.4g kg, full_open_velocity: %.4g m/s}}\n",
-			inches, bore, 70*math.Pow(k, 2.7), 11*math.Pow(k, 2.6), 0.95*bore, 1.6*bore, 0.35*k, 1074*k*k, 1.1*bore, 0.625*bore, 0.59*bore, 3.79*math.Pow(k, 2.75), 1.62*math.Pow(k, 0.375))
+			inches, bore, 70*math.Pow(k, 2.7), 11*math.Pow(k,
+				2.6), 0.95*bore, 1.6*bore, 0.35*k, 1074*k*k, 1.1*bore, 0.625*bore, 0.59*bore, 3.79*math.Pow(k, 2.75),
+			1.62*math.Pow(k, 0.375))
 	}
 	return b.String()
 }

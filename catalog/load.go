@@ -68,12 +68,18 @@ func LoadFiles(fsys fs.FS, patterns ...string) ([]*Catalog, diag.List) {
 			err = fmt.Errorf("no file is called %s", pattern)
 		}
 		if err != nil {
-			list.Add(diag.Message{ID: "catalog-unreadable", Place: diag.Place{File: pattern}, Text: err.Error(), Mend: "check the name"})
+			list.Add(diag.Message{
+				ID: "catalog-unreadable", Place: diag.Place{File: pattern}, Text: err.Error(),
+				Mend: "check the name",
+			})
 		}
 		for _, name := range names {
 			data, err := fs.ReadFile(fsys, name)
 			if err != nil {
-				list.Add(diag.Message{ID: "catalog-unreadable", Place: diag.Place{File: name}, Text: err.Error(), Mend: "check name and rights of the file"})
+				list.Add(diag.Message{
+					ID: "catalog-unreadable", Place: diag.Place{File: name}, Text: err.Error(),
+					Mend: "check name and rights of the file",
+				})
 				continue
 			}
 			sources = append(sources, Source{name, data})
@@ -144,12 +150,15 @@ func (r *resolver) file(f *File) {
 	c := r.catalog(f)
 	r.filled(f.Maker.At, map[string]int{"families": len(f.Families)})
 	if _, err := time.Parse(time.DateOnly, f.Date.Text); f.Date.Set && err != nil {
-		r.add(f.Date.At, "date-unreadable", fmt.Sprintf("%q is not a date", f.Date.Text), "year-month-day", "write for example 2026-05-31")
+		r.add(f.Date.At, "date-unreadable", fmt.Sprintf("%q is not a date", f.Date.Text), "year-month-day",
+			"write for example 2026-05-31")
 	}
 	for i := range f.Families {
 		ff := &f.Families[i]
-		if slices.ContainsFunc(r.pending, func(x pending) bool { return x.catalog == c && x.file.ID.Set && x.file.ID.Text == ff.ID.Text }) {
-			r.add(ff.ID.At, "family-twice", fmt.Sprintf("the family %q stands twice", ff.ID.Text), "each ID once in a catalog", "rename one of them")
+		if slices.ContainsFunc(r.pending,
+			func(x pending) bool { return x.catalog == c && x.file.ID.Set && x.file.ID.Text == ff.ID.Text }) {
+			r.add(ff.ID.At, "family-twice", fmt.Sprintf("the family %q stands twice", ff.ID.Text),
+				"each ID once in a catalog", "rename one of them")
 			continue
 		}
 		r.pending = append(r.pending, pending{c, ff})
@@ -196,15 +205,23 @@ func (r *resolver) catalog(f *File) *Catalog {
 			now yamlfile.Word
 		}{{c.Date, f.Date}, {c.Source, f.Source}, {c.Licence, f.Licence}} {
 			if same.now.Set && same.one != same.now.Text {
-				r.add(same.now.At, "catalog-differs", fmt.Sprintf("another file of %s %s says %q", c.Maker, c.Version, same.one), "the same in all files of one maker and version", "give this file a version of its own, or mend one of the two")
+				r.add(same.now.At, "catalog-differs",
+					fmt.Sprintf("another file of %s %s says %q", c.Maker, c.Version,
+						same.one), "the same in all files of one maker and version",
+					"give this file a version of its own, or mend one of the two")
 			}
 		}
 		if c.Invented != f.Invented.Yes() {
-			r.add(f.Maker.At, "catalog-differs", fmt.Sprintf("of %s %s one file is invented and one is not", c.Maker, c.Version), "invented: the same in all files of one maker and version", "mend one of the two")
+			r.add(f.Maker.At, "catalog-differs",
+				fmt.Sprintf("of %s %s one file is invented and one is not", c.Maker,
+					c.Version), "invented: the same in all files of one maker and version", "mend one of the two")
 		}
 		return c
 	}
-	c := &Catalog{Maker: f.Maker.Text, Version: f.Version.Text, Date: f.Date.Text, Source: f.Source.Text, Licence: f.Licence.Text, Invented: f.Invented.Yes()}
+	c := &Catalog{
+		Maker: f.Maker.Text, Version: f.Version.Text, Date: f.Date.Text, Source: f.Source.Text,
+		Licence: f.Licence.Text, Invented: f.Invented.Yes(),
+	}
 	r.out = append(r.out, c)
 	return c
 }
@@ -215,7 +232,8 @@ func (r *resolver) usable(id yamlfile.Word) bool {
 		return false // the reader has told it
 	}
 	if id.Text == "" || strings.Trim(id.Text, "abcdefghijklmnopqrstuvwxyz0123456789-") != "" {
-		r.add(id.At, "id-unusable", fmt.Sprintf("%q cannot be an ID", id.Text), "small letters, digits and dashes", "rename it, such as swing-light")
+		r.add(id.At, "id-unusable", fmt.Sprintf("%q cannot be an ID", id.Text), "small letters, digits and dashes",
+			"rename it, such as swing-light")
 		return false
 	}
 	return true
@@ -229,13 +247,19 @@ func (r *resolver) family(c *Catalog, ff *FamilyFile) *Family {
 	}
 	f := &Family{
 		Catalog: c, ID: ff.ID.Text, Title: ff.Title.Text, Summary: ff.Summary.Text, Type: t, file: ff,
-		Services: services(ff.Services), Positions: positions(ff.Positions), Elastomers: words(ff.Elastomers), Spares: words(ff.Spares), Standards: words(ff.Standards),
-		FullBore: ff.FullBore.Yes(), Rags: ff.Rags.Text, Grit: ff.Grit.Text, Oil: ff.Oil.Text, DrinkingWater: ff.DrinkingWater.Text,
-		Indication: ff.Indication.Text, LengthStandard: ff.LengthBy.Text,
-		Body: material(ff.Body), Element: material(ff.Element), Seat: material(ff.Seat), Bolting: material(ff.Bolting), Coating: material(ff.Coating),
+		Services: services(ff.Services), Positions: positions(ff.Positions), Elastomers: words(ff.Elastomers),
+		Spares: words(ff.Spares), Standards: words(ff.Standards),
+		FullBore: ff.FullBore.Yes(), Rags: ff.Rags.Text, Grit: ff.Grit.Text, Oil: ff.Oil.Text,
+		DrinkingWater: ff.DrinkingWater.Text,
+		Indication:    ff.Indication.Text, LengthStandard: ff.LengthBy.Text,
+		Body: material(ff.Body), Element: material(ff.Element), Seat: material(ff.Seat), Bolting: material(ff.Bolting),
+		Coating:  material(ff.Coating),
 		BackHead: map[valve.Position]basis.Value{},
 	}
-	r.filled(ff.ID.At, map[string]int{"positions": len(f.Positions), "services": len(f.Services), "elastomers": len(f.Elastomers), "ends": len(ff.Ends), "sizes": len(ff.Sizes)})
+	r.filled(ff.ID.At, map[string]int{
+		"positions": len(f.Positions), "services": len(f.Services),
+		"elastomers": len(f.Elastomers), "ends": len(ff.Ends), "sizes": len(ff.Sizes),
+	})
 	r.factors(f)
 	r.ends(f)
 	r.backHeads(f)
@@ -259,7 +283,8 @@ func (r *resolver) valveType(word yamlfile.Word) *valve.Type {
 	for _, t := range valve.Types() {
 		keys = append(keys, t.Key)
 	}
-	r.add(word.At, "type-unknown", fmt.Sprintf("no valve type is called %q", word.Text), "one of: "+strings.Join(keys, ", "), meant(word.Text, keys, "pick one of these"))
+	r.add(word.At, "type-unknown", fmt.Sprintf("no valve type is called %q", word.Text),
+		"one of: "+strings.Join(keys, ", "), meant(word.Text, keys, "pick one of these"))
 	return nil
 }
 
@@ -279,26 +304,32 @@ func (r *resolver) factors(f *Family) {
 		}
 		return basis.NewAssumed(name, quantity.Number, best, best, best, "not in the catalog", basis.CommonPractice)
 	}
-	f.ShellTest, f.SeatTest = factor("shell test pressure over rated pressure", ff.ShellTest, 1.5), factor("seat test pressure over rated pressure", ff.SeatTest, 1.0)
+	f.ShellTest, f.SeatTest = factor("shell test pressure over rated pressure", ff.ShellTest,
+		1.5), factor("seat test pressure over rated pressure", ff.SeatTest, 1.0)
 	straight := func(name string, n yamlfile.Num) basis.Value {
 		if !n.Set {
 			return basis.Value{}
 		}
 		return basis.NewCatalog(name, quantity.Number, n.Value, f.Source())
 	}
-	f.StraightBefore, f.StraightAfter = straight("straight pipe required upstream, diameters", ff.StraightUp), straight("straight pipe required downstream, diameters", ff.StraightDown)
+	f.StraightBefore, f.StraightAfter = straight("straight pipe required upstream, diameters",
+		ff.StraightUp), straight("straight pipe required downstream, diameters", ff.StraightDown)
 }
 
 func (r *resolver) ends(f *Family) {
 	for _, e := range f.file.Ends {
 		if e.Least.Set && e.Most.Set && e.Least.DN > e.Most.DN {
-			r.add(e.Least.At, "ends-order", "the ends begin at a larger size than they end", "from no larger than to", "exchange from and to")
+			r.add(e.Least.At, "ends-order", "the ends begin at a larger size than they end", "from no larger than to",
+				"exchange from and to")
 		}
 		id := e.ID.Text
 		if !e.ID.Set {
 			id = slug(e.Standard.Text)
 		}
-		f.Ends = append(f.Ends, End{ID: id, Standard: e.Standard.Text, Rating: f.datum("rating of the ends, "+e.Standard.Text, e.Rating), Least: e.Least.Size, Most: e.Most.Size})
+		f.Ends = append(f.Ends, End{
+			ID: id, Standard: e.Standard.Text,
+			Rating: f.datum("rating of the ends, "+e.Standard.Text, e.Rating), Least: e.Least.Size, Most: e.Most.Size,
+		})
 	}
 }
 
@@ -312,7 +343,8 @@ func (r *resolver) backHeads(f *Family) {
 			continue // likewise
 		}
 		if _, twice := f.BackHead[position]; twice {
-			r.add(b.Position.At, "back-head-twice", "the minimum back head of this position is given twice", "each position once", "remove one")
+			r.add(b.Position.At, "back-head-twice", "the minimum back head of this position is given twice",
+				"each position once", "remove one")
 			continue
 		}
 		r.offered(f, b.Position)
@@ -326,8 +358,11 @@ func (r *resolver) backHeads(f *Family) {
 
 // offered tells a position that the family is not offered for.
 func (r *resolver) offered(f *Family, position yamlfile.Word) {
-	if p, err := valve.PositionNamed(position.Text); !r.broken && len(f.Positions) > 0 && (err != nil || !slices.Contains(f.Positions, p)) {
-		r.add(position.At, "position-not-offered", "the family is not offered for "+position.Text, "one of: "+valve.PositionWords(f.Positions, ", "), "add it to the positions of the family, or remove it here")
+	if p, err := valve.PositionNamed(position.Text); !r.broken && len(f.Positions) > 0 &&
+		(err != nil || !slices.Contains(f.Positions, p)) {
+		r.add(position.At, "position-not-offered", "the family is not offered for "+position.Text,
+			"one of: "+valve.PositionWords(f.Positions,
+				", "), "add it to the positions of the family, or remove it here")
 	}
 }
 

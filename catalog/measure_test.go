@@ -17,7 +17,10 @@ import (
 func benchTests(t *testing.T, it *Item) map[string]Measured {
 	t.Helper()
 	m := built(t, it)
-	floating, torque, back := Measured{Kind: openingCurve, Position: valve.Horizontal, Placed: true}, Measured{Kind: pushCurve}, Measured{Kind: backCurve}
+	floating, torque, back := Measured{
+		Kind: openingCurve, Position: valve.Horizontal,
+		Placed: true,
+	}, Measured{Kind: pushCurve}, Measured{Kind: backCurve}
 	loss := Measured{Kind: lossCurve, X: []float64{20 * math.Pi / 180 / m.Stroke, 1}}
 	for _, share := range loss.X {
 		s := m.At(share * m.Stroke)
@@ -48,7 +51,10 @@ func width(t *testing.T, it *Item, tests ...string) float64 {
 		t.Fatal(err)
 	}
 	start := basis.NewGiven("start", quantity.Velocity, 2.5, "test")
-	band, err := draws.Close(valve.Duty{Start: start, Deceleration: basis.NewGiven("deceleration", quantity.Acceleration, 6, "test")})
+	band, err := draws.Close(valve.Duty{
+		Start:        start,
+		Deceleration: basis.NewGiven("deceleration", quantity.Acceleration, 6, "test"),
+	})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -81,9 +81,13 @@ const scatter = 0.1
 func (r *resolver) measured(f *Family) {
 	for i := range f.file.Measured {
 		m := &f.file.Measured[i]
-		points := map[string][]yamlfile.Tuple{lossCurve: m.Loss, openingCurve: m.Opening, closingCurve: m.Closing, pushCurve: m.Force, backCurve: m.Force}
+		points := map[string][]yamlfile.Tuple{
+			lossCurve: m.Loss, openingCurve: m.Opening, closingCurve: m.Closing,
+			pushCurve: m.Force, backCurve: m.Force,
+		}
 		if extra := len(m.Loss) + len(m.Opening) + len(m.Closing) + len(m.Force) - len(points[m.Kind.Text]); extra > 0 {
-			r.add(m.Kind.At, "measured-stray", "points stand here that are not of the kind "+m.Kind.Text, "one list of points, of the kind that is named", "move them to a curve of their own kind")
+			r.add(m.Kind.At, "measured-stray", "points stand here that are not of the kind "+m.Kind.Text,
+				"one list of points, of the kind that is named", "move them to a curve of their own kind")
 			continue
 		}
 		out := Measured{Kind: m.Kind.Text, Placed: m.Position.Set, Source: m.Source.Text, Licence: m.Licence.Text}
@@ -103,17 +107,20 @@ func (r *resolver) measured(f *Family) {
 // take reads the points and holds them to their kind.
 func (r *resolver) take(out *Measured, m *MeasuredFile, points []yamlfile.Tuple) bool {
 	if len(points) < 2 {
-		r.add(m.Kind.At, "measured-empty", "the measured curve has fewer than two points", "a list of points that goes with the kind: loss, opening, closing or force", "add the points")
+		r.add(m.Kind.At, "measured-empty", "the measured curve has fewer than two points",
+			"a list of points that goes with the kind: loss, opening, closing or force", "add the points")
 		return false
 	}
 	if m.Kind.Text == openingCurve && !m.Position.Set {
-		r.add(m.Kind.At, "measured-position", "the position of the test is not given", "the position: it decides what closes the valve", "add a line position: ...")
+		r.add(m.Kind.At, "measured-position", "the position of the test is not given",
+			"the position: it decides what closes the valve", "add a line position: ...")
 		return false
 	}
 	for j, p := range points {
 		x, y := p.Items[0].SI(), p.Items[1].SI()
 		if j > 0 && x <= out.X[j-1] {
-			r.add(p.At, "measured-order", "the first number does not rise from the point before", "points in rising order", "order the points")
+			r.add(p.At, "measured-order", "the first number does not rise from the point before",
+				"points in rising order", "order the points")
 			return false
 		}
 		if fault, expected := impossible(m.Kind.Text, x, y); fault != "" {
@@ -162,7 +169,8 @@ func unsteady(kind string, before, y float64) (fault, expected string) {
 	case kind == openingCurve && y <= before:
 		return "the opening does not rise with the velocity", "openings that rise up to the stop"
 	case kind == closingCurve && y < before*(1-scatter):
-		return "the reverse velocity falls with the deceleration", "a reverse velocity that rises, or stays, with the deceleration"
+		return "the reverse velocity falls with the deceleration",
+			"a reverse velocity that rises, or stays, with the deceleration"
 	}
 	return "", ""
 }
@@ -170,7 +178,9 @@ func unsteady(kind string, before, y float64) (fault, expected string) {
 // hang gives the curve to the items that it was measured on.
 func (r *resolver) hang(f *Family, m *MeasuredFile, out Measured) {
 	if !f.declares(m) {
-		r.add(m.Size.At, "measured-for-nothing", fmt.Sprintf("no item of %s has the size and variant of this curve", f.ID), "a size and variant of the family", "mend size or variant")
+		r.add(m.Size.At, "measured-for-nothing",
+			fmt.Sprintf("no item of %s has the size and variant of this curve",
+				f.ID), "a size and variant of the family", "mend size or variant")
 		return
 	}
 	for _, it := range f.Items {
@@ -179,7 +189,8 @@ func (r *resolver) hang(f *Family, m *MeasuredFile, out Measured) {
 		}
 		for _, other := range it.Measured {
 			if other.Kind == out.Kind && other.Placed == out.Placed && other.Position == out.Position {
-				r.add(m.Kind.At, "measured-twice", it.ID+" has two curves of one kind and position", "one of each", "remove one, or tell position or variant")
+				r.add(m.Kind.At, "measured-twice", it.ID+" has two curves of one kind and position", "one of each",
+					"remove one, or tell position or variant")
 				return
 			}
 		}
@@ -189,7 +200,8 @@ func (r *resolver) hang(f *Family, m *MeasuredFile, out Measured) {
 		}
 		_, err := it.Build(valve.In(testWaterKgM3, it.Positions[0]))
 		if errors.Is(err, valve.ErrMeasured) {
-			r.add(m.Kind.At, "measured-unusable", it.ID+": "+err.Error(), "a curve that fits the type", "mend the curve, or leave it out")
+			r.add(m.Kind.At, "measured-unusable", it.ID+": "+err.Error(), "a curve that fits the type",
+				"mend the curve, or leave it out")
 			it.Measured = it.Measured[:len(it.Measured)-1]
 			return
 		}
@@ -199,6 +211,7 @@ func (r *resolver) hang(f *Family, m *MeasuredFile, out Measured) {
 // declares is true when the family's file has the size and variant of the curve.
 func (f *Family) declares(m *MeasuredFile) bool {
 	size := slices.ContainsFunc(f.file.Sizes, func(s SizeFile) bool { return s.Size.Size == m.Size.Size })
-	variant := !m.Variant.Set || slices.ContainsFunc(f.file.Variants, func(v VariantFile) bool { return v.ID.Text == m.Variant.Text })
+	variant := !m.Variant.Set || slices.ContainsFunc(f.file.Variants,
+		func(v VariantFile) bool { return v.ID.Text == m.Variant.Text })
 	return size && variant
 }

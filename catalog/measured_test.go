@@ -85,7 +85,10 @@ func TestMeasuredKeepsItsRecord(t *testing.T) {
   - id: ball
 `, 1)
 	it := items(t, text)["hinged/6in"]
-	for position, want := range map[valve.Position]string{valve.Horizontal: "invented test", valve.FlowUp: "second test"} {
+	for position, want := range map[valve.Position]string{
+		valve.Horizontal: "invented test",
+		valve.FlowUp:     "second test",
+	} {
 		m, ok := it.MeasuredClosing(position)
 		if !ok || m.Source != want || m.Licence == "" || m.Y[0] == 0 {
 			t.Errorf("%s: %+v, %v", position, m, ok)

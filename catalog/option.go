@@ -93,7 +93,9 @@ func (f *Family) standing() []Option {
 	size := Option{ID: SizeOption, Title: "Size"}
 	for _, it := range f.Items {
 		if size.Choice(sizeID(it.Size)) == nil {
-			size.Choices = append(size.Choices, Choice{ID: sizeID(it.Size), Title: it.Size.Format(quantity.US) + " (" + it.Size.Format(quantity.SI) + ")"})
+			size.Choices = append(size.Choices,
+				Choice{ID: sizeID(it.Size), Title: it.Size.Format(quantity.US) + " (" + it.Size.Format(quantity.SI) +
+					")"})
 		}
 	}
 	plain := func(id, title string, words []string) Option {
@@ -115,7 +117,11 @@ func (f *Family) standing() []Option {
 			ends.Choices = append(ends.Choices, Choice{ID: e.ID, Title: e.Standard})
 		}
 	}
-	all := []Option{size, plain(PositionOption, "Position", positionIDs(f.Positions)), variant, ends, plain(ElastomerOption, "Elastomer", f.Elastomers), plain(ServiceOption, "Service", fluid.ServiceWords(f.Services))}
+	all := []Option{
+		size, plain(PositionOption, "Position", positionIDs(f.Positions)), variant, ends,
+		plain(ElastomerOption, "Elastomer", f.Elastomers), plain(ServiceOption, "Service",
+			fluid.ServiceWords(f.Services)),
+	}
 	return slices.DeleteFunc(all, func(o Option) bool { return len(o.Choices) == 0 })
 }
 
@@ -135,14 +141,17 @@ func (r *resolver) option(f *Family, of *OptionFile) (Option, bool) {
 		slices.Contains([]string{VariantOption, EndsOption, ServiceOption}, of.ID.Text)
 	switch {
 	case !condition.IsName(of.ID.Text):
-		r.add(of.ID.At, "id-unusable", fmt.Sprintf("%q cannot be the ID of an option", of.ID.Text), "small letters, digits and underscores, and no word of CEL", "rename it, such as ball_core")
+		r.add(of.ID.At, "id-unusable", fmt.Sprintf("%q cannot be the ID of an option", of.ID.Text),
+			"small letters, digits and underscores, and no word of CEL", "rename it, such as ball_core")
 		return Option{}, false
 	case taken:
-		r.add(of.ID.At, "option-twice", fmt.Sprintf("the option %q is there already", of.ID.Text), "each ID once in a family; size, nps, position, variant, ends, elastomer, service, temperature and pressure are taken", "rename it")
+		r.add(of.ID.At, "option-twice", fmt.Sprintf("the option %q is there already", of.ID.Text),
+			"each ID once in a family; size, nps, position, variant, ends, elastomer, service, temperature and pressure are taken", "rename it")
 		return Option{}, false
 	case len(of.Choices) == 0:
 		if !r.broken {
-			r.add(of.ID.At, "list-empty", "the list choices holds nothing", "at least one choice", "add one, or remove the option")
+			r.add(of.ID.At, "list-empty", "the list choices holds nothing", "at least one choice",
+				"add one, or remove the option")
 		}
 		return Option{}, false
 	}
@@ -153,13 +162,16 @@ func (r *resolver) option(f *Family, of *OptionFile) (Option, bool) {
 		case !c.ID.Set:
 			continue // the reader has told it
 		case o.Choice(c.ID.Text) != nil:
-			r.add(c.ID.At, "choice-twice", fmt.Sprintf("the choice %q stands twice", c.ID.Text), "each ID once in an option", "rename or remove one")
+			r.add(c.ID.At, "choice-twice", fmt.Sprintf("the choice %q stands twice", c.ID.Text),
+				"each ID once in an option", "rename or remove one")
 			continue
 		}
 		made := Choice{
-			ID: c.ID.Text, Title: c.Title.Text, Material: Material{c.Material.Text, c.Standard.Text}, DrinkingWater: c.DrinkingWater.Text,
-			Mass: f.datum("mass that "+of.Title.Text+" "+c.ID.Text+" adds", c.Mass), Rating: f.datum("rating with "+of.Title.Text+" "+c.ID.Text, c.Rating),
-			Spares: words(c.Spares), Standards: words(c.Standards), at: c.ID.At,
+			ID: c.ID.Text, Title: c.Title.Text, Material: Material{c.Material.Text, c.Standard.Text},
+			DrinkingWater: c.DrinkingWater.Text,
+			Mass:          f.datum("mass that "+of.Title.Text+" "+c.ID.Text+" adds", c.Mass),
+			Rating:        f.datum("rating with "+of.Title.Text+" "+c.ID.Text, c.Rating),
+			Spares:        words(c.Spares), Standards: words(c.Standards), at: c.ID.At,
 		}
 		if made.Title == "" {
 			made.Title = made.ID
@@ -182,7 +194,8 @@ func (r *resolver) rules(f *Family) {
 	}
 	language, err := condition.NewLanguage(facts)
 	if err != nil {
-		r.add(f.file.ID.At, "condition-unreadable", err.Error(), "option IDs that conditions can use", "rename the option")
+		r.add(f.file.ID.At, "condition-unreadable", err.Error(), "option IDs that conditions can use",
+			"rename the option")
 		return
 	}
 	for i := range f.file.Rules {
@@ -198,10 +211,14 @@ func (r *resolver) rules(f *Family) {
 			continue
 		}
 		if len(c.Names) == 0 {
-			r.add(rf.Require.At, "rule-of-nothing", "the rule speaks of no choice and no circumstance", "a condition on options", "name an option, or remove the rule")
+			r.add(rf.Require.At, "rule-of-nothing", "the rule speaks of no choice and no circumstance",
+				"a condition on options", "name an option, or remove the rule")
 			continue
 		}
-		made := OptionRule{Require: c, Message: rf.Message.Text, Reason: rf.Reason.Text, Source: rf.Source.Text, at: rf.Require.At}
+		made := OptionRule{
+			Require: c, Message: rf.Message.Text, Reason: rf.Reason.Text, Source: rf.Source.Text,
+			at: rf.Require.At,
+		}
 		if made.Source == "" {
 			made.Source = f.Source()
 		}
@@ -212,7 +229,9 @@ func (r *resolver) rules(f *Family) {
 
 // compiled reads a condition once for all families that have it: a maker's rules repeat
 // from family to family.
-func (r *resolver) compiled(l *condition.Language, facts []condition.Fact, w yamlfile.Word) (*condition.Condition, diag.List) {
+func (r *resolver) compiled(
+	l *condition.Language, facts []condition.Fact, w yamlfile.Word,
+) (*condition.Condition, diag.List) {
 	var key strings.Builder
 	for _, f := range facts {
 		key.WriteString(f.Name + " ")
@@ -236,7 +255,9 @@ func (r *resolver) spelled(f *Family, rule *RuleFile, c *condition.Condition) {
 		if at < 0 || f.Options[at].Choice(x.Text) != nil {
 			continue
 		}
-		r.add(rule.Require.At, "choice-unknown", fmt.Sprintf("the rule compares %s with %q, which is none of its choices", x.Name, x.Text), "one of: "+strings.Join(f.Options[at].IDs(), ", "), meant(x.Text, f.Options[at].IDs(), "mend the rule"))
+		r.add(rule.Require.At, "choice-unknown",
+			fmt.Sprintf("the rule compares %s with %q, which is none of its choices", x.Name, x.Text), "one of: "+
+				strings.Join(f.Options[at].IDs(), ", "), meant(x.Text, f.Options[at].IDs(), "mend the rule"))
 	}
 }
 

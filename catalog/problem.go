@@ -73,42 +73,56 @@ func (p *problem) standing(c Circumstances, add func(b tie, allows func(pick []i
 	f := p.f
 	source := f.Source()
 	sized := func(pick int) []*Item { return f.ofSize(f.choiceOf(SizeOption, pick)) }
-	add(tie{message: "these ends are not made in this size", reason: "the catalog lists them " + f.spans(), source: source}, func(pick []int) bool {
+	add(tie{
+		message: "these ends are not made in this size", reason: "the catalog lists them " + f.spans(),
+		source: source,
+	}, func(pick []int) bool {
 		items := sized(pick[0])
 		_, ok := f.end(f.choiceOf(EndsOption, pick[1]), items[0].Size)
 		return ok
 	}, SizeOption, EndsOption)
-	add(tie{message: "this variant is not made in this size", reason: "the catalog has no data of it", source: source}, func(pick []int) bool {
-		return slices.ContainsFunc(sized(pick[0]), func(it *Item) bool { return it.Variant == f.choiceOf(VariantOption, pick[1]) })
-	}, SizeOption, VariantOption)
-	add(tie{message: "this variant is not for this position", reason: "the maker allows others", source: source}, func(pick []int) bool {
-		variant, position := f.choiceOf(VariantOption, pick[0]), f.choiceOf(PositionOption, pick[1])
-		return slices.ContainsFunc(f.Items, func(it *Item) bool {
-			return it.Variant == variant && slices.ContainsFunc(it.Positions, func(p valve.Position) bool { return p.String() == position })
-		})
-	}, VariantOption, PositionOption)
+	add(tie{message: "this variant is not made in this size", reason: "the catalog has no data of it", source: source},
+		func(pick []int) bool {
+			return slices.ContainsFunc(sized(pick[0]),
+				func(it *Item) bool { return it.Variant == f.choiceOf(VariantOption, pick[1]) })
+		}, SizeOption, VariantOption)
+	add(tie{message: "this variant is not for this position", reason: "the maker allows others", source: source},
+		func(pick []int) bool {
+			variant, position := f.choiceOf(VariantOption, pick[0]), f.choiceOf(PositionOption, pick[1])
+			return slices.ContainsFunc(f.Items, func(it *Item) bool {
+				return it.Variant == variant && slices.ContainsFunc(it.Positions,
+					func(p valve.Position) bool { return p.String() == position })
+			})
+		}, VariantOption, PositionOption)
 	if c.PressurePa <= 0 {
 		return
 	}
 	asked := quantity.SI.Format(quantity.Pressure, c.PressurePa)
-	add(tie{message: "this size is not rated for " + asked, reason: "its rating is lower", source: source}, func(pick []int) bool {
-		return !(sized(pick[0])[0].Rating.SI < c.PressurePa)
-	}, SizeOption)
-	add(tie{message: "these ends are not rated for " + asked, reason: "their rating in this size is lower", source: source}, func(pick []int) bool {
+	add(tie{message: "this size is not rated for " + asked, reason: "its rating is lower", source: source},
+		func(pick []int) bool {
+			return !(sized(pick[0])[0].Rating.SI < c.PressurePa)
+		}, SizeOption)
+	add(tie{
+		message: "these ends are not rated for " + asked, reason: "their rating in this size is lower",
+		source: source,
+	}, func(pick []int) bool {
 		e, ok := f.end(f.choiceOf(EndsOption, pick[1]), sized(pick[0])[0].Size)
 		return !ok || !e.Rating.Known() || e.Rating.SI >= c.PressurePa
 	}, SizeOption, EndsOption)
 	for _, o := range f.Options {
 		if slices.ContainsFunc(o.Choices, func(c Choice) bool { return c.Rating.Known() }) {
-			add(tie{message: "this choice is not rated for " + asked, reason: "its rating is lower", source: source}, func(pick []int) bool {
-				return !o.Choices[pick[0]].Rating.Known() || o.Choices[pick[0]].Rating.SI >= c.PressurePa
-			}, o.ID)
+			add(tie{message: "this choice is not rated for " + asked, reason: "its rating is lower", source: source},
+				func(pick []int) bool {
+					return !o.Choices[pick[0]].Rating.Known() || o.Choices[pick[0]].Rating.SI >= c.PressurePa
+				}, o.ID)
 		}
 	}
 }
 
 // written adds a rule of the catalog.
-func (p *problem) written(rule *OptionRule, c Circumstances, add func(b tie, allows func(pick []int) bool, options ...string)) {
+func (p *problem) written(
+	rule *OptionRule, c Circumstances, add func(b tie, allows func(pick []int) bool, options ...string),
+) {
 	known := map[string]any{}
 	if c.TemperatureK > 0 {
 		known["temperature"] = c.TemperatureK - 273.15

@@ -25,7 +25,8 @@ func closings(t *testing.T, id string, ratesMS2 ...float64) []valve.Band {
 	var out []valve.Band
 	for _, rate := range ratesMS2 {
 		band, err := draws.Close(valve.Duty{
-			Start:        basis.NewAssumed("start", quantity.Velocity, start, 0.75*start, 1.25*start, "test", basis.DerivedHere),
+			Start: basis.NewAssumed("start", quantity.Velocity, start, 0.75*start, 1.25*start, "test",
+				basis.DerivedHere),
 			Deceleration: basis.NewSimulated("deceleration", quantity.Acceleration, rate, "test"),
 		})
 		if err != nil {
@@ -55,7 +56,8 @@ func TestDemoMediansRise(t *testing.T) {
 			}
 			fell++
 			if bands[i].Median < bands[i-1].Low || bands[i].High < bands[i-1].High {
-				t.Errorf("%s: median %.3f m/s at %g m/s², %.3f to %.3f before it", it.ID, bands[i].Median, rates[i], bands[i-1].Low, bands[i-1].High)
+				t.Errorf("%s: median %.3f m/s at %g m/s², %.3f to %.3f before it", it.ID, bands[i].Median, rates[i],
+					bands[i-1].Low, bands[i-1].High)
 			}
 		}
 		if fell > 1 || bands[len(bands)-1].Median < bands[0].Median {

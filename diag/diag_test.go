@@ -5,7 +5,10 @@ import (
 )
 
 func TestMessageSaysWhereWhatAndHow(t *testing.T) {
-	m := Message{ID: "unit-missing", Place: Place{"a.yaml", 3, 7}, Path: "duty.flow", Text: "no unit", Found: "450", Expected: "a flow", Mend: "write 450 gpm"}
+	m := Message{
+		ID: "unit-missing", Place: Place{"a.yaml", 3, 7}, Path: "duty.flow", Text: "no unit", Found: "450",
+		Expected: "a flow", Mend: "write 450 gpm",
+	}
 	want := "a.yaml:3:7: duty.flow: no unit; found 450; expected a flow. To mend: write 450 gpm [unit-missing]"
 	if got := m.Error(); got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
@@ -34,7 +37,10 @@ func TestListIsAnErrorOnlyWithAnError(t *testing.T) {
 
 func TestDidYouMean(t *testing.T) {
 	words := []string{"flow", "head", "static_head", "wave_speed"}
-	for in, want := range map[string]string{"flwo": "flow", "hed": "head", "statichead": "static_head", "wavespeed": "wave_speed", "zebra": "", "": ""} {
+	for in, want := range map[string]string{
+		"flwo": "flow", "hed": "head", "statichead": "static_head",
+		"wavespeed": "wave_speed", "zebra": "", "": "",
+	} {
 		if got := DidYouMean(in, words); got != want {
 			t.Errorf("%q gives %q, want %q", in, got, want)
 		}

@@ -13,7 +13,8 @@ func DidYouMean(word string, candidates []string) string {
 		return ""
 	}
 	for _, c := range candidates {
-		if d := distance(strings.ToLower(word), strings.ToLower(c)); d <= bestDistance && (best == "" || d < bestDistance) {
+		if d := distance(strings.ToLower(word), strings.ToLower(c)); d <= bestDistance &&
+			(best == "" || d < bestDistance) {
 			best, bestDistance = c, d
 		}
 	}

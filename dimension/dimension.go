@@ -130,7 +130,8 @@ func LengthOf(standard string, size quantity.Size) (basis.Value, bool) {
 		return basis.Value{}, false
 	}
 	l, tolerance := all[0], lengthToleranceM(standard, size.DN)
-	return basis.NewCatalog("face-to-face length by "+standard, quantity.Diameter, l.Middle(), l.Record.String()).WithRange(l.Low-tolerance, l.High+tolerance), true
+	return basis.NewCatalog("face-to-face length by "+standard, quantity.Diameter, l.Middle(),
+		l.Record.String()).WithRange(l.Low-tolerance, l.High+tolerance), true
 }
 
 // Disagreement words what sources of one length say, where they are further apart than the

@@ -15,13 +15,15 @@ import (
 func TestTablesHoldTogether(t *testing.T) {
 	last := map[string]Flange{}
 	for _, f := range flanges {
-		if !(f.OutsideM > f.BoltCircleM+f.HoleM && f.HoleM > f.BoltM && f.BoltM > 0.01 && f.Bolts >= 4 && f.Bolts%4 == 0 && f.BoltCircleM > f.Size.NominalM()) {
+		if !(f.OutsideM > f.BoltCircleM+f.HoleM && f.HoleM > f.BoltM && f.BoltM > 0.01 && f.Bolts >= 4 &&
+			f.Bolts%4 == 0 && f.BoltCircleM > f.Size.NominalM()) {
 			t.Errorf("%+v", f)
 		}
 		if f.Source == "" || f.Status == "" {
 			t.Errorf("no record: %+v", f)
 		}
-		if before, ok := last[f.Standard]; ok && !(f.OutsideM > before.OutsideM && f.BoltCircleM > before.BoltCircleM && f.Bolts >= before.Bolts) {
+		if before, ok := last[f.Standard]; ok &&
+			!(f.OutsideM > before.OutsideM && f.BoltCircleM > before.BoltCircleM && f.Bolts >= before.Bolts) {
 			t.Errorf("%s %s is no larger than the size before", f.Standard, f.Size)
 		}
 		last[f.Standard] = f
@@ -79,7 +81,10 @@ func TestMatchFindsItsOwn(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f := rapid.SampledFrom(flanges).Draw(t, "flange")
 		err := func() float64 { return rapid.Float64Range(-0.002, 0.002).Draw(t, "error") }
-		fits := Match(Taped{OutsideM: f.OutsideM + err(), BoltCircleM: f.BoltCircleM + err(), Bolts: f.Bolts, WithinM: 0.002})
+		fits := Match(Taped{
+			OutsideM: f.OutsideM + err(), BoltCircleM: f.BoltCircleM + err(), Bolts: f.Bolts,
+			WithinM: 0.002,
+		})
 		for _, x := range fits {
 			if x.Flange.Standard == f.Standard && x.Flange.Size == f.Size {
 				if !x.Whole() {
@@ -129,7 +134,8 @@ func TestLengths(t *testing.T) {
 		t.Errorf("makers differ on 16 in, and %v is fixed", v.SI)
 	}
 	s, _ = quantity.ParseSize("24 in")
-	if text := Disagreement(LengthsOf("ASME B16.10 Class 150", s)); !strings.Contains(text, "1295 mm") || !strings.Contains(text, "1219 mm") {
+	if text := Disagreement(LengthsOf("ASME B16.10 Class 150", s)); !strings.Contains(text, "1295 mm") ||
+		!strings.Contains(text, "1219 mm") {
 		t.Errorf("the sources of 24 in: %q", text)
 	}
 	s, _ = quantity.ParseSize("6 in")
@@ -143,7 +149,10 @@ func TestLengths(t *testing.T) {
 // 10, B16.10). Those of series 48, the usual ones, come within a gasket of the swing at DN50,
 // DN200 and DN300, and are 8 to 44 mm off in every other size.
 func TestBallAndSwingLengths(t *testing.T) {
-	for dn, offMM := range map[string]float64{"DN50": -3, "DN65": 24, "DN80": 19, "DN100": 8, "DN125": 20, "DN150": 44, "DN200": 5, "DN250": -22, "DN300": 2} {
+	for dn, offMM := range map[string]float64{
+		"DN50": -3, "DN65": 24, "DN80": 19, "DN100": 8, "DN125": 20, "DN150": 44,
+		"DN200": 5, "DN250": -22, "DN300": 2,
+	} {
 		s, _ := quantity.ParseSize(dn)
 		ball, ok := LengthOf("EN 558 series 48", s)
 		swing, also := LengthOf("EN 558 series 10", s)

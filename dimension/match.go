@@ -109,7 +109,8 @@ func Compare(a, b Flange) (Drilling, string) {
 	case off <= 0.0001 && math.Abs(a.BoltM-b.BoltM) <= 0.0001:
 		return Mates, "the same drilling"
 	case math.Min(a.HoleM, b.HoleM) < math.Min(a.BoltM, b.BoltM) || off > slack+0.001:
-		return Clashes, fmt.Sprintf("bolt circles of %.1f and %.1f mm, bolts %s and %s", 1000*a.BoltCircleM, 1000*b.BoltCircleM, a.Bolt, b.Bolt)
+		return Clashes, fmt.Sprintf("bolt circles of %.1f and %.1f mm, bolts %s and %s", 1000*a.BoltCircleM,
+			1000*b.BoltCircleM, a.Bolt, b.Bolt)
 	}
 	return Near, fmt.Sprintf("each hole is off by %.1f mm (bolt circles of %.1f and %.1f mm), bolts %s and %s: only if both makers allow it, never by reaming", 1000*off, 1000*a.BoltCircleM, 1000*b.BoltCircleM, a.Bolt, b.Bolt)
 }

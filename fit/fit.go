@@ -180,11 +180,15 @@ func off(measured float64, l dimension.Length) float64 {
 func (g *Guess) fill(old Old, sys quantity.System) {
 	told := map[string]bool{}
 	for _, l := range dimension.Lengths() {
-		if l.Size != g.Size || old.FaceToFaceM <= 0 || told[l.Standard] || off(old.FaceToFaceM, l) > lengthNear+old.WithinM {
+		if l.Size != g.Size || old.FaceToFaceM <= 0 || told[l.Standard] ||
+			off(old.FaceToFaceM, l) > lengthNear+old.WithinM {
 			continue
 		}
 		told[l.Standard] = true
-		g.Lengths = append(g.Lengths, LengthFit{l, old.FaceToFaceM - l.Middle(), dimension.Disagreement(dimension.LengthsOf(l.Standard, l.Size))})
+		g.Lengths = append(g.Lengths, LengthFit{
+			l, old.FaceToFaceM - l.Middle(),
+			dimension.Disagreement(dimension.LengthsOf(l.Standard, l.Size)),
+		})
 	}
 	slices.SortStableFunc(g.Lengths, func(a, b LengthFit) int {
 		return cmp.Compare(math.Abs(a.OffM), math.Abs(b.OffM))
@@ -241,7 +245,8 @@ func (v *Valve) length(old Old) {
 		v.add(Ask, "laying length", "the catalog does not tell its length", "catalog")
 		return
 	case old.FaceToFaceM <= 0:
-		v.add(Ask, "laying length", fmt.Sprintf("it is %s long; the face-to-face of the old valve was not measured", v.long(own.SI)), own.Source)
+		v.add(Ask, "laying length", fmt.Sprintf("it is %s long; the face-to-face of the old valve was not measured",
+			v.long(own.SI)), own.Source)
 		return
 	}
 	v.GapM = old.FaceToFaceM - own.SI
@@ -251,7 +256,8 @@ func (v *Valve) length(old Old) {
 	case v.GapM > 0:
 		v.add(Work, "laying length", fmt.Sprintf("%s: a spacer of %s with a second gasket and longer bolts makes up the gap", v.long(own.SI), v.long(v.GapM)), own.Source)
 	default:
-		v.add(Work, "laying length", fmt.Sprintf("%s: the pipe is cut back by %s, or a fitting changed", v.long(own.SI), v.long(-v.GapM)), own.Source)
+		v.add(Work, "laying length", fmt.Sprintf("%s: the pipe is cut back by %s, or a fitting changed", v.long(own.SI),
+			v.long(-v.GapM)), own.Source)
 	}
 }
 
@@ -264,7 +270,8 @@ func (v *Valve) drilling(flanges []dimension.Flange) {
 	}
 	for _, f := range flanges[1:] {
 		if d, text := dimension.Compare(flanges[0], f); d != dimension.Mates {
-			v.add(Ask, "drilling", fmt.Sprintf("the pipe may be %s or %s, which do not mate (%s): measure the bolt circle to a millimeter, and the bolts", flanges[0].Standard, f.Standard, text), flanges[0].Record.String()+"; "+f.Record.String())
+			v.add(Ask, "drilling", fmt.Sprintf(
+				"the pipe may be %s or %s, which do not mate (%s): measure the bolt circle to a millimeter, and the bolts", flanges[0].Standard, f.Standard, text), flanges[0].Record.String()+"; "+f.Record.String())
 			return
 		}
 	}
@@ -304,7 +311,8 @@ func (v *Valve) position(old Old) {
 	case !v.Item.Allows(*old.Position):
 		v.add(Bad, "position", "the maker does not allow it "+old.Position.String(), "catalog")
 	default:
-		v.add(Good, "position", "allowed "+old.Position.String()+"; the arrow on the body points with the flow, away from the pump", "catalog")
+		v.add(Good, "position", "allowed "+old.Position.String()+
+			"; the arrow on the body points with the flow, away from the pump", "catalog")
 	}
 }
 
@@ -320,7 +328,8 @@ func (v *Valve) room(old Old) {
 	case old.ClearanceM < need.SI:
 		v.add(Work, "clearance", fmt.Sprintf("%s over the axis are needed to lift cover and element out, %s are free: it must come out whole", v.long(need.SI), v.long(old.ClearanceM)), need.Source)
 	default:
-		v.add(Good, "clearance", fmt.Sprintf("%s over the axis are needed, %s are free", v.long(need.SI), v.long(old.ClearanceM)), need.Source)
+		v.add(Good, "clearance", fmt.Sprintf("%s over the axis are needed, %s are free", v.long(need.SI),
+			v.long(old.ClearanceM)), need.Source)
 	}
 }
 
@@ -330,11 +339,14 @@ func (v *Valve) straight(old Old) {
 	case !need.Known():
 		v.add(Ask, "straight pipe", "the maker does not say what straight pipe it needs before it", "catalog")
 	case old.StraightM <= 0:
-		v.add(Ask, "straight pipe", quantity.Figures(need.SI, 2)+" diameters are required upstream; what is there was not measured", need.Source)
+		v.add(Ask, "straight pipe", quantity.Figures(need.SI, 2)+
+			" diameters are required upstream; what is there was not measured", need.Source)
 	case old.StraightM < need.SI*v.Item.Size.NominalM()*0.99:
-		v.add(Work, "straight pipe", fmt.Sprintf("%s diameters are required upstream, %s are there", quantity.Figures(need.SI, 2), quantity.Figures(old.StraightM/v.Item.Size.NominalM(), 2)), need.Source)
+		v.add(Work, "straight pipe", fmt.Sprintf("%s diameters are required upstream, %s are there",
+			quantity.Figures(need.SI, 2), quantity.Figures(old.StraightM/v.Item.Size.NominalM(), 2)), need.Source)
 	default:
-		v.add(Good, "straight pipe", quantity.Figures(need.SI, 2)+" diameters are required upstream and are there", need.Source)
+		v.add(Good, "straight pipe", quantity.Figures(need.SI, 2)+" diameters are required upstream and are there",
+			need.Source)
 	}
 }
 
@@ -344,11 +356,14 @@ func (v *Valve) mass(old Old) {
 	case !own.Known():
 		v.add(Ask, "mass", "the catalog does not tell its mass: the supports cannot be judged", "catalog")
 	case old.MassKg <= 0:
-		v.add(Ask, "mass", fmt.Sprintf("%s; that of the old valve is not known: look at the supports", v.heavy(own.SI)), own.Source)
+		v.add(Ask, "mass", fmt.Sprintf("%s; that of the old valve is not known: look at the supports", v.heavy(own.SI)),
+			own.Source)
 	case own.SI > 1.1*old.MassKg:
-		v.add(Work, "mass", fmt.Sprintf("%s, %s heavier: look at the supports", v.heavy(own.SI), v.heavy(own.SI-old.MassKg)), own.Source)
+		v.add(Work, "mass", fmt.Sprintf("%s, %s heavier: look at the supports", v.heavy(own.SI),
+			v.heavy(own.SI-old.MassKg)), own.Source)
 	default:
-		v.add(Good, "mass", fmt.Sprintf("%s, %s against the old one", v.heavy(own.SI), v.heavy(own.SI-old.MassKg)), own.Source)
+		v.add(Good, "mass", fmt.Sprintf("%s, %s against the old one", v.heavy(own.SI), v.heavy(own.SI-old.MassKg)),
+			own.Source)
 	}
 }
 

@@ -47,8 +47,9 @@ func point(v *Valve, about string) Point {
 // likely.
 func TestSwingOfSixInches(t *testing.T) {
 	a, valves := find(t, Old{
-		Taped: dimension.Taped{OutsideM: 11 * inch, BoltCircleM: 9.5 * inch, Bolts: 8, WithinM: 0.002}, FaceToFaceM: 14 * inch,
-		Position: new(valve.Position), ClearanceM: 0.5, MassKg: 75, StraightM: 2,
+		Taped:       dimension.Taped{OutsideM: 11 * inch, BoltCircleM: 9.5 * inch, Bolts: 8, WithinM: 0.002},
+		FaceToFaceM: 14 * inch,
+		Position:    new(valve.Position), ClearanceM: 0.5, MassKg: 75, StraightM: 2,
 	})
 	if len(a.Guesses) != 1 || a.Guesses[0].Size.DN != 150 || a.Guesses[0].Near {
 		t.Fatalf("%+v", a.Guesses)
@@ -81,7 +82,8 @@ func TestSwingOfSixInches(t *testing.T) {
 // needs a spacer.
 func TestMetricFlange(t *testing.T) {
 	a, valves := find(t, Old{
-		Taped: dimension.Taped{OutsideM: 0.340, BoltCircleM: 0.295, Bolts: 12, BoltM: 0.020, WithinM: 0.001}, FaceToFaceM: 0.600, Position: new(valve.Position),
+		Taped:       dimension.Taped{OutsideM: 0.340, BoltCircleM: 0.295, Bolts: 12, BoltM: 0.020, WithinM: 0.001},
+		FaceToFaceM: 0.600, Position: new(valve.Position),
 	})
 	if a.Guesses[0].Size.DN != 200 || a.Guesses[0].Near {
 		t.Fatalf("%+v", a.Guesses[0])
@@ -101,7 +103,10 @@ func TestMetricFlange(t *testing.T) {
 // TestDoubtfulFlangeIsAsked: where what was measured cannot tell flanges apart that do not
 // mate, that is said, not guessed.
 func TestDoubtfulFlangeIsAsked(t *testing.T) {
-	_, valves := find(t, Old{Taped: dimension.Taped{BoltCircleM: 0.2407, Bolts: 8, WithinM: 0.002}, Position: new(valve.Position)})
+	_, valves := find(t, Old{
+		Taped:    dimension.Taped{BoltCircleM: 0.2407, Bolts: 8, WithinM: 0.002},
+		Position: new(valve.Position),
+	})
 	if p := point(valves["swing/6in"], "drilling"); p.Kind != Ask || !strings.Contains(p.Text, "may be") {
 		t.Errorf("%+v", p)
 	}
@@ -109,7 +114,10 @@ func TestDoubtfulFlangeIsAsked(t *testing.T) {
 
 // TestCoverOfTheOld: the height of the old cover is set beside what the new one needs.
 func TestCoverOfTheOld(t *testing.T) {
-	_, valves := find(t, Old{Taped: dimension.Taped{OutsideM: 11 * inch, BoltCircleM: 9.5 * inch, Bolts: 8, WithinM: 0.002}, CoverM: 0.2})
+	_, valves := find(t, Old{Taped: dimension.Taped{
+		OutsideM: 11 * inch, BoltCircleM: 9.5 * inch, Bolts: 8,
+		WithinM: 0.002,
+	}, CoverM: 0.2})
 	if p := point(valves["swing/6in"], "clearance"); p.Kind != Ask || !strings.Contains(p.Text, "stands at 7.87 in") {
 		t.Errorf("%+v", p)
 	}
@@ -118,7 +126,8 @@ func TestCoverOfTheOld(t *testing.T) {
 // TestNearMiss: with one dimension off, the guess says which.
 func TestNearMiss(t *testing.T) {
 	a, _ := find(t, Old{Taped: dimension.Taped{OutsideM: 11 * inch, BoltCircleM: 9.5 * inch, Bolts: 6, WithinM: 0.001}})
-	if len(a.Guesses) == 0 || !a.Guesses[0].Near || !strings.Contains(strings.Join(a.Guesses[0].Flanges[0].Misses, ""), "8 bolts, not 6") {
+	if len(a.Guesses) == 0 || !a.Guesses[0].Near ||
+		!strings.Contains(strings.Join(a.Guesses[0].Flanges[0].Misses, ""), "8 bolts, not 6") {
 		t.Errorf("%+v", a.Guesses)
 	}
 }
@@ -126,7 +135,8 @@ func TestNearMiss(t *testing.T) {
 // TestOnlyALength: a length alone names every size and standard that it fits.
 func TestOnlyALength(t *testing.T) {
 	a, _ := find(t, Old{FaceToFaceM: 0.400, Taped: dimension.Taped{WithinM: 0.002}})
-	if len(a.Guesses) == 0 || a.Guesses[0].Size.DN != 150 || a.Guesses[0].Lengths[0].Length.Standard != "EN 558 series 48" {
+	if len(a.Guesses) == 0 || a.Guesses[0].Size.DN != 150 ||
+		a.Guesses[0].Lengths[0].Length.Standard != "EN 558 series 48" {
 		t.Errorf("%+v", a.Guesses)
 	}
 }
@@ -147,11 +157,15 @@ func TestEveryCatalogValveFitsItself(t *testing.T) {
 			return
 		}
 		_, valves := find(t, Old{
-			Taped: dimension.Taped{OutsideM: fl.OutsideM, BoltCircleM: fl.BoltCircleM, Bolts: fl.Bolts, BoltM: fl.BoltM, HoleM: fl.HoleM, WithinM: 0.001}, FaceToFaceM: it.FaceToFace.SI,
+			Taped: dimension.Taped{
+				OutsideM: fl.OutsideM, BoltCircleM: fl.BoltCircleM, Bolts: fl.Bolts, BoltM: fl.BoltM,
+				HoleM: fl.HoleM, WithinM: 0.001,
+			}, FaceToFaceM: it.FaceToFace.SI,
 			Position: &it.Positions[0], ClearanceM: it.Clearance.SI, MassKg: it.Mass.SI, StraightM: 100,
 		})
 		v := valves[it.ID]
-		if v == nil || point(v, "laying length").Kind != Good || point(v, "drilling").Kind != Good || point(v, "position").Kind != Good || point(v, "clearance").Kind != Good {
+		if v == nil || point(v, "laying length").Kind != Good || point(v, "drilling").Kind != Good ||
+			point(v, "position").Kind != Good || point(v, "clearance").Kind != Good {
 			r.Fatalf("%s with %s: %+v", it.ID, e.Standard, v)
 		}
 	})
@@ -159,7 +173,10 @@ func TestEveryCatalogValveFitsItself(t *testing.T) {
 
 func BenchmarkFind(b *testing.B) {
 	catalogs := demo(b)
-	old := Old{Taped: dimension.Taped{OutsideM: 11 * inch, BoltCircleM: 9.5 * inch, Bolts: 8, WithinM: 0.002}, FaceToFaceM: 14 * inch}
+	old := Old{
+		Taped:       dimension.Taped{OutsideM: 11 * inch, BoltCircleM: 9.5 * inch, Bolts: 8, WithinM: 0.002},
+		FaceToFaceM: 14 * inch,
+	}
 	large := slices.Repeat(catalogs, 50) // as many families as 500
 	for b.Loop() {
 		Find(old, large, quantity.US)

@@ -42,7 +42,8 @@ func Region1(tempK, pressurePa float64) (State, error) {
 		return State{}, fmt.Errorf("liquid water at %.6g K: %w: 273.15 to 623.15 K", tempK, ErrRange)
 	}
 	if !(pressurePa <= maxRegion1Pa && pressurePa >= metastableMin*saturationPressure(tempK)) {
-		return State{}, fmt.Errorf("liquid water at %.6g K and %.6g Pa: %w: vapor pressure to 100 MPa", tempK, pressurePa, ErrRange)
+		return State{}, fmt.Errorf("liquid water at %.6g K and %.6g Pa: %w: vapor pressure to 100 MPa", tempK,
+			pressurePa, ErrRange)
 	}
 	return region1(tempK, pressurePa), nil
 }

@@ -38,62 +38,214 @@ var plan = map[string]place{
 
 	"fluid": {2, 1, nil, []string{numerics}, false, "fluid properties serve strangers without stations or valves"},
 	"pipe":  {2, 1, []string{"fluid"}, []string{numerics}, false, "pipes serve strangers without stations or valves"},
-	"pump":  {2, 1, []string{"fluid", "internal/root"}, []string{numerics}, false, "pumps serve strangers without stations or valves"},
-	"valve": {2, 1, []string{"fluid", "internal/root", "internal/draw"}, []string{numerics}, false, "a valve's mechanics must not know who sells it or where it stands"},
+	"pump": {
+		2, 1,
+		[]string{"fluid", "internal/root"},
+		[]string{numerics},
+		false,
+		"pumps serve strangers without stations or valves",
+	},
+	"valve": {
+		2, 1,
+		[]string{"fluid", "internal/root", "internal/draw"},
+		[]string{numerics},
+		false,
+		"a valve's mechanics must not know who sells it or where it stands",
+	},
 
 	"dimension": {2, 1, nil, nil, false, "what standards fix of flanges and lengths depends on no product"},
 	"lift":      {2, 1, nil, nil, false, "what a person may lift depends on no valve"},
 
 	"internal/notices": {0, none, nil, nil, false, "the licenses of what is linked in are one text"},
 	"internal/promise": {0, none, nil, nil, false, "two schemas are held against each other, whatever they are of"},
-	"internal/program": {0, none, nil, nil, false, "every answer names the program that gave it, so the name stands under all of them"},
+	"internal/program": {
+		0, none, nil, nil, false,
+		"every answer names the program that gave it, so the name stands under all of them",
+	},
 
 	"internal/root": {0, none, nil, nil, false, "where a function is zero depends on nothing that it stands for"},
-	"internal/pool": {0, none, nil, []string{"golang.org/x/sync"}, false, "doing things side by side depends on none of them"},
-	"internal/moc":  {2, none, nil, []string{"golang.org/x/sys"}, false, "the hot loop of the transient solver is numbers in arrays and knows no pipe"},
+	"internal/pool": {
+		0, none, nil,
+		[]string{"golang.org/x/sync"},
+		false,
+		"doing things side by side depends on none of them",
+	},
+	"internal/moc": {
+		2, none, nil,
+		[]string{"golang.org/x/sys"},
+		false,
+		"the hot loop of the transient solver is numbers in arrays and knows no pipe",
+	},
 
-	"steady":    {3, 1, []string{"internal/root"}, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
-	"transient": {3, 1, []string{"internal/moc", "internal/root"}, []string{numerics}, false, "the solver meets devices through interfaces only, so that closed forms alone can test it"},
+	"steady": {
+		3, 1,
+		[]string{"internal/root"},
+		[]string{numerics},
+		false,
+		"the solver meets devices through interfaces only, so that closed forms alone can test it",
+	},
+	"transient": {
+		3, 1,
+		[]string{"internal/moc", "internal/root"},
+		[]string{numerics},
+		false,
+		"the solver meets devices through interfaces only, so that closed forms alone can test it",
+	},
 
-	"internal/yamlfile": {2, 1, nil, []string{"go.yaml.in/yaml/v4", "github.com/invopop/jsonschema"}, true, "it reads files for the layers above and knows none of their contents; the YAML and schema libraries stay behind it"},
+	"internal/yamlfile": {
+		2, 1, nil,
+		[]string{"go.yaml.in/yaml/v4", "github.com/invopop/jsonschema"},
+		true,
+		"it reads files for the layers above and knows none of their contents; the YAML and schema libraries stay behind it",
+	},
 
-	"internal/table":     {2, 1, nil, []string{"github.com/xuri/excelize/v2", "golang.org/x/text"}, true, "cells of a spreadsheet are texts; what they mean is not its business"},
-	"internal/exchange":  {5, 4, []string{"internal/table", "internal/yamlfile"}, nil, false, "tables and catalog files say the same in two forms; the reading of either stands elsewhere"},
-	"internal/condition": {3, 1, []string{"internal/yamlfile"}, []string{"cel.dev/cel-go"}, false, "conditions of data files are read in one place; the CEL library stays behind it"},
-	"internal/draw":      {2, none, nil, []string{numerics}, false, "how uncertain numbers are drawn depends on none of the things they measure"},
-	"internal/legal":     {2, none, nil, nil, false, "which choices go together is a matter of numbers, not of valves"},
+	"internal/table": {
+		2, 1, nil,
+		[]string{"github.com/xuri/excelize/v2", "golang.org/x/text"},
+		true,
+		"cells of a spreadsheet are texts; what they mean is not its business",
+	},
+	"internal/exchange": {
+		5, 4,
+		[]string{"internal/table", "internal/yamlfile"},
+		nil, false,
+		"tables and catalog files say the same in two forms; the reading of either stands elsewhere",
+	},
+	"internal/condition": {
+		3, 1,
+		[]string{"internal/yamlfile"},
+		[]string{"cel.dev/cel-go"},
+		false,
+		"conditions of data files are read in one place; the CEL library stays behind it",
+	},
+	"internal/draw": {
+		2, none, nil,
+		[]string{numerics},
+		false,
+		"how uncertain numbers are drawn depends on none of the things they measure",
+	},
+	"internal/legal": {2, none, nil, nil, false, "which choices go together is a matter of numbers, not of valves"},
 
-	"catalog": {4, 2, []string{"internal/yamlfile", "internal/condition", "internal/legal", "internal/pool"}, nil, true, "products are data: they do not know stations or verdicts"},
-	"rules":   {4, 1, []string{"internal/yamlfile", "internal/condition"}, nil, true, "rules are data: they do not know what they will judge"},
+	"catalog": {
+		4, 2,
+		[]string{"internal/yamlfile", "internal/condition", "internal/legal", "internal/pool"},
+		nil, true,
+		"products are data: they do not know stations or verdicts",
+	},
+	"rules": {
+		4, 1,
+		[]string{"internal/yamlfile", "internal/condition"},
+		nil, true,
+		"rules are data: they do not know what they will judge",
+	},
 
-	"station": {5, 2, []string{"catalog", "rules", "internal/yamlfile"}, nil, true, "a station is facts: it does not solve and does not judge"},
+	"station": {
+		5, 2,
+		[]string{"catalog", "rules", "internal/yamlfile"},
+		nil, true,
+		"a station is facts: it does not solve and does not judge",
+	},
 
-	"standards": {5, 4, []string{"internal/yamlfile", "internal/condition"}, nil, false, "whether a standard covers a valve depends on the product and where it stands"},
+	"standards": {
+		5, 4,
+		[]string{"internal/yamlfile", "internal/condition"},
+		nil, false,
+		"whether a standard covers a valve depends on the product and where it stands",
+	},
 
 	"fit": {5, 4, nil, nil, false, "whether a valve goes in depends on dimensions and products, not on stations"},
 
-	"plant": {6, 5, []string{"internal/draw", "internal/pool"}, nil, false, "what a station does in time depends on no verdict"},
+	"plant": {
+		6, 5,
+		[]string{"internal/draw", "internal/pool"},
+		nil, false,
+		"what a station does in time depends on no verdict",
+	},
 
 	"judge": {6, 5, []string{"plant"}, nil, false, "a verdict is reached from facts and results, whoever asked for it"},
 
-	"study": {7, 6, []string{"internal/pool"}, []string{"github.com/invopop/jsonschema"}, false, "a study is what everything shown is made from, so it shows nothing itself"},
+	"study": {
+		7, 6,
+		[]string{"internal/pool"},
+		[]string{"github.com/invopop/jsonschema"},
+		false,
+		"a study is what everything shown is made from, so it shows nothing itself",
+	},
 
-	"internal/figure":         {8, none, nil, nil, true, "a line chart on paper knows lines and labels, not stations"},
-	"internal/chart":          {8, 7, []string{"internal/figure"}, nil, true, "a figure is drawn from a study"},
-	"internal/document":       {8, 7, []string{"internal/chart", "internal/figure", "internal/yamlfile"}, nil, true, "a document says what a study holds, whatever the format"},
-	"internal/render/text":    {8, 7, []string{"internal/chart", "internal/document"}, nil, true, "a format writes what a document says"},
-	"internal/render":         {8, 7, []string{"internal/document", "internal/render/pdf", "internal/render/docx", "internal/render/xlsx", "internal/render/markup"}, nil, true, "it names the formats and writes none itself"},
-	"internal/render/pdf":     {8, 7, []string{"internal/document", "internal/figure", "internal/render/code", "internal/render/wording"}, nil, true, "a format writes what a document says"},
-	"internal/render/markup":  {8, 7, []string{"internal/document", "internal/figure", "internal/render/code", "internal/render/wording"}, nil, true, "a format writes what a document says"},
-	"internal/render/docx":    {8, 7, []string{"internal/document", "internal/figure", "internal/render/code", "internal/render/wording"}, nil, true, "a format writes what a document says"},
-	"internal/render/xlsx":    {8, 7, []string{"internal/document", "internal/figure", "internal/render/code", "internal/render/wording"}, nil, true, "a format writes what a document says"},
-	"internal/render/wording": {8, 7, []string{"internal/document"}, nil, false, "what the formats have in common is in the document alone"},
-	"internal/render/code":    {8, none, nil, nil, false, "a square code holds any text"},
-	"internal/render/sample":  {8, 7, []string{"internal/document", "internal/figure"}, nil, false, "the samples of the tests are documents, whatever the format"},
-	"internal/generate":       {8, 2, nil, nil, false, "the stations of the tests are files; what is answered for them is not its business"},
-	"internal/soak":           {8, 7, []string{"internal/generate"}, nil, true, "many stations are asked; nothing is shown to a user"},
-	"internal/store":          {8, 7, nil, nil, true, "kept studies know no page and no command"},
-	"internal/desk":           {8, 7, nil, nil, false, "what the workbench asks is answered from studies; it knows no page and no network"},
+	"internal/figure": {8, none, nil, nil, true, "a line chart on paper knows lines and labels, not stations"},
+	"internal/chart":  {8, 7, []string{"internal/figure"}, nil, true, "a figure is drawn from a study"},
+	"internal/document": {
+		8, 7,
+		[]string{"internal/chart", "internal/figure", "internal/yamlfile"},
+		nil, true,
+		"a document says what a study holds, whatever the format",
+	},
+	"internal/render/text": {
+		8, 7,
+		[]string{"internal/chart", "internal/document"},
+		nil, true,
+		"a format writes what a document says",
+	},
+	"internal/render": {
+		8, 7,
+		[]string{
+			"internal/document", "internal/render/pdf", "internal/render/docx", "internal/render/xlsx",
+			"internal/render/markup",
+		},
+		nil, true, "it names the formats and writes none itself",
+	},
+	"internal/render/pdf": {
+		8, 7,
+		[]string{"internal/document", "internal/figure", "internal/render/code", "internal/render/wording"},
+		nil, true,
+		"a format writes what a document says",
+	},
+	"internal/render/markup": {
+		8, 7,
+		[]string{"internal/document", "internal/figure", "internal/render/code", "internal/render/wording"},
+		nil, true,
+		"a format writes what a document says",
+	},
+	"internal/render/docx": {
+		8, 7,
+		[]string{"internal/document", "internal/figure", "internal/render/code", "internal/render/wording"},
+		nil, true,
+		"a format writes what a document says",
+	},
+	"internal/render/xlsx": {
+		8, 7,
+		[]string{"internal/document", "internal/figure", "internal/render/code", "internal/render/wording"},
+		nil, true,
+		"a format writes what a document says",
+	},
+	"internal/render/wording": {
+		8, 7,
+		[]string{"internal/document"},
+		nil, false,
+		"what the formats have in common is in the document alone",
+	},
+	"internal/render/code": {8, none, nil, nil, false, "a square code holds any text"},
+	"internal/render/sample": {
+		8, 7,
+		[]string{"internal/document", "internal/figure"},
+		nil, false,
+		"the samples of the tests are documents, whatever the format",
+	},
+	"internal/generate": {
+		8, 2, nil, nil, false,
+		"the stations of the tests are files; what is answered for them is not its business",
+	},
+	"internal/soak": {
+		8, 7,
+		[]string{"internal/generate"},
+		nil, true,
+		"many stations are asked; nothing is shown to a user",
+	},
+	"internal/store": {8, 7, nil, nil, true, "kept studies know no page and no command"},
+	"internal/desk": {
+		8, 7, nil, nil, false,
+		"what the workbench asks is answered from studies; it knows no page and no network",
+	},
 
 	"examples": {0, none, nil, nil, false, "example files are texts; who reads them stands above"},
 
@@ -132,7 +284,8 @@ func (p place) forbids(s source, imported string) string {
 		return p.testForbids(s, own)
 	case isOwn && !p.reaches(s.dir, own):
 		return fmt.Sprintf("%s. Move what is needed down to %s, or hand it in from above", p.why, downTo(p.upTo))
-	case !isOwn && !s.test && p.layer <= lastCalculating && strings.Contains(strings.Split(imported, "/")[0], ".") && !p.allowsModule(imported):
+	case !isOwn && !s.test && p.layer <= lastCalculating && strings.Contains(strings.Split(imported, "/")[0], ".") &&
+		!p.allowsModule(imported):
 		return "the calculating packages stay free of outside modules, so that whoever imports them gets nothing else; if it must be, allow it in house/layers_test.go with its reason"
 	}
 	return ""
@@ -155,7 +308,8 @@ func (p place) testForbids(s source, own string) string {
 }
 
 func (p place) allowsModule(imported string) bool {
-	return slices.ContainsFunc(p.modules, func(m string) bool { return imported == m || strings.HasPrefix(imported, m+"/") })
+	return slices.ContainsFunc(p.modules,
+		func(m string) bool { return imported == m || strings.HasPrefix(imported, m+"/") })
 }
 
 func downTo(layer int) string {

@@ -56,7 +56,8 @@ var plainTerms = []turn{
 	say("straight pipe required upstream", `pipe_(are_)?asked_for`, `diameters_(are_)?asked_for`),
 	say("position indicator", `shows_its_position_by`),
 	say("largest source of uncertainty", `narrows?_it_most`, `moves?_the_answer_most`),
-	say("given, not given; reported, listed", `is_told`, `are_told`, `was_told`, `were_told`, `be_told`, `been_told`, `not_told`, `nobody_told`, `nothing_told`),
+	say("given, not given; reported, listed", `is_told`, `are_told`, `was_told`, `were_told`, `be_told`, `been_told`,
+		`not_told`, `nobody_told`, `nothing_told`),
 	say("the valve weighs", `valve_has_[0-9]+_(lb|kg)`),
 	say("inclined seat", `leaning_seat`),
 	say("short stroke", `short_way`),
@@ -99,7 +100,8 @@ func plainText(text []byte) (plain []byte, lines []int) {
 	line, apart := 1, true
 	for i, c := range text {
 		switch {
-		case c == ' ', c == '\t', c == '\n', c == '\r', c == '#', c == '*', c == '/' && i > 0 && (text[i-1] == '/' || i+1 < len(text) && text[i+1] == '/'):
+		case c == ' ', c == '\t', c == '\n', c == '\r', c == '#', c == '*', c == '/' && i > 0 &&
+			(text[i-1] == '/' || i+1 < len(text) && text[i+1] == '/'):
 			if !apart {
 				plain, lines = append(plain, ' '), append(lines, line)
 			}
@@ -156,17 +158,27 @@ func TestPlainEnglish(t *testing.T) {
 // and that their better forms and a number of innocent sentences are not.
 func TestPlainEnglishCatches(t *testing.T) {
 	bad := []string{
-		"Runs_back_at 2 ft/s", "the valve_slows_at 7", "it seats_after 2 s", "it shuts_after 2 s", "the water_turns_back", "the column_parts",
-		"parted_columns", "rise_of_head", "most_head", "least_heads", "opens_in_full", "opens_it_in_full", "cracks_open", "seals_from 5 ft", "least_back_head",
-		"stands_parked", "is stopped_as_usual", "both pumps lose_power", "the_rest_run", "one_pump,_alone", "care_in_a_year", "it costs_in_a_year",
-		"worth_today", "what stands_against each", "stands_first", "which_has_better_verdict", "normal flow_holds_still",
-		"passes_a_sphere of 3 in", "straight pipe_asked_for", "2 diameters_are_asked_for", "shows_its_position_by: none", "would narrow_it_most",
-		"would move_the_answer_most", "nobody_told", "nothing_told", "not_told", "it is_told", "faults are_told", "was_told", "were_told", "be_told", "been_told",
+		"Runs_back_at 2 ft/s", "the valve_slows_at 7", "it seats_after 2 s", "it shuts_after 2 s",
+		"the water_turns_back", "the column_parts",
+		"parted_columns", "rise_of_head", "most_head", "least_heads", "opens_in_full", "opens_it_in_full",
+		"cracks_open", "seals_from 5 ft", "least_back_head",
+		"stands_parked", "is stopped_as_usual", "both pumps lose_power", "the_rest_run", "one_pump,_alone",
+		"care_in_a_year", "it costs_in_a_year",
+		"worth_today", "what stands_against each", "stands_first", "which_has_better_verdict",
+		"normal flow_holds_still",
+		"passes_a_sphere of 3 in", "straight pipe_asked_for", "2 diameters_are_asked_for",
+		"shows_its_position_by: none", "would narrow_it_most",
+		"would move_the_answer_most", "nobody_told", "nothing_told", "not_told", "it is_told", "faults are_told",
+		"was_told", "were_told", "be_told", "been_told",
 		"the valve_has_146_lb", "a leaning_seat", "short_way", "a file at_fault", "what would_cure it",
-		"gap_or_cut", "what to ask_for_instead", "print closed_all_round", "the datum_that_is_named here", "1.50 times_the_rating,_by the catalog",
-		"allowed leakage_by_it", "says, in_own_words", "position to_be_seen_from_outside", "it shall seal_against_a_back_head of 5 ft",
-		"Looks_that_need no entry", "both sides_shut,_vented", "Filled_in_by_the_program", "Part_the_last run", "rests_on_8_assumed facts",
-		"contraction_of_the_jet", "thickness rule_of_AWWA C150_turned_round", "it hangs_on that", "counts_as a check", "counted_as", "a_hand",
+		"gap_or_cut", "what to ask_for_instead", "print closed_all_round", "the datum_that_is_named here",
+		"1.50 times_the_rating,_by the catalog",
+		"allowed leakage_by_it", "says, in_own_words", "position to_be_seen_from_outside",
+		"it shall seal_against_a_back_head of 5 ft",
+		"Looks_that_need no entry", "both sides_shut,_vented", "Filled_in_by_the_program", "Part_the_last run",
+		"rests_on_8_assumed facts",
+		"contraction_of_the_jet", "thickness rule_of_AWWA C150_turned_round", "it hangs_on that", "counts_as a check",
+		"counted_as", "a_hand",
 		"before ball-pocket/14in, by_the_pipe's_own size", "head falls_to_vapor_pressure;_vapor cavities",
 	}
 	turns := slices.Concat(plainTerms, plainSentences)
@@ -186,7 +198,10 @@ func TestPlainEnglishCatches(t *testing.T) {
 			}
 		}
 	}
-	innocent := []string{"the default of a pump", "a handwheel", "that fault", "one counts assets", "she tells the operator", "in a yearly plan", "the slope and heads of it"}
+	innocent := []string{
+		"the default of a pump", "a handwheel", "that fault", "one counts assets",
+		"she tells the operator", "in a yearly plan", "the slope and heads of it",
+	}
 	for _, w := range turns {
 		for _, p := range w.patterns {
 			if !hit[p] {
@@ -199,7 +214,8 @@ func TestPlainEnglishCatches(t *testing.T) {
 		plain, _ := plainText([]byte(text))
 		refuse(plain, turns, func(_ turn, from, to int) { t.Errorf("%q is innocent, and %q in it is refused", text, plain[from:to]) })
 	}
-	if plain, lines := plainText([]byte("one\n// two  three\n")); string(plain) != "one two three " || lines[4] != 2 || lines[8] != 2 {
+	if plain, lines := plainText([]byte("one\n// two  three\n")); string(plain) != "one two three " || lines[4] != 2 ||
+		lines[8] != 2 {
 		t.Errorf("plain text %q on the lines %v", plain, lines)
 	}
 }

@@ -211,7 +211,8 @@ func writes(f *ast.FuncDecl, globals map[string]bool) []*ast.Ident {
 				check(n.Key, n.Value)
 			}
 		case *ast.CallExpr:
-			if name, ok := n.Fun.(*ast.Ident); ok && (name.Name == "delete" || name.Name == "clear") && len(n.Args) > 0 {
+			if name, ok := n.Fun.(*ast.Ident); ok && (name.Name == "delete" || name.Name == "clear") &&
+				len(n.Args) > 0 {
 				check(n.Args[0])
 			}
 		}

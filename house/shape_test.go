@@ -42,7 +42,8 @@ func TestFileSizes(t *testing.T) {
 		}
 		n := s.lines - tableLines(s)
 		if n > fileCeiling {
-			t.Errorf("%s has %d lines, ceiling %d: find the second subject in it and give that its own file", s.name, n, fileCeiling)
+			t.Errorf("%s has %d lines, ceiling %d: find the second subject in it and give that its own file", s.name, n,
+				fileCeiling)
 		}
 		if !s.test {
 			lengths = append(lengths, n)
@@ -50,7 +51,8 @@ func TestFileSizes(t *testing.T) {
 	}
 	slices.Sort(lengths)
 	if median := lengths[len(lengths)/2]; median > fileMedian {
-		t.Errorf("the median file has %d lines, at most %d wanted: split the longest files by subject", median, fileMedian)
+		t.Errorf("the median file has %d lines, at most %d wanted: split the longest files by subject", median,
+			fileMedian)
 	}
 }
 
@@ -96,7 +98,8 @@ func TestFunctionSizes(t *testing.T) {
 				continue
 			}
 			if n := functionLines(s, f); n > funcCeiling {
-				t.Errorf("%s:%d: %s has %d lines, ceiling %d: name its steps and make them functions", s.name, s.line(f.Pos()), f.Name.Name, n, funcCeiling)
+				t.Errorf("%s:%d: %s has %d lines, ceiling %d: name its steps and make them functions", s.name,
+					s.line(f.Pos()), f.Name.Name, n, funcCeiling)
 			}
 			if fault := tooManyParameters(s, f); fault != "" {
 				t.Error(fault)
@@ -168,7 +171,8 @@ func TestOnePackageComment(t *testing.T) {
 	for k, files := range comments {
 		switch len(files) {
 		case 0:
-			t.Errorf("package %s in %s has no package comment: say in one file what it is for, above its package line", k.name, k.dir)
+			t.Errorf("package %s in %s has no package comment: say in one file what it is for, above its package line",
+				k.name, k.dir)
 		case 1:
 		default:
 			t.Errorf("package %s has %d package comments (%v): keep one", k.name, len(files), files)
@@ -181,12 +185,14 @@ func TestNoInit(t *testing.T) {
 	for _, s := range sources(t) {
 		for _, decl := range s.file.Decls {
 			if f, ok := decl.(*ast.FuncDecl); ok && f.Recv == nil && f.Name.Name == "init" {
-				t.Errorf("%s:%d: init runs unseen: use a package-level variable, or a function that the caller calls", s.name, s.line(f.Pos()))
+				t.Errorf("%s:%d: init runs unseen: use a package-level variable, or a function that the caller calls",
+					s.name, s.line(f.Pos()))
 			}
 		}
 		for _, spec := range s.file.Imports {
 			if spec.Name != nil && spec.Name.Name == "_" && spec.Path.Value != `"embed"` {
-				t.Errorf("%s:%d: the blank import of %s makes something happen unseen: call what is needed by name", s.name, s.line(spec.Pos()), spec.Path.Value)
+				t.Errorf("%s:%d: the blank import of %s makes something happen unseen: call what is needed by name",
+					s.name, s.line(spec.Pos()), spec.Path.Value)
 			}
 		}
 	}

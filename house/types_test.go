@@ -16,7 +16,7 @@ var (
 	// keyAsked is code that does something else for one type than for another.
 	keyAsked = regexp.MustCompile(`Type\.Key (?:==|!=) |switch [^\n]*Type\.Key|(?:HasPrefix|Contains)\([^)\n]*Type\.Key`)
 	// drawn is the page's table of drawings.
-	drawn = regexp.MustCompile(`(?m)^const drawings = \{(.*)\};$`)
+	drawn = regexp.MustCompile(`(?ms)^const drawings = \{(.*?)\};$`)
 )
 
 // TestTypesAreAskedForTheirTraits: outside valve no code and no data file of rules or
@@ -39,7 +39,7 @@ func TestTypesAreAskedForTheirTraits(t *testing.T) {
 		t.Fatalf("%s has no table of drawings", page)
 	}
 	for _, d := range drawings {
-		if !regexp.MustCompile(`(?:^|[ "])` + d + `(?:[" :,]|$)`).MatchString(table[1]) {
+		if !regexp.MustCompile(`(?m)(?:^|[ "])` + d + `(?:[" :,]|$)`).MatchString(table[1]) {
 			t.Errorf("%s: there is no drawing %q, which a type in valve names", page, d)
 		}
 	}
@@ -69,7 +69,8 @@ func typeKeys(t *testing.T) (keys, drawings []string) {
 // numbers and tests name valves that they know.
 func asksKeys(name string) bool {
 	dir := path.Dir(name)
-	if dir == "valve" || dir == "truth" || strings.Contains(dir, "testdata") || strings.HasSuffix(name, "_test.go") || strings.HasPrefix(dir, "test/") {
+	if dir == "valve" || dir == "truth" || strings.Contains(dir, "testdata") || strings.HasSuffix(name, "_test.go") ||
+		strings.HasPrefix(dir, "test/") {
 		return false
 	}
 	return strings.HasSuffix(name, ".go") || strings.HasSuffix(name, ".yaml") && (dir == "rules" || dir == "standards")

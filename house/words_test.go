@@ -19,13 +19,22 @@ type word struct {
 // The patterns are put together here so that this file does not hold them.
 var (
 	foreignWords = []word{
-		{regexp.MustCompile("(?i)" + "shared" + "/"), "the repository stands alone: name what is in it, or the published source"},
+		{
+			regexp.MustCompile("(?i)" + "shared" + "/"),
+			"the repository stands alone: name what is in it, or the published source",
+		},
 		{regexp.MustCompile("(?i)" + "physics" + `\.md`), "cite the author, year and equation instead"},
 		{regexp.MustCompile(`(?i)\bf` + "arm"), "say it in the words of the pumping trade"},
 	}
 	unfinished = []word{
-		{regexp.MustCompile(`\b(` + "TO" + "DO|FIX" + "ME|X" + `XX)\b`), "do it now, or file an issue and say in plain words what is not done"},
-		{regexp.MustCompile(`\b[tbf]\.(` + "Ski" + "p|Ski" + "pf|Ski" + `pNow)\(`), "a test that is left out checks nothing: make it run everywhere, or remove it"},
+		{
+			regexp.MustCompile(`\b(` + "TO" + "DO|FIX" + "ME|X" + `XX)\b`),
+			"do it now, or file an issue and say in plain words what is not done",
+		},
+		{
+			regexp.MustCompile(`\b[tbf]\.(` + "Ski" + "p|Ski" + "pf|Ski" + `pNow)\(`),
+			"a test that is left out checks nothing: make it run everywhere, or remove it",
+		},
 	}
 )
 

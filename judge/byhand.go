@@ -24,7 +24,8 @@ type ByHand struct {
 
 var inBore = basis.Formula{
 	ID: "in-bore", Title: "From the branch into the valve's bore", Expr: "x_valve = x_branch D²/D_valve²",
-	Symbols: []string{"x_branch", "D", "D_valve"}, Kind: quantity.Acceleration, Ref: basis.DerivedHere, Range: "continuity",
+	Symbols: []string{"x_branch", "D", "D_valve"}, Kind: quantity.Acceleration, Ref: basis.DerivedHere,
+	Range: "continuity",
 }
 
 var inBranch = basis.Formula{
@@ -43,16 +44,24 @@ func HandFormulas(st *station.Station, it *catalog.Item, stops plant.HandStops) 
 	if !ok {
 		return ByHand{}, fmt.Errorf("no stop of this station reverses the flow")
 	}
-	out := ByHand{Event: stop.Name + " (" + stop.Level + ")", Method: stop.Method + " The valve's own closing between two long pipes under that deceleration."}
-	deceleration := inBore.Eval3("deceleration in the valve, "+out.Event, scaled, stop.Deceleration, stops.Bore, it.Bore)
-	start := inBore.Eval3("velocity in the valve before the stop, "+out.Event, scaled, stop.Velocity, stops.Bore, it.Bore)
+	out := ByHand{
+		Event:  stop.Name + " (" + stop.Level + ")",
+		Method: stop.Method + " The valve's own closing between two long pipes under that deceleration.",
+	}
+	deceleration := inBore.Eval3("deceleration in the valve, "+out.Event, scaled, stop.Deceleration, stops.Bore,
+		it.Bore)
+	start := inBore.Eval3("velocity in the valve before the stop, "+out.Event, scaled, stop.Velocity, stops.Bore,
+		it.Bore)
 	start.Kind = quantity.Velocity
 	waves := [2]float64{st.Branch.Runs[0].WaveSpeed.SI, st.Main.Runs[0].WaveSpeed.SI}
 	draws, err := it.Draw(st.Setting(), valve.FewDraws)
 	if err != nil {
 		return ByHand{}, err
 	}
-	band, err := draws.Close(valve.Duty{Start: start, Deceleration: deceleration, Pipes: valve.Deceleration{WaveMS: waves}})
+	band, err := draws.Close(valve.Duty{
+		Start: start, Deceleration: deceleration,
+		Pipes: valve.Deceleration{WaveMS: waves},
+	})
 	if err != nil {
 		return ByHand{}, err
 	}
@@ -63,13 +72,15 @@ func HandFormulas(st *station.Station, it *catalog.Item, stops plant.HandStops) 
 		return ByHand{}, fmt.Errorf("the flow before the stop does not open the valve")
 	}
 	const how = "the moving element followed to its seat in a flow that slows down evenly; 5 and 95 % points of its draws"
-	out.Reverse = basis.NewSimulated("reverse velocity by hand formulas", quantity.Velocity, band.Best, how, start, deceleration).WithRange(band.Low, band.High)
+	out.Reverse = basis.NewSimulated("reverse velocity by hand formulas", quantity.Velocity, band.Best, how, start,
+		deceleration).WithRange(band.Low, band.High)
 	inPipe := inBranch.Eval3("reverse velocity in the branch", scaled, out.Reverse, it.Bore, stops.Bore)
 	line := st.Branch.Runs
 	if !stop.Held {
 		line = st.Main.Runs
 	}
-	out.HeadRise = valve.JoukowskyFormula.Eval3("head rise by hand formulas", valve.Joukowsky, line[0].WaveSpeed, inPipe, gravity)
+	out.HeadRise = valve.JoukowskyFormula.Eval3("head rise by hand formulas", valve.Joukowsky, line[0].WaveSpeed,
+		inPipe, gravity)
 	switch {
 	case stop.Waves:
 		out.Doubt = "waves return before the flow turns, so the deceleration may be higher"

@@ -55,7 +55,9 @@ func applying(packs []rules.Pack, facts map[string]any) []rules.Pack {
 }
 
 // packRule holds one rule.
-func (b *bench) packRule(p *rules.Pack, r *rules.PackRule, facts map[string]any, values map[string]basis.Value) []Finding {
+func (b *bench) packRule(
+	p *rules.Pack, r *rules.PackRule, facts map[string]any, values map[string]basis.Value,
+) []Finding {
 	f := Finding{Kind: packKind(p, r), Text: p.Title + ": " + r.Text, Limit: r.Value, Basis: p.Where(r)}
 	applies := condition.Yes
 	if r.When != nil {
@@ -173,7 +175,8 @@ func (b *bench) facts() (map[string]any, map[string]basis.Value) {
 		count += p.Count
 	}
 	facts["pumps"] = count
-	facts["variable_speed"] = slices.ContainsFunc(st.Pumps, func(p station.Pump) bool { return p.LeastSpeed.SI < p.Speed.SI })
+	facts["variable_speed"] = slices.ContainsFunc(st.Pumps,
+		func(p station.Pump) bool { return p.LeastSpeed.SI < p.Speed.SI })
 	number("passage", b.Item.Passage, 1000)
 	number("valve_velocity", b.out.Governing.Velocity, 1)
 	if len(st.Main.Runs) > 0 {
@@ -187,7 +190,10 @@ func (b *bench) facts() (map[string]any, map[string]basis.Value) {
 	}
 	number("pump_flow", b.out.Governing.Flow, 1000)
 	branch := st.Branch.Runs[0].InnerDiameter.SI
-	for name, have := range map[string]basis.Value{"straight_before": st.Valve.StraightBefore, "straight_after": st.Valve.StraightAfter} {
+	for name, have := range map[string]basis.Value{
+		"straight_before": st.Valve.StraightBefore,
+		"straight_after":  st.Valve.StraightAfter,
+	} {
 		if have.Known() {
 			facts[name], values[name] = have.SI/branch, have
 		}
@@ -200,7 +206,8 @@ func (b *bench) facts() (map[string]any, map[string]basis.Value) {
 func (b *bench) mainVelocity(diameter basis.Value) basis.Value {
 	var most plant.OperatingPoint
 	for _, p := range b.Points {
-		if p.Flow.SI > 0 && (p.PumpsRunning > most.PumpsRunning || p.PumpsRunning == most.PumpsRunning && p.Flow.SI < most.Flow.SI) {
+		if p.Flow.SI > 0 && (p.PumpsRunning > most.PumpsRunning || p.PumpsRunning == most.PumpsRunning &&
+			p.Flow.SI < most.Flow.SI) {
 			most = p
 		}
 	}
@@ -219,6 +226,7 @@ func MainVelocity(n, flowM3S, diameterM float64) float64 {
 }
 
 var mainVelocity = basis.Formula{
-	ID: "main-velocity", Title: "Velocity in the main", Expr: "V = 4 n Q/(π D²)", Symbols: []string{"n", "Q", "D"}, Kind: quantity.Velocity,
-	Ref: basis.DerivedHere, Range: "equal pumps",
+	ID: "main-velocity", Title: "Velocity in the main", Expr: "V = 4 n Q/(π D²)", Symbols: []string{"n", "Q", "D"},
+	Kind: quantity.Velocity,
+	Ref:  basis.DerivedHere, Range: "equal pumps",
 }

@@ -11,14 +11,19 @@ import (
 // position weighs the position against what the maker allows.
 func position(b *bench) []Finding {
 	p := b.Station.Valve.Position
-	f := Finding{Kind: PositionAllowed, Text: "The maker allows it " + inPosition(p) + ".", Value: b.Station.Valve.Angle, Basis: FromCatalog}
+	f := Finding{
+		Kind: PositionAllowed, Text: "The maker allows it " + inPosition(p) + ".",
+		Value: b.Station.Valve.Angle, Basis: FromCatalog,
+	}
 	switch {
 	case !b.Item.Allows(p):
 		f.Kind, f.Maker = PositionNotAllowed, true
-		f.Text = "The maker does not allow it " + inPosition(p) + ", only " + valve.PositionWords(b.Item.Positions, " or ") + "."
+		f.Text = "The maker does not allow it " + inPosition(p) + ", only " + valve.PositionWords(b.Item.Positions,
+			" or ") + "."
 		f.Mend = "another place in the pipework"
 	case !b.Station.Valve.PositionGiven:
-		f.Kind, f.Missing, f.Text = PositionToConfirm, "position of the valve", "The position was not given; taken as "+inPosition(p)+"."
+		f.Kind, f.Missing, f.Text = PositionToConfirm, "position of the valve", "The position was not given; taken as "+
+			inPosition(p)+"."
 	}
 	return []Finding{f}
 }
@@ -35,7 +40,10 @@ func closing(b *bench) []Finding {
 	if b.Mech == nil {
 		return nil
 	}
-	f := Finding{Kind: ClosesByItself, Text: "Weight, spring or lever closes it in this position.", Value: b.out.SubmergedWeight, Basis: basis.DerivedHere}
+	f := Finding{
+		Kind: ClosesByItself, Text: "Weight, spring or lever closes it in this position.",
+		Value: b.out.SubmergedWeight, Basis: basis.DerivedHere,
+	}
 	if yes, stuck := b.Mech.SelfClosing(); !yes {
 		f.Kind = DoesNotClose
 		f.Text = fmt.Sprintf("Nothing brings the element back from %.0f%% of its stroke in this position.", 100*stuck)
@@ -44,7 +52,8 @@ func closing(b *bench) []Finding {
 			if ball.SI < b.Station.Fluid.Density.SI {
 				kind = "floating"
 			}
-			f.Text = fmt.Sprintf("A %s ball (SG %s) does not return to its seat in this position (%s).", kind, quantity.Figures(ball.SI/b.Station.Fluid.Density.SI, 3), inPosition(b.Station.Valve.Position))
+			f.Text = fmt.Sprintf("A %s ball (SG %s) does not return to its seat in this position (%s).", kind,
+				quantity.Figures(ball.SI/b.Station.Fluid.Density.SI, 3), inPosition(b.Station.Valve.Position))
 			f.Mend = "flow up takes a sinking ball, flow down a floating one"
 		}
 	}
@@ -58,14 +67,18 @@ func backHead(b *bench) []Finding {
 	}
 	need, have := b.out.BackHead, b.Station.StaticLow
 	if !need.Known() {
-		return []Finding{{Kind: BackHeadUnknown, Text: "The catalog gives no minimum back head to seal.", Value: have, Basis: FromCatalog, Missing: "minimum back head to seal"}}
+		return []Finding{{
+			Kind: BackHeadUnknown, Text: "The catalog gives no minimum back head to seal.", Value: have,
+			Basis: FromCatalog, Missing: "minimum back head to seal",
+		}}
 	}
 	f := Finding{Kind: BackHeadSeals, Value: have, Limit: need, Basis: need.Source}
 	f.Text = fmt.Sprintf("Static head %s seals it; minimum back head to seal is %s.", b.show(have), b.show(need))
 	switch {
 	case have.SI < need.SI:
 		f.Kind, f.Mend = BackHeadTooSmall, "a vertical position, or a type with a spring and soft seat"
-		f.Text = fmt.Sprintf("Static head %s does not seal it; minimum back head to seal is %s.", b.show(have), b.show(need))
+		f.Text = fmt.Sprintf("Static head %s does not seal it; minimum back head to seal is %s.", b.show(have),
+			b.show(need))
 	case have.Low < need.SI:
 		f.Kind, f.Missing = BackHeadToConfirm, "static head"
 	}
@@ -83,7 +96,8 @@ func size(b *bench) []Finding {
 		what = "larger"
 	}
 	return []Finding{{
-		Kind: SizeDiffers, Text: fmt.Sprintf("It is %s, %s than the %s pipe; a reducer and an increaser are needed.", b.Item.Size.Format(b.Station.Units), what, pipe.Format(b.Station.Units)),
+		Kind: SizeDiffers, Text: fmt.Sprintf("It is %s, %s than the %s pipe; a reducer and an increaser are needed.",
+			b.Item.Size.Format(b.Station.Units), what, pipe.Format(b.Station.Units)),
 		Basis: basis.CommonPractice, Mend: "order the reducer and the increaser; their head losses are counted, their length is not",
 	}}
 }
@@ -97,10 +111,16 @@ func straight(b *bench) []Finding {
 	d := b.Station.Branch.Runs[0].InnerDiameter.SI
 	have := b.Station.Valve.StraightBefore
 	if !have.Known() {
-		return []Finding{{Kind: StraightUnknown, Text: fmt.Sprintf("Straight pipe required upstream: %s diameters; what there is was not given.", quantity.Figures(need.SI, 2)), Limit: need, Basis: need.Source, Missing: "straight pipe upstream of the valve"}}
+		return []Finding{{
+			Kind: StraightUnknown,
+			Text: fmt.Sprintf("Straight pipe required upstream: %s diameters; what there is was not given.",
+				quantity.Figures(need.SI, 2)), Limit: need, Basis: need.Source,
+			Missing: "straight pipe upstream of the valve",
+		}}
 	}
 	f := Finding{Kind: StraightEnough, Value: have, Limit: need, Basis: need.Source}
-	f.Text = fmt.Sprintf("Straight pipe upstream: %s, %s diameters; %s required.", b.show(have), quantity.Figures(have.SI/d, 2), quantity.Figures(need.SI, 2))
+	f.Text = fmt.Sprintf("Straight pipe upstream: %s, %s diameters; %s required.", b.show(have),
+		quantity.Figures(have.SI/d, 2), quantity.Figures(need.SI, 2))
 	if have.SI < need.SI*d*0.99 {
 		f.Kind, f.Mend = StraightTooShort, "move it away from the upstream fitting, or ask the maker; turbulence wears the element"
 	}
@@ -114,11 +134,22 @@ func clearance(b *bench) []Finding {
 	switch {
 	case !need.Known():
 	case !have.Known():
-		out = append(out, Finding{Kind: ClearanceUnknown, Text: fmt.Sprintf("Clearance required above its axis to lift out cover and element: %s; what there is was not given.", b.show(need)), Limit: need, Basis: FromCatalog, Missing: "clearance above the valve"})
+		out = append(out, Finding{
+			Kind: ClearanceUnknown,
+			Text: fmt.Sprintf("Clearance required above its axis to lift out cover and element: %s; what there is was not given.", b.show(need)), Limit: need, Basis: FromCatalog, Missing: "clearance above the valve",
+		})
 	case have.SI < need.SI:
-		out = append(out, Finding{Kind: ClearanceTooSmall, Value: have, Limit: need, Text: fmt.Sprintf("Clearance above its axis %s; %s required to lift out cover and element.", b.show(have), b.show(need)), Basis: FromCatalog, Mend: "turn or move it, or take it out in one piece"})
+		out = append(out, Finding{
+			Kind: ClearanceTooSmall, Value: have, Limit: need,
+			Text: fmt.Sprintf("Clearance above its axis %s; %s required to lift out cover and element.", b.show(have),
+				b.show(need)), Basis: FromCatalog, Mend: "turn or move it, or take it out in one piece",
+		})
 	default:
-		out = append(out, Finding{Kind: ClearanceEnough, Value: have, Limit: need, Text: fmt.Sprintf("Clearance above its axis %s; %s required.", b.show(have), b.show(need)), Basis: FromCatalog})
+		out = append(out, Finding{
+			Kind: ClearanceEnough, Value: have, Limit: need,
+			Text: fmt.Sprintf("Clearance above its axis %s; %s required.", b.show(have),
+				b.show(need)), Basis: FromCatalog,
+		})
 	}
 	return out
 }
@@ -126,7 +157,10 @@ func clearance(b *bench) []Finding {
 // place weighs where the valve would be.
 func place(b *bench) []Finding {
 	if b.Station.Valve.Where == "wet well" {
-		return []Finding{{Kind: InWetWell, Text: "Valves should not be in the wet well, where nobody can service them.", Basis: "ten-states sec. 42.5 (from memory)", Mend: "a valve vault or dry pit"}}
+		return []Finding{{
+			Kind: InWetWell, Text: "Valves should not be in the wet well, where nobody can service them.",
+			Basis: "ten-states sec. 42.5 (from memory)", Mend: "a valve vault or dry pit",
+		}}
 	}
 	return nil
 }
@@ -138,10 +172,16 @@ func layingLength(b *bench) []Finding {
 		return nil
 	}
 	if !own.Known() {
-		return []Finding{{Kind: LayingLengthUnknown, Text: "The catalog gives no laying length.", Value: have, Basis: FromCatalog, Missing: "laying length of the valve"}}
+		return []Finding{{
+			Kind: LayingLengthUnknown, Text: "The catalog gives no laying length.", Value: have,
+			Basis: FromCatalog, Missing: "laying length of the valve",
+		}}
 	}
 	const tolerance = 0.003 // B16.10 allows 1.5 to 3 mm (from memory)
-	f := Finding{Kind: LayingLengthFits, Value: own, Limit: have, Basis: FromCatalog, Text: fmt.Sprintf("It is %s long and fits the gap.", b.show(own))}
+	f := Finding{
+		Kind: LayingLengthFits, Value: own, Limit: have, Basis: FromCatalog,
+		Text: fmt.Sprintf("It is %s long and fits the gap.", b.show(own)),
+	}
 	switch d := own.SI - have.SI; {
 	case d > tolerance:
 		f.Kind, f.Mend = LayingLengthTooLong, "cut the pipe"
@@ -163,7 +203,10 @@ func lifting(b *bench) []Finding {
 		}
 	}
 	if !heaviest.Known() {
-		return []Finding{{Kind: LiftingUnknown, Text: "The catalog gives no weights of the parts.", Limit: limit, Basis: "niosh-1994", Missing: "weights of cover and element"}}
+		return []Finding{{
+			Kind: LiftingUnknown, Text: "The catalog gives no weights of the parts.", Limit: limit,
+			Basis: "niosh-1994", Missing: "weights of cover and element",
+		}}
 	}
 	f := Finding{Kind: LiftingTold, Value: heaviest, Limit: limit, Basis: "niosh-1994"}
 	if heaviest.SI <= limit.SI {
@@ -171,14 +214,21 @@ func lifting(b *bench) []Finding {
 		return []Finding{f}
 	}
 	f.Kind, f.Mend = LiftingPlan, "a lifting plan with the maker's lifting points"
-	f.Text = fmt.Sprintf("Its heaviest part to lift out weighs %s, more than the %s that one person may lift at best.", b.show(heaviest), b.show(limit))
+	f.Text = fmt.Sprintf("Its heaviest part to lift out weighs %s, more than the %s that one person may lift at best.",
+		b.show(heaviest), b.show(limit))
 	return []Finding{f}
 }
 
 // indication notes whether one sees from outside where the element stands.
 func indication(b *bench) []Finding {
 	if b.Item.Family.Indication == "none" || b.Item.Family.Indication == "" {
-		return []Finding{{Kind: NotIndicated, Text: "No position indicator; some owners require an external lever or a limit switch.", Basis: FromCatalog}}
+		return []Finding{{
+			Kind: NotIndicated,
+			Text: "No position indicator; some owners require an external lever or a limit switch.", Basis: FromCatalog,
+		}}
 	}
-	return []Finding{{Kind: Indicated, Text: "Position indicator: " + b.Item.Family.Indication + ".", Basis: FromCatalog}}
+	return []Finding{{
+		Kind: Indicated, Text: "Position indicator: " + b.Item.Family.Indication + ".",
+		Basis: FromCatalog,
+	}}
 }

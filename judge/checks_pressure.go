@@ -20,7 +20,9 @@ var pressureFormula = basis.Formula{
 }
 
 func (b *bench) pressure(name string, head basis.Value) basis.Value {
-	return pressureFormula.Eval2(name, func(density, head float64) float64 { return density * quantity.StandardGravity * head }, b.Station.Fluid.Density, head)
+	return pressureFormula.Eval2(name,
+		func(density, head float64) float64 { return density * quantity.StandardGravity * head },
+		b.Station.Fluid.Density, head)
 }
 
 // shutOffHead is the head over the valve's axis while the pump that makes the most runs
@@ -35,11 +37,18 @@ var shutOffHead = basis.Formula{
 func rating(b *bench) []Finding {
 	own := b.Item.Rating
 	if !own.Known() {
-		return []Finding{{Kind: RatingUnknown, Text: "The catalog gives no pressure rating.", Basis: FromCatalog, Missing: "pressure rating of the valve", Mend: "the maker's rating in writing"}}
+		return []Finding{{
+			Kind: RatingUnknown, Text: "The catalog gives no pressure rating.", Basis: FromCatalog,
+			Missing: "pressure rating of the valve", Mend: "the maker's rating in writing",
+		}}
 	}
 	own = WeakestRating(b.Item)
 	if called := b.Station.Valve.Rating; called.Known() && called.SI > own.SI*1.001 {
-		return []Finding{{Kind: RatingBelowCalled, Value: own, Limit: called, Text: fmt.Sprintf("Rated %s; %s is specified.", b.show(own), b.show(called)), Basis: FromCatalog, Mend: "a higher class"}}
+		return []Finding{{
+			Kind: RatingBelowCalled, Value: own, Limit: called,
+			Text: fmt.Sprintf("Rated %s; %s is specified.", b.show(own),
+				b.show(called)), Basis: FromCatalog, Mend: "a higher class",
+		}}
 	}
 	rest := b.pressure("pressure at pump shut-off", b.shutOff())
 	f := Finding{Kind: RatingHolds, Value: rest, Limit: own, Basis: FromCatalog}
@@ -57,8 +66,10 @@ func (b *bench) shutOff() basis.Value {
 			head = p.ShutoffHead
 		}
 	}
-	axis := basis.NewSimulated("axis of the valve above the suction's head line", quantity.Head, b.Station.ValveAboveDatum(), "elevation of the valve less wet-well level and suction head", b.Station.ValveElevation, b.Station.SuctionPressure)
-	return shutOffHead.Eval2("head at the valve at pump shut-off", func(head, axis float64) float64 { return head - axis }, head, axis)
+	axis := basis.NewSimulated("axis of the valve above the suction's head line", quantity.Head,
+		b.Station.ValveAboveDatum(), "elevation of the valve less wet-well level and suction head", b.Station.ValveElevation, b.Station.SuctionPressure)
+	return shutOffHead.Eval2("head at the valve at pump shut-off",
+		func(head, axis float64) float64 { return head - axis }, head, axis)
 }
 
 // pressures holds the greatest heads of all stops and starts against the ratings of valve
@@ -69,11 +80,13 @@ func pressures(b *bench) []Finding {
 	}
 	var out []Finding
 	if own := WeakestRating(b.Item); own.Known() {
-		out = append(out, b.overPressure(SurgeValveRating, "the valve, above the weakest rating of body and ends,", own, own.SI)...)
+		out = append(out, b.overPressure(SurgeValveRating, "the valve, above the weakest rating of body and ends,", own,
+			own.SI)...)
 	}
 	branch := b.Station.Branch.Runs[0]
 	if branch.Rating.Known() {
-		out = append(out, b.overPressure(SurgeBranchRating, "the branch, above its pipe rating of", branch.Rating, branch.Rating.SI+branch.SurgeAllowance.SI)...)
+		out = append(out, b.overPressure(SurgeBranchRating, "the branch, above its pipe rating of", branch.Rating,
+			branch.Rating.SI+branch.SurgeAllowance.SI)...)
 	}
 	out = append(out, b.mainRating()...)
 	return append(out, b.separation()...)
@@ -90,7 +103,8 @@ func (b *bench) overPressure(kind *Kind, where string, rated basis.Value, limitP
 	if worst == nil {
 		return nil
 	}
-	head := basis.NewSimulated("greatest head at the valve, "+worst.Event.ID, quantity.Head, worst.MostM()-b.Station.ValveAboveDatum(), "read off the run")
+	head := basis.NewSimulated("greatest head at the valve, "+worst.Event.ID, quantity.Head,
+		worst.MostM()-b.Station.ValveAboveDatum(), "read off the run")
 	p := b.pressure("greatest pressure at the valve, "+worst.Event.ID, head)
 	if p.SI <= limitPa {
 		return nil
@@ -121,10 +135,13 @@ func (b *bench) mainRating() []Finding {
 	head := func(name string, m float64) basis.Value {
 		return b.pressure(name, basis.NewSimulated(name+", head", quantity.Head, m, "read off the run"))
 	}
-	most, limit := head("greatest pressure in the main", at.MostM-at.ElevationM), head("rating of the main with its surge allowance", at.LimitM-at.ElevationM)
+	most, limit := head("greatest pressure in the main",
+		at.MostM-at.ElevationM), head("rating of the main with its surge allowance", at.LimitM-at.ElevationM)
 	return []Finding{{
-		Kind: SurgeMainRating, Value: most, Limit: limit, Basis: FromCatalog, Mend: "surge control, or a higher class of pipe",
-		Text: fmt.Sprintf("%s: %s in the main, %s from the station, above its rating of %s including the surge allowance.", capital(worst.Event.Title), b.show(most), b.Station.Units.Format(quantity.Length, at.ChainageM), b.show(limit)),
+		Kind: SurgeMainRating, Value: most, Limit: limit, Basis: FromCatalog,
+		Mend: "surge control, or a higher class of pipe",
+		Text: fmt.Sprintf("%s: %s in the main, %s from the station, above its rating of %s including the surge allowance.", capital(worst.Event.Title), b.show(most),
+			b.Station.Units.Format(quantity.Length, at.ChainageM), b.show(limit)),
 	}}
 }
 

@@ -17,9 +17,16 @@ var levels = map[string]int{"none": 0, "light": 1, "some": 1, "trace": 1, "heavy
 func service(b *bench) []Finding {
 	kind := b.Station.Fluid.Kind
 	if slices.Contains(b.Item.Family.Services, kind) {
-		return []Finding{{Kind: ServiceOffered, Text: "The maker offers it for " + string(kind) + ".", Basis: FromCatalog}}
+		return []Finding{{
+			Kind: ServiceOffered, Text: "The maker offers it for " + string(kind) + ".",
+			Basis: FromCatalog,
+		}}
 	}
-	return []Finding{{Kind: ServiceNotOffered, Maker: true, Text: "The maker does not offer it for " + string(kind) + ", only for " + strings.Join(fluid.ServiceWords(b.Item.Family.Services), ", ") + ".", Basis: FromCatalog}}
+	return []Finding{{
+		Kind: ServiceNotOffered, Maker: true,
+		Text: "The maker does not offer it for " + string(kind) + ", only for " +
+			strings.Join(fluid.ServiceWords(b.Item.Family.Services), ", ") + ".", Basis: FromCatalog,
+	}}
 }
 
 // solids weighs the largest sphere against the passage.
@@ -29,7 +36,10 @@ func solids(b *bench) []Finding {
 		return nil
 	}
 	if !passage.Known() {
-		return []Finding{{Kind: SolidsUnknown, Text: "The catalog gives no clear passage.", Value: want, Basis: FromCatalog, Missing: "clear passage of the valve"}}
+		return []Finding{{
+			Kind: SolidsUnknown, Text: "The catalog gives no clear passage.", Value: want,
+			Basis: FromCatalog, Missing: "clear passage of the valve",
+		}}
 	}
 	f := Finding{Value: passage, Limit: want, Basis: "ten-states sec. 42.33", Kind: SolidsPass}
 	f.Text = fmt.Sprintf("Clear passage (sphere) %s; %s required.", b.show(passage), b.show(want))
@@ -87,15 +97,17 @@ func orNone(word string) string {
 
 func rags(b *bench) []Finding {
 	return b.load(burden{
-		key: "rags", word: "rags", accepted: RagsAccepted, toConfirm: RagsToConfirm, unknown: RagsUnknown, tooMuch: RagsTooMuch,
-		mend: "a full-bore ball or flap, which does not catch rags",
+		key: "rags", word: "rags", accepted: RagsAccepted, toConfirm: RagsToConfirm, unknown: RagsUnknown,
+		tooMuch: RagsTooMuch,
+		mend:    "a full-bore ball or flap, which does not catch rags",
 	}, b.Station.Fluid.Rags, b.Item.Family.Rags)
 }
 
 func grit(b *bench) []Finding {
 	return b.load(burden{
-		key: "grit", word: "grit", accepted: GritAccepted, toConfirm: GritToConfirm, unknown: GritUnknown, tooMuch: GritTooMuch,
-		mend: "an element and seat for gritty service; inspect more often",
+		key: "grit", word: "grit", accepted: GritAccepted, toConfirm: GritToConfirm, unknown: GritUnknown,
+		tooMuch: GritTooMuch,
+		mend:    "an element and seat for gritty service; inspect more often",
 	}, b.Station.Fluid.Grit, b.Item.Family.Grit)
 }
 
@@ -115,7 +127,10 @@ func elastomer(b *bench) []Finding {
 			why = append(why, name+": "+fault)
 			continue
 		}
-		f := Finding{Kind: ElastomerSuits, Text: "Specify " + name + ": good for the temperature and the oil.", Value: b.Station.Fluid.MaxTemperature, Basis: e.Source}
+		f := Finding{
+			Kind: ElastomerSuits, Text: "Specify " + name + ": good for the temperature and the oil.",
+			Value: b.Station.Fluid.MaxTemperature, Basis: e.Source,
+		}
 		if levels[b.Station.Fluid.Grit] > levels[e.Grit] {
 			f.Kind, f.Text = ElastomerWears, "Specify "+name+", but the grit is more than it is good for: it wears."
 			f.Mend = "inspect it often, or specify a harder-wearing rubber"
@@ -132,7 +147,11 @@ func elastomer(b *bench) []Finding {
 		}
 		return []Finding{f}
 	}
-	return []Finding{{Kind: ElastomerUnsuitable, Text: "None of the elastomers offered is good for the service: " + strings.Join(why, "; ") + ".", Value: b.Station.Fluid.MaxTemperature, Basis: "general rubber handbooks", Mend: "ask the maker for another elastomer"}}
+	return []Finding{{
+		Kind: ElastomerUnsuitable,
+		Text: "None of the elastomers offered is good for the service: " + strings.Join(why, "; ") +
+			".", Value: b.Station.Fluid.MaxTemperature, Basis: "general rubber handbooks", Mend: "ask the maker for another elastomer",
+	}}
 }
 
 // bears says what the elastomer does not bear, or "".
@@ -171,5 +190,10 @@ func sulfide(b *bench) []Finding {
 	if b.Station.Fluid.HydrogenSulfide != "high" {
 		return nil
 	}
-	return []Finding{{Kind: SulfideHigh, Text: "High hydrogen sulfide: coating and bolting, inside and out, must resist it (" + b.Item.Family.Coating.Material + "; " + b.Item.Family.Bolting.Material + ").", Basis: basis.CommonPractice, Mend: "have the maker confirm coating and bolting"}}
+	return []Finding{{
+		Kind: SulfideHigh,
+		Text: "High hydrogen sulfide: coating and bolting, inside and out, must resist it (" +
+			b.Item.Family.Coating.Material + "; " + b.Item.Family.Bolting.Material +
+			").", Basis: basis.CommonPractice, Mend: "have the maker confirm coating and bolting",
+	}}
 }

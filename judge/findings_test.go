@@ -70,7 +70,10 @@ type findingCase struct {
 
 // findingCases has at least one row for every finding; TestEveryFindingHasItsCase demands it.
 var findingCases = []findingCase{
-	{MechanicsUnusable, "flap/6in", nil, func(in *Input) { in.Mech, in.BuildErr = nil, errors.New("its stroke is too short") }},
+	{
+		MechanicsUnusable, "flap/6in", nil,
+		func(in *Input) { in.Mech, in.BuildErr = nil, errors.New("its stroke is too short") },
+	},
 	{ServiceOffered, "flap/6in", nil, nil},
 	{ServiceNotOffered, "dual-plate/6in", nil, nil},
 	{PositionAllowed, "flap/6in", nil, nil},
@@ -96,7 +99,10 @@ var findingCases = []findingCase{
 	{GritUnknown, "flap/6in", nil, onItem(func(in *Input) { in.Item.Family.Grit = "" })},
 	{GritTooMuch, "swing-assisted-weight/6in", edits("grit: some", "grit: heavy"), nil},
 	{ElastomerSuits, "flap/6in", nil, nil},
-	{ElastomerOilToConfirm, "flap/6in", edits("  oil: trace\n", ""), onItem(func(in *Input) { in.Item.Family.Elastomers = []string{"EPDM"} })},
+	{
+		ElastomerOilToConfirm, "flap/6in", edits("  oil: trace\n", ""),
+		onItem(func(in *Input) { in.Item.Family.Elastomers = []string{"EPDM"} }),
+	},
 	{ElastomerWears, "flap/6in", edits("grit: some", "grit: heavy"), nil},
 	{ElastomerUnsuitable, "ball-pocket/6in", edits("rags: light", "rags: light\n  greatest_temperature: 210 °F"), nil},
 	{ElastomerUnsuitable, "flap/6in", edits("oil: trace", "oil: heavy\n  greatest_temperature: 200 °F"), nil},
@@ -114,7 +120,10 @@ var findingCases = []findingCase{
 	{SlamAudible, "flap/6in", nil, chances(0.2, 0.8, 0)},
 	{SlamMayHarm, "flap/6in", nil, chances(0.2, 0.6, 0.2)},
 	{SlamHarmful, "flap/6in", nil, chances(0, 0.1, 0.9)},
-	{SlamNotRun, "flap/6in", nil, onRecord(func(a *plant.Answer) { a.Worst, a.Fault = nil, "the pump has no inertia" })},
+	{
+		SlamNotRun, "flap/6in", nil,
+		onRecord(func(a *plant.Answer) { a.Worst, a.Fault = nil, "the pump has no inertia" }),
+	},
 	{SlamLater, "flap/6in", nil, onRecord(func(a *plant.Answer) { a.Worst.Closing.Later = 3 })},
 	{SlamNoRest, "flap/6in", nil, onRecord(func(a *plant.Answer) { a.Worst.Rest = plant.NeverRests })},
 	{SlamNotResolved, "flap/6in", nil, onRecord(func(a *plant.Answer) {
@@ -166,15 +175,24 @@ var findingCases = []findingCase{
 	{ClearanceTooSmall, "flap/6in", edits("clearance: 30 in", "clearance: 3 in"), nil},
 	{InWetWell, "flap/6in", edits("place: dry pit", "place: wet well"), nil},
 	{LayingLengthFits, "flap/6in", edits("place: dry pit", "place: dry pit\n  laying_length: 14 in"), nil},
-	{LayingLengthUnknown, "flap/6in", edits("place: dry pit", "place: dry pit\n  laying_length: 14 in"), onItem(func(in *Input) { in.Item.FaceToFace = basis.Value{} })},
+	{
+		LayingLengthUnknown, "flap/6in", edits("place: dry pit", "place: dry pit\n  laying_length: 14 in"),
+		onItem(func(in *Input) { in.Item.FaceToFace = basis.Value{} }),
+	},
 	{LayingLengthTooLong, "flap/6in", edits("place: dry pit", "place: dry pit\n  laying_length: 10 in"), nil},
 	{LayingLengthGap, "flap/6in", edits("place: dry pit", "place: dry pit\n  laying_length: 20 in"), nil},
 	{LiftingTold, "flap/6in", nil, nil},
-	{LiftingUnknown, "flap/6in", nil, onItem(func(in *Input) { in.Item.ElementMass, in.Item.CoverMass = basis.Value{}, basis.Value{} })},
+	{
+		LiftingUnknown, "flap/6in", nil,
+		onItem(func(in *Input) { in.Item.ElementMass, in.Item.CoverMass = basis.Value{}, basis.Value{} }),
+	},
 	{LiftingPlan, "swing-assisted-weight/24in", nil, nil},
 	{Indicated, "swing-assisted-weight/6in", nil, nil},
 	{NotIndicated, "flap/6in", nil, nil},
-	{RulesDiffer, "flap/6in", nil, onStation(func(st *station.Station) { st.RulePacks = []string{"ten-states", "new-hampshire-sewage"} })},
+	{
+		RulesDiffer, "flap/6in", nil,
+		onStation(func(st *station.Station) { st.RulePacks = []string{"ten-states", "new-hampshire-sewage"} }),
+	},
 	{CostTold, "flap/6in", nil, nil},
 	{CostUnknown, "flap/6in", nil, onStation(func(st *station.Station) { st.Pumps[0].MotorEfficiency.SI = 0 })},
 }
@@ -252,7 +270,8 @@ func TestFindingsAreDeclared(t *testing.T) {
 		}
 	}
 	for _, c := range checks {
-		if c.point != OnRules && !slices.ContainsFunc(declared.kinds, func(k *Kind) bool { return k.Point == c.point }) {
+		if c.point != OnRules && !slices.ContainsFunc(declared.kinds,
+			func(k *Kind) bool { return k.Point == c.point }) {
 			t.Errorf("the check of %s has no finding", c.point.ID)
 		}
 	}
@@ -297,10 +316,14 @@ func TestEveryRuleComesAbout(t *testing.T) {
 	variable := func(least string) []string {
 		return edits("speed: 1760 rpm", "speed: 1760 rpm\n    least_speed: "+least)
 	}
-	lying := edits("position: flow up", "position: horizontal\n  straight_after: 6 in", "straight_before: 3 ft", "straight_before: 10 ft")
+	lying := edits("position: flow up", "position: horizontal\n  straight_after: 6 in", "straight_before: 3 ft",
+		"straight_before: 10 ft")
 	for _, e := range [][]string{
 		nil, variable("1700 rpm"), variable("1200 rpm"), lying,
-		edits("size: 8 in\n      length: 3400 ft", "size: 2.5 in\n      inner_diameter: 2.5 in\n      wall: 0.2 in\n      length: 40 ft", "      class: DR18\n", "", "count: 2", "count: 1", "place: dry pit", "place: wet well\n  straight_after: 6 ft"),
+		edits("size: 8 in\n      length: 3400 ft",
+			"size: 2.5 in\n      inner_diameter: 2.5 in\n      wall: 0.2 in\n      length: 40 ft",
+			"      class: DR18\n", "", "count: 2", "count: 1", "place: dry pit",
+			"place: wet well\n  straight_after: 6 ft"),
 		edits("size: 8 in", "size: 16 in", "straight_before: 3 ft", "straight_before: 1 ft"),
 	} {
 		for _, id := range []string{"swing/6in", "ball-pocket/6in", "ball-cage/6in/sinking"} {
@@ -347,9 +370,11 @@ func TestFindingsDoc(t *testing.T) {
 			}
 			if section != last {
 				last = section
-				b.WriteString("\n## " + capital(string(section)) + "\n\n| finding | it is | meaning | settled by | ID |\n|---|---|---|---|---|\n")
+				b.WriteString("\n## " + capital(string(section)) +
+					"\n\n| finding | it is | meaning | settled by | ID |\n|---|---|---|---|---|\n")
 			}
-			b.WriteString("| " + k.Title() + " | " + k.Severities[0].String() + " | " + k.Meaning + " | " + string(k.Settles) + " | `" + k.ID + "` |\n")
+			b.WriteString("| " + k.Title() + " | " + k.Severities[0].String() + " | " + k.Meaning + " | " +
+				string(k.Settles) + " | `" + k.ID + "` |\n")
 		}
 	}
 	const name = "../docs/findings.md"

@@ -21,10 +21,13 @@ func (b *bench) measure() {
 	}
 	opening := m.FullOpenVelocity()
 	if opening.Meaning != valve.FallsOpen {
-		out.FullOpenVelocity = basis.NewSimulated("full-open velocity", quantity.Velocity, opening.VelocityMS, opening.Meaning.String()+", by the balance of hydraulic and closing force", b.params()...)
+		out.FullOpenVelocity = basis.NewSimulated("full-open velocity", quantity.Velocity, opening.VelocityMS,
+			opening.Meaning.String()+", by the balance of hydraulic and closing force", b.params()...)
 	}
-	out.CrackingHead = basis.NewSimulated("cracking head", quantity.Head, m.CrackingHeadM(), "closing force over the seat's area", b.params()...)
-	out.SubmergedWeight = basis.NewSimulated("submerged weight of the moving element", quantity.Force, m.SubmergedN, "weight less buoyancy", b.Station.Fluid.Density)
+	out.CrackingHead = basis.NewSimulated("cracking head", quantity.Head, m.CrackingHeadM(),
+		"closing force over the seat's area", b.params()...)
+	out.SubmergedWeight = basis.NewSimulated("submerged weight of the moving element", quantity.Force, m.SubmergedN,
+		"weight less buoyancy", b.Station.Fluid.Density)
 	b.backHeadNeeded()
 }
 
@@ -57,7 +60,8 @@ func (b *bench) duty(p plant.OperatingPoint) Duty {
 	d.State = rest.Standing.String()
 	const how = "balance of hydraulic and closing force at the moving element"
 	d.Opening = basis.NewSimulated("opening, "+p.Name, quantity.Fraction, rest.Share, how, d.Velocity)
-	d.Loss = basis.NewSimulated("head lost in the valve, "+p.Name, quantity.Head, rest.HeadM, "K V²/(2g) at the opening of this flow", d.Velocity, d.Opening,
+	d.Loss = basis.NewSimulated("head lost in the valve, "+p.Name, quantity.Head, rest.HeadM,
+		"K V²/(2g) at the opening of this flow", d.Velocity, d.Opening,
 		basis.NewSimulated("loss coefficient, "+p.Name, quantity.Number, rest.Loss, how, b.params()...))
 	low, high := b.Mech.Settle(d.Velocity.Low).HeadM, b.Mech.Settle(d.Velocity.High).HeadM
 	d.Loss = d.Loss.WithRange(min(low, high), max(low, high))
@@ -76,7 +80,8 @@ func (b *bench) backHeadNeeded() {
 		out.BackHead = b.limit("horizontal-ball-back-head")
 	}
 	if hold := b.Mech.LeastBackHeadM(); out.BackHead.Known() && hold > out.BackHead.SI {
-		out.BackHead = basis.NewSimulated("minimum back head to seal", quantity.Head, hold, "holds the element on its seat against its own weight", out.SubmergedWeight)
+		out.BackHead = basis.NewSimulated("minimum back head to seal", quantity.Head, hold,
+			"holds the element on its seat against its own weight", out.SubmergedWeight)
 	}
 }
 

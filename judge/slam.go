@@ -43,14 +43,21 @@ func slam(b *bench) []Finding {
 	out := &b.out.Slam
 	if b.Answer.Worst == nil {
 		out.NotRun = b.Answer.Fault
-		return []Finding{{Kind: SlamNotRun, Text: "Slam was not run: " + b.Answer.Fault + ".", Basis: basis.DerivedHere, Missing: "a stop that can be run"}}
+		return []Finding{{
+			Kind: SlamNotRun, Text: "Slam was not run: " + b.Answer.Fault + ".", Basis: basis.DerivedHere,
+			Missing: "a stop that can be run",
+		}}
 	}
 	b.read()
 	findings := []Finding{b.slamVerdict()}
 	findings = append(findings, b.later()...)
 	for _, s := range b.Answer.Stops {
 		if s.Fault != "" && !s.Idle && s.Event.Stops() {
-			findings = append(findings, Finding{Kind: EventNotRun, Text: capital(s.Event.Title) + " was not run: " + s.Fault + ".", Basis: basis.DerivedHere, Missing: "that event"})
+			findings = append(findings, Finding{
+				Kind: EventNotRun,
+				Text: capital(s.Event.Title) + " was not run: " + s.Fault +
+					".", Basis: basis.DerivedHere, Missing: "that event",
+			})
 		}
 	}
 	for _, text := range b.Answer.Worst.Notes {
@@ -64,10 +71,14 @@ func (b *bench) read() {
 	s, x, worst := &b.out.Slam, &b.Answer.Slam, b.Answer.Worst
 	s.Event, s.EventID, s.Pump = worst.Event.Title, worst.Event.ID, worst.Closing.Pump
 	s.Deceleration, s.ReverseVelocity, s.Stopped, s.HeadRise = x.Deceleration, x.Reverse, x.Sudden, x.Rise
-	s.MedianMS, s.Chances, s.Runs, s.Failed, s.Settled, s.Lucky = x.MedianMS, x.Chances, x.Runs, x.Failed, x.Settled, x.Lucky()
+	s.MedianMS, s.Chances, s.Runs, s.Failed, s.Settled, s.Lucky = x.MedianMS, x.Chances, x.Runs, x.Failed, x.Settled,
+		x.Lucky()
 	s.Middle, s.Threshold, s.Inputs = x.Middle, x.Threshold, x.Inputs
 	s.Resolved, s.AtRest = worst.Resolved(), worst.Rest != plant.NeverRests
-	s.Later = Later{Count: worst.Closing.Later, WorstMS: worst.Closing.Worst.ReverseMS, TimeS: worst.Closing.Worst.TimeS, FirstMS: worst.Closing.First.ReverseMS}
+	s.Later = Later{
+		Count: worst.Closing.Later, WorstMS: worst.Closing.Worst.ReverseMS,
+		TimeS: worst.Closing.Worst.TimeS, FirstMS: worst.Closing.First.ReverseMS,
+	}
 	s.Method = method(worst)
 	class := func(ms float64) string { return SlamClass(b.Rules, ms) }
 	s.Class, s.ClassLow, s.ClassHigh = class(x.Sudden.SI), class(x.Sudden.Low), class(x.Sudden.High)
@@ -141,7 +152,8 @@ func (b *bench) slamVerdict() Finding {
 	f := Finding{Value: s.ReverseVelocity, Limit: b.limit("slam-quiet"), Basis: "ballun-2007"}
 	text := fmt.Sprintf("Worst stop: %s. Reverse velocity %s: %s", s.Event, b.reverseText(), s.chancesText())
 	if s.Lucky {
-		text += fmt.Sprintf(" The run at best estimates gives %s, outside the middle half of the cases.", b.speed(s.ReverseVelocity.SI))
+		text += fmt.Sprintf(" The run at best estimates gives %s, outside the middle half of the cases.",
+			b.speed(s.ReverseVelocity.SI))
 	}
 	switch s.Risk {
 	case WillHarm:
@@ -228,7 +240,8 @@ func (b *bench) thresholdText() string {
 		given = "estimated at"
 	}
 	s := &b.out.Slam
-	return fmt.Sprintf("It is %s if the %s is %s than %s; here it is %s %s.", class, fact.Name, side, s.ThresholdNumber(sys, t.At.SI), given, s.ThresholdRange(sys))
+	return fmt.Sprintf("It is %s if the %s is %s than %s; here it is %s %s.", class, fact.Name, side,
+		s.ThresholdNumber(sys, t.At.SI), given, s.ThresholdRange(sys))
 }
 
 // later tells slams after the first, and runs that two grids do not agree on.
@@ -240,17 +253,29 @@ func (b *bench) later() []Finding {
 	if l.Count > 0 && l.WorstMS > l.FirstMS {
 		text := fmt.Sprintf("The valve opens again and closes harder: the first closing has %[3]s, a later one at %[1]s %[2]s.", sys.Format(quantity.Time, l.TimeS), speed(l.WorstMS), speed(l.FirstMS))
 		if l.FirstMS >= 0.01 {
-			text = fmt.Sprintf("The valve opens again and closes harder: a later slam is %.1f times the first, at %s.", l.WorstMS/l.FirstMS, sys.Format(quantity.Time, l.TimeS))
+			text = fmt.Sprintf("The valve opens again and closes harder: a later slam is %.1f times the first, at %s.",
+				l.WorstMS/l.FirstMS, sys.Format(quantity.Time, l.TimeS))
 		}
 		out = append(out, Finding{Kind: SlamLater, Value: s.ReverseVelocity, Text: text, Basis: basis.DerivedHere})
 	} else if l.Count > 0 {
-		out = append(out, Finding{Kind: SlamLater, Text: fmt.Sprintf("The valve opens again: %s milder than the first closing.", laterSlams(l.Count)), Basis: basis.DerivedHere})
+		out = append(out, Finding{
+			Kind: SlamLater,
+			Text: fmt.Sprintf("The valve opens again: %s milder than the first closing.",
+				laterSlams(l.Count)), Basis: basis.DerivedHere,
+		})
 	}
 	if worst.Rest == plant.SlamsOn {
-		out = append(out, Finding{Kind: SlamLater, Text: fmt.Sprintf("The valve slams on and on: the run was ended after %d later slams.", l.Count), Basis: basis.DerivedHere})
+		out = append(out, Finding{
+			Kind: SlamLater,
+			Text: fmt.Sprintf("The valve slams on and on: the run was ended after %d later slams.",
+				l.Count), Basis: basis.DerivedHere,
+		})
 	}
 	if !s.AtRest {
-		out = append(out, Finding{Kind: SlamNoRest, Text: fmt.Sprintf("%s: the valve does not come to rest; its last closings are at least twice as hard as the first.", capital(worst.Event.Title)), Basis: basis.DerivedHere})
+		out = append(out, Finding{
+			Kind: SlamNoRest,
+			Text: fmt.Sprintf("%s: the valve does not come to rest; its last closings are at least twice as hard as the first.", capital(worst.Event.Title)), Basis: basis.DerivedHere,
+		})
 	}
 	if !s.Resolved {
 		out = append(out, Finding{

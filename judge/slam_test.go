@@ -69,11 +69,18 @@ func ms(name string, best, low, high float64) basis.Value {
 // record is the answer of one made-up stop: reverse velocity with its 5 and 95 % points,
 // and the chances.
 func record(best, low, high float64, c plant.Chances) *plant.Answer {
-	s := &plant.Stop{Event: plant.Event{ID: "power-failure-high", Kind: plant.PowerFailure, Title: "power failure, wet well high"}}
-	s.Closing.Closed, s.Closing.First, s.Closing.Worst = true, valve.Slam{ReverseMS: best, TimeS: 1}, valve.Slam{ReverseMS: best, TimeS: 1}
+	s := &plant.Stop{Event: plant.Event{
+		ID: "power-failure-high", Kind: plant.PowerFailure,
+		Title: "power failure, wet well high",
+	}}
+	s.Closing.Closed, s.Closing.First, s.Closing.Worst = true, valve.Slam{
+		ReverseMS: best,
+		TimeS:     1,
+	}, valve.Slam{ReverseMS: best, TimeS: 1}
 	v := ms("reverse velocity", best, low, high)
 	return &plant.Answer{Stops: []*plant.Stop{s}, Worst: s, Slam: plant.Slam{
-		Reverse: v, Sudden: v, MedianMS: best, MedianSudden: best, Rise: basis.NewSimulated("head rise", quantity.Head, 100*best, "made up"),
+		Reverse: v, Sudden: v, MedianMS: best, MedianSudden: best,
+		Rise:    basis.NewSimulated("head rise", quantity.Head, 100*best, "made up"),
 		Chances: c, Runs: 64, Settled: true, Middle: [2]float64{(low + best) / 2, (best + high) / 2},
 	}}
 }
@@ -103,7 +110,10 @@ func TestVerdictByChances(t *testing.T) {
 	in := input(t, layout, "flap/6in")
 	unresolved := func(finerMS float64) func(*plant.Answer) {
 		return func(a *plant.Answer) {
-			a.Worst.Finer = &plant.Closing{Closed: true, Worst: valve.Slam{ReverseMS: finerMS}, First: a.Worst.Closing.First}
+			a.Worst.Finer = &plant.Closing{
+				Closed: true, Worst: valve.Slam{ReverseMS: finerMS},
+				First: a.Worst.Closing.First,
+			}
 			v := a.Worst.SlamMS()
 			a.Slam.Reverse, a.Slam.Sudden = ms("reverse velocity", v, v/2, v*2), ms("reverse velocity", v, v/2, v*2)
 			a.Slam.Middle = [2]float64{v * 0.8, v * 1.2}
@@ -122,27 +132,56 @@ func TestVerdictByChances(t *testing.T) {
 		{"quiet", 0.05, 1, 0, nil, "slam-quiet", "quiet.", Pass, InOrder, Suitable},
 		{"quiet as a rule", 0.1, 0.7, 0.3, nil, "slam-quiet", "quiet in 7 of 10 cases", Pass, InOrder, Suitable},
 		{"audible in half", 0.14, 0.5, 0.5, nil, "slam-quiet", "quiet in 5 of 10 cases", Pass, InOrder, Suitable},
-		{"audible as a rule", 0.2, 0.3, 0.66, nil, "slam-audible", "audible in 7 of 10 cases", Condition, WillBeHeard, WithConditions},
-		{"harmful in one of twenty", 0.2, 0.3, 0.65, nil, "slam-audible", "audible in 7 of 10 cases", Condition, WillBeHeard, WithConditions},
-		{"harmful now and then", 0.2, 0.3, 0.5, nil, "slam-may-harm", "harmful in 2 of 10 cases", Condition, MayHarm, WithConditions},
-		{"harmful in half", 0.3, 0.2, 0.3, nil, "slam-may-harm", "harmful in 5 of 10 cases", Condition, MayHarm, WithConditions},
-		{"harmful as a rule", 0.5, 0, 0.3, nil, "slam-harmful", "harmful in 7 of 10 cases", Rejects, WillHarm, Unsuitable},
+		{
+			"audible as a rule", 0.2, 0.3, 0.66, nil, "slam-audible", "audible in 7 of 10 cases", Condition, WillBeHeard,
+			WithConditions,
+		},
+		{
+			"harmful in one of twenty", 0.2, 0.3, 0.65, nil, "slam-audible", "audible in 7 of 10 cases", Condition,
+			WillBeHeard, WithConditions,
+		},
+		{
+			"harmful now and then", 0.2, 0.3, 0.5, nil, "slam-may-harm", "harmful in 2 of 10 cases", Condition, MayHarm,
+			WithConditions,
+		},
+		{
+			"harmful in half", 0.3, 0.2, 0.3, nil, "slam-may-harm", "harmful in 5 of 10 cases", Condition, MayHarm,
+			WithConditions,
+		},
+		{
+			"harmful as a rule", 0.5, 0, 0.3, nil, "slam-harmful", "harmful in 7 of 10 cases", Rejects, WillHarm,
+			Unsuitable,
+		},
 		{"harmful", 1, 0, 0, nil, "slam-harmful", "harmful in nearly all cases", Rejects, WillHarm, Unsuitable},
-		{"never at rest", 0.05, 1, 0, func(a *plant.Answer) { a.Worst.Rest = plant.NeverRests }, "slam-harmful", "does not come to rest", Rejects, WillHarm, Unsuitable},
-		{"not resolved, the finer grid harmful", 0.1, 1, 0, unresolved(0.9), "slam-harmful", "", Rejects, WillHarm, Unsuitable},
-		{"not resolved, both grids quiet", 0.02, 1, 0, unresolved(0.09), "slam-quiet", "quiet.", Pass, InOrder, Suitable},
+		{
+			"never at rest", 0.05, 1, 0, func(a *plant.Answer) { a.Worst.Rest = plant.NeverRests }, "slam-harmful",
+			"does not come to rest", Rejects, WillHarm, Unsuitable,
+		},
+		{
+			"not resolved, the finer grid harmful", 0.1, 1, 0, unresolved(0.9), "slam-harmful", "", Rejects, WillHarm,
+			Unsuitable,
+		},
+		{
+			"not resolved, both grids quiet", 0.02, 1, 0, unresolved(0.09), "slam-quiet", "quiet.", Pass, InOrder,
+			Suitable,
+		},
 		{"two grids that agree", 0.1, 1, 0, unresolved(0.11), "slam-quiet", "quiet.", Pass, InOrder, Suitable},
-		{"the window ended it", 0.05, 1, 0, func(a *plant.Answer) { a.Worst.Rest = plant.Window }, "slam-quiet", "quiet.", Pass, InOrder, Suitable},
+		{
+			"the window ended it", 0.05, 1, 0, func(a *plant.Answer) { a.Worst.Rest = plant.Window }, "slam-quiet",
+			"quiet.", Pass, InOrder, Suitable,
+		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := in
-			in.Answer = record(c.best, c.best/2, c.best*2, plant.Chances{Quiet: c.quiet, Audible: c.audible, Harmful: 1 - c.quiet - c.audible})
+			in.Answer = record(c.best, c.best/2, c.best*2,
+				plant.Chances{Quiet: c.quiet, Audible: c.audible, Harmful: 1 - c.quiet - c.audible})
 			if c.spoil != nil {
 				c.spoil(in.Answer)
 			}
 			a := Assess(in)
 			f := first(t, &a, c.id)
-			if f.Severity != c.severity || !strings.Contains(f.Text, c.text) || a.Slam.Risk != c.risk || a.Verdict != c.verdict {
+			if f.Severity != c.severity || !strings.Contains(f.Text, c.text) || a.Slam.Risk != c.risk ||
+				a.Verdict != c.verdict {
 				t.Errorf("%s, %q, risk %d, verdict %s; all: %v", f.Severity, f.Text, a.Slam.Risk, a.Verdict, ids(&a))
 			}
 			if f.Severity >= Condition && f.Mend == "" {
@@ -166,14 +205,23 @@ func TestRunIsTold(t *testing.T) {
 		{"a later slam is harder", "slam-later", "2.0 times the first", Note, func(a *plant.Answer) {
 			a.Worst.Closing.Later, a.Worst.Closing.First.ReverseMS = 3, a.Worst.Closing.Worst.ReverseMS/2
 		}},
-		{"later slams are milder", "slam-later", "all milder than the first", Note, func(a *plant.Answer) { a.Worst.Closing.Later = 3 }},
-		{"not at rest", "slam-no-rest", "does not come to rest", Note, func(a *plant.Answer) { a.Worst.Rest = plant.NeverRests }},
+		{
+			"later slams are milder", "slam-later", "all milder than the first", Note,
+			func(a *plant.Answer) { a.Worst.Closing.Later = 3 },
+		},
+		{
+			"not at rest", "slam-no-rest", "does not come to rest", Note,
+			func(a *plant.Answer) { a.Worst.Rest = plant.NeverRests },
+		},
 		{"two grids apart", "slam-not-resolved", "twice as fine", Note, func(a *plant.Answer) {
 			a.Worst.Finer = &plant.Closing{Closed: true, Worst: valve.Slam{ReverseMS: 0.5}}
 		}},
 		{"not enough draws", "slam-sample", "64 runs", Note, func(a *plant.Answer) { a.Slam.Settled = false }},
 		{"draws that failed", "slam-runs-failed", "3 of 64", Confirm, func(a *plant.Answer) { a.Slam.Failed = 3 }},
-		{"a note of the run", "run-note", "pump wheel", Note, func(a *plant.Answer) { a.Worst.Notes = []string{"The pump wheel turned."} }},
+		{
+			"a note of the run", "run-note", "pump wheel", Note,
+			func(a *plant.Answer) { a.Worst.Notes = []string{"The pump wheel turned."} },
+		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := in
@@ -198,7 +246,8 @@ func TestLuckyRun(t *testing.T) {
 	if !a.Slam.Lucky || a.Slam.Class != Audible || a.Score.ReverseMS != 0.2 {
 		t.Errorf("lucky %v, class %s, ranked by %g", a.Slam.Lucky, a.Slam.Class, a.Score.ReverseMS)
 	}
-	if median, best := strings.Index(f.Text, "0.20 m/s"), strings.Index(f.Text, "0.05 m/s"); median < 0 || best < median {
+	if median, best := strings.Index(f.Text, "0.20 m/s"), strings.Index(f.Text, "0.05 m/s"); median < 0 ||
+		best < median {
 		t.Errorf("the median does not come first: %q", f.Text)
 	}
 }
@@ -216,14 +265,20 @@ func TestDecidingSentence(t *testing.T) {
 		text  string
 	}{{true, "slam-quiet", "is quiet if"}, {false, "slam-harmful", "is not harmful if"}} {
 		in.Answer = record(0.2, 0.05, 0.4, plant.Chances{Quiet: 0.4, Audible: 0.5, Harmful: 0.1})
-		in.Answer.Slam.Threshold = &plant.Threshold{Fact: inertia, At: at, Above: c.above, Limit: in.Rules.Limit(c.limit).Value}
+		in.Answer.Slam.Threshold = &plant.Threshold{
+			Fact: inertia, At: at, Above: c.above,
+			Limit: in.Rules.Limit(c.limit).Value,
+		}
 		a := Assess(in)
 		f := first(t, &a, "slam-")
 		side := "less than "
 		if c.above {
 			side = "more than "
 		}
-		for _, want := range []string{c.text, inertia.Name, side + quantity.SI.Format(quantity.Inertia, at.SI), quantity.SI.Format(quantity.Inertia, inertia.High)} {
+		for _, want := range []string{
+			c.text, inertia.Name, side + quantity.SI.Format(quantity.Inertia, at.SI),
+			quantity.SI.Format(quantity.Inertia, inertia.High),
+		} {
 			if !strings.Contains(f.Text, want) {
 				t.Errorf("no %q in %q", want, f.Text)
 			}
@@ -239,13 +294,15 @@ func TestDecidingSentence(t *testing.T) {
 func TestNoNumberWithoutARun(t *testing.T) {
 	in := input(t, layout, "flap/6in")
 	a := Assess(in)
-	if !a.Pending() || a.Slam.ReverseVelocity.Known() || a.Slam.Class != "" || a.Slam.HeadRise.Known() || slices.ContainsFunc(a.Findings, func(f Finding) bool { return strings.HasPrefix(f.Kind.ID, "slam-") }) {
+	if !a.Pending() || a.Slam.ReverseVelocity.Known() || a.Slam.Class != "" || a.Slam.HeadRise.Known() ||
+		slices.ContainsFunc(a.Findings, func(f Finding) bool { return strings.HasPrefix(f.Kind.ID, "slam-") }) {
 		t.Errorf("pending %v, %+v, %v", a.Pending(), a.Slam, ids(&a))
 	}
 	in.Answer = &plant.Answer{Stops: record(1, 1, 1, plant.Chances{}).Stops, Fault: "the pump has no inertia"}
 	a = Assess(in)
 	f := first(t, &a, "slam-not-run")
-	if a.Pending() || a.Slam.ReverseVelocity.Known() || a.Slam.NotRun != in.Answer.Fault || !strings.Contains(f.Text, in.Answer.Fault) || f.Severity != Open || a.Verdict != CannotSay {
+	if a.Pending() || a.Slam.ReverseVelocity.Known() || a.Slam.NotRun != in.Answer.Fault ||
+		!strings.Contains(f.Text, in.Answer.Fault) || f.Severity != Open || a.Verdict != CannotSay {
 		t.Errorf("pending %v, %+v, %v, %s", a.Pending(), a.Slam, f, a.Verdict)
 	}
 	floating := input(t, layout, "ball-cage/6in/floating")
@@ -292,82 +349,6 @@ func TestConfirmationsDecideNothing(t *testing.T) {
 	}
 }
 
-// Pressures of the record are held against the ratings of valve, branch and main, and
-// column separation is a sentence of its own.
-func TestPressuresOfTheRecord(t *testing.T) {
-	in := input(t, layout, "flap/6in")
-	rated := WeakestRating(in.Item).SI / (in.Station.Fluid.Density.SI * quantity.StandardGravity)
-	axis := in.Station.ValveAboveDatum()
-	branch := in.Station.Branch.Runs[0]
-	for _, c := range []struct {
-		name, id string
-		want     bool
-		spoil    func(*plant.Stop)
-	}{
-		{"at the rating of the valve", "surge-valve-rating", false, func(s *plant.Stop) { s.Closing.MostM = axis + rated*0.999 }},
-		{"above the rating of the valve", "surge-valve-rating", true, func(s *plant.Stop) { s.Closing.MostM = axis + rated*1.001 }},
-		{"above the rating of the branch", "surge-branch-rating", branch.Rating.Known(), func(s *plant.Stop) { s.Closing.MostM = axis + 1e4 }},
-		{"below the rating of the main", "surge-main-rating", false, func(s *plant.Stop) {
-			s.Envelope = []plant.EnvelopePoint{{ElevationM: 0, LeastM: 10, MostM: 119, LimitM: 120}}
-		}},
-		{"above the rating of the main", "surge-main-rating", true, func(s *plant.Stop) {
-			s.Envelope = []plant.EnvelopePoint{{ChainageM: 100, ElevationM: 0, LeastM: 10, MostM: 121, LimitM: 120}}
-		}},
-		{"above vapor pressure", "column-separation", false, func(s *plant.Stop) {
-			s.VaporM, s.Envelope = -10, []plant.EnvelopePoint{{LeastM: -9.8, MostM: 10, LimitM: 120}}
-		}},
-		{"at vapor pressure", "column-separation", true, func(s *plant.Stop) {
-			s.VaporM, s.Envelope = -10, []plant.EnvelopePoint{{LeastM: -9.99, MostM: 10, LimitM: 120}}
-		}},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			in := in
-			in.Answer = record(0.05, 0.04, 0.06, plant.Chances{Quiet: 1})
-			c.spoil(in.Answer.Stops[0])
-			a := Assess(in)
-			got := slices.ContainsFunc(a.Findings, func(f Finding) bool { return f.Kind.ID == c.id })
-			if got != c.want {
-				t.Errorf("%s is there: %v, want %v; %v", c.id, got, c.want, ids(&a))
-			}
-			if (a.Separation != "") != (c.id == "column-separation" && c.want) {
-				t.Errorf("separation: %q", a.Separation)
-			}
-			if c.id == "column-separation" && a.Verdict != Suitable {
-				t.Errorf("column separation makes the valve %s", a.Verdict)
-			}
-		})
-	}
-}
-
-// The rating check counts pressure and level of the suction: the same station by level and
-// by pressure, and a booster whose pump lifts it over the rating of the valve.
-func TestRatingCountsTheSuction(t *testing.T) {
-	at := func(file, id string) Finding {
-		// Levels and pressures of the pair go with this density.
-		a := Assess(input(t, "testdata/"+file, id, "temperature: 10 °C", "temperature: 10 °C, density: 999.7 kg/m3"))
-		return first(t, &a, "rating")
-	}
-	over := stationOf(t, "testdata/booster-overrated.yaml")
-	rejected := 0
-	for _, id := range lineSize(t, over) {
-		if f := at("booster-overrated.yaml", id); f.Kind.ID == "rating-too-low" {
-			rejected++
-			if f.Severity != Rejects || f.Value.SI <= f.Limit.SI {
-				t.Errorf("%s: %+v", id, f)
-			}
-		}
-	}
-	if rejected == 0 {
-		t.Error("no valve of the overrated booster is rejected")
-	}
-	for _, id := range lineSize(t, stationOf(t, "testdata/booster-rating-by-level.yaml")) {
-		level, pressure := at("booster-rating-by-level.yaml", id), at("booster-rating-by-pressure.yaml", id)
-		if level.Kind.ID != pressure.Kind.ID || abs(level.Value.SI-pressure.Value.SI) > 1e-6*level.Value.SI {
-			t.Errorf("%s: by level %s %.0f Pa, by pressure %s %.0f Pa", id, level.Kind.ID, level.Value.SI, pressure.Kind.ID, pressure.Value.SI)
-		}
-	}
-}
-
 func abs(x float64) float64 { return max(x, -x) }
 
 func stationOf(t testing.TB, name string) *station.Station {
@@ -411,17 +392,22 @@ func TestJudgementReadsTheRecord(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	in.Answer, err = p.Ask(context.Background(), in.Item, valve.In(in.Station.Fluid.Density.SI, valve.FlowUp), plant.Ask{Limits: SlamLimits(in.Rules), Sample: 16})
+	in.Answer, err = p.Ask(context.Background(), in.Item, valve.In(in.Station.Fluid.Density.SI, valve.FlowUp),
+		plant.Ask{Limits: SlamLimits(in.Rules), Sample: 16})
 	if err != nil {
 		t.Fatal(err)
 	}
 	a, x := Assess(in), in.Answer.Slam
-	if got, want := fmt.Sprint(a.Slam.ReverseVelocity.SI, a.Slam.HeadRise.SI, a.Slam.MedianMS, a.Slam.Chances, a.Slam.EventID, a.Slam.Deceleration.SI),
-		fmt.Sprint(x.Reverse.SI, x.Rise.SI, x.MedianMS, x.Chances, in.Answer.Worst.Event.ID, x.Deceleration.SI); got != want {
+	if got, want := fmt.Sprint(a.Slam.ReverseVelocity.SI, a.Slam.HeadRise.SI, a.Slam.MedianMS, a.Slam.Chances,
+		a.Slam.EventID, a.Slam.Deceleration.SI),
+		fmt.Sprint(x.Reverse.SI, x.Rise.SI, x.MedianMS, x.Chances, in.Answer.Worst.Event.ID,
+			x.Deceleration.SI); got != want {
 		t.Errorf("judged %s, the record has %s", got, want)
 	}
 	for _, f := range a.OfStops() {
-		if f.Severity != Rejects && !strings.HasPrefix(f.Kind.ID, "slam-") && !strings.HasPrefix(f.Kind.ID, "run-") && !strings.HasPrefix(f.Kind.ID, "surge-") && !strings.HasPrefix(f.Kind.ID, "column-") && !strings.HasPrefix(f.Kind.ID, "event-") {
+		if f.Severity != Rejects && !strings.HasPrefix(f.Kind.ID, "slam-") && !strings.HasPrefix(f.Kind.ID, "run-") &&
+			!strings.HasPrefix(f.Kind.ID, "surge-") && !strings.HasPrefix(f.Kind.ID, "column-") &&
+			!strings.HasPrefix(f.Kind.ID, "event-") {
 			t.Errorf("%s is no finding of the stops", f.Kind.ID)
 		}
 	}

@@ -55,7 +55,8 @@ func (a *Assessment) verdictClass() (class string, chance float64) {
 
 // ChancesWords names all three classes with their chances.
 func (s *Slam) ChancesWords() string {
-	return fmt.Sprintf("quiet %s, audible %s, harmful %s", Percent(s.Chances.Quiet), Percent(s.Chances.Audible), Percent(s.Chances.Harmful))
+	return fmt.Sprintf("quiet %s, audible %s, harmful %s", Percent(s.Chances.Quiet), Percent(s.Chances.Audible),
+		Percent(s.Chances.Harmful))
 }
 
 // Percent prints a chance; what is not quite certain is not called so.

@@ -10,7 +10,10 @@ import (
 
 // The class shown is the one that the verdict goes by, not that of the best estimate.
 func TestSlamWords(t *testing.T) {
-	drawn := Slam{Class: Audible, AtRest: true, Runs: 64, Chances: plant.Chances{Quiet: 0.23, Audible: 0.32, Harmful: 0.45}}
+	drawn := Slam{
+		Class: Audible, AtRest: true, Runs: 64,
+		Chances: plant.Chances{Quiet: 0.23, Audible: 0.32, Harmful: 0.45},
+	}
 	with := func(change func(*Slam)) Slam {
 		s := drawn
 		change(&s)
@@ -47,7 +50,10 @@ func TestThresholdNumbers(t *testing.T) {
 		fact basis.Value
 		at   float64
 		want string
-	}{{gas, 4.92e-6, "4.9 ppm, 0 to 500 ppm"}, {gas, 3e-4, "0.0300%, 0 to 0.0500%"}, {inertia, 3, "3.00 kg m², 1.00 to 4.00 kg m²"}} {
+	}{{gas, 4.92e-6, "4.9 ppm, 0 to 500 ppm"}, {gas, 3e-4, "0.0300%, 0 to 0.0500%"}, {
+		inertia, 3,
+		"3.00 kg m², 1.00 to 4.00 kg m²",
+	}} {
 		at := c.fact
 		at.SI = c.at
 		s := Slam{Threshold: &plant.Threshold{Fact: c.fact, At: at}}

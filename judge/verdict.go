@@ -36,7 +36,8 @@ func (b *bench) conclude() {
 	out.Verdict = VerdictOf(out.Findings)
 	steps := b.Item.Size.DN - b.Station.Valve.Size.DN
 	out.Score = Score{
-		Verdict: out.Verdict, Risk: out.Slam.Risk, ReverseMS: out.Slam.MedianMS, LossM: out.Governing.Loss.SI, Cost: math.Inf(1), Steps: max(steps, -steps),
+		Verdict: out.Verdict, Risk: out.Slam.Risk, ReverseMS: out.Slam.MedianMS, LossM: out.Governing.Loss.SI,
+		Cost: math.Inf(1), Steps: max(steps, -steps),
 	}
 	if c := out.LifeCycleCost; c.Known() {
 		out.Score.Cost = c.SI
@@ -149,7 +150,8 @@ type Caution struct{ ID, Text string }
 func Cautions(st *station.Station, all []Assessment, book *rules.Book) []Caution {
 	applies := map[string]bool{
 		"always": true, "surge": true, "sewage": st.Fluid.Sewage(), "drinking water": st.Fluid.Drinking(),
-		"vault": st.Valve.Where == "" || st.Valve.Where == "valve vault" || st.Valve.Where == "wet well" || st.Valve.Where == "dry pit",
+		"vault": st.Valve.Where == "" || st.Valve.Where == "valve vault" || st.Valve.Where == "wet well" ||
+			st.Valve.Where == "dry pit",
 		"heavy": heavy(all),
 	}
 	var out []Caution

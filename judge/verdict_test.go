@@ -24,11 +24,23 @@ func TestVerdictOf(t *testing.T) {
 		{"all in order", []Finding{f(LineSize, Pass), f(LossTold, Note)}, Suitable},
 		{"points to be confirmed", []Finding{f(RagsToConfirm, Confirm), f(StraightUnknown, Confirm)}, Suitable},
 		{"a condition", []Finding{f(LineSize, Pass), f(VelocityTooHigh, Condition)}, WithConditions},
-		{"a condition beside a point to be confirmed", []Finding{f(StraightUnknown, Confirm), f(VelocityTooHigh, Condition)}, WithConditions},
+		{
+			"a condition beside a point to be confirmed",
+			[]Finding{f(StraightUnknown, Confirm), f(VelocityTooHigh, Condition)},
+			WithConditions,
+		},
 		{"slam was not run", []Finding{f(SlamNotRun, Open)}, CannotSay},
-		{"slam was not run, beside a condition", []Finding{f(SlamNotRun, Open), f(VelocityTooHigh, Condition)}, CannotSay},
+		{
+			"slam was not run, beside a condition",
+			[]Finding{f(SlamNotRun, Open), f(VelocityTooHigh, Condition)},
+			CannotSay,
+		},
 		{"the same the other way round", []Finding{f(VelocityTooHigh, Condition), f(SlamNotRun, Open)}, CannotSay},
-		{"one that rejects", []Finding{f(SlamNotRun, Open), f(SolidsDoNotPass, Rejects), f(LineSize, Pass)}, Unsuitable},
+		{
+			"one that rejects",
+			[]Finding{f(SlamNotRun, Open), f(SolidsDoNotPass, Rejects), f(LineSize, Pass)},
+			Unsuitable,
+		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if got := VerdictOf(c.findings); got != c.want {
@@ -40,7 +52,10 @@ func TestVerdictOf(t *testing.T) {
 
 func anyFindings(most int) *rapid.Generator[[]Finding] {
 	return rapid.SliceOfN(rapid.Custom(func(t *rapid.T) Finding {
-		return Finding{Kind: rapid.SampledFrom([]*Kind{LineSize, SlamNotRun}).Draw(t, "kind"), Severity: rapid.SampledFrom(severities).Draw(t, "severity")}
+		return Finding{
+			Kind:     rapid.SampledFrom([]*Kind{LineSize, SlamNotRun}).Draw(t, "kind"),
+			Severity: rapid.SampledFrom(severities).Draw(t, "severity"),
+		}
 	}), 1, most)
 }
 
@@ -53,7 +68,8 @@ func TestVerdictIsMonotone(t *testing.T) {
 		if after := VerdictOf(append(slices.Clone(all), anyFindings(1).Draw(t, "more")...)); after < before {
 			t.Fatalf("%s becomes %s by one more", before, after)
 		}
-		if after := VerdictOf(append(slices.Clone(all), Finding{Kind: RagsToConfirm, Severity: Confirm})); after != before {
+		if after := VerdictOf(append(slices.Clone(all),
+			Finding{Kind: RagsToConfirm, Severity: Confirm})); after != before {
 			t.Fatalf("%s becomes %s by a point to be confirmed", before, after)
 		}
 		i := rapid.IntRange(0, len(all)-1).Draw(t, "which")
@@ -118,7 +134,10 @@ func TestRankWithUnknownCost(t *testing.T) {
 }
 
 func TestUnsuitableHasNoRank(t *testing.T) {
-	bad := Assessment{Item: &catalog.Item{ID: "a"}, Verdict: Unsuitable, Score: Score{Verdict: Unsuitable}, Findings: []Finding{{Severity: Rejects, Text: "It does not pass."}, {Severity: Note, Text: "It is blue."}}}
+	bad := Assessment{
+		Item: &catalog.Item{ID: "a"}, Verdict: Unsuitable, Score: Score{Verdict: Unsuitable},
+		Findings: []Finding{{Severity: Rejects, Text: "It does not pass."}, {Severity: Note, Text: "It is blue."}},
+	}
 	good := Assessment{Item: &catalog.Item{ID: "b"}}
 	all := []Assessment{bad, good}
 	Rank(all)
@@ -136,7 +155,11 @@ func TestUnsuitableHasNoRank(t *testing.T) {
 // The worth of one a year for 20 years at 4 % is 13.5903, and of ten years at 5 % 7.7217
 // (annuity tables, from memory; closed form).
 func TestPresentValue(t *testing.T) {
-	for _, c := range []struct{ rate, years, want, within float64 }{{0.04, 20, 13.59033, 1e-5}, {0.05, 10, 7.7217, 5e-5}, {0, 7, 7, 0}} {
+	for _, c := range []struct{ rate, years, want, within float64 }{
+		{0.04, 20, 13.59033, 1e-5},
+		{0.05, 10, 7.7217, 5e-5},
+		{0, 7, 7, 0},
+	} {
 		if got := PresentValue(c.rate, c.years); math.Abs(got-c.want) > c.within {
 			t.Errorf("%g years at %g: %.5f, want %g", c.years, c.rate, got, c.want)
 		}

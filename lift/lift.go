@@ -43,7 +43,8 @@ const (
 // multiplier 1.
 func RecommendedKg(t Task) float64 {
 	way := math.Abs(t.ToM - t.FromM)
-	if t.ReachM > mostReach || way > mostWay || math.Abs(t.TwistDeg) > mostTwist || math.Min(t.FromM, t.ToM) < 0 || math.Max(t.FromM, t.ToM) > mostHigh {
+	if t.ReachM > mostReach || way > mostWay || math.Abs(t.TwistDeg) > mostTwist || math.Min(t.FromM, t.ToM) < 0 ||
+		math.Max(t.FromM, t.ToM) > mostHigh {
 		return 0
 	}
 	limit := func(heightM float64) float64 {
@@ -55,8 +56,10 @@ func RecommendedKg(t Task) float64 {
 
 // RecommendedFormula is RecommendedKg.
 var RecommendedFormula = basis.Formula{
-	ID: "lifting-limit", Title: "Recommended weight limit for one person", Expr: "RWL = 23 (25/H) (1 − 0.003 |V − 75|) (0.82 + 4.5/D) (1 − 0.0032 A) C",
-	Symbols: []string{"H", "V at the start", "V at the end", "A", "C"}, Kind: quantity.Mass, Ref: "niosh-1994 equation 1.1",
+	ID: "lifting-limit", Title: "Recommended weight limit for one person",
+	Expr:    "RWL = 23 (25/H) (1 − 0.003 |V − 75|) (0.82 + 4.5/D) (1 − 0.0032 A) C",
+	Symbols: []string{"H", "V at the start", "V at the end", "A", "C"}, Kind: quantity.Mass,
+	Ref:   "niosh-1994 equation 1.1",
 	Range: "H to 63 cm, V to 175 cm, A to 135 deg; a few lifts a day, both hands, sound floor, room to stand",
 }
 
@@ -73,11 +76,13 @@ func Limit(t Task) basis.Value {
 	reach := number("reach", quantity.Length, &t.ReachM, Usual.ReachM)
 	from := number("height of the hands at the start", quantity.Length, &t.FromM, Usual.FromM)
 	to := number("height of the hands at the end", quantity.Length, &t.ToM, Usual.ToM)
-	twist := basis.NewAssumed("twist, degrees", quantity.Number, t.TwistDeg, t.TwistDeg, t.TwistDeg, "the load is lifted straight in front, a few times a day at most", basis.OwnChoice)
+	twist := basis.NewAssumed("twist, degrees", quantity.Number, t.TwistDeg, t.TwistDeg, t.TwistDeg,
+		"the load is lifted straight in front, a few times a day at most", basis.OwnChoice)
 	coupling := number("coupling", quantity.Number, &t.Coupling, Usual.Coupling)
-	return RecommendedFormula.Eval5("weight limit for one person", func(reach, from, to, twist, coupling float64) float64 {
-		return RecommendedKg(Task{reach, from, to, twist, coupling})
-	}, reach, from, to, twist, coupling)
+	return RecommendedFormula.Eval5("weight limit for one person",
+		func(reach, from, to, twist, coupling float64) float64 {
+			return RecommendedKg(Task{reach, from, to, twist, coupling})
+		}, reach, from, to, twist, coupling)
 }
 
 // Verdict is what is said of one part to be lifted.

@@ -25,7 +25,10 @@ func TestBeyondReachNothing(t *testing.T) {
 // twisting never allows more.
 func TestNeverAboveTheConstant(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		task := Task{rapid.Float64Range(0.1, 0.63).Draw(t, "reach"), rapid.Float64Range(0, 1.75).Draw(t, "from"), rapid.Float64Range(0, 1.75).Draw(t, "to"), rapid.Float64Range(0, 135).Draw(t, "twist"), 1}
+		task := Task{
+			rapid.Float64Range(0.1, 0.63).Draw(t, "reach"), rapid.Float64Range(0, 1.75).Draw(t, "from"),
+			rapid.Float64Range(0, 1.75).Draw(t, "to"), rapid.Float64Range(0, 135).Draw(t, "twist"), 1,
+		}
 		kg := RecommendedKg(task)
 		further, turned := task, task
 		further.ReachM, turned.TwistDeg = min(0.63, task.ReachM*1.2), min(135, task.TwistDeg+10)
@@ -37,7 +40,8 @@ func TestNeverAboveTheConstant(t *testing.T) {
 
 func TestJudge(t *testing.T) {
 	limit := Limit(Task{})
-	if math.Abs(limit.SI-RecommendedKg(Usual)) > 1e-12 || len(limit.Inputs) != 5 || limit.Inputs[0].Origin != basis.Assumed {
+	if math.Abs(limit.SI-RecommendedKg(Usual)) > 1e-12 || len(limit.Inputs) != 5 ||
+		limit.Inputs[0].Origin != basis.Assumed {
 		t.Errorf("%v", limit)
 	}
 	mass := func(kg float64) basis.Value { return basis.NewCatalog("mass", quantity.Mass, kg, "test") }

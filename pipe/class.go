@@ -27,7 +27,8 @@ var classKinds = map[string]string{
 
 // standardNames may stand before a class and say nothing more.
 var standardNames = []string{
-	"ANSI", "AWWA", "ASME", "ASTM", "ISO 2531", "EN 545", "C150", "C151", "C900", "C905", "C906", "C115", "B36.10M", "B36.10", "PE4710", "DIPS", "CIOD",
+	"ANSI", "AWWA", "ASME", "ASTM", "ISO 2531", "EN 545", "C150", "C151", "C900", "C905", "C906", "C115", "B36.10M",
+	"B36.10", "PE4710", "DIPS", "CIOD",
 }
 
 // closeUp takes out what may stand between the parts of a class.
@@ -70,7 +71,8 @@ func (c className) nearest(known []string) string {
 	if want, err := strconv.ParseFloat(c.number, 64); err == nil {
 		for _, name := range known {
 			k := readClass(name)
-			if number, err := strconv.ParseFloat(k.number, 64); err == nil && k.kind == c.kind && math.Abs(number-want) < off {
+			if number, err := strconv.ParseFloat(k.number, 64); err == nil && k.kind == c.kind &&
+				math.Abs(number-want) < off {
 				near, off = name, math.Abs(number-want)
 			}
 		}

@@ -73,7 +73,8 @@ func TestLookupErrors(t *testing.T) {
 			continue
 		}
 		if missing.What != c.what || missing.Near != c.near || len(missing.Known) == 0 {
-			t.Errorf("%s %s %s: what %q near %q of %d; want %q, %q", c.material, c.class, c.size, missing.What, missing.Near, len(missing.Known), c.what, c.near)
+			t.Errorf("%s %s %s: what %q near %q of %d; want %q, %q", c.material, c.class, c.size, missing.What,
+				missing.Near, len(missing.Known), c.what, c.near)
 		}
 		if c.near != "" && !strings.Contains(err.Error(), "did you mean "+c.near) {
 			t.Errorf("message without its hint: %s", err)
@@ -128,7 +129,8 @@ func checkDimension(t *testing.T, d Dimension) {
 	if nominal := float64(d.Size.DN) / 1000; math.Abs(d.ODM-nominal) > 0.25*nominal+0.008 {
 		t.Errorf("%s: outer diameter %g m", name, d.ODM)
 	}
-	if d.RatedPressurePa <= 0 || d.RecurringPressurePa < d.RatedPressurePa || d.OccasionalPressurePa < d.RecurringPressurePa {
+	if d.RatedPressurePa <= 0 || d.RecurringPressurePa < d.RatedPressurePa ||
+		d.OccasionalPressurePa < d.RecurringPressurePa {
 		t.Errorf("%s: pressures %g, %g, %g", name, d.RatedPressurePa, d.RecurringPressurePa, d.OccasionalPressurePa)
 	}
 	lined, ok := d.Lined()
@@ -210,9 +212,12 @@ func TestRatings(t *testing.T) {
 
 func TestClassNames(t *testing.T) {
 	for text, want := range map[string]className{
-		"PC350": {"PC", "350"}, "pressure class 350": {"PC", "350"}, "Class 53": {"", "53"}, "thickness class 53": {"CL", "53"},
-		"DR 32.5": {"DR", "32.5"}, "dr-18": {"DR", "18"}, "Sch. 40": {"SCH", "40"}, "schedule 80": {"SCH", "80"}, "std": {"STD", ""},
-		"Extra Strong": {"XS", ""}, "K 9": {"K", "9"}, "AWWA C900 DR18": {"DR", "18"}, "40": {"", "40"}, "": {"", ""}, "PC 350.0": {"PC", "350"}, "class C40": {"C", "40"},
+		"PC350": {"PC", "350"}, "pressure class 350": {"PC", "350"}, "Class 53": {"", "53"},
+		"thickness class 53": {"CL", "53"},
+		"DR 32.5":            {"DR", "32.5"}, "dr-18": {"DR", "18"}, "Sch. 40": {"SCH", "40"}, "schedule 80": {"SCH", "80"},
+		"std":          {"STD", ""},
+		"Extra Strong": {"XS", ""}, "K 9": {"K", "9"}, "AWWA C900 DR18": {"DR", "18"}, "40": {"", "40"}, "": {"", ""},
+		"PC 350.0": {"PC", "350"}, "class C40": {"C", "40"},
 	} {
 		if diff := cmp.Diff(want, readClass(text), cmp.AllowUnexported(className{})); diff != "" {
 			t.Errorf("%q: %s", text, diff)

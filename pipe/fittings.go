@@ -122,7 +122,8 @@ func (f Fitting) K(u FittingUse) (Span, error) {
 
 func (f Fitting) taper(u FittingUse) (Span, error) {
 	if !finitePositive(u.DiameterM) || !finitePositive(u.OtherDiameterM) {
-		return Span{}, fmt.Errorf("%s with bores of %.4g m and %.4g m: %w: two bores, both positive", f.Name, u.DiameterM, u.OtherDiameterM, ErrRange)
+		return Span{}, fmt.Errorf("%s with bores of %.4g m and %.4g m: %w: two bores, both positive", f.Name,
+			u.DiameterM, u.OtherDiameterM, ErrRange)
 	}
 	small, large := min(u.DiameterM, u.OtherDiameterM), max(u.DiameterM, u.OtherDiameterM)
 	kernel := EnlargementK

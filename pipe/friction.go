@@ -79,7 +79,8 @@ func FrictionFactor(re, relRoughness float64) (float64, Regime, error) {
 		return 0, AtRest, fmt.Errorf("friction factor at Re = %.4g: %w: above 0 to 1e8", re, ErrRange)
 	}
 	if !(relRoughness >= 0 && relRoughness <= maxRelRoughness) {
-		return 0, AtRest, fmt.Errorf("friction factor at relative roughness %.4g: %w: 0 to 0.05", relRoughness, ErrRange)
+		return 0, AtRest, fmt.Errorf("friction factor at relative roughness %.4g: %w: 0 to 0.05", relRoughness,
+			ErrRange)
 	}
 	if re <= LaminarEndRe {
 		return 64 / re, Laminar, nil
@@ -134,7 +135,8 @@ func colebrook(re, relRoughness float64) float64 {
 // wraps ErrRange. Source: von Karman, in Colebrook 1939.
 func RoughPipeFactor(relRoughness float64) (float64, error) {
 	if !(relRoughness > 0 && relRoughness <= maxRelRoughness) {
-		return 0, fmt.Errorf("complete turbulence at relative roughness %.4g: %w: above 0 to 0.05", relRoughness, ErrRange)
+		return 0, fmt.Errorf("complete turbulence at relative roughness %.4g: %w: above 0 to 0.05", relRoughness,
+			ErrRange)
 	}
 	x := 2 * math.Log10(3.7/relRoughness)
 	return 1 / (x * x), nil

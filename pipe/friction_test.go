@@ -47,7 +47,17 @@ func TestFrictionFactor(t *testing.T) {
 
 func TestFrictionFactorOutOfRange(t *testing.T) {
 	nan := math.NaN()
-	for _, c := range [][2]float64{{0, 0}, {-1, 0}, {1e-310, 0}, {nan, 0}, {2e8, 0}, {math.Inf(1), 1e-3}, {1e5, -1e-9}, {1e5, 0.051}, {1e5, nan}} {
+	for _, c := range [][2]float64{
+		{0, 0},
+		{-1, 0},
+		{1e-310, 0},
+		{nan, 0},
+		{2e8, 0},
+		{math.Inf(1), 1e-3},
+		{1e5, -1e-9},
+		{1e5, 0.051},
+		{1e5, nan},
+	} {
 		if f, _, err := FrictionFactor(c[0], c[1]); !errors.Is(err, ErrRange) || f != 0 {
 			t.Errorf("FrictionFactor(%g, %g) = %g, %v; want an error of range", c[0], c[1], f, err)
 		}

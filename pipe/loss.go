@@ -71,7 +71,8 @@ func HazenWilliamsLossM(flowM3S, c, diameterM, lengthM float64) (float64, error)
 	case !(c >= 40 && c <= 160):
 		return 0, fmt.Errorf("Hazen-Williams C of %.4g: %w: 40 to 160", c, ErrRange)
 	case !finitePositive(diameterM) || !(lengthM >= 0) || math.IsInf(lengthM, 1):
-		return 0, fmt.Errorf("Hazen-Williams with a bore of %.4g m and a length of %.4g m: %w: both positive", diameterM, lengthM, ErrRange)
+		return 0, fmt.Errorf("Hazen-Williams with a bore of %.4g m and a length of %.4g m: %w: both positive",
+			diameterM, lengthM, ErrRange)
 	case math.IsNaN(flowM3S) || math.IsInf(flowM3S, 0):
 		return 0, fmt.Errorf("Hazen-Williams with a flow of %g m³/s: %w: a finite flow", flowM3S, ErrRange)
 	}
@@ -122,11 +123,13 @@ func (l Loss) TotalM() float64 { return l.FrictionM + l.FittingsM }
 func (r Run) Loss(flowM3S, densityKgM3, viscosityPaS float64) (Loss, error) {
 	switch {
 	case !finitePositive(r.DiameterM) || !(r.LengthM >= 0) || math.IsInf(r.LengthM, 1):
-		return Loss{}, fmt.Errorf("pipe run with a bore of %.4g m and a length of %.4g m: %w: both positive", r.DiameterM, r.LengthM, ErrRange)
+		return Loss{}, fmt.Errorf("pipe run with a bore of %.4g m and a length of %.4g m: %w: both positive",
+			r.DiameterM, r.LengthM, ErrRange)
 	case !(r.K >= 0) || math.IsInf(r.K, 1) || !finitePositive(r.Multiplier):
 		return Loss{}, fmt.Errorf("pipe run with K = %.4g and a friction multiplier of %.4g: %w: K not negative, multiplier positive", r.K, r.Multiplier, ErrRange)
 	case !finitePositive(densityKgM3) || !finitePositive(viscosityPaS):
-		return Loss{}, fmt.Errorf("liquid of %.4g kg/m³ and %.4g Pa s: %w: both positive", densityKgM3, viscosityPaS, ErrRange)
+		return Loss{}, fmt.Errorf("liquid of %.4g kg/m³ and %.4g Pa s: %w: both positive", densityKgM3, viscosityPaS,
+			ErrRange)
 	}
 	v := flowM3S / AreaM2(r.DiameterM)
 	out := Loss{VelocityMS: v, Reynolds: Reynolds(v, r.DiameterM, densityKgM3, viscosityPaS)}

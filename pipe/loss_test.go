@@ -47,7 +47,16 @@ func TestHazenWilliams(t *testing.T) {
 
 func TestLossOutOfRange(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
-	for _, c := range [][4]float64{{1, 30, 1, 1}, {1, 161, 1, 1}, {1, nan, 1, 1}, {1, 120, 0, 1}, {1, 120, 1, -1}, {1, 120, 1, inf}, {nan, 120, 1, 1}, {inf, 120, 1, 1}} {
+	for _, c := range [][4]float64{
+		{1, 30, 1, 1},
+		{1, 161, 1, 1},
+		{1, nan, 1, 1},
+		{1, 120, 0, 1},
+		{1, 120, 1, -1},
+		{1, 120, 1, inf},
+		{nan, 120, 1, 1},
+		{inf, 120, 1, 1},
+	} {
 		if h, err := HazenWilliamsLossM(c[0], c[1], c[2], c[3]); !errors.Is(err, ErrRange) || h != 0 {
 			t.Errorf("HazenWilliamsLossM%v = %g, %v; want an error of range", c, h, err)
 		}

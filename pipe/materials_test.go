@@ -33,7 +33,10 @@ func TestElastic(t *testing.T) {
 
 // Hydraulic Institute, Engineering Data Book, table 3.A.1 and section IV.
 func TestSurfaces(t *testing.T) {
-	for name, feet := range map[string]float64{"steel": 0.00015, "PVC": 0.000007, "ductile iron, bare": 0.00085, "galvanized iron": 0.0005} {
+	for name, feet := range map[string]float64{
+		"steel": 0.00015, "PVC": 0.000007, "ductile iron, bare": 0.00085,
+		"galvanized iron": 0.0005,
+	} {
 		s, err := SurfaceOf(name)
 		if err != nil {
 			t.Fatal(err)
@@ -191,7 +194,13 @@ func TestRecordFaults(t *testing.T) {
 		"not whole":   func(r *record) { r.whole("half") },
 		"wrong order": func(r *record) { r.span("s", 1) },
 	} {
-		r := &record{file: "f.csv", line: 3, fields: map[string]string{"word": "x", "negative": "-1", "half": "1.5", "s": "2", "s_low": "3", "s_high": "4"}}
+		r := &record{
+			file: "f.csv", line: 3,
+			fields: map[string]string{
+				"word": "x", "negative": "-1", "half": "1.5", "s": "2", "s_low": "3",
+				"s_high": "4",
+			},
+		}
 		if read(r); r.err == nil {
 			t.Errorf("%s is not found", name)
 		}

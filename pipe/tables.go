@@ -58,12 +58,30 @@ func noLining(int) float64 { return 0 }
 // readTables reads every table; the order is that of the lists that users see.
 func readTables() ([]*table, error) {
 	tables := []*table{
-		{file: "ductile-iron-c151.csv", standard: "AWWA C151/A21.51-17", material: ductileIron, unitM: inchM, meanWall: 1, liningM: liningC104, rating: ratingC151},
-		{file: "ductile-iron-iso2531.csv", standard: "ISO 2531 / EN 545", material: ductileIron, unitM: mmM, meanWall: 1, wallM: wallISO2531, liningM: liningEN545, rating: ratingEN545},
-		{file: "pvc-c900.csv", standard: "AWWA C900-16", material: pvc, unitM: inchM, meanWall: 1.03, wallM: wallDR, liningM: noLining, rating: ratingC900},
-		{file: "pvc-c900-1997.csv", standard: "AWWA C900-97", material: pvc, unitM: inchM, meanWall: 1.03, liningM: noLining, rating: ratingC900Old},
-		{file: "steel-b36.10.csv", standard: "ASME B36.10M-2018", material: steel, unitM: inchM, meanWall: 1, liningM: noLining, rating: ratingM11},
-		{file: "hdpe-c906-dips.csv", standard: "AWWA C906 (DIPS)", material: hdpe, unitM: inchM, meanWall: 1.06, wallM: wallDR, liningM: noLining, rating: ratingC906},
+		{
+			file: "ductile-iron-c151.csv", standard: "AWWA C151/A21.51-17", material: ductileIron, unitM: inchM,
+			meanWall: 1, liningM: liningC104, rating: ratingC151,
+		},
+		{
+			file: "ductile-iron-iso2531.csv", standard: "ISO 2531 / EN 545", material: ductileIron, unitM: mmM,
+			meanWall: 1, wallM: wallISO2531, liningM: liningEN545, rating: ratingEN545,
+		},
+		{
+			file: "pvc-c900.csv", standard: "AWWA C900-16", material: pvc, unitM: inchM, meanWall: 1.03, wallM: wallDR,
+			liningM: noLining, rating: ratingC900,
+		},
+		{
+			file: "pvc-c900-1997.csv", standard: "AWWA C900-97", material: pvc, unitM: inchM, meanWall: 1.03,
+			liningM: noLining, rating: ratingC900Old,
+		},
+		{
+			file: "steel-b36.10.csv", standard: "ASME B36.10M-2018", material: steel, unitM: inchM, meanWall: 1,
+			liningM: noLining, rating: ratingM11,
+		},
+		{
+			file: "hdpe-c906-dips.csv", standard: "AWWA C906 (DIPS)", material: hdpe, unitM: inchM, meanWall: 1.06,
+			wallM: wallDR, liningM: noLining, rating: ratingC906,
+		},
 	}
 	for _, t := range tables {
 		records, err := readData(t.file)

@@ -135,7 +135,8 @@ func WaveSpeed(w Wave) (float64, error) {
 	wall := w.WallM
 	if w.LiningM != 0 {
 		if !finitePositive(w.LiningM) || !finitePositive(w.LiningModulusPa) {
-			return 0, fmt.Errorf("wave speed with a lining of %.4g m and %.4g Pa: %w: both positive", w.LiningM, w.LiningModulusPa, ErrRange)
+			return 0, fmt.Errorf("wave speed with a lining of %.4g m and %.4g Pa: %w: both positive", w.LiningM,
+				w.LiningModulusPa, ErrRange)
 		}
 		wall = EquivalentWallM(wall, w.ModulusPa, w.LiningM, w.LiningModulusPa)
 	}

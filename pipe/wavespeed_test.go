@@ -11,8 +11,14 @@ import (
 // The thin-wall formula of Wylie and Streeter 1993 evaluated apart from this
 // program: K = 2.19 GPa, ρ = 998.2 kg/m³.
 func TestWaveSpeedThin(t *testing.T) {
-	steelMain := Wave{BulkPa: 2.19e9, DensityKgM3: 998.2, ModulusPa: 207e9, Poisson: 0.3, WallM: 0.0095, DiameterM: 0.6, ThinWall: true}
-	plastic := Wave{BulkPa: 2.19e9, DensityKgM3: 998.2, ModulusPa: 2.76e9, Poisson: 0.45, WallM: 0.01277, DiameterM: 0.2036, ThinWall: true}
+	steelMain := Wave{
+		BulkPa: 2.19e9, DensityKgM3: 998.2, ModulusPa: 207e9, Poisson: 0.3, WallM: 0.0095, DiameterM: 0.6,
+		ThinWall: true,
+	}
+	plastic := Wave{
+		BulkPa: 2.19e9, DensityKgM3: 998.2, ModulusPa: 2.76e9, Poisson: 0.45, WallM: 0.01277,
+		DiameterM: 0.2036, ThinWall: true,
+	}
 	for _, c := range []struct {
 		wave   Wave
 		anchor Anchoring
@@ -38,7 +44,10 @@ func TestWaveSpeedThin(t *testing.T) {
 // water and the metal of the paper are not readable: K = 2.14 GPa,
 // ρ = 999.1 kg/m³, E = 124 GPa, ν = 0.34 are taken; hence 0.2 %.
 func TestWaveSpeedThick(t *testing.T) {
-	got, err := WaveSpeed(Wave{BulkPa: 2.14e9, DensityKgM3: 999.1, ModulusPa: 124e9, Poisson: 0.34, WallM: 1.22e-3, DiameterM: 22.96e-3})
+	got, err := WaveSpeed(Wave{
+		BulkPa: 2.14e9, DensityKgM3: 999.1, ModulusPa: 124e9, Poisson: 0.34, WallM: 1.22e-3,
+		DiameterM: 22.96e-3,
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -93,7 +102,10 @@ func TestWaveSpeedProperties(t *testing.T) {
 		thicker.WallM *= 1.05
 		stiffer.ModulusPa *= 1.05
 		lined.LiningM, lined.LiningModulusPa = w.WallM/10, w.ModulusPa/5
-		for name, other := range map[string]Wave{"a thicker wall": thicker, "a stiffer wall": stiffer, "a lining": lined} {
+		for name, other := range map[string]Wave{
+			"a thicker wall": thicker, "a stiffer wall": stiffer,
+			"a lining": lined,
+		} {
 			if speed(other) <= here {
 				t.Errorf("%s must make the wave faster", name)
 			}

@@ -162,14 +162,16 @@ func (p *Plant) best(ctx context.Context, s *Stop) Slam {
 		return basis.NewSimulated(name+", "+s.Event.ID, kind, x, how)
 	}
 	out := Slam{
-		Reverse: v("reverse velocity", quantity.Velocity, s.SlamMS()), Sudden: v("reverse velocity", quantity.Velocity, p.suddenMS(s)),
-		Rise: v("head rise of the slam", quantity.Head, s.RiseM()), MedianMS: s.SlamMS(), MedianSudden: p.suddenMS(s),
+		Reverse: v("reverse velocity", quantity.Velocity, s.SlamMS()),
+		Sudden:  v("reverse velocity", quantity.Velocity, p.suddenMS(s)),
+		Rise:    v("head rise of the slam", quantity.Head, s.RiseM()), MedianMS: s.SlamMS(), MedianSudden: p.suddenMS(s),
 	}
 	if s.Cushioned() {
 		out.Sudden.Name = "sudden stop of the same head rise, " + s.Event.ID
 	}
 	if d := p.DecelerationMS2(ctx, s.Event, s.boreM2, s.fullMS); !math.IsNaN(d) {
-		out.Deceleration = basis.NewSimulated("deceleration of the flow at reversal, without the valve, "+s.Event.ID, quantity.Acceleration, d,
+		out.Deceleration = basis.NewSimulated("deceleration of the flow at reversal, without the valve, "+s.Event.ID,
+			quantity.Acceleration, d,
 			"a run of the station without a valve: mean slope from the velocity at which the valve begins to close until the flow turns")
 	}
 	return out
@@ -187,7 +189,8 @@ func (p *Plant) weigh(ctx context.Context, a *Answer, setting valve.Setting, ask
 		return nil
 	}
 	limits := []float64{ask.Limits.QuietMS, ask.Limits.HarmfulMS}
-	sudden := s.estimate(draw.Plan{Limits: limits, Stages: ask.stages(), Aim: aim, Scattered: fewDraws}, func(o outcome) float64 { return o.sudden })
+	sudden := s.estimate(draw.Plan{Limits: limits, Stages: ask.stages(), Aim: aim, Scattered: fewDraws},
+		func(o outcome) float64 { return o.sudden })
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}

@@ -62,20 +62,26 @@ func (p *Plant) stationAxes() []axis {
 	add("static head", staticHead(st), false, setStatic)
 	for _, unit := range p.kinds() {
 		kind := p.units[unit].kind
-		add(p.ofPump("inertia of pump and motor", unit), st.Pumps[kind].Inertia, true, func(st *station.Station, x float64) *station.Station {
-			return p.eachAlike(st, kind, func(st *station.Station, g int) *station.Station {
-				st.Pumps[g].Inertia.SI = x
-				return st
+		add(p.ofPump("inertia of pump and motor", unit), st.Pumps[kind].Inertia, true,
+			func(st *station.Station, x float64) *station.Station {
+				return p.eachAlike(st, kind, func(st *station.Station, g int) *station.Station {
+					st.Pumps[g].Inertia.SI = x
+					return st
+				})
 			})
-		})
-		add(p.ofPump("head of the pump curve", unit), headSpread(&st.Pumps[kind]), true, func(st *station.Station, x float64) *station.Station {
-			return p.eachAlike(st, kind, func(st *station.Station, g int) *station.Station { return st.WithCurve(g, x) })
-		})
+		add(p.ofPump("head of the pump curve", unit), headSpread(&st.Pumps[kind]), true,
+			func(st *station.Station, x float64) *station.Station {
+				return p.eachAlike(st, kind,
+					func(st *station.Station, g int) *station.Station { return st.WithCurve(g, x) })
+			})
 	}
 	for _, line := range []struct {
 		name string
 		of   func(st *station.Station) *station.Line
-	}{{"branch", func(st *station.Station) *station.Line { return &st.Branch }}, {"main", func(st *station.Station) *station.Line { return &st.Main }}} {
+	}{{"branch", func(st *station.Station) *station.Line { return &st.Branch }}, {
+		"main",
+		func(st *station.Station) *station.Line { return &st.Main },
+	}} {
 		for _, x := range runValues {
 			first := ranged(line.of(st).Runs, x.of)
 			add(x.name+" of the "+line.name, first, x.log, func(st *station.Station, y float64) *station.Station {
@@ -84,7 +90,8 @@ func (p *Plant) stationAxes() []axis {
 			})
 		}
 	}
-	add("elevation of the main", profileSpread(st), false, func(st *station.Station, u float64) *station.Station { return st.WithProfile(u) })
+	add("elevation of the main", profileSpread(st), false,
+		func(st *station.Station, u float64) *station.Station { return st.WithProfile(u) })
 	add("free gas", st.Fluid.FreeGas, false, func(st *station.Station, x float64) *station.Station {
 		st.Fluid.FreeGas.SI = x
 		return st
@@ -128,14 +135,16 @@ func headSpread(g *station.Pump) basis.Value {
 		return g.CurveSpread
 	}
 	d := g.DutyHead
-	return basis.NewSimulated("head of the pump curve", quantity.Number, 1, "the range of the duty head", d).WithRange(d.Low/d.SI, d.High/d.SI)
+	return basis.NewSimulated("head of the pump curve", quantity.Number, 1, "the range of the duty head",
+		d).WithRange(d.Low/d.SI, d.High/d.SI)
 }
 
 // profileSpread is −1 to 1 where points of the profile have ranges; unknown elsewhere.
 func profileSpread(st *station.Station) basis.Value {
 	for _, e := range st.Main.Profile {
 		if e.HighM > e.LowM {
-			return basis.NewSimulated("elevation of the main", quantity.Number, 0, "the ranges of the profile's points, moved together").WithRange(-1, 1)
+			return basis.NewSimulated("elevation of the main", quantity.Number, 0,
+				"the ranges of the profile's points, moved together").WithRange(-1, 1)
 		}
 	}
 	return basis.Value{}
@@ -150,7 +159,9 @@ func (p *Plant) ofPump(name string, unit int) string {
 }
 
 // eachAlike changes all groups of one kind of pump in a copy of the station.
-func (p *Plant) eachAlike(st *station.Station, kind int, change func(st *station.Station, group int) *station.Station) *station.Station {
+func (p *Plant) eachAlike(
+	st *station.Station, kind int, change func(st *station.Station, group int) *station.Station,
+) *station.Station {
 	for g := range st.Pumps {
 		if p.st.KindOf(g) == kind {
 			st = change(st, g)
@@ -226,14 +237,18 @@ func valveAxes(it *catalog.Item) ([]axis, error) {
 		return nil, err
 	}
 	if n := len(it.Family.Type.Params); n > afterValve-valvePlaces {
-		return nil, fmt.Errorf("plant: valve type %s has %d numbers; the draws have places for %d", it.Family.Type.Key, n, afterValve-valvePlaces)
+		return nil, fmt.Errorf("plant: valve type %s has %d numbers; the draws have places for %d", it.Family.Type.Key,
+			n, afterValve-valvePlaces)
 	}
 	var out []axis
 	for i := range it.Family.Type.Params {
 		spec := &it.Family.Type.Params[i]
 		v := full[spec.Key]
 		if v.Ranged() && !spec.After && v.High-v.Low >= felt*math.Abs(v.SI) {
-			out = append(out, axis{name: v.Name, value: v, log: spec.Positive, key: spec.Key, spec: spec, place: valvePlaces + i})
+			out = append(out, axis{
+				name: v.Name, value: v, log: spec.Positive, key: spec.Key, spec: spec,
+				place: valvePlaces + i,
+			})
 		}
 	}
 	return out, nil
@@ -242,7 +257,8 @@ func valveAxes(it *catalog.Item) ([]axis, error) {
 // apart is a copy of the station whose pumps, runs and devices may be changed.
 func apart(st *station.Station) *station.Station {
 	out := *st
-	out.Pumps, out.Branch.Runs, out.Main.Runs = slices.Clone(st.Pumps), slices.Clone(st.Branch.Runs), slices.Clone(st.Main.Runs)
+	out.Pumps, out.Branch.Runs, out.Main.Runs = slices.Clone(st.Pumps), slices.Clone(st.Branch.Runs),
+		slices.Clone(st.Main.Runs)
 	out.Surge.Devices = slices.Clone(st.Surge.Devices)
 	return &out
 }

@@ -63,8 +63,9 @@ func (b *builder) branches() error {
 		b.at[i] = len(b.pipes)
 		b.nodes[name+" start"] = &transient.Branch{Supply: level, Chain: chain}
 		b.pipes = append(b.pipes, transient.Pipe{
-			Name: name, From: name + " start", To: "header", LengthM: length, Parallel: 1, DiameterM: b.out.boreM, WaveSpeedMS: b.out.waveMS,
-			LocalLoss: k * 2 * quantity.StandardGravity * area * area, FlowM3S: q, HeadM: b.out.headerM + k*q*q,
+			Name: name, From: name + " start", To: "header", LengthM: length, Parallel: 1, DiameterM: b.out.boreM,
+			WaveSpeedMS: b.out.waveMS,
+			LocalLoss:   k * 2 * quantity.StandardGravity * area * area, FlowM3S: q, HeadM: b.out.headerM + k*q*q,
 			Profile: []transient.Elevation{{ElevationM: b.st.ValveAboveDatum()}}, Unsteady: b.unsteady(b.out.boreM, q),
 		})
 	}
@@ -94,7 +95,8 @@ func (b *builder) unit(unit int, q float64, name string) (*transient.Chain, erro
 	if len(b.plant.kinds()) > 1 {
 		pump = b.st.Pumps[b.plant.units[unit].group].Name
 	}
-	out.machines, out.valves, out.chains = append(out.machines, machine), append(out.valves, line), append(out.chains, chain)
+	out.machines, out.valves, out.chains = append(out.machines, machine), append(out.valves, line), append(out.chains,
+		chain)
 	out.pumps, out.names, out.stops = append(out.pumps, pump), append(out.names, name), append(out.stops, stops)
 	return chain, nil
 }
@@ -121,7 +123,8 @@ func (b *builder) like(i int) int {
 	}
 	stops := func(unit int) bool { return slices.Contains(b.event.stopping, unit) }
 	for j := range i {
-		if _, laid := b.at[j]; laid && b.plant.units[units[j]].kind == b.plant.units[units[i]].kind && b.flows[j] == b.flows[i] && stops(units[j]) == stops(units[i]) {
+		if _, laid := b.at[j]; laid && b.plant.units[units[j]].kind == b.plant.units[units[i]].kind &&
+			b.flows[j] == b.flows[i] && stops(units[j]) == stops(units[i]) {
 			return j
 		}
 	}
@@ -131,7 +134,10 @@ func (b *builder) like(i int) int {
 // machine is the unit's pump as the event drives it.
 func (b *builder) machine(unit int, flow float64) (*pump.Machine, error) {
 	g := b.plant.units[unit].group
-	m := &pump.Machine{Quadrants: b.plant.quadrants[g], InertiaKgM2: b.st.Pumps[g].Inertia.SI + b.change.FlywheelKgM2, Drive: pump.Runs(1)}
+	m := &pump.Machine{
+		Quadrants: b.plant.quadrants[g], InertiaKgM2: b.st.Pumps[g].Inertia.SI + b.change.FlywheelKgM2,
+		Drive: pump.Runs(1),
+	}
 	for _, s := range b.event.stopping {
 		if s == unit {
 			m.Drive = b.drive(unit)

@@ -80,12 +80,18 @@ func (s HandStops) held(st *station.Station, p OperatingPoint, name string) Hand
 
 // long is a stop of all pumps: the whole column, driven back by the static head.
 func (s HandStops) long(st *station.Station, p OperatingPoint, name string) HandStop {
-	length := columnLength("length of the whole water column, "+p.Name, s.Bore, p.PumpsRunning, st.Branch.Runs, st.Main.Runs)
+	length := columnLength("length of the whole water column, "+p.Name, s.Bore, p.PumpsRunning, st.Branch.Runs,
+		st.Main.Runs)
 	return s.stop(st, p, name, length, p.StaticHead, false)
 }
 
-func (s HandStops) stop(st *station.Station, p OperatingPoint, name string, length, head basis.Value, held bool) HandStop {
-	out := HandStop{Name: name, Level: p.Name, Flow: p.Flow, Length: length, Head: head, InertiaTime: inertiaTime(st, p), Held: held}
+func (s HandStops) stop(
+	st *station.Station, p OperatingPoint, name string, length, head basis.Value, held bool,
+) HandStop {
+	out := HandStop{
+		Name: name, Level: p.Name, Flow: p.Flow, Length: length, Head: head,
+		InertiaTime: inertiaTime(st, p), Held: held,
+	}
 	out.Velocity = pipe.VelocityMSFormula.Eval2("velocity in the branch, "+p.Name, pipe.VelocityMS, p.Flow, s.Bore)
 	out.rigid()
 	if held {
@@ -100,7 +106,8 @@ func (s HandStops) stop(st *station.Station, p OperatingPoint, name string, leng
 // square of the speed.
 func (x *HandStop) rigid() {
 	x.Method = "Rigid water column, pump running down by its inertia."
-	x.Deceleration = valve.ReversalDecelerationFormula.Eval5("deceleration at flow reversal, "+x.Name+", "+x.Level, valve.ReversalDeceleration,
+	x.Deceleration = valve.ReversalDecelerationFormula.Eval5("deceleration at flow reversal, "+x.Name+", "+x.Level,
+		valve.ReversalDeceleration,
 		x.Length, x.Head, x.Velocity, x.InertiaTime, gravity)
 }
 
@@ -119,15 +126,19 @@ func (x *HandStop) elastic(st *station.Station, p OperatingPoint) {
 		x.Waves = true
 		return
 	}
-	inMain := basis.NewSimulated("velocity in the main, "+x.Level, quantity.Velocity, x.Velocity.SI*ratio, "continuity with the branch", x.Velocity)
-	d := valve.ElasticDecelerationFormula.Eval5("deceleration in the main at flow reversal, "+x.Name+", "+x.Level, valve.ElasticDeceleration,
+	inMain := basis.NewSimulated("velocity in the main, "+x.Level, quantity.Velocity, x.Velocity.SI*ratio,
+		"continuity with the branch", x.Velocity)
+	d := valve.ElasticDecelerationFormula.Eval5("deceleration in the main at flow reversal, "+x.Name+", "+x.Level,
+		valve.ElasticDeceleration,
 		wave, p.HeaderHead, inMain, x.InertiaTime, gravity)
 	if !finite(d.SI) || !finite(d.Low) || !finite(d.High) {
 		return
 	}
 	x.Method = "Elastic main before the first reflection, pump running down by its inertia."
-	x.Deceleration = scaleFormula.Eval2("deceleration at flow reversal, "+x.Name+", "+x.Level, func(inMain, ratio float64) float64 { return inMain / ratio }, d,
-		basis.NewSimulated("velocity in the main over that in the branch", quantity.Number, ratio, "continuity", x.Velocity))
+	x.Deceleration = scaleFormula.Eval2("deceleration at flow reversal, "+x.Name+", "+x.Level,
+		func(inMain, ratio float64) float64 { return inMain / ratio }, d,
+		basis.NewSimulated("velocity in the main over that in the branch", quantity.Number, ratio, "continuity",
+			x.Velocity))
 }
 
 // reversal is the time in s until the rigid column turns.
@@ -145,8 +156,10 @@ func wavePeriod(runs []station.Run) float64 {
 }
 
 var scaleFormula = basis.Formula{
-	ID: "branch-deceleration", Title: "Deceleration in the branch from that in the main", Expr: "α_branch = α_main / (V_main/V_branch)",
-	Symbols: []string{"α_main", "V_main/V_branch"}, Kind: quantity.Acceleration, Ref: basis.DerivedHere, Range: "continuity at the header",
+	ID: "branch-deceleration", Title: "Deceleration in the branch from that in the main",
+	Expr:    "α_branch = α_main / (V_main/V_branch)",
+	Symbols: []string{"α_main", "V_main/V_branch"}, Kind: quantity.Acceleration, Ref: basis.DerivedHere,
+	Range: "continuity at the header",
 }
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
@@ -164,7 +177,8 @@ func columnLength(name string, bore basis.Value, pumps int, branch, main []stati
 	}
 	n := len(branch)
 	f := basis.Formula{
-		ID: "column-length", Title: "Equivalent length of the water column", Expr: fmt.Sprintf("L = Σ_branch L_i D²/D_i² + %d Σ_main L_j D²/D_j²", pumps),
+		ID: "column-length", Title: "Equivalent length of the water column",
+		Expr:    fmt.Sprintf("L = Σ_branch L_i D²/D_i² + %d Σ_main L_j D²/D_j²", pumps),
 		Symbols: symbols, Kind: quantity.Length, Ref: basis.DerivedHere, Range: "rigid column",
 	}
 	return f.EvalAll(name, func(x []float64) float64 {
@@ -188,6 +202,7 @@ func inertiaTime(st *station.Station, p OperatingPoint) basis.Value {
 	if !(best.SI > 0) {
 		return lead.InertiaTime
 	}
-	power := basis.NewSimulated("shaft power before the stop, "+p.Name, quantity.Power, best.SI, "read off the pump's curve", p.Flow, lead.Efficiency).WithRange(best.Low, best.High)
+	power := basis.NewSimulated("shaft power before the stop, "+p.Name, quantity.Power, best.SI,
+		"read off the pump's curve", p.Flow, lead.Efficiency).WithRange(best.Low, best.High)
 	return pump.InertiaTimeFormula.Eval3("inertia time, "+p.Name, pump.InertiaTime, lead.Inertia, lead.Speed, power)
 }

@@ -30,10 +30,11 @@ func (s *sampler) threshold(x *Slam, l Limits) {
 			continue
 		}
 		a := &s.axes[i]
-		c := draw.Threshold(draw.Range{Low: a.value.Low, Best: a.value.SI, High: a.value.High, Log: a.log}, limit, func(v float64) (float64, bool) {
-			o := s.at(a, v)
-			return o.sudden, o.ok
-		})
+		c := draw.Threshold(draw.Range{Low: a.value.Low, Best: a.value.SI, High: a.value.High, Log: a.log}, limit,
+			func(v float64) (float64, bool) {
+				o := s.at(a, v)
+				return o.sudden, o.ok
+			})
 		if !c.Found || !c.OneWay || c.Value < a.value.Low || c.Value > a.value.High {
 			return
 		}
@@ -82,7 +83,8 @@ func (p *Plant) measured(a *Answer) {
 	}
 	v, err := ReadMeasured(m, x.Deceleration)
 	if err != nil {
-		a.Worst.Notes = append(a.Worst.Notes, "The catalog's measured closing curve does not reach this deceleration; the computed closing stands.")
+		a.Worst.Notes = append(a.Worst.Notes,
+			"The catalog's measured closing curve does not reach this deceleration; the computed closing stands.")
 		return
 	}
 	ratio := 1.0
@@ -93,7 +95,8 @@ func (p *Plant) measured(a *Answer) {
 	x.MedianMS, x.MedianSudden = v.SI, v.SI
 	x.Middle[0], x.Middle[1] = ratio*x.Middle[0], ratio*x.Middle[1]
 	x.Reverse, x.Sudden = v, v
-	a.Worst.Notes = append(a.Worst.Notes, "The reverse velocity is read off the catalog's measured closing curve at the deceleration of this event.")
+	a.Worst.Notes = append(a.Worst.Notes,
+		"The reverse velocity is read off the catalog's measured closing curve at the deceleration of this event.")
 }
 
 // ReadMeasured reads the reverse velocity off a measured closing curve. Outside the
@@ -109,7 +112,8 @@ func ReadMeasured(m catalog.Measured, deceleration basis.Value) (basis.Value, er
 		}
 	}
 	return basis.Value{}, fmt.Errorf("the deceleration of %s lies outside the measured curve, %s to %s",
-		quantity.SI.Format(quantity.Acceleration, x), quantity.SI.Number(quantity.Acceleration, m.X[0]), quantity.SI.Format(quantity.Acceleration, m.X[len(m.X)-1]))
+		quantity.SI.Format(quantity.Acceleration, x), quantity.SI.Number(quantity.Acceleration,
+			m.X[0]), quantity.SI.Format(quantity.Acceleration, m.X[len(m.X)-1]))
 }
 
 // Lucky is true where the run at best estimates lies outside the middle half of all cases:

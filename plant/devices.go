@@ -160,7 +160,10 @@ func (b *builder) stand(d *device, headM float64) error {
 	perM := st.Fluid.Density.SI * quantity.StandardGravity
 	switch d.Kind {
 	case station.AirVessel:
-		v := &transient.AirVessel{VolumeM3: d.AirVolume.SI, Exponent: d.PolytropicExponent.SI, AirHeadM: b.plant.gas().ReferenceHeadM, ElevationM: axis}
+		v := &transient.AirVessel{
+			VolumeM3: d.AirVolume.SI, Exponent: d.PolytropicExponent.SI,
+			AirHeadM: b.plant.gas().ReferenceHeadM, ElevationM: axis,
+		}
 		if d.Connection.Known() {
 			area := pipe.AreaM2(d.Connection.SI)
 			v.InS2M5 = d.Loss.SI / (2 * quantity.StandardGravity * area * area)
@@ -172,8 +175,9 @@ func (b *builder) stand(d *device, headM float64) error {
 			return fmt.Errorf("%s stands below the pressure of the air before the event: it would draw air all the time", d.Name)
 		}
 		d.boundary = &transient.AirValve{
-			ElevationM: axis, InCdAM2: d.Discharge.SI * pipe.AreaM2(d.Inlet.SI), OutCdAM2: d.Discharge.SI * pipe.AreaM2(d.Outlet.SI),
-			AirPa: st.Site.AirPressure.SI, AirK: st.Fluid.Temperature.SI, DensityKgM3: st.Fluid.Density.SI,
+			ElevationM: axis, InCdAM2: d.Discharge.SI * pipe.AreaM2(d.Inlet.SI),
+			OutCdAM2: d.Discharge.SI * pipe.AreaM2(d.Outlet.SI),
+			AirPa:    st.Site.AirPressure.SI, AirK: st.Fluid.Temperature.SI, DensityKgM3: st.Fluid.Density.SI,
 		}
 	case station.ReliefValve:
 		v := &transient.ReliefValve{
@@ -207,15 +211,18 @@ func (d *device) says(st *station.Station) string {
 	}
 	switch b := d.boundary.(type) {
 	case *transient.AirVessel:
-		return fmt.Sprintf("%s, %s: its air swells from %s to %s at most.", capital(d.Name), at, show(quantity.Volume, d.AirVolume.SI), show(quantity.Volume, b.GreatestM3()))
+		return fmt.Sprintf("%s, %s: its air swells from %s to %s at most.", capital(d.Name), at,
+			show(quantity.Volume, d.AirVolume.SI), show(quantity.Volume, b.GreatestM3()))
 	case *transient.AirValve:
 		if b.AirMostM3 == 0 {
 			return fmt.Sprintf("%s, %s: lets no air in.", capital(d.Name), at)
 		}
-		text := fmt.Sprintf("%s, %s: lets in %s of air at most", capital(d.Name), at, show(quantity.Volume, b.AirMostM3))
+		text := fmt.Sprintf("%s, %s: lets in %s of air at most", capital(d.Name), at,
+			show(quantity.Volume, b.AirMostM3))
 		if b.SlamHeadM != 0 {
 			axis := st.AxisAt(d.chainageM)
-			return text + fmt.Sprintf("; as the last of it leaves the pressure head there is %s.", show(quantity.Head, b.SlamHeadM-axis))
+			return text + fmt.Sprintf("; as the last of it leaves the pressure head there is %s.",
+				show(quantity.Head, b.SlamHeadM-axis))
 		}
 		return text + "; some of it is still in the pipe at the end of the run."
 	case *transient.ReliefValve:
@@ -229,7 +236,8 @@ func (d *device) says(st *station.Station) string {
 		}
 		return fmt.Sprintf("%s, %s: does not spill.", capital(d.Name), at)
 	}
-	return fmt.Sprintf("%s is not in the run: it stands beyond the high point up to which the main is followed.", capital(d.Name))
+	return fmt.Sprintf("%s is not in the run: it stands beyond the high point up to which the main is followed.",
+		capital(d.Name))
 }
 
 func capital(name string) string {

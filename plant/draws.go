@@ -84,7 +84,10 @@ func (p *Plant) sampler(ctx context.Context, a *Answer, setting valve.Setting, a
 	if err != nil {
 		return nil, err
 	}
-	s := &sampler{ctx: ctx, plant: p, item: a.Item, setting: setting, event: a.Worst.Event, gas: a.Worst.gas, harmful: ask.Limits.HarmfulMS, change: ask.Change, own: own}
+	s := &sampler{
+		ctx: ctx, plant: p, item: a.Item, setting: setting, event: a.Worst.Event, gas: a.Worst.gas,
+		harmful: ask.Limits.HarmfulMS, change: ask.Change, own: own,
+	}
 	s.axes = append(append(s.axes, p.drawing().axes...), own...)
 	return s, nil
 }

@@ -53,17 +53,24 @@ func (p *Plant) Events() []Event {
 			e.Title += ", wet well " + well
 			out = append(out, e)
 		}
-		add(Event{ID: "power-failure", Kind: PowerFailure, Title: "power failure" + lost(len(all)), running: all, stopping: all})
+		add(Event{
+			ID: "power-failure", Kind: PowerFailure, Title: "power failure" + lost(len(all)), running: all,
+			stopping: all,
+		})
 		if p.st.Surge.CommonHeader && len(all) > 1 {
 			for _, i := range p.kinds() {
 				add(p.single(all, i))
 			}
 		}
 		for _, i := range p.kinds() {
-			add(p.normalStop(p.named(Event{ID: "stop", Title: "one pump running, normal stop"}, i), i, p.st.Surge.RampTime))
+			add(p.normalStop(p.named(Event{ID: "stop", Title: "one pump running, normal stop"}, i), i,
+				p.st.Surge.RampTime))
 		}
 		for _, i := range p.kinds() {
-			add(p.named(Event{ID: "start", Kind: Start, Title: "one pump starts", stopping: []int{i}, RampS: runUp(basis.Value{})}, i))
+			add(p.named(Event{
+				ID: "start", Kind: Start, Title: "one pump starts", stopping: []int{i},
+				RampS: runUp(basis.Value{}),
+			}, i))
 		}
 		for _, own := range p.st.Events {
 			if e, ok := p.own(own, all); ok {
@@ -110,7 +117,10 @@ func (p *Plant) named(e Event, unit int) Event {
 
 // single is the trip of one pump while the others keep running.
 func (p *Plant) single(all []int, unit int) Event {
-	return p.named(Event{ID: "one-trips", Kind: OneTrips, Title: oneTrips(len(all)), running: all, stopping: []int{unit}}, unit)
+	return p.named(Event{
+		ID: "one-trips", Kind: OneTrips, Title: oneTrips(len(all)), running: all,
+		stopping: []int{unit},
+	}, unit)
 }
 
 // oneTrips says that one of the pumps trips while the others keep running.
@@ -143,7 +153,8 @@ func runUp(given basis.Value) basis.Value {
 	if given.Known() {
 		return given
 	}
-	return basis.NewAssumed("time of the motor to full speed", quantity.Time, 1, 0.3, 3, "a squirrel-cage motor switched on directly", basis.CommonPractice)
+	return basis.NewAssumed("time of the motor to full speed", quantity.Time, 1, 0.3, 3,
+		"a squirrel-cage motor switched on directly", basis.CommonPractice)
 }
 
 // own is an event of the station file.
@@ -210,7 +221,8 @@ func (e Event) Stops() bool { return e.Kind != Start && len(e.running) > 0 }
 func (e *Event) does(o *Event) bool {
 	ramps := func(x *Event) float64 { return x.RampS.SI }
 	return e.ID == o.ID || (e.Kind != Start) == (o.Kind != Start) && e.Kind != Schedule && o.Kind != Schedule &&
-		e.level.WetWellM == o.level.WetWellM && e.level.OutletM == o.level.OutletM && ramps(e) == ramps(o) && slices.Equal(e.running, o.running) && slices.Equal(e.stopping, o.stopping)
+		e.level.WetWellM == o.level.WetWellM && e.level.OutletM == o.level.OutletM && ramps(e) == ramps(o) &&
+		slices.Equal(e.running, o.running) && slices.Equal(e.stopping, o.stopping)
 }
 
 // EventIDs lists the events of a station as --event takes them.

@@ -159,7 +159,8 @@ func (p *Plant) film(t *Stop, l *layout, r *reel) *Film {
 	}
 	for _, at := range r.places {
 		e := t.Envelope[first[at.pipe]+at.node]
-		out.ChainageM, out.ElevationM, out.LimitM = append(out.ChainageM, e.ChainageM), append(out.ElevationM, e.ElevationM), append(out.LimitM, e.LimitM)
+		out.ChainageM, out.ElevationM, out.LimitM = append(out.ChainageM, e.ChainageM), append(out.ElevationM,
+			e.ElevationM), append(out.LimitM, e.LimitM)
 	}
 	area := l.valves[l.watched].Mechanism().AreaM2()
 	read := func(name string, k int) float64 {
@@ -175,7 +176,8 @@ func (p *Plant) film(t *Stop, l *layout, r *reel) *Film {
 		for k+1 < len(t.Rows) && t.Rows[k+1].TimeS <= at+l.net.StepS()/2 {
 			k++
 		}
-		out.Opening, out.VelocityMS, out.PumpSpeed = append(out.Opening, read(ReadOpening, k)), append(out.VelocityMS, read(ReadFlow, k)/area), append(out.PumpSpeed, read(ReadSpeed, k))
+		out.Opening, out.VelocityMS, out.PumpSpeed = append(out.Opening, read(ReadOpening, k)), append(out.VelocityMS,
+			read(ReadFlow, k)/area), append(out.PumpSpeed, read(ReadSpeed, k))
 	}
 	return out
 }

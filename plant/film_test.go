@@ -13,15 +13,18 @@ func TestFilm(t *testing.T) {
 		trip := stopped(t, p, "flap/6in", "one-trips-high", Options{Frames: frames, Record: true})
 		f := trip.Film
 		n := len(f.TimeS)
-		if n > min(frames, MostFrames) || n != len(f.HeadM) || n != len(f.Opening) || n != len(f.PumpSpeed) || f.TimeS[0] != 0 || f.TimeS[n-1] > trip.TimeS || f.TimeS[n-1] < trip.TimeS*0.9 {
+		if n > min(frames, MostFrames) || n != len(f.HeadM) || n != len(f.Opening) || n != len(f.PumpSpeed) ||
+			f.TimeS[0] != 0 || f.TimeS[n-1] > trip.TimeS || f.TimeS[n-1] < trip.TimeS*0.9 {
 			t.Errorf("%d frames to %g s of %g s, asked for %d", n, f.TimeS[n-1], trip.TimeS, frames)
 		}
 		peaks(t, f, frames >= 60)
-		if least, most := bounds(f.LeastM), bounds(f.MostM); least[0] < bounds(envelope(trip, false))[0] || most[1] > bounds(envelope(trip, true))[1] {
+		if least, most := bounds(f.LeastM), bounds(f.MostM); least[0] < bounds(envelope(trip, false))[0] ||
+			most[1] > bounds(envelope(trip, true))[1] {
 			t.Error("the film shows heads beyond the envelope")
 		}
 	}
-	bare, whole := stopped(t, p, "flap/6in", "one-trips-high", Options{}), stopped(t, p, "flap/6in", "one-trips-high", Options{Frames: 7, Record: true})
+	bare, whole := stopped(t, p, "flap/6in", "one-trips-high", Options{}), stopped(t, p, "flap/6in", "one-trips-high",
+		Options{Frames: 7, Record: true})
 	if bare.Closing != whole.Closing || bare.TimeS != whole.TimeS {
 		t.Errorf("without a film the run ends with %+v, with one with %+v", bare.Closing, whole.Closing)
 	}
@@ -47,7 +50,8 @@ func peaks(t *testing.T, f *Film, fine bool) {
 			far, near = near, far
 		}
 		if !far {
-			t.Fatalf("at %g m the frames show %g to %g, the run had %g to %g", f.ChainageM[i], low, high, f.LeastM[i], f.MostM[i])
+			t.Fatalf("at %g m the frames show %g to %g, the run had %g to %g", f.ChainageM[i], low, high, f.LeastM[i],
+				f.MostM[i])
 		}
 		if !near && math.Max(math.Abs(float64(low)-f.LeastM[i]), math.Abs(float64(high)-f.MostM[i])) > 0.01 {
 			lost++

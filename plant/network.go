@@ -71,7 +71,10 @@ func (p *Plant) network(m *valve.Mechanism, ev Event, opt Options, gas bool) (*l
 	}
 	st := *p.st
 	st.Branch, st.Main = p.gasFree(merged(st.Branch)), p.gasFree(merged(st.Main))
-	b := builder{plant: p, st: &st, mech: m, event: ev, change: opt.Change, steady: opt.SteadyFriction, out: &layout{main: st.Main}, nodes: map[string]transient.Boundary{}, stands: map[string]*device{}, flows: flows}
+	b := builder{
+		plant: p, st: &st, mech: m, event: ev, change: opt.Change, steady: opt.SteadyFriction,
+		out: &layout{main: st.Main}, nodes: map[string]transient.Boundary{}, stands: map[string]*device{}, flows: flows,
+	}
 	for _, q := range flows {
 		b.total += q
 	}
@@ -84,7 +87,10 @@ func (p *Plant) network(m *valve.Mechanism, ev Event, opt Options, gas bool) (*l
 	if err := b.branches(); err != nil {
 		return nil, err
 	}
-	model := transient.Model{Pipes: b.pipes, Nodes: b.nodes, StepS: b.stepS, MostAdjust: fit, MostReach: 100_000, GravityMS2: quantity.StandardGravity}
+	model := transient.Model{
+		Pipes: b.pipes, Nodes: b.nodes, StepS: b.stepS, MostAdjust: fit, MostReach: 100_000,
+		GravityMS2: quantity.StandardGravity,
+	}
 	if gas {
 		model.Gas = p.gas()
 	}
@@ -335,7 +341,8 @@ func (b *builder) run(line station.Line, i int) (transient.Pipe, transient.Chain
 	}
 	return transient.Pipe{
 		Name: name, LengthM: length, DiameterM: r.InnerDiameter.SI, WaveSpeedMS: r.WaveSpeed.SI,
-		LocalLoss: share * k * 2 * quantity.StandardGravity * area * area, FlowM3S: b.total, Profile: b.elevations(start),
+		LocalLoss: share * k * 2 * quantity.StandardGravity * area * area, FlowM3S: b.total,
+		Profile:  b.elevations(start),
 		Unsteady: b.unsteady(r.InnerDiameter.SI, b.total),
 	}, transient.Chain{
 		InertanceS2: (1 - share) * r.Length.SI / (quantity.StandardGravity * area), LossS2M5: (1 - share) * k,

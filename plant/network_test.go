@@ -59,7 +59,8 @@ func TestNothingHappens(t *testing.T) {
 		for _, e := range r.Envelopes {
 			for i := range e.MostM {
 				if e.MostM[i]-e.LeastM[i] > 1e-3 {
-					t.Fatalf("%s, %s: %s moves by %g m at %g m though nothing happens", name, f.item.ID, e.Pipe, e.MostM[i]-e.LeastM[i], e.ChainageM[i])
+					t.Fatalf("%s, %s: %s moves by %g m at %g m though nothing happens", name, f.item.ID, e.Pipe,
+						e.MostM[i]-e.LeastM[i], e.ChainageM[i])
 				}
 			}
 		}
@@ -72,9 +73,12 @@ func TestGridDoesNotMatter(t *testing.T) {
 	var last *Stop
 	for _, fine := range []int{1, 2, 4} {
 		s := stopped(t, p, "swing/6in", "one-trips-high", Options{fine: fine, draw: true})
-		t.Logf("%d times as fine: step %.2g s, first %.5f m/s, rise %.2f m", fine, s.StepS, s.Closing.First.ReverseMS, s.Closing.FirstRiseM)
-		if last != nil && math.Abs(s.Closing.First.ReverseMS-last.Closing.First.ReverseMS) > 0.03*last.Closing.First.ReverseMS {
-			t.Errorf("%d times as fine: %.5f m/s after %.5f", fine, s.Closing.First.ReverseMS, last.Closing.First.ReverseMS)
+		t.Logf("%d times as fine: step %.2g s, first %.5f m/s, rise %.2f m", fine, s.StepS, s.Closing.First.ReverseMS,
+			s.Closing.FirstRiseM)
+		if last != nil &&
+			math.Abs(s.Closing.First.ReverseMS-last.Closing.First.ReverseMS) > 0.03*last.Closing.First.ReverseMS {
+			t.Errorf("%d times as fine: %.5f m/s after %.5f", fine, s.Closing.First.ReverseMS,
+				last.Closing.First.ReverseMS)
 		}
 		last = s
 	}
@@ -91,7 +95,8 @@ func TestRunsOfOnePipeAreMerged(t *testing.T) {
 	}
 	for _, id := range []string{"swing/6in", "ball-pocket/6in"} {
 		for _, ev := range []string{"one-trips-high", "power-failure-low"} {
-			sameStop(t, id+" "+ev, stopped(t, a, id, ev, Options{draw: true}), stopped(t, b, id, ev, Options{draw: true}), 1e-9)
+			sameStop(t, id+" "+ev, stopped(t, a, id, ev, Options{draw: true}),
+				stopped(t, b, id, ev, Options{draw: true}), 1e-9)
 		}
 	}
 }
@@ -130,7 +135,10 @@ func TestMeasuredCurve(t *testing.T) {
 	events := []Event{event(t, p, "one-trips-high")}
 	plain := asked(t, p, f, Ask{Events: events, Sample: 16})
 	own := *f.item
-	curve := catalog.Measured{Kind: "reverse velocity against deceleration", Source: "made up", Licence: "CC0-1.0", X: []float64{0.01, 2000}, Y: []float64{0.123, 0.123}}
+	curve := catalog.Measured{
+		Kind: "reverse velocity against deceleration", Source: "made up", Licence: "CC0-1.0",
+		X: []float64{0.01, 2000}, Y: []float64{0.123, 0.123},
+	}
 	own.Measured = append(own.Measured, curve)
 	f.item = &own
 	a := asked(t, p, f, Ask{Events: events, Sample: 16})
@@ -138,13 +146,16 @@ func TestMeasuredCurve(t *testing.T) {
 	if x.Reverse.SI != 0.123 || x.MedianMS != 0.123 || !strings.Contains(strings.Join(a.Worst.Notes, " "), "measured") {
 		t.Errorf("%g m/s, median %g: %q", x.Reverse.SI, x.MedianMS, a.Worst.Notes)
 	}
-	if got, want := x.Reverse.High/x.Reverse.SI, plain.Slam.Reverse.High/plain.Slam.MedianMS; math.Abs(got-want) > 1e-9 {
+	if got, want := x.Reverse.High/x.Reverse.SI,
+		plain.Slam.Reverse.High/plain.Slam.MedianMS; math.Abs(got-want) > 1e-9 {
 		t.Errorf("the 95 %% point is %.4f times the best, that of the runs %.4f times the median", got, want)
 	}
 	curve.X = []float64{1000, 2000}
 	own.Measured = []catalog.Measured{curve}
-	if a := asked(t, p, f, Ask{Events: events, Sample: 16}); a.Slam.Reverse.SI != plain.Slam.Reverse.SI || !strings.Contains(strings.Join(a.Worst.Notes, " "), "does not reach") {
-		t.Errorf("outside the curve: %g m/s, the run has %g; %q", a.Slam.Reverse.SI, plain.Slam.Reverse.SI, a.Worst.Notes)
+	if a := asked(t, p, f, Ask{Events: events, Sample: 16}); a.Slam.Reverse.SI != plain.Slam.Reverse.SI ||
+		!strings.Contains(strings.Join(a.Worst.Notes, " "), "does not reach") {
+		t.Errorf("outside the curve: %g m/s, the run has %g; %q", a.Slam.Reverse.SI, plain.Slam.Reverse.SI,
+			a.Worst.Notes)
 	}
 }
 
@@ -173,7 +184,8 @@ func TestEventNames(t *testing.T) {
 		t.Errorf("one-trips means %d events: %v", len(both), err)
 	}
 	var unknown *NoEventError
-	if _, err := p.FindEvents("one-trip-high"); !errors.As(err, &unknown) || !strings.Contains(err.Error(), "one-trips-high") {
+	if _, err := p.FindEvents("one-trip-high"); !errors.As(err, &unknown) ||
+		!strings.Contains(err.Error(), "one-trips-high") {
 		t.Errorf("a slip of the pen is answered with %v", err)
 	}
 }
@@ -182,11 +194,13 @@ func TestEventNames(t *testing.T) {
 func TestChangeIsInTheRun(t *testing.T) {
 	p := plantOf(t, "layout")
 	still := stopped(t, p, "swing/6in", "one-trips-high", Options{draw: true}).SlamMS()
-	if wheel := stopped(t, p, "swing/6in", "one-trips-high", Options{draw: true, Change: Change{FlywheelKgM2: 2}}).SlamMS(); wheel >= 0.8*still {
+	if wheel := stopped(t, p, "swing/6in", "one-trips-high",
+		Options{draw: true, Change: Change{FlywheelKgM2: 2}}).SlamMS(); wheel >= 0.8*still {
 		t.Errorf("a flywheel takes the reverse velocity from %g to %g", still, wheel)
 	}
 	direct := stopped(t, p, "swing/6in", "stop-high", Options{draw: true}).SlamMS()
-	if ramp := stopped(t, p, "swing/6in", "stop-high", Options{draw: true, Change: Change{RampS: 20}}).SlamMS(); ramp >= 0.8*direct {
+	if ramp := stopped(t, p, "swing/6in", "stop-high",
+		Options{draw: true, Change: Change{RampS: 20}}).SlamMS(); ramp >= 0.8*direct {
 		t.Errorf("a ramp of 20 s takes the reverse velocity from %g to %g", direct, ramp)
 	}
 }

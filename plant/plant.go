@@ -142,7 +142,8 @@ func (p *Plant) system(m *valve.Mechanism, slow bool) *steady.System {
 		group := p.st.Pumps[u.group]
 		elements := append([]steady.Element{valves}, p.branch...)
 		sys.Branches = append(sys.Branches, steady.Branch{
-			Name: fmt.Sprintf("%s %d", group.Name, i+1), Alike: fmt.Sprint(u.kind), Source: performance.Source(), Elements: elements,
+			Name: fmt.Sprintf("%s %d", group.Name, i+1), Alike: fmt.Sprint(u.kind), Source: performance.Source(),
+			Elements: elements,
 		})
 	}
 	return sys

@@ -135,11 +135,13 @@ func (s Points) ForValve() []OperatingPoint {
 			if len(distinct(s.Branches)) > 1 {
 				name += ", " + p.st.Pumps[p.units[b.Branch].group].Name
 			}
-			q := basis.NewSimulated("flow through the valve, "+name, quantity.Flow, b.FlowM3S, p.because(s), p.rests(s)...)
+			q := basis.NewSimulated("flow through the valve, "+name, quantity.Flow, b.FlowM3S, p.because(s),
+				p.rests(s)...)
 			q = q.WithRange(b.FlowM3S*spread.Low, b.FlowM3S*spread.High)
 			out = append(out, OperatingPoint{
 				Name: name, Flow: q, PumpsRunning: len(s.Running), Normal: s.normal,
-				HeaderHead: basis.NewSimulated("head at the header, "+name, quantity.Head, s.HeaderHeadM, p.because(s), q),
+				HeaderHead: basis.NewSimulated("head at the header, "+name, quantity.Head, s.HeaderHeadM, p.because(s),
+					q),
 				PumpHead:   basis.NewSimulated("pump head, "+name, quantity.Head, b.SourceHeadM, p.because(s), q),
 				StaticHead: p.static(s),
 			})
@@ -186,7 +188,8 @@ func (p *Plant) static(s *solved) basis.Value {
 	case WellLow:
 		return p.st.StaticHigh
 	}
-	return basis.NewSimulated("static head, middle level", quantity.Head, s.StaticHeadM, "half way between the levels", p.st.StaticLow, p.st.StaticHigh)
+	return basis.NewSimulated("static head, middle level", quantity.Head, s.StaticHeadM, "half way between the levels",
+		p.st.StaticLow, p.st.StaticHigh)
 }
 
 // rests lists the values that an operating point rests on.
@@ -220,8 +223,10 @@ func (p *Plant) point(s *solved, valveID string) Point {
 		u := p.units[b.Branch]
 		g := p.st.Pumps[u.group]
 		names = append(names, g.Name)
-		out.ValveFlow = append(out.ValveFlow, basis.NewSimulated("flow through one valve, "+s.name(), quantity.Flow, b.FlowM3S, p.because(s)))
-		out.ValveLoss = append(out.ValveLoss, basis.NewSimulated("head lost in one valve, "+s.name(), quantity.Head, b.LossM[0], p.because(s)))
+		out.ValveFlow = append(out.ValveFlow,
+			basis.NewSimulated("flow through one valve, "+s.name(), quantity.Flow, b.FlowM3S, p.because(s)))
+		out.ValveLoss = append(out.ValveLoss,
+			basis.NewSimulated("head lost in one valve, "+s.name(), quantity.Head, b.LossM[0], p.because(s)))
 		power := u.at(s.slow).ShaftPower(b.FlowM3S, p.st.Fluid.Density.SI).SI
 		shaft += power
 		watts += pump.InputPower(power, g.MotorEfficiency.SI, 1)
@@ -231,10 +236,12 @@ func (p *Plant) point(s *solved, valveID string) Point {
 		lead := s.Branches[0]
 		out.Head = basis.NewSimulated("pump head, "+s.name(), quantity.Head, lead.SourceHeadM, p.because(s), out.Flow)
 		efficiency := p.units[lead.Branch].at(s.slow).Efficiency(lead.FlowM3S).SI
-		out.Efficiency = basis.NewSimulated("pump efficiency, "+s.name(), quantity.Fraction, efficiency, "read off the pump's curve at its flow", out.Flow)
+		out.Efficiency = basis.NewSimulated("pump efficiency, "+s.name(), quantity.Fraction, efficiency,
+			"read off the pump's curve at its flow", out.Flow)
 	}
 	if s.FlowM3S > 0 {
-		out.Power = basis.NewSimulated("electrical power, "+s.name(), quantity.Power, watts, "shaft power over the motor's efficiency, all running pumps", out.Flow)
+		out.Power = basis.NewSimulated("electrical power, "+s.name(), quantity.Power, watts,
+			"shaft power over the motor's efficiency, all running pumps", out.Flow)
 	}
 	out.MainVelocity = p.mainVelocity(s, out.Flow)
 	for _, f := range s.Flags {

@@ -74,10 +74,12 @@ func (p *Plant) timeLine(s *Stop, l *layout, w *watch) {
 		add(x.TimeS, kind, text)
 	}
 	if m.More > 0 && len(m.Moments) > 0 {
-		add(m.Moments[len(m.Moments)-1].TimeS, ValveChatters, fmt.Sprintf("the valve chatters: %d more movements follow and are not listed", m.More))
+		add(m.Moments[len(m.Moments)-1].TimeS, ValveChatters,
+			fmt.Sprintf("the valve chatters: %d more movements follow and are not listed", m.More))
 	}
 	for _, c := range s.Cavities {
-		add(c.OpensS, VaporForms, fmt.Sprintf("vapor forms in %s, %s along it", c.Pipe, p.st.Units.Format(quantity.Length, c.ChainageM)))
+		add(c.OpensS, VaporForms, fmt.Sprintf("vapor forms in %s, %s along it", c.Pipe,
+			p.st.Units.Format(quantity.Length, c.ChainageM)))
 	}
 	slices.SortStableFunc(s.Moments, func(a, b Moment) int { return cmp.Compare(a.TimeS, b.TimeS) })
 }
@@ -145,7 +147,8 @@ func (p *Plant) envelope(t *Stop, l *layout, r *transient.Result) {
 			}
 			for i := range e.ChainageM {
 				t.Envelope = append(t.Envelope, EnvelopePoint{
-					ChainageM: part.startM + e.ChainageM[i], ElevationM: e.ElevationM[i], LeastM: e.LeastM[i], MostM: e.MostM[i], StartM: e.StartM[i],
+					ChainageM: part.startM + e.ChainageM[i], ElevationM: e.ElevationM[i], LeastM: e.LeastM[i],
+					MostM: e.MostM[i], StartM: e.StartM[i],
 					LimitM: e.ElevationM[i] + limit,
 				})
 			}

@@ -41,7 +41,8 @@ func (p *Plant) Run(ctx context.Context, m *valve.Mechanism, ev Event, opt Optio
 		return &Stop{Event: ev, Fault: err.Error(), Idle: errors.Is(err, errIdle)}, nil
 	}
 	if !opt.draw && s.Closing.Reopened > 0 && s.Rest != FirstOnly && s.Rest != NotReversed && opt.fine == 0 {
-		finer, err := p.whole(ctx, m, ev, Options{Change: opt.Change, SteadyFriction: opt.SteadyFriction, gas: s.gas, fine: 2})
+		finer, err := p.whole(ctx, m, ev,
+			Options{Change: opt.Change, SteadyFriction: opt.SteadyFriction, gas: s.gas, fine: 2})
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
@@ -71,7 +72,9 @@ func (p *Plant) whole(ctx context.Context, m *valve.Mechanism, ev Event, opt Opt
 
 // once runs the event through with or without gas. Without, it ends where vapor would
 // form, and says so.
-func (p *Plant) once(ctx context.Context, m *valve.Mechanism, ev Event, opt Options, gas bool) (s *Stop, boils bool, err error) {
+func (p *Plant) once(
+	ctx context.Context, m *valve.Mechanism, ev Event, opt Options, gas bool,
+) (s *Stop, boils bool, err error) {
 	l, err := p.network(m, ev, opt, gas)
 	if err != nil {
 		return nil, false, err
@@ -81,7 +84,10 @@ func (p *Plant) once(ctx context.Context, m *valve.Mechanism, ev Event, opt Opti
 		floor = p.gas().VaporHeadM
 	}
 	w := newWatch(l, ev, opt.draw)
-	o := transient.Options{DurationS: w.mostS, Until: w.step, FloorM: floor, Bare: opt.draw && gas, MostSteps: mostSteps}
+	o := transient.Options{
+		DurationS: w.mostS, Until: w.step, FloorM: floor, Bare: opt.draw && gas,
+		MostSteps: mostSteps,
+	}
 	if opt.Progress != nil {
 		o.Progress = func(float64) { opt.Progress(w.share()) }
 	}
@@ -105,8 +111,9 @@ func (p *Plant) once(ctx context.Context, m *valve.Mechanism, ev Event, opt Opti
 		return nil, true, nil
 	}
 	s = &Stop{
-		Event: ev, Closing: w.closing(), Rest: w.rest(), StepS: l.net.StepS(), Steps: r.Steps, TimeS: r.TimeS, Cavities: r.Cavities,
-		BranchS: l.branch, VaporM: p.gas().VaporHeadM, gas: gas,
+		Event: ev, Closing: w.closing(), Rest: w.rest(), StepS: l.net.StepS(), Steps: r.Steps, TimeS: r.TimeS,
+		Cavities: r.Cavities,
+		BranchS:  l.branch, VaporM: p.gas().VaporHeadM, gas: gas,
 	}
 	s.StartMS, s.boreM2 = w.startMS(), m.AreaM2()
 	s.fullMS = math.Min(s.StartMS, m.FullOpenVelocity().VelocityMS)

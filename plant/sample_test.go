@@ -24,10 +24,14 @@ func TestEstimateAgreesWithSample(t *testing.T) {
 			a, b := few.Slam, full.Slam
 			apart := func(x, y float64) bool { return math.Abs(x-y) > math.Max(0.1*math.Abs(y), 0.02) }
 			c, d := a.Chances, b.Chances
-			chance := math.Max(math.Abs(c.Quiet-d.Quiet), math.Max(math.Abs(c.Audible-d.Audible), math.Abs(c.Harmful-d.Harmful)))
-			t.Logf("%s, %s: %.3f %.3f %.3f of %d runs (settled %v), %.3f %.3f %.3f of %d; chances %.2f and %.2f", name, f.item.ID,
-				a.Sudden.Low, a.MedianSudden, a.Sudden.High, a.Runs, a.Settled, b.Sudden.Low, b.MedianSudden, b.Sudden.High, b.Runs, c, d)
-			if a.Settled && (apart(a.Sudden.Low, b.Sudden.Low) || apart(a.MedianSudden, b.MedianSudden) || apart(a.Sudden.High, b.Sudden.High) || chance > 0.1) {
+			chance := math.Max(math.Abs(c.Quiet-d.Quiet),
+				math.Max(math.Abs(c.Audible-d.Audible), math.Abs(c.Harmful-d.Harmful)))
+			t.Logf("%s, %s: %.3f %.3f %.3f of %d runs (settled %v), %.3f %.3f %.3f of %d; chances %.2f and %.2f", name,
+				f.item.ID,
+				a.Sudden.Low, a.MedianSudden, a.Sudden.High, a.Runs, a.Settled, b.Sudden.Low, b.MedianSudden,
+				b.Sudden.High, b.Runs, c, d)
+			if a.Settled && (apart(a.Sudden.Low, b.Sudden.Low) || apart(a.MedianSudden, b.MedianSudden) ||
+				apart(a.Sudden.High, b.Sudden.High) || chance > 0.1) {
 				t.Errorf("%s, %s: settled, and apart from the sample", name, f.item.ID)
 			}
 		}

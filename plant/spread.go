@@ -21,7 +21,8 @@ func lineValues(line station.Line) []basis.Value {
 func (p *Plant) spread() basis.Value {
 	p.spreading.Do(func() {
 		st := p.st
-		one := basis.NewSimulated("spread of the normal flow", quantity.Number, 1, "the station solved with all ranges at their adverse, then at their favorable ends", basis.Unique(append(lineValues(st.Branch), lineValues(st.Main)...))...)
+		one := basis.NewSimulated("spread of the normal flow", quantity.Number, 1,
+			"the station solved with all ranges at their adverse, then at their favorable ends", basis.Unique(append(lineValues(st.Branch), lineValues(st.Main)...))...)
 		best, adverse, kind := normalFlow(st), normalFlow(extreme(st, true)), normalFlow(extreme(st, false))
 		if best > 0 && adverse > 0 && kind > 0 {
 			one = one.WithRange(adverse/best, kind/best)

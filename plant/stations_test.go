@@ -23,9 +23,15 @@ func answersOf(t *testing.T, p *Plant, valves int) []*Answer {
 // not, and the others answer. What the old engine failed with is gone. SEATWARD_LONG=1
 // asks every valve, at stations whose runs are long too.
 func TestEveryEventAnswers(t *testing.T) {
-	valves := map[string]int{"k285": 2, "k349": 2, "k264": 2, "k275": 2, "broken-off.station": 1, "short-lift.station": 1, "riser.station": 1, "18pumps": 1}
+	valves := map[string]int{
+		"k285": 2, "k349": 2, "k264": 2, "k275": 2, "broken-off.station": 1,
+		"short-lift.station": 1, "riser.station": 1, "18pumps": 1,
+	}
 	if long() {
-		for _, name := range []string{"long-iron-main.station", "second-riser.station", "motion-1078", "18pumps", "broken-off.station", "short-lift.station", "riser.station"} {
+		for _, name := range []string{
+			"long-iron-main.station", "second-riser.station", "motion-1078", "18pumps",
+			"broken-off.station", "short-lift.station", "riser.station",
+		} {
 			valves[name] = 100
 		}
 	}
@@ -81,7 +87,8 @@ func TestRunsOutlastTheirSlams(t *testing.T) {
 		t.Fatal(err, s)
 	}
 	if s.Rest != NeverRests || s.Closing.Later < 3 || s.Closing.RiseM < 100 {
-		t.Errorf("rest %d after %.2f s, %d later slams, the hardest %.2f m/s at %.2f s with a rise of %.0f m", s.Rest, s.TimeS, s.Closing.Later, s.Closing.Worst.ReverseMS, s.Closing.Worst.TimeS, s.Closing.RiseM)
+		t.Errorf("rest %d after %.2f s, %d later slams, the hardest %.2f m/s at %.2f s with a rise of %.0f m", s.Rest,
+			s.TimeS, s.Closing.Later, s.Closing.Worst.ReverseMS, s.Closing.Worst.TimeS, s.Closing.RiseM)
 	}
 }
 
@@ -120,18 +127,21 @@ func twins(t *testing.T, first, second string, p, q *Plant, valves int, within f
 	for i, a := range mine {
 		b := others[i]
 		if a.Item.ID != b.Item.ID || len(a.Stops) != len(b.Stops) {
-			t.Fatalf("%s has %s with %d stops, %s has %s with %d", first, a.Item.ID, len(a.Stops), second, b.Item.ID, len(b.Stops))
+			t.Fatalf("%s has %s with %d stops, %s has %s with %d", first, a.Item.ID, len(a.Stops), second, b.Item.ID,
+				len(b.Stops))
 		}
 		for k := range a.Stops {
 			x, y := a.Stops[k], b.Stops[k]
 			what := first + " and " + second + ", " + a.Item.ID + " " + x.Event.ID
 			if x.Event.ID != y.Event.ID || x.Fault != y.Fault || x.Rest != y.Rest {
-				t.Errorf("%s: %s, %q, rest %d and %s, %q, rest %d", what, x.Event.ID, x.Fault, x.Rest, y.Event.ID, y.Fault, y.Rest)
+				t.Errorf("%s: %s, %q, rest %d and %s, %q, rest %d", what, x.Event.ID, x.Fault, x.Rest, y.Event.ID,
+					y.Fault, y.Rest)
 				continue
 			}
 			sameStop(t, what, x, y, within)
 		}
-		if (a.Worst == nil) != (b.Worst == nil) || a.Worst != nil && (a.Worst.Event.ID != b.Worst.Event.ID || a.Worst.Closing.Pump != b.Worst.Closing.Pump) {
+		if (a.Worst == nil) != (b.Worst == nil) || a.Worst != nil &&
+			(a.Worst.Event.ID != b.Worst.Event.ID || a.Worst.Closing.Pump != b.Worst.Closing.Pump) {
 			t.Errorf("%s and %s, %s: the worst stops are %+v and %+v", first, second, a.Item.ID, a.Worst, b.Worst)
 		}
 	}
@@ -162,8 +172,10 @@ func TestOrderOfPumps(t *testing.T) {
 					t.Errorf("%s, %s: %s is %.9g and %.9g", pair[0], a.Item.ID, key, v, w)
 				}
 			}
-			if a.Worst != nil && (b.Worst == nil || a.Worst.Event.ID != b.Worst.Event.ID || a.Worst.Closing.Pump != b.Worst.Closing.Pump) {
-				t.Errorf("%s, %s: worst %s of %s, and %s of %s", pair[0], a.Item.ID, a.Worst.Event.ID, a.Worst.Closing.Pump, b.Worst.Event.ID, b.Worst.Closing.Pump)
+			if a.Worst != nil && (b.Worst == nil || a.Worst.Event.ID != b.Worst.Event.ID ||
+				a.Worst.Closing.Pump != b.Worst.Closing.Pump) {
+				t.Errorf("%s, %s: worst %s of %s, and %s of %s", pair[0], a.Item.ID, a.Worst.Event.ID,
+					a.Worst.Closing.Pump, b.Worst.Event.ID, b.Worst.Closing.Pump)
 			}
 		}
 	}
@@ -174,7 +186,8 @@ func TestEqualPumpsApart(t *testing.T) {
 	text := fileText(t, "layout")
 	group := text[strings.Index(text, "  - name: P1/P2"):strings.Index(text, "levels:")]
 	single := strings.Replace(group, "count: 2", "count: 1", 1)
-	apart := strings.Replace(text, group, strings.Replace(single, "P1/P2", "P1", 1)+strings.Replace(single, "P1/P2", "P2", 1), 1)
+	apart := strings.Replace(text, group,
+		strings.Replace(single, "P1/P2", "P1", 1)+strings.Replace(single, "P1/P2", "P2", 1), 1)
 	q, err := New(readStation(t, apart))
 	if err != nil {
 		t.Fatal(err)
@@ -198,7 +211,8 @@ func TestBoosterPair(t *testing.T) {
 		x, y := a.List(""), b.List("")
 		for i := range x {
 			if !near(x[i].Flow.SI, y[i].Flow.SI, 1e-6) || !near(x[i].Head.SI, y[i].Head.SI, 1e-6) {
-				t.Errorf("%s, %s: %.9g m3/s at %.9g m, and %.9g at %.9g", f.item.ID, x[i].Name, x[i].Flow.SI, x[i].Head.SI, y[i].Flow.SI, y[i].Head.SI)
+				t.Errorf("%s, %s: %.9g m3/s at %.9g m, and %.9g at %.9g", f.item.ID, x[i].Name, x[i].Flow.SI,
+					x[i].Head.SI, y[i].Flow.SI, y[i].Head.SI)
 			}
 		}
 	}
@@ -207,15 +221,18 @@ func TestBoosterPair(t *testing.T) {
 
 // All elevations shifted by one number are the same station.
 func TestDatumShift(t *testing.T) {
-	twins(t, "chaotic-1026", "chaotic-1026-datum", plantOf(t, "chaotic-1026"), plantOf(t, "chaotic-1026-datum"), 1, 1e-6)
+	twins(t, "chaotic-1026", "chaotic-1026-datum", plantOf(t, "chaotic-1026"), plantOf(t, "chaotic-1026-datum"), 1,
+		1e-6)
 }
 
 // What a stop is asked beside the run does not change it: readings, a film, progress.
 func TestRecordingChangesNothing(t *testing.T) {
 	p := plantOf(t, "layout")
 	bare := stopped(t, p, "ball-pocket/6in", "one-trips-high", Options{})
-	whole := stopped(t, p, "ball-pocket/6in", "one-trips-high", Options{Record: true, Frames: 20, Progress: func(float64) {}})
-	if bare.Closing != whole.Closing || bare.SlamMS() != whole.SlamMS() || bare.MostM() != whole.MostM() || bare.LeastPressureM() != whole.LeastPressureM() {
+	whole := stopped(t, p, "ball-pocket/6in", "one-trips-high",
+		Options{Record: true, Frames: 20, Progress: func(float64) {}})
+	if bare.Closing != whole.Closing || bare.SlamMS() != whole.SlamMS() || bare.MostM() != whole.MostM() ||
+		bare.LeastPressureM() != whole.LeastPressureM() {
 		t.Errorf("%+v and, recorded, %+v", bare.Closing, whole.Closing)
 	}
 }

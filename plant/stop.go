@@ -166,7 +166,10 @@ const (
 
 // String is the kind as replies name it.
 func (k MomentKind) String() string {
-	return [...]string{"event", "flow reverses", "pump reverses", "valve opens", "valve moves", "valve is open", "valve sticks", "valve bounces", "valve closes", "valve chatters", "vapor forms"}[k]
+	return [...]string{
+		"event", "flow reverses", "pump reverses", "valve opens", "valve moves", "valve is open",
+		"valve sticks", "valve bounces", "valve closes", "valve chatters", "vapor forms",
+	}[k]
 }
 
 // OfValve is true for what the valve does.

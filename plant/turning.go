@@ -64,7 +64,10 @@ func (p *Plant) turn(ctx context.Context, ev Event, t *turning) {
 	}
 	t.timeS, t.flowM3S = append(t.timeS, 0), append(t.flowM3S, chain.FlowM3S())
 	most := math.Min(longestRunS, ev.lastS()+patience+patienceTs*4*(l.branch+main))
-	if _, err := l.net.Run(ctx, transient.Options{DurationS: most, Until: until, Bare: true, MostSteps: mostSteps}); err != nil {
+	if _, err := l.net.Run(ctx, transient.Options{
+		DurationS: most, Until: until, Bare: true,
+		MostSteps: mostSteps,
+	}); err != nil {
 		t.timeS, t.flowM3S = nil, nil
 	}
 }

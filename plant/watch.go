@@ -59,7 +59,10 @@ func newWatch(l *layout, ev Event, draw bool) *watch {
 	w.cycleS = 4 * (l.branch + main)
 	w.mostS = math.Min(longestRunS, w.lastS+patience+patienceTs*w.cycleS)
 	for i, line := range l.valves {
-		v := &watched{index: i, line: line, down: l.behind(i), stops: l.stops[i], most: math.Inf(-1), startMS: line.Element().V}
+		v := &watched{
+			index: i, line: line, down: l.behind(i), stops: l.stops[i], most: math.Inf(-1),
+			startMS: line.Element().V,
+		}
 		w.valves = append(w.valves, v)
 	}
 	return w
@@ -117,7 +120,8 @@ func (w *watch) over(now float64) bool {
 // endless is true for a valve that has slammed so often that more of the same tells nothing
 // new. In a short main that takes longer than the window.
 func (w *watch) endless(now, first float64) bool {
-	return w.hardest().line.Motion.Later >= endless && now >= math.Max(first, w.lastS)+math.Max(endlessS, quietCycles*w.cycleS)
+	return w.hardest().line.Motion.Later >= endless &&
+		now >= math.Max(first, w.lastS)+math.Max(endlessS, quietCycles*w.cycleS)
 }
 
 func (w *watch) window() float64 { return math.Max(leastWindow, cycles*w.cycleS) }
@@ -181,8 +185,10 @@ func (w *watch) closing() Closing {
 	v := w.hardest()
 	m := &v.line.Motion
 	c := Closing{
-		Pump: w.l.pumps[v.index], Closed: m.Seatings > 0, First: m.First, Worst: m.Worst, Later: m.Later, Reopened: m.Reopened, Bounces: m.Bounces,
-		ReversedS: m.ReversedS, Rotary: v.line.Mechanism().Rotary, FirstRiseM: v.firstRise, RiseM: v.rise, FallM: v.fall, MostM: v.most,
+		Pump: w.l.pumps[v.index], Closed: m.Seatings > 0, First: m.First, Worst: m.Worst, Later: m.Later,
+		Reopened: m.Reopened, Bounces: m.Bounces,
+		ReversedS: m.ReversedS, Rotary: v.line.Mechanism().Rotary, FirstRiseM: v.firstRise, RiseM: v.rise,
+		FallM: v.fall, MostM: v.most,
 	}
 	if !c.Closed {
 		c.Worst.ReverseMS = m.UnseatedReverseMS
@@ -219,7 +225,8 @@ func (w *watch) rest() Rest {
 	}
 	for _, v := range w.valves {
 		m := &v.line.Motion
-		if last := m.WorstSince(now - lastWordS); last.ReverseMS >= growing*m.First.ReverseMS && last.ReverseMS >= valve.CountedSlamMS {
+		if last := m.WorstSince(now - lastWordS); last.ReverseMS >= growing*m.First.ReverseMS &&
+			last.ReverseMS >= valve.CountedSlamMS {
 			return NeverRests
 		}
 	}

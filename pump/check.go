@@ -73,7 +73,8 @@ func checkRises(points []Point) (p Problems) {
 			if rises == 1 {
 				start = i - 1
 			} else {
-				p.add(HeadRisesTwice, i, "the head rises a second time at point %d: no pump does; check the points", i+1)
+				p.add(HeadRisesTwice, i, "the head rises a second time at point %d: no pump does; check the points",
+					i+1)
 			}
 		}
 		if up || down {
@@ -88,7 +89,8 @@ func checkRises(points []Point) (p Problems) {
 	case points[start].HeadM == points[0].HeadM:
 		p.add(Droop, start, "the head rises from shut-off before it falls: two flows belong to some heads, and a pump that starts against a running one may not open its check valve")
 	default:
-		p.add(Hump, start, "the head rises between points %d and %d: up to three flows belong to some heads", start+1, start+2)
+		p.add(Hump, start, "the head rises between points %d and %d: up to three flows belong to some heads", start+1,
+			start+2)
 	}
 	return p
 }

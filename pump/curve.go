@@ -41,7 +41,10 @@ const (
 
 // String says the condition in plain words.
 func (c Condition) String() string {
-	return [...]string{"on the curve", "below the first point", "beyond the end of the curve", "reverse flow", "not a flow"}[c]
+	return [...]string{
+		"on the curve", "below the first point", "beyond the end of the curve", "reverse flow",
+		"not a flow",
+	}[c]
 }
 
 // Reading is a number read off a curve: its value in SI, its range where the
@@ -232,7 +235,8 @@ func (c Curve) full(q float64) (headM, slope float64, cond Condition) {
 		return h, 0, Backflow
 	case q < first.FlowM3S*(1-1e-12):
 		_, s := c.shape.at(first.FlowM3S)
-		part, s := q/first.FlowM3S, math.Min(s, 0) // a share: the bend itself has no bound as the first flow goes to nothing
+		part, s := q/first.FlowM3S, math.Min(s,
+			0) // a share: the bend itself has no bound as the first flow goes to nothing
 		return first.HeadM + s/2*(q*part-first.FlowM3S), s * part, BelowFirst
 	case q <= last.FlowM3S*(1+1e-12):
 		h, s := c.shape.at(math.Min(math.Max(q, first.FlowM3S), last.FlowM3S))

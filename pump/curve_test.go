@@ -305,7 +305,10 @@ func TestShutOffRatioIsListedAsAssumed(t *testing.T) {
 	plain := AssumedShutOffRatio(basis.Value{})
 	ns := basis.NewGiven("specific speed", quantity.Number, 86, "")
 	by := AssumedShutOffRatio(ns)
-	for _, v := range []basis.Value{plain, by, AssumedEndRatio(), AssumedMotorEfficiency(1e3), AssumedMotorEfficiency(15e3), AssumedMotorEfficiency(1e5)} {
+	for _, v := range []basis.Value{
+		plain, by, AssumedEndRatio(), AssumedMotorEfficiency(1e3),
+		AssumedMotorEfficiency(15e3), AssumedMotorEfficiency(1e5),
+	} {
 		if v.Origin != basis.Assumed || v.Reason == "" || v.Source == "" || !(v.Low < v.SI && v.SI < v.High) {
 			t.Errorf("%s: %+v", v.Name, v)
 		}

@@ -90,7 +90,8 @@ func FromDutyPoint(duty Point, shutOffRatio, endRatio float64) (Curve, Problems)
 		p.add(BadRatio, -1, "end of curve over duty flow is %.4g: it must be 1 to 3", endRatio)
 	}
 	if !(duty.FlowM3S > minFlowM3S && duty.FlowM3S*3 <= maxFlowM3S) {
-		p.add(OutOfScale, 0, "the duty flow is %.4g m3/s: it must be above zero and within the scale of pumps", duty.FlowM3S)
+		p.add(OutOfScale, 0, "the duty flow is %.4g m3/s: it must be above zero and within the scale of pumps",
+			duty.FlowM3S)
 	}
 	if !(duty.HeadM > 1e-6 && duty.HeadM*5 <= maxHeadM) {
 		p.add(OutOfScale, 0, "the duty head is %.4g m: it must be above zero and within the scale of pumps", duty.HeadM)

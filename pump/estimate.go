@@ -63,10 +63,12 @@ func EstimateInertia(s Set) (Inertia, error) {
 	}
 	out := Inertia{Pump: s.pump(), Motor: s.motor(), Flywheel: s.FlywheelInertia}
 	if !out.Flywheel.Known() {
-		out.Flywheel = basis.NewAssumed("inertia of flywheel", quantity.Inertia, 0, 0, 0, "no flywheel is given", basis.CommonPractice)
+		out.Flywheel = basis.NewAssumed("inertia of flywheel", quantity.Inertia, 0, 0, 0, "no flywheel is given",
+			basis.CommonPractice)
 	}
 	out.Total = totalInertiaFormula.Eval3("inertia of pump set",
-		func(pump, motor, flywheel float64) float64 { return pump + motor + flywheel }, out.Pump, out.Motor, out.Flywheel)
+		func(pump, motor, flywheel float64) float64 { return pump + motor + flywheel }, out.Pump, out.Motor,
+		out.Flywheel)
 	return s.timed(out)
 }
 
@@ -137,7 +139,8 @@ var motorRatingFormula = basis.Formula{
 func motorRating(shaft basis.Value) basis.Value {
 	margin := basis.NewAssumed("rated motor power over shaft power", quantity.Number, 1.2, 1.0, 1.5,
 		"the motor's rating is not given: the next size above the power at the end of the curve", basis.CommonPractice)
-	return motorRatingFormula.Eval2("rated motor power", func(shaft, margin float64) float64 { return shaft * margin }, shaft, margin)
+	return motorRatingFormula.Eval2("rated motor power", func(shaft, margin float64) float64 { return shaft * margin },
+		shaft, margin)
 }
 
 // polesAt is the number of poles, 2 to 16, whose synchronous speed at 50 or 60 Hz

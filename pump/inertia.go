@@ -88,32 +88,41 @@ func MaxLoadInertia(ratedW, omega float64) float64 {
 // The inertias as formulas.
 var (
 	PumpInertiaFormula = basis.Formula{
-		ID: "pump-inertia", Title: "Inertia of pump and entrained water, estimate", Expr: "I = 1.5e7 (P/N³)^0.9556 (kW, rpm, kg m2)",
-		Symbols: []string{"P", "N"}, Kind: quantity.Inertia, Ref: "linton-1979", Range: "single-stage pumps, some 1 to 4000 kW; wide scatter",
+		ID: "pump-inertia", Title: "Inertia of pump and entrained water, estimate",
+		Expr:    "I = 1.5e7 (P/N³)^0.9556 (kW, rpm, kg m2)",
+		Symbols: []string{"P", "N"}, Kind: quantity.Inertia, Ref: "linton-1979",
+		Range: "single-stage pumps, some 1 to 4000 kW; wide scatter",
 	}
 	LightPumpInertiaFormula = basis.Formula{
-		ID: "pump-inertia-light", Title: "Inertia of a lighter pump, estimate", Expr: "I = 0.03407 (P/N³)^0.844 (kW, 1000 rpm, kg m2)",
-		Symbols: []string{"P", "N"}, Kind: quantity.Inertia, Ref: "thorley-2004", Range: "later, lighter designs; wide scatter; from memory",
+		ID: "pump-inertia-light", Title: "Inertia of a lighter pump, estimate",
+		Expr:    "I = 0.03407 (P/N³)^0.844 (kW, 1000 rpm, kg m2)",
+		Symbols: []string{"P", "N"}, Kind: quantity.Inertia, Ref: "thorley-2004",
+		Range: "later, lighter designs; wide scatter; from memory",
 	}
 	MotorInertiaFormula = basis.Formula{
 		ID: "motor-inertia", Title: "Inertia of motor, estimate", Expr: "I = 118 (P/N)^1.48 (kW, rpm, kg m2)",
-		Symbols: []string{"P", "N"}, Kind: quantity.Inertia, Ref: "linton-1979", Range: "dry-mounted motors; wide scatter; from memory",
+		Symbols: []string{"P", "N"}, Kind: quantity.Inertia, Ref: "linton-1979",
+		Range: "dry-mounted motors; wide scatter; from memory",
 	}
 	RotorInertiaFormula = basis.Formula{
-		ID: "rotor-inertia", Title: "Inertia of a squirrel-cage rotor, estimate", Expr: "Wk² = 0.02 · 2^(p/2) hp^(1.35 - 0.05 p/2) (lb ft2)",
+		ID: "rotor-inertia", Title: "Inertia of a squirrel-cage rotor, estimate",
+		Expr:    "Wk² = 0.02 · 2^(p/2) hp^(1.35 - 0.05 p/2) (lb ft2)",
 		Symbols: []string{"P", "p"}, Kind: quantity.Inertia, Ref: "nema-mg1 14.46", Range: "2 to 8 poles",
 	}
 	DiscInertiaFormula = basis.Formula{
 		ID: "disc-inertia", Title: "Inertia of a flywheel", Expr: "I = m (D² + d²)/8",
-		Symbols: []string{"m", "D", "d"}, Kind: quantity.Inertia, Ref: basis.DerivedHere, Range: "disc or ring of even thickness",
+		Symbols: []string{"m", "D", "d"}, Kind: quantity.Inertia, Ref: basis.DerivedHere,
+		Range: "disc or ring of even thickness",
 	}
 	InertiaTimeFormula = basis.Formula{
 		ID: "inertia-time", Title: "Inertia time", Expr: "T_a = I ω² / P",
 		Symbols: []string{"I", "ω", "P"}, Kind: quantity.Time, Ref: basis.DerivedHere,
 	}
 	MaxLoadInertiaFormula = basis.Formula{
-		ID: "max-load-inertia", Title: "Greatest load inertia a motor is held to start", Expr: "Wk² = A hp^0.95/(N/1000)^2.4 - 0.0685 hp^1.5/(N/1000)^1.8 (lb ft2)",
-		Symbols: []string{"P", "N"}, Kind: quantity.Inertia, Ref: "nema-mg1 Table 12-7", Range: "squirrel-cage motors, 60 Hz, 1 to some 500 hp, 514 to 3600 rpm",
+		ID: "max-load-inertia", Title: "Greatest load inertia a motor is held to start",
+		Expr:    "Wk² = A hp^0.95/(N/1000)^2.4 - 0.0685 hp^1.5/(N/1000)^1.8 (lb ft2)",
+		Symbols: []string{"P", "N"}, Kind: quantity.Inertia, Ref: "nema-mg1 Table 12-7",
+		Range: "squirrel-cage motors, 60 Hz, 1 to some 500 hp, 514 to 3600 rpm",
 	}
 	totalInertiaFormula = basis.Formula{
 		ID: "total-inertia", Title: "Inertia of what turns", Expr: "I = I_pump + I_motor + I_flywheel",

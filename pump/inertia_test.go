@@ -35,7 +35,8 @@ func TestEstimateBrackets(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, v := range []basis.Value{dry.Pump, dry.Motor, wet.Pump, wet.Motor} {
-			if v.Origin != basis.Assumed || v.Reason == "" || v.Formula == nil || !(0 < v.Low && v.Low < v.SI && v.SI < v.High) {
+			if v.Origin != basis.Assumed || v.Reason == "" || v.Formula == nil ||
+				!(0 < v.Low && v.Low < v.SI && v.SI < v.High) {
 				t.Errorf("%g kW: %s %+v", x.kW, v.Name, v)
 			}
 		}
@@ -92,7 +93,10 @@ func TestRangedPowerWidensTheBand(t *testing.T) {
 }
 
 func TestPoles(t *testing.T) {
-	for speed, want := range map[float64]int{3550: 2, 2950: 2, 1780: 4, 1480: 4, 1180: 6, 985: 6, 880: 8, 745: 8, 495: 12, 5000: 2} {
+	for speed, want := range map[float64]int{
+		3550: 2, 2950: 2, 1780: 4, 1480: 4, 1180: 6, 985: 6, 880: 8, 745: 8,
+		495: 12, 5000: 2,
+	} {
 		if got := polesAt(speed * rpm); got != want {
 			t.Errorf("%g rpm: %d poles, want %d", speed, got, want)
 		}

@@ -87,7 +87,8 @@ func TestHeadSlope(t *testing.T) {
 		high, s1 := quad.Head(a, q+d)
 		_, slope := quad.Head(a, q)
 		got := (high - low) / (2 * d)
-		if lo, hi := math.Min(s0, s1), math.Max(s0, s1); got < lo-1e-3*math.Abs(lo)-1e-3 || got > hi+1e-3*math.Abs(hi)+1e-3 {
+		if lo, hi := math.Min(s0, s1), math.Max(s0, s1); got < lo-1e-3*math.Abs(lo)-1e-3 ||
+			got > hi+1e-3*math.Abs(hi)+1e-3 {
 			t.Errorf("at ratio %g, flow %g the slope is %g, told %g", a, v, got, slope)
 		}
 	})

@@ -32,7 +32,8 @@ func (c Curve) WithEfficiency(samples []Sample) (Performance, Problems) {
 		case s.FlowM3S == 0 && s.SI != 0:
 			p.add(EfficiencyAtRest, i, "the efficiency at zero flow is %.4g: without flow it is zero", s.SI)
 		case s.FlowM3S > 0 && !(s.SI > 0 && s.SI < 1):
-			p.add(EfficiencyRange, i, "the efficiency of point %d is %.4g: it must be between 0 and 1 (0 and 100 %%)", i+1, s.SI)
+			p.add(EfficiencyRange, i, "the efficiency of point %d is %.4g: it must be between 0 and 1 (0 and 100 %%)",
+				i+1, s.SI)
 		case s.FlowM3S > 0 && anchor < 0:
 			anchor = s.FlowM3S
 		}
@@ -116,7 +117,8 @@ func (c Curve) checkSamples(samples []Sample) Problems {
 func (c Curve) reach(samples []Sample) (p Problems) {
 	end := c.points[len(c.points)-1].FlowM3S
 	if last := samples[len(samples)-1].FlowM3S; last < end*(1-1e-9) {
-		p.add(ShortSamples, len(samples)-1, "efficiency or power ends at %.4g m3/s and the head curve at %.4g m3/s: the last value is held between", last, end)
+		p.add(ShortSamples, len(samples)-1,
+			"efficiency or power ends at %.4g m3/s and the head curve at %.4g m3/s: the last value is held between", last, end)
 	}
 	return p
 }

@@ -70,7 +70,8 @@ func TestAssumedEfficiencyCarriesItsRange(t *testing.T) {
 	c := mustCurve(t, sample)
 	for kind := UnknownImpeller; kind <= Grinder; kind++ {
 		peak := AssumedPeakEfficiency(kind)
-		if peak.Origin != basis.Assumed || peak.Reason == "" || !(0 < peak.Low && peak.Low < peak.SI && peak.SI < peak.High && peak.High < 1) {
+		if peak.Origin != basis.Assumed || peak.Reason == "" ||
+			!(0 < peak.Low && peak.Low < peak.SI && peak.SI < peak.High && peak.High < 1) {
 			t.Fatalf("impeller %d: %+v", kind, peak)
 		}
 		p := mustPerform(t)(c.WithAssumedEfficiency(peak, 900*gpm))

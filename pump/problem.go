@@ -39,8 +39,9 @@ var problemNames = [...]string{
 	NegativeFlow: "negative flow", FlowNotIncreasing: "flow does not increase", NegativeHead: "negative head",
 	NoHead: "no head", HeadRisesTwice: "head rises twice", HeadRisesAtEnd: "head rises to the end",
 	EfficiencyRange: "efficiency out of range", EfficiencyAtRest: "efficiency at zero flow",
-	PowerNotPositive: "power not positive", PowerBelowHydraulic: "power below hydraulic power", BadRatio: "ratio out of range",
-	Droop: "droop at shut-off", Hump: "hump in the curve", NoShutOff: "no shut-off point",
+	PowerNotPositive: "power not positive", PowerBelowHydraulic: "power below hydraulic power",
+	BadRatio: "ratio out of range",
+	Droop:    "droop at shut-off", Hump: "hump in the curve", NoShutOff: "no shut-off point",
 	OnlyTwoPoints: "only two points", ShortSamples: "samples end before the curve",
 }
 

@@ -48,10 +48,12 @@ func NewUniversal(r Rated) (*Quadrants, error) {
 	q.mix = math.Log(ns/radialSpeed) / math.Log(mixedSpeed/radialSpeed)
 	switch {
 	case q.mix < 0:
-		q.Outside = fmt.Sprintf("the specific speed %.0f is below the %.0f of the published pumps; theirs is used", ns, radialSpeed)
+		q.Outside = fmt.Sprintf("the specific speed %.0f is below the %.0f of the published pumps; theirs is used", ns,
+			radialSpeed)
 		q.mix = 0
 	case q.mix > 1:
-		q.Outside = fmt.Sprintf("the specific speed %.0f is above the %.0f of the published pumps; theirs is used", ns, mixedSpeed)
+		q.Outside = fmt.Sprintf("the specific speed %.0f is above the %.0f of the published pumps; theirs is used", ns,
+			mixedSpeed)
 		q.mix = 1
 	}
 	for i := range q.head {

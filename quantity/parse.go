@@ -55,7 +55,8 @@ func ParseRange(kind Kind, text string) (Range, error) {
 	if err != nil {
 		return Range{}, err
 	}
-	return Range{with(r.Low, rounded(r.Low.SI)), with(r.Best, rounded(r.Best.SI)), with(r.High, rounded(r.High.SI))}, nil
+	return Range{with(r.Low, rounded(r.Low.SI)), with(r.Best, rounded(r.Best.SI)), with(r.High, rounded(r.High.SI))},
+		nil
 }
 
 // rounded has Digits significant digits.
@@ -75,7 +76,8 @@ func parseRange(kind Kind, text string) (Range, error) {
 	t = strings.ReplaceAll(t, "−", "-")
 	t = strings.ReplaceAll(t, "+/-", "±")
 	if !utf8.ValidString(t) || len(t) > maxText {
-		return Range{}, fail(kind, text, "a text that is too long or not readable", example(kind), "write one number and one unit")
+		return Range{}, fail(kind, text, "a text that is too long or not readable", example(kind),
+			"write one number and one unit")
 	}
 	if left, right, ok := strings.Cut(t, "±"); ok {
 		return parsePlusMinus(kind, text, strings.TrimSpace(left), strings.TrimSpace(right))
@@ -128,7 +130,8 @@ func parseThree(kind Kind, text, bestText, spanText string) (Range, error) {
 		return Range{}, err
 	}
 	if best.SI < span.Low.SI || best.SI > span.High.SI {
-		return Range{}, fail(kind, text, "a best value outside its range", "low..high around the value", "widen the range or mend the value")
+		return Range{}, fail(kind, text, "a best value outside its range", "low..high around the value",
+			"widen the range or mend the value")
 	}
 	span.Best = best
 	return span, nil
@@ -177,11 +180,13 @@ func parseOne(kind Kind, text, t string) (Quantity, error) {
 	}
 	numberText, unitText := splitNumber(t)
 	if numberText == "" {
-		return Quantity{}, fail(kind, text, fmt.Sprintf("no number before %q", unitText), example(kind), "start with the number")
+		return Quantity{}, fail(kind, text, fmt.Sprintf("no number before %q", unitText), example(kind),
+			"start with the number")
 	}
 	n, err := parseNumber(numberText)
 	if err != nil {
-		return Quantity{}, fail(kind, text, err.Error(), example(kind), "write the number with a point and without separators, or as 1 1/2")
+		return Quantity{}, fail(kind, text, err.Error(), example(kind),
+			"write the number with a point and without separators, or as 1 1/2")
 	}
 	info := &kinds[kind]
 	found, ok := info.find(unitText)
@@ -202,9 +207,11 @@ func unknownUnit(kind Kind, text, numberText, unitText string) error {
 			fmt.Sprintf("write for example %q", strings.TrimSpace(numberText)+" "+kind.Units()[0]))
 	}
 	if others := kindsWithUnit(unitText); len(others) > 0 {
-		return fail(kind, text, fmt.Sprintf("%q is a unit of %s", unitText, strings.Join(others, " or ")), expected, "use a unit of "+kind.String())
+		return fail(kind, text, fmt.Sprintf("%q is a unit of %s", unitText, strings.Join(others, " or ")), expected,
+			"use a unit of "+kind.String())
 	}
-	return fail(kind, text, fmt.Sprintf("unknown unit %q", unitText), expected, "use one of these units (case matters: mm, MGD)")
+	return fail(kind, text, fmt.Sprintf("unknown unit %q", unitText), expected,
+		"use one of these units (case matters: mm, MGD)")
 }
 
 // splitNumber cuts the text where the number ends: digits, signs, points,
@@ -212,7 +219,8 @@ func unknownUnit(kind Kind, text, numberText, unitText string) error {
 func splitNumber(t string) (number, unit string) {
 	end := 0
 	for i, r := range t {
-		isExponent := (r == 'e' || r == 'E') && i > 0 && i+1 < len(t) && isDigit(t[i-1]) && (isDigit(t[i+1]) || (isSign(t[i+1]) && i+2 < len(t) && isDigit(t[i+2])))
+		isExponent := (r == 'e' || r == 'E') && i > 0 && i+1 < len(t) && isDigit(t[i-1]) &&
+			(isDigit(t[i+1]) || (isSign(t[i+1]) && i+2 < len(t) && isDigit(t[i+2])))
 		switch {
 		case r >= '0' && r <= '9', r == '.', r == ',', isExponent, vulgar[r] != 0:
 			end = i + utf8.RuneLen(r)

@@ -133,14 +133,18 @@ func TestUnitsAreOneNumber(t *testing.T) {
 			t.Fatal(err)
 		}
 		if a.Low.SI != b.Low.SI || a.Best.SI != b.Best.SI || a.High.SI != b.High.SI {
-			t.Errorf("%s is %.17g, %.17g, %.17g; %s is %.17g, %.17g, %.17g", c.a, a.Low.SI, a.Best.SI, a.High.SI, c.b, b.Low.SI, b.Best.SI, b.High.SI)
+			t.Errorf("%s is %.17g, %.17g, %.17g; %s is %.17g, %.17g, %.17g", c.a, a.Low.SI, a.Best.SI, a.High.SI, c.b,
+				b.Low.SI, b.Best.SI, b.High.SI)
 		}
 	}
 }
 
 // A number that was read is printed as it was written, at a half of the last figure too.
 func TestHalfOfTheLastFigure(t *testing.T) {
-	for text, want := range map[string]string{"6.695 lb ft2": "6.70 lb ft²", "6.5 lb ft2 ± 3 %": "6.70 lb ft²", "12.345 lb ft2": "12.3 lb ft²"} {
+	for text, want := range map[string]string{
+		"6.695 lb ft2": "6.70 lb ft²", "6.5 lb ft2 ± 3 %": "6.70 lb ft²",
+		"12.345 lb ft2": "12.3 lb ft²",
+	} {
 		r, err := ParseRange(Inertia, text)
 		if err != nil {
 			t.Fatal(err)
@@ -152,7 +156,10 @@ func TestHalfOfTheLastFigure(t *testing.T) {
 }
 
 func TestParseSize(t *testing.T) {
-	for text, dn := range map[string]int{"6 in": 150, "DN150": 150, "DN 150": 150, "dn80": 80, "NPS 6": 150, "1 1/2 in": 40, "150 mm": 150, "36 in": 900, "30 in": 750} {
+	for text, dn := range map[string]int{
+		"6 in": 150, "DN150": 150, "DN 150": 150, "dn80": 80, "NPS 6": 150,
+		"1 1/2 in": 40, "150 mm": 150, "36 in": 900, "30 in": 750,
+	} {
 		s, err := ParseSize(text)
 		if err != nil || s.DN != dn {
 			t.Errorf("%q: %v, %v; want DN%d", text, s, err, dn)
@@ -244,7 +251,10 @@ func TestSizesPair(t *testing.T) {
 }
 
 func FuzzParse(f *testing.F) {
-	for _, s := range []string{"450 gpm", "1 1/2 in", "0.4 (0.3..0.6) kg m2", "15 °C ± 5 K", "10..14 m", "½ in", "1e308..1.7e308 m", "1e308 m ± 1e308 m", "1e300 mi", "-1.7e308..1.7e308 m", "-", "1e", "../", "(", "±"} {
+	for _, s := range []string{
+		"450 gpm", "1 1/2 in", "0.4 (0.3..0.6) kg m2", "15 °C ± 5 K", "10..14 m", "½ in",
+		"1e308..1.7e308 m", "1e308 m ± 1e308 m", "1e300 mi", "-1.7e308..1.7e308 m", "-", "1e", "../", "(", "±",
+	} {
 		f.Add(uint8(Flow), s)
 		f.Add(uint8(Length), s)
 	}

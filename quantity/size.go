@@ -131,7 +131,8 @@ func sizeOfDN(text string, dn int, err error) (Size, error) {
 			}
 		}
 	}
-	return Size{}, fail(Diameter, text, "not a nominal size", "a nominal size such as 6 in or DN150", "use the size on the name-plate or flange: "+nearSizes(dn))
+	return Size{}, fail(Diameter, text, "not a nominal size", "a nominal size such as 6 in or DN150",
+		"use the size on the name-plate or flange: "+nearSizes(dn))
 }
 
 func nearSizes(dn int) string {

@@ -61,8 +61,13 @@ func (m *merger) advise(f *AdviceFile) {
 		return
 	}
 	a := Advice{
-		ID: f.ID.Text, Part: f.Part.Text, Material: f.Material.Text, Says: f.Says.Text, Text: f.Text.Text, Source: f.Source.Text, Status: or(f.Status, ownersRule),
-		when: m.condition(f.When.Set, func() (*condition.Condition, diag.List) { return adviceLanguage.Compile(f.When) }),
+		ID: f.ID.Text, Part: f.Part.Text, Material: f.Material.Text, Says: f.Says.Text, Text: f.Text.Text,
+		Source: f.Source.Text, Status: or(f.Status, ownersRule),
+		when: m.condition(f.When.Set, func() (*condition.Condition,
+			diag.List,
+		) {
+			return adviceLanguage.Compile(f.When)
+		}),
 	}
 	if i := slices.IndexFunc(m.out.advice, func(old Advice) bool { return old.ID == a.ID }); i >= 0 {
 		m.out.advice[i] = a

@@ -32,7 +32,10 @@ func TestBadFiles(t *testing.T) {
 		{"quiet above harmful", change("0.1 m/s", "1 m/s"), "limits-reversed", ":2:10"},
 		{"harmful below quiet", "limits: [{id: slam-harmful, value: 0.1 m/s, source: s}]", "limits-reversed", ":1:15"},
 		{"ordered by nothing", change("status: seen", "status: seen, not_above: slam"), "limit-unknown", ":2:10"},
-		{"ordered by another kind", change("status: seen", "status: seen, not_above: one-person-mass"), "limits-reversed", ":2:10"},
+		{
+			"ordered by another kind", change("status: seen", "status: seen, not_above: one-person-mass"),
+			"limits-reversed", ":2:10",
+		},
 		{"no source", change(", source: s", ""), "key-missing", ":2:5"},
 		{"no value", change(", value: 0.1 m/s", ""), "key-missing", ":2:5"},
 		{"no id", change("id: slam-quiet, ", ""), "key-missing", ":2:5"},
@@ -54,7 +57,10 @@ func TestBadFiles(t *testing.T) {
 		{"elastomer twice", "elastomers:\n  - &x {name: NBR, greatest_temperature: 50 °C, oil: none, grit: none, source: s}\n  - {name: NBR, greatest_temperature: 50 °C, oil: none, grit: none, source: s}\n", "elastomer-twice", ":3:12"},
 		{"caution at no time", "cautions:\n  - {id: x, when: [often], text: t, defers: d}\n", "word-unknown", ":2:20"},
 		{"caution that defers to nobody", "cautions:\n  - {id: x, when: [always], text: t}\n", "key-missing", ":2:5"},
-		{"caution without words", "cautions:\n  - {id: x, when: [always], text: \" \", defers: d}\n", "value-missing", ":2:35"},
+		{
+			"caution without words", "cautions:\n  - {id: x, when: [always], text: \" \", defers: d}\n", "value-missing",
+			":2:35",
+		},
 		{"caution twice", "cautions:\n  - {id: x, when: [always], text: t, defers: d}\n  - {id: x, when: [always], text: t, defers: d}\n", "caution-twice", ":3:10"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -30,7 +30,10 @@ var base = sync.OnceValues(func() (*Book, diag.List) {
 	for _, part := range []struct {
 		name string
 		data []byte
-	}{{"rules/base.yaml", baseFile}, {"rules/cautions.yaml", cautionsFile}, {"rules/materials.yaml", materialsFile}, {"rules/packs.yaml", packsFile}} {
+	}{{"rules/base.yaml", baseFile}, {"rules/cautions.yaml", cautionsFile}, {
+		"rules/materials.yaml",
+		materialsFile,
+	}, {"rules/packs.yaml", packsFile}} {
 		f, list := Parse(part.name, part.data)
 		if list.Err() != nil {
 			return nil, list
@@ -93,14 +96,16 @@ func (m *merger) unknown(w yamlfile.Word, kind string, names []string) {
 	if near := diag.DidYouMean(w.Text, names); near != "" {
 		mend = fmt.Sprintf("did you mean %q?", near)
 	}
-	m.fault(w.At, kind+"-unknown", fmt.Sprintf("no %s is called %q", kind, w.Text), "one of: "+strings.Join(names, ", "), mend)
+	m.fault(w.At, kind+"-unknown", fmt.Sprintf("no %s is called %q", kind, w.Text),
+		"one of: "+strings.Join(names, ", "), mend)
 }
 
 // once is false, and told, when the file names a rule a second time.
 func (m *merger) once(w yamlfile.Word, kind string) bool {
 	key := kind + " " + w.Text
 	if first, twice := m.at[key]; twice {
-		m.fault(w.At, kind+"-twice", fmt.Sprintf("the %s %q stands twice", kind, w.Text), "", fmt.Sprintf("keep one; the other is at line %d", first.Place.Line))
+		m.fault(w.At, kind+"-twice", fmt.Sprintf("the %s %q stands twice", kind, w.Text), "",
+			fmt.Sprintf("keep one; the other is at line %d", first.Place.Line))
 		return false
 	}
 	m.at[key] = w.At
@@ -132,7 +137,8 @@ func (m *merger) limit(l *LimitFile) {
 		return
 	}
 	made := Limit{
-		ID: l.ID.Text, Title: or(l.Title, old.Title), Edition: l.Edition.Text, Status: or(l.Status, ownersRule), Note: l.Note.Text,
+		ID: l.ID.Text, Title: or(l.Title, old.Title), Edition: l.Edition.Text, Status: or(l.Status, ownersRule),
+		Note:     l.Note.Text,
 		Severity: Severity(or(l.Severity, string(old.Severity))), notAbove: or(l.NotAbove, old.notAbove),
 	}
 	reason := made.Status
@@ -150,7 +156,8 @@ func (m *merger) whole(l *LimitFile) bool {
 		word yamlfile.Word
 	}{{"title", l.Title}, {"kind", l.Kind}, {"severity", l.Severity}, {"status", l.Status}} {
 		if !must.word.Set {
-			m.fault(l.At, "key-missing", fmt.Sprintf("the key %q is missing", must.key), "all that a limit says", fmt.Sprintf("add a line %s: ...", must.key))
+			m.fault(l.At, "key-missing", fmt.Sprintf("the key %q is missing", must.key), "all that a limit says",
+				fmt.Sprintf("add a line %s: ...", must.key))
 			return false
 		}
 	}
@@ -164,10 +171,13 @@ func (m *merger) number(l *LimitFile, old basis.Value, known bool) (quantity.Qua
 		named, ok := quantity.KindNamed(l.Kind.Text)
 		switch {
 		case !ok:
-			m.fault(l.Kind.At, "kind-unknown", fmt.Sprintf("no kind of quantity is called %q", l.Kind.Text), "such as velocity, head, mass, number", "mend the word")
+			m.fault(l.Kind.At, "kind-unknown", fmt.Sprintf("no kind of quantity is called %q", l.Kind.Text),
+				"such as velocity, head, mass, number", "mend the word")
 			return quantity.Quantity{}, false
 		case known && named != old.Kind:
-			m.fault(l.Kind.At, "kind-differs", fmt.Sprintf("the limit %q is a %s, not a %s", l.ID.Text, old.Kind, named), old.Kind.String(), "mend the kind, or leave it out")
+			m.fault(l.Kind.At, "kind-differs",
+				fmt.Sprintf("the limit %q is a %s, not a %s", l.ID.Text, old.Kind,
+					named), old.Kind.String(), "mend the kind, or leave it out")
 			return quantity.Quantity{}, false
 		}
 		kind = named
@@ -177,7 +187,8 @@ func (m *merger) number(l *LimitFile, old basis.Value, known bool) (quantity.Qua
 	case err != nil:
 		m.fault(l.Value.At, "value-unreadable", err.Error(), "a "+kind.String(), "mend the value")
 	case q.SI < 0:
-		m.fault(l.Value.At, "value-out-of-range", fmt.Sprintf("the limit is %s, below nothing", l.Value.Text), "0 or more", "mend the number")
+		m.fault(l.Value.At, "value-out-of-range", fmt.Sprintf("the limit is %s, below nothing", l.Value.Text),
+			"0 or more", "mend the number")
 	default:
 		return q, true
 	}
@@ -198,9 +209,12 @@ func (m *merger) order() {
 		}
 		switch {
 		case !ok:
-			m.fault(at, "limit-unknown", fmt.Sprintf("the limit %q is not to exceed %q, which there is not", id, low.notAbove), "the ID of a limit", "mend not_above")
+			m.fault(at, "limit-unknown", fmt.Sprintf("the limit %q is not to exceed %q, which there is not", id,
+				low.notAbove), "the ID of a limit", "mend not_above")
 		case high.Value.Kind != low.Value.Kind || low.Value.SI > high.Value.SI:
-			m.fault(at, "limits-reversed", fmt.Sprintf("%s (%s) would stand above %s (%s)", id, quantity.SI.Format(low.Value.Kind, low.Value.SI), high.ID, quantity.SI.Format(high.Value.Kind, high.Value.SI)),
+			m.fault(at, "limits-reversed", fmt.Sprintf("%s (%s) would stand above %s (%s)", id,
+				quantity.SI.Format(low.Value.Kind, low.Value.SI), high.ID,
+				quantity.SI.Format(high.Value.Kind, high.Value.SI)),
 				id+" at most "+high.ID, "mend one of the two, or give both")
 		}
 	}
@@ -214,7 +228,8 @@ func (m *merger) elastomer(e *ElastomerFile) {
 	}
 	if m.once(e.Name, "elastomer") {
 		m.out.elastomers[e.Name.Text] = Elastomer{
-			Name: e.Name.Text, Oil: e.Oil.Text, Grit: e.Grit.Text, Source: e.Source.Text, Status: or(e.Status, ownersRule), Note: e.Note.Text,
+			Name: e.Name.Text, Oil: e.Oil.Text, Grit: e.Grit.Text, Source: e.Source.Text,
+			Status: or(e.Status, ownersRule), Note: e.Note.Text,
 			Chloramine: e.Chloramine.Text == "suffers", MostK: e.Most.SI(),
 		}
 	}

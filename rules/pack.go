@@ -14,18 +14,30 @@ import (
 
 // Facts are what the rules of a pack may speak of: a station with one valve in it.
 var Facts = []condition.Fact{
-	{Name: "service", Kind: condition.Text, Doc: "what is pumped: raw sewage, sludge, effluent, raw water, drinking water"},
+	{
+		Name: "service", Kind: condition.Text,
+		Doc: "what is pumped: raw sewage, sludge, effluent, raw water, drinking water",
+	},
 	{Name: "sewage", Kind: condition.YesNo, Doc: "raw sewage or sludge"},
 	{Name: "valve_type", Kind: condition.Text, Doc: "key of the valve type"},
-	{Name: "style", Kind: condition.Text, Doc: "style of the valve: ball, swing, flap, tilting disc, dual plate, axial, lift"},
+	{
+		Name: "style", Kind: condition.Text,
+		Doc: "style of the valve: ball, swing, flap, tilting disc, dual plate, axial, lift",
+	},
 	{Name: "ball", Kind: condition.YesNo, Doc: "the valve is a ball check"},
 	{Name: "swing", Kind: condition.YesNo, Doc: "the valve is a swing check, with or without lever or cushion"},
 	{Name: "position", Kind: condition.Text, Doc: "horizontal, flow up, flow down"},
-	{Name: "place", Kind: condition.Text, Doc: "where the valve stands: dry pit, valve vault, above ground, wet well, pump house"},
+	{
+		Name: "place", Kind: condition.Text,
+		Doc: "where the valve stands: dry pit, valve vault, above ground, wet well, pump house",
+	},
 	{Name: "size", Kind: condition.Whole, Doc: "nominal size DN of the valve"},
 	{Name: "passage", Kind: condition.Number, Doc: "largest sphere that passes the valve, mm"},
 	{Name: "valve_velocity", Kind: condition.Number, Doc: "normal velocity in the valve, m/s"},
-	{Name: "main_velocity", Kind: condition.Number, Doc: "velocity in the force main with as many pumps as run together, m/s"},
+	{
+		Name: "main_velocity", Kind: condition.Number,
+		Doc: "velocity in the force main with as many pumps as run together, m/s",
+	},
 	{Name: "main_size", Kind: condition.Whole, Doc: "nominal size DN of the force main, where it begins"},
 	{Name: "pumps", Kind: condition.Whole, Doc: "pumps, standby included"},
 	{Name: "variable_speed", Kind: condition.YesNo, Doc: "a pump runs at variable speed"},
@@ -79,13 +91,15 @@ func (m *merger) pack(f *PackFile) {
 		return
 	}
 	if _, err := time.Parse(time.DateOnly, f.Read.Text); f.Read.Set && err != nil {
-		m.fault(f.Read.At, "date-unreadable", fmt.Sprintf("%q is not a date", f.Read.Text), "year-month-day", "write for example 2026-05-31")
+		m.fault(f.Read.At, "date-unreadable", fmt.Sprintf("%q is not a date", f.Read.Text), "year-month-day",
+			"write for example 2026-05-31")
 	}
 	p := Pack{ID: f.ID.Text, Title: f.Title.Text, Citation: f.Citation.Text, Edition: f.Edition.Text, Read: f.Read.Text}
 	for i := range f.Rules {
 		r := &f.Rules[i]
 		if slices.ContainsFunc(p.Rules, func(old PackRule) bool { return old.ID == r.ID.Text }) {
-			m.fault(r.ID.At, "rule-twice", fmt.Sprintf("the rule %q stands twice", r.ID.Text), "each ID once in a pack", "rename one")
+			m.fault(r.ID.At, "rule-twice", fmt.Sprintf("the rule %q stands twice", r.ID.Text), "each ID once in a pack",
+				"rename one")
 			continue
 		}
 		p.Rules = append(p.Rules, m.packRule(f, r))
@@ -102,14 +116,16 @@ func (m *merger) packRule(f *PackFile, r *PackRuleFile) PackRule {
 		ID: r.ID.Text, Topic: r.Topic.Text, Clause: r.Clause.Text, Text: r.Text.Text, Bound: r.Bound.Text,
 		Status: or(r.Status, ownersRule), Severity: Severity(or(r.Severity, string(Condition))),
 	}
-	made.When, made.Require = m.condition(r.When.Set, func() (*condition.Condition, diag.List) { return packLanguage.Compile(r.When) }),
+	made.When, made.Require = m.condition(r.When.Set,
+		func() (*condition.Condition, diag.List) { return packLanguage.Compile(r.When) }),
 		m.condition(r.Require.Set, func() (*condition.Condition, diag.List) { return packLanguage.Compile(r.Require) })
 	if !r.Value.Set {
 		return made
 	}
 	kind, ok := quantity.KindNamed(r.Kind.Text)
 	if !ok {
-		m.fault(r.Value.At, "kind-unknown", fmt.Sprintf("no kind of quantity is called %q", r.Kind.Text), "such as velocity, diameter, number", "add a line kind: ...")
+		m.fault(r.Value.At, "kind-unknown", fmt.Sprintf("no kind of quantity is called %q", r.Kind.Text),
+			"such as velocity, diameter, number", "add a line kind: ...")
 		return made
 	}
 	q, err := quantity.Parse(kind, r.Value.Text)
@@ -117,7 +133,8 @@ func (m *merger) packRule(f *PackFile, r *PackRuleFile) PackRule {
 		m.fault(r.Value.At, "value-unreadable", err.Error(), "a "+kind.String(), "mend the value")
 		return made
 	}
-	made.Value = basis.NewAssumed(r.Topic.Text+" by "+f.Title.Text, kind, q.SI, q.SI, q.SI, made.Status, f.Citation.Text)
+	made.Value = basis.NewAssumed(r.Topic.Text+" by "+f.Title.Text, kind, q.SI, q.SI, q.SI, made.Status,
+		f.Citation.Text)
 	return made
 }
 
@@ -194,7 +211,8 @@ func Topics(packs []Pack) []Topic {
 				out = append(out, Topic{Name: rule.Topic})
 			}
 			for _, s := range out[i].Says {
-				if s.Rule.Bound == rule.Bound && s.Rule.Value.Known() && rule.Value.Known() && s.Rule.Value.Kind == rule.Value.Kind && s.Rule.Value.SI != rule.Value.SI {
+				if s.Rule.Bound == rule.Bound && s.Rule.Value.Known() && rule.Value.Known() &&
+					s.Rule.Value.Kind == rule.Value.Kind && s.Rule.Value.SI != rule.Value.SI {
 					out[i].Spread = true
 				}
 			}

@@ -26,7 +26,8 @@ func TestPacksAreWhole(t *testing.T) {
 	for _, p := range b.Packs() {
 		for _, r := range p.Rules {
 			where := p.Where(&r)
-			if !strings.Contains(where, p.Citation) || !strings.Contains(where, r.Status) || !strings.Contains(where, "check the current text") || r.Status == ownersRule {
+			if !strings.Contains(where, p.Citation) || !strings.Contains(where, r.Status) ||
+				!strings.Contains(where, "check the current text") || r.Status == ownersRule {
 				t.Errorf("%s/%s: %s", p.ID, r.ID, where)
 			}
 			if r.Value.Known() != (r.Bound != "") {
@@ -120,7 +121,8 @@ func TestOwnPack(t *testing.T) {
 	if list.Err() != nil {
 		t.Fatal(list)
 	}
-	if p, ok := b.Pack("ten-states"); !ok || p.Title != "Ours" || p.Rules[0].Status != ownersRule || len(b.Packs()) != len(baseBook(t).Packs()) {
+	if p, ok := b.Pack("ten-states"); !ok || p.Title != "Ours" || p.Rules[0].Status != ownersRule ||
+		len(b.Packs()) != len(baseBook(t).Packs()) {
 		t.Errorf("%+v", p)
 	}
 }
@@ -142,12 +144,16 @@ func TestAdvice(t *testing.T) {
 		return out
 	}
 	sewage := ids(map[string]any{"service": "raw sewage", "temperature": 20.0, "oil": "trace", "grit": "some"})
-	for id, want := range map[string]bool{"skin-nbr": true, "skin-epdm-oil": true, "skin-pu-grit": true, "coat-drinking": false, "skin-nbr-hot": false, "bolt-carbon-sewage": true} {
+	for id, want := range map[string]bool{
+		"skin-nbr": true, "skin-epdm-oil": true, "skin-pu-grit": true,
+		"coat-drinking": false, "skin-nbr-hot": false, "bolt-carbon-sewage": true,
+	} {
 		if _, got := sewage[id]; got != want {
 			t.Errorf("sewage: %s told: %v", id, got)
 		}
 	}
-	if drinking := ids(map[string]any{"service": "drinking water"}); drinking["coat-drinking"].ID == "" || len(drinking["skin-nbr-hot"].Open) != 1 {
+	if drinking := ids(map[string]any{"service": "drinking water"}); drinking["coat-drinking"].ID == "" ||
+		len(drinking["skin-nbr-hot"].Open) != 1 {
 		t.Errorf("drinking water: %v", drinking["skin-nbr-hot"])
 	}
 }

@@ -53,7 +53,10 @@ type Book struct {
 
 // clone is a copy that may be changed.
 func (b *Book) clone() *Book {
-	out := &Book{limits: maps.Clone(b.limits), elastomers: maps.Clone(b.elastomers), cautions: slices.Clone(b.cautions), advice: slices.Clone(b.advice), packs: slices.Clone(b.packs)}
+	out := &Book{
+		limits: maps.Clone(b.limits), elastomers: maps.Clone(b.elastomers), cautions: slices.Clone(b.cautions),
+		advice: slices.Clone(b.advice), packs: slices.Clone(b.packs),
+	}
 	if out.limits == nil {
 		out.limits, out.elastomers = map[string]Limit{}, map[string]Elastomer{}
 	}

@@ -41,7 +41,8 @@ func TestBaseIsWhole(t *testing.T) {
 	}
 	for _, id := range b.IDs() {
 		l := b.Limit(id)
-		if l.ID != id || l.Title == "" || l.Value.Source == "" || l.Status == "" || l.Value.Reason == "" || l.Severity == "" {
+		if l.ID != id || l.Title == "" || l.Value.Source == "" || l.Status == "" || l.Value.Reason == "" ||
+			l.Severity == "" {
 			t.Errorf("%s is not whole: %+v", id, l)
 		}
 		for status, source := range marks {
@@ -66,7 +67,10 @@ func TestCautionsDefer(t *testing.T) {
 	all := mustBase(t).Cautions()
 	for _, c := range all {
 		found := false
-		for _, who := range []string{"maker's instructions", "licensed engineer", "Local rules", "local rules", "Local codes", "maker's masses"} {
+		for _, who := range []string{
+			"maker's instructions", "licensed engineer", "Local rules", "local rules",
+			"Local codes", "maker's masses",
+		} {
 			found = found || strings.Contains(c.Defers, who)
 		}
 		if !found || len(c.When) == 0 {
@@ -110,9 +114,13 @@ func TestNumbersOfTheSources(t *testing.T) {
 			t.Errorf("%s is %g, want %g by %s", c.id, got, c.want, c.source)
 		}
 	}
-	for name, celsius := range map[string]float64{"NBR": 80, "EPDM": 120, "NR": 70, "CR": 100, "HNBR": 150, "polyurethane": 50} {
+	for name, celsius := range map[string]float64{
+		"NBR": 80, "EPDM": 120, "NR": 70, "CR": 100, "HNBR": 150,
+		"polyurethane": 50,
+	} {
 		if e, ok := b.Elastomer(name); !ok || math.Abs(e.MostK-273.15-celsius) > 1e-9 {
-			t.Errorf("%s bears %g °C, want %g (general rubber handbooks, from memory; NBR seen)", name, e.MostK-273.15, celsius)
+			t.Errorf("%s bears %g °C, want %g (general rubber handbooks, from memory; NBR seen)", name, e.MostK-273.15,
+				celsius)
 		}
 	}
 }
@@ -128,11 +136,13 @@ func TestAUsersFileReplacesOneLimit(t *testing.T) {
 	if is.Title != was.Title || is.Severity != was.Severity || is.Value.Kind != quantity.Velocity {
 		t.Errorf("what the file does not say is lost: %+v", is)
 	}
-	if b.Limit("slam-quiet").Value.SI != 0.15 || own.Limit("slam-harmful").Value.SI != 0.30 || len(own.Cautions()) != len(b.Cautions()) {
+	if b.Limit("slam-quiet").Value.SI != 0.15 || own.Limit("slam-harmful").Value.SI != 0.30 ||
+		len(own.Cautions()) != len(b.Cautions()) {
 		t.Error("others moved")
 	}
 	strict := with(t, "limits:\n  - {id: loss-share, value: 5 %, severity: rejects, title: ours, source: our manual, status: seen, edition: 2026-01, note: x}\n")
-	if l := strict.Limit("loss-share"); l.Severity != Rejects || l.Title != "ours" || l.Edition != "2026-01" || l.Note != "x" || l.Status != "seen" {
+	if l := strict.Limit("loss-share"); l.Severity != Rejects || l.Title != "ours" || l.Edition != "2026-01" ||
+		l.Note != "x" || l.Status != "seen" {
 		t.Errorf("%+v", l)
 	}
 }

@@ -42,13 +42,15 @@ func ReadText(name string, data []byte) (*Text, diag.List) {
 	switch {
 	case len(data) > mostClauseBytes || lines > mostClauseLines:
 		m.ID, m.Text = "clause-too-long", "the text is too long to be answered paragraph by paragraph"
-		m.Found, m.Expected = fmt.Sprintf("%d KB, %d lines", len(data)>>10, lines), fmt.Sprintf("at most %d KB and %d lines", mostClauseBytes>>10, mostClauseLines)
+		m.Found, m.Expected = fmt.Sprintf("%d KB, %d lines", len(data)>>10,
+			lines), fmt.Sprintf("at most %d KB and %d lines", mostClauseBytes>>10, mostClauseLines)
 		m.Mend = "keep the section on check valves"
 	case at >= 0:
 		m.ID, m.Text = "clause-not-text", "the file is not plain text"
 		m.Place.Line = strings.Count(text[:at], "\n") + 1
 		m.Place.Col = utf8.RuneCountInString(text[strings.LastIndexByte(text[:at], '\n')+1:at]) + 1
-		m.Found, m.Expected, m.Mend = fmt.Sprintf("%q", text[at:at+1]), "UTF-8 text", "copy the text of the section into a text file, saved as UTF-8"
+		m.Found, m.Expected, m.Mend = fmt.Sprintf("%q",
+			text[at:at+1]), "UTF-8 text", "copy the text of the section into a text file, saved as UTF-8"
 	default:
 		return &Text{Name: name, Text: text}, nil
 	}
@@ -83,11 +85,14 @@ func Clause(t Text, all []Standard, it *catalog.Item, at Place) []Flag {
 	}
 	for _, m := range quoted.FindAllStringIndex(text, -1) {
 		if !slices.ContainsFunc(taken, func(t [2]int) bool { return t[0] < m[1] && m[0] < t[1] }) {
-			c.add(m[0], m[1], "unknown", "not known here: read its scope, and ask whether it covers "+it.Family.Type.Title)
+			c.add(m[0], m[1], "unknown", "not known here: read its scope, and ask whether it covers "+
+				it.Family.Type.Title)
 		}
 	}
 	if vertical >= 0 && !it.Allows(valve.FlowUp) && !it.Allows(valve.FlowDown) {
-		c.add(vertical, vertical+8, "contradiction", "the text asks for a vertical valve; the maker allows this one only "+valve.PositionWords(it.Positions, " or "))
+		c.add(vertical, vertical+8, "contradiction",
+			"the text asks for a vertical valve; the maker allows this one only "+valve.PositionWords(it.Positions,
+				" or "))
 	}
 	slices.SortStableFunc(c.flags, func(a, b Flag) int {
 		if a.Place.Line != b.Place.Line {
@@ -119,7 +124,10 @@ func (c *clause) add(from, to int, kind, text string) {
 	before := c.text[:from]
 	line := before[strings.LastIndexByte(before, '\n')+1:]
 	place := diag.Place{File: c.file, Line: strings.Count(before, "\n") + 1, Col: utf8.RuneCountInString(line) + 1}
-	c.flags = append(c.flags, Flag{place, strings.Join(strings.Fields(c.text[from:min(to, len(c.text))]), " "), kind, text})
+	c.flags = append(c.flags, Flag{
+		place, strings.Join(strings.Fields(c.text[from:min(to, len(c.text))]), " "), kind,
+		text,
+	})
 }
 
 // vertical is where the text asks for a vertical valve; −1 where it does not.
@@ -155,7 +163,8 @@ func (c *clause) standard(s *Said, m []int, vertical int) {
 		c.edition(st, m, c.text[m[2]:m[3]])
 	}
 	if st.HorizontalOnly && vertical >= 0 {
-		c.add(m[0], m[1], "contradiction", fmt.Sprintf("%s covers horizontal valves only, and the text asks for a vertical one", st.ID))
+		c.add(m[0], m[1], "contradiction",
+			fmt.Sprintf("%s covers horizontal valves only, and the text asks for a vertical one", st.ID))
 	}
 }
 

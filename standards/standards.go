@@ -88,7 +88,10 @@ func Read(filename string, data []byte) ([]Standard, diag.List) {
 		s, faults := f.Standards[i].standard()
 		list = append(list, faults...)
 		if slices.ContainsFunc(out, func(o Standard) bool { return o.ID == s.ID }) {
-			list.Add(diag.Message{ID: "standard-twice", Place: f.Standards[i].ID.Place, Text: fmt.Sprintf("%q stands twice", s.ID), Expected: "each once", Mend: "remove one"})
+			list.Add(diag.Message{
+				ID: "standard-twice", Place: f.Standards[i].ID.Place,
+				Text: fmt.Sprintf("%q stands twice", s.ID), Expected: "each once", Mend: "remove one",
+			})
 		}
 		out = append(out, s)
 	}
@@ -98,8 +101,9 @@ func Read(filename string, data []byte) ([]Standard, diag.List) {
 
 func (f *StandardFile) standard() (Standard, diag.List) {
 	s := Standard{
-		ID: f.ID.Text, Title: f.Title.Text, About: f.About.Text, Scope: f.Scope.Text, Part: f.Part.Text, Instead: f.Instead.Text,
-		Source: f.Source.Text, Status: f.Status.Text, Withdrawn: f.Withdrawn.Text, HorizontalOnly: f.Horizontal.Yes(),
+		ID: f.ID.Text, Title: f.Title.Text, About: f.About.Text, Scope: f.Scope.Text, Part: f.Part.Text,
+		Instead: f.Instead.Text,
+		Source:  f.Source.Text, Status: f.Status.Text, Withdrawn: f.Withdrawn.Text, HorizontalOnly: f.Horizontal.Yes(),
 	}
 	for _, e := range f.Editions {
 		s.Editions = append(s.Editions, e.Text)
@@ -107,7 +111,10 @@ func (f *StandardFile) standard() (Standard, diag.List) {
 	var list diag.List
 	var err error
 	if s.match, err = regexp.Compile(`(?i)(?:` + f.Match.Text + `)(?:\s*[-:/]\s*(\d{4}|\d{2})\b)?`); err != nil {
-		list.Add(diag.Message{ID: "match-unreadable", Place: f.Match.Place, Path: f.Match.Path, Text: err.Error(), Expected: "a regular expression", Mend: "mend it"})
+		list.Add(diag.Message{
+			ID: "match-unreadable", Place: f.Match.Place, Path: f.Match.Path, Text: err.Error(),
+			Expected: "a regular expression", Mend: "mend it",
+		})
 	}
 	for _, c := range []struct {
 		word yamlfile.Word
@@ -153,7 +160,8 @@ func facts(it *catalog.Item, at Place) map[string]any {
 	}
 	if f.Body.Material != "" {
 		body := strings.ToLower(f.Body.Material)
-		known["iron"], known["gray"], known["ductile"] = strings.Contains(body, "iron"), strings.Contains(body, "gray iron"), strings.Contains(body, "ductile iron")
+		known["iron"], known["gray"], known["ductile"] = strings.Contains(body, "iron"), strings.Contains(body,
+			"gray iron"), strings.Contains(body, "ductile iron")
 	}
 	if at.Position != "" {
 		known["position"] = at.Position

@@ -107,7 +107,8 @@ func TestClause(t *testing.T) {
 	} {
 		ok := false
 		for _, f := range flags {
-			ok = ok || f.Found == want.found && f.Kind == want.kind && strings.Contains(f.Text, want.says) && f.Place == diag.Place{File: "spec.txt", Line: want.line, Col: want.col}
+			ok = ok || f.Found == want.found && f.Kind == want.kind && strings.Contains(f.Text, want.says) &&
+				f.Place == diag.Place{File: "spec.txt", Line: want.line, Col: want.col}
 		}
 		if !ok {
 			t.Errorf("%+v is not among\n%+v", want, flags)
@@ -124,7 +125,8 @@ func TestClauseOfOneThatFits(t *testing.T) {
 			t.Errorf("%+v", f)
 		}
 	}
-	vertical := Clause(Text{"", "The valve stands in a vertical pipe."}, base(t), item(t, "swing-cushioned/6in"), Place{})
+	vertical := Clause(Text{"", "The valve stands in a vertical pipe."}, base(t), item(t, "swing-cushioned/6in"),
+		Place{})
 	if len(vertical) != 1 || vertical[0].Kind != "contradiction" || vertical[0].Found != "vertical" {
 		t.Errorf("%+v", vertical)
 	}

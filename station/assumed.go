@@ -36,7 +36,8 @@ func (r *resolver) assumedBranch() Run {
 // follows from the pipes.
 func (r *resolver) headToLose() (headM, flowM3S float64, known bool) {
 	flow, d := r.st.Flows.Normal, &r.f.Duty
-	if len(r.f.Pumps) > 0 && len(r.f.Pumps[0].Curve) > 0 || len(r.f.Main.Runs) > 0 || !flow.Known() || !r.st.StaticLow.Known() {
+	if len(r.f.Pumps) > 0 && len(r.f.Pumps[0].Curve) > 0 || len(r.f.Main.Runs) > 0 || !flow.Known() ||
+		!r.st.StaticLow.Known() {
 		return 0, 0, false
 	}
 	head := d.Head.SI()
@@ -72,7 +73,8 @@ func (r *resolver) assumedMain() Run {
 	least := math.Max(leastMainM, rise)
 	for _, s := range quantity.Sizes() {
 		material := usualMaterial(s, r.st.Units)
-		if _, err := pipe.Lookup(material, defaultClass(material, s, r.st.Units), s); err != nil || s.DN < r.st.Valve.Size.DN || flow/pipe.AreaM2(s.NominalM()) > mainSpeedMS {
+		if _, err := pipe.Lookup(material, defaultClass(material, s, r.st.Units), s); err != nil ||
+			s.DN < r.st.Valve.Size.DN || flow/pipe.AreaM2(s.NominalM()) > mainSpeedMS {
 			continue
 		}
 		size = s
@@ -111,5 +113,7 @@ func (r *resolver) assumedLength(run Run, flow, leftM, riseM float64) basis.Valu
 	run.Length, run.Loss = basis.NewGiven("", quantity.Length, 1, ""), basis.Value{}
 	length := math.Max(friction/r.lossM(&run, flow, best), math.Max(leastMainM, riseM))
 	reason := fmt.Sprintf("not given: a main of %s that loses %s at duty, the head above the static head; the size is assumed too", run.Size, r.show(quantity.Head, math.Max(friction, 0)))
-	return basis.NewAssumed("length of the main", quantity.Length, length, math.Max(length/mainLengthSpan, math.Max(leastMainM/2, riseM)), length*mainLengthSpan, reason, basis.DerivedHere)
+	return basis.NewAssumed("length of the main", quantity.Length, length,
+		math.Max(length/mainLengthSpan,
+			math.Max(leastMainM/2, riseM)), length*mainLengthSpan, reason, basis.DerivedHere)
 }

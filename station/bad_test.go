@@ -76,16 +76,28 @@ var bad = []edit{
 	{"empty", good, "", "file-empty", "1:1"},
 	{"only a comment", good, "# nothing\n", "file-empty", "1:1"},
 	{"only a list", good, "- 1\n", "yaml-shape", "1:1"},
-	{"head rises twice", "[400 gpm, 74 ft]", "[200 gpm, 60 ft], [300 gpm, 90 ft], [400 gpm, 50 ft], [500 gpm, 80 ft]", "curve-head-rises-twice", "7:137"},
-	{"flows do not rise", "[400 gpm, 74 ft]", "[400 gpm, 74 ft], [400 gpm, 70 ft]", "curve-flow-does-not-increase", "7:101"},
-	{"one point", "[[0 gpm, 95 ft], [400 gpm, 74 ft], [800 gpm, 38 ft]]", "[[0 gpm, 95 ft]]", "curve-too-few-points", "7:67"},
+	{
+		"head rises twice", "[400 gpm, 74 ft]", "[200 gpm, 60 ft], [300 gpm, 90 ft], [400 gpm, 50 ft], [500 gpm, 80 ft]",
+		"curve-head-rises-twice", "7:137",
+	},
+	{
+		"flows do not rise", "[400 gpm, 74 ft]", "[400 gpm, 74 ft], [400 gpm, 70 ft]", "curve-flow-does-not-increase",
+		"7:101",
+	},
+	{
+		"one point", "[[0 gpm, 95 ft], [400 gpm, 74 ft], [800 gpm, 38 ft]]", "[[0 gpm, 95 ft]]", "curve-too-few-points",
+		"7:67",
+	},
 	{"static above shut-off", "outlet: 46 ft", "outlet: 146 ft", "static-above-shutoff", "8:59"},
 	{"levels reversed", "wet_well_low: 4 ft", "wet_well_low: 9 ft", "levels-reversed", "8:45"},
 	{"outlet below the well", "outlet: 46 ft", "outlet: 2 ft", "outlet-below-well", "8:59"},
 	{"static head twice", "{flow: 500 gpm", "{static_head: 80 ft, flow: 500 gpm", "static-twice", "4:21"},
 	{"least above greatest", "300 gpm", "800 gpm", "flows-reversed", "4:35"},
 	{"greatest below normal", "700 gpm", "400 gpm", "flows-reversed", "4:59"},
-	{"shut-off below head", "{flow: 500 gpm", "{head: 70 ft, shutoff_head: 60 ft, flow: 500 gpm", "shutoff-below-head", "4:35"},
+	{
+		"shut-off below head", "{flow: 500 gpm", "{head: 70 ft, shutoff_head: 60 ft, flow: 500 gpm", "shutoff-below-head",
+		"4:35",
+	},
 	{"wall too thick", "length: 20 ft", "wall: 5 in, inner_diameter: 6 in, length: 20 ft", "wall-too-thick", "9:73"},
 	{"bore above outside", "length: 20 ft", "inner_diameter: 9 in, length: 20 ft", "diameter-too-large", "9:83"},
 	{"unknown material", "material: PVC", "material: PVK", "pipe-material-unknown", "10:26"},
@@ -94,15 +106,31 @@ var bad = []edit{
 	{"unknown fitting", "90 elbow: 2", "90 elbo: 2", "fitting-unknown", "9:93"},
 	{"fittings uncounted", "90 elbow: 2", "90 elbow: two", "count-unreadable", "9:103"},
 	{"no length", ", length: 3400 ft", "", "length-missing", "10:15"},
-	{"profile order", "length: 3400 ft}]}", "length: 3400 ft}], profile: [[0 ft, 10 ft], [900 ft, 9 ft], [800 ft, 9 ft], [3400 ft, 45 ft]]}", "profile-order", "10:116"},
-	{"profile length", "length: 3400 ft}]}", "length: 3400 ft}], profile: [[0 ft, 10 ft], [900 ft, 45 ft]]}", "profile-length", "10:100"},
+	{
+		"profile order", "length: 3400 ft}]}",
+		"length: 3400 ft}], profile: [[0 ft, 10 ft], [900 ft, 9 ft], [800 ft, 9 ft], [3400 ft, 45 ft]]}",
+		"profile-order", "10:116",
+	},
+	{
+		"profile length", "length: 3400 ft}]}", "length: 3400 ft}], profile: [[0 ft, 10 ft], [900 ft, 45 ft]]}",
+		"profile-length", "10:100",
+	},
 	{"boils", "fluid: {", "site: {elevation: 2500 m}\nfluid: {greatest_temperature: 205 °F, ", "boils", "4:31"},
 	{"rags in drinking water", "raw sewage", "drinking water", "not-drinking", "3:15"},
 	{"all standby", "count: 2", "count: 2, standby: 2", "standby-too-many", "7:34"},
 	{"speeds reversed", "speed: 1760 rpm", "speed: 1760 rpm, least_speed: 1900 rpm", "speeds-reversed", "7:55"},
-	{"efficiency above one", "submersible: no", "efficiency: [[400 gpm, 60 %], [600 gpm, 130 %]]", "curve-efficiency-out-of-range", "7:72"},
-	{"power below hydraulic", "submersible: no", "power: [[300 gpm, 1 W], [400 gpm, 8 kW]]", "curve-power-below-hydraulic-power", "7:50"},
-	{"duty beyond the curve", "flow: 500 gpm, least_flow: 300 gpm, greatest_flow: 700 gpm", "flow: 900 gpm", "duty-beyond-curve", "4:14"},
+	{
+		"efficiency above one", "submersible: no", "efficiency: [[400 gpm, 60 %], [600 gpm, 130 %]]",
+		"curve-efficiency-out-of-range", "7:72",
+	},
+	{
+		"power below hydraulic", "submersible: no", "power: [[300 gpm, 1 W], [400 gpm, 8 kW]]",
+		"curve-power-below-hydraulic-power", "7:50",
+	},
+	{
+		"duty beyond the curve", "flow: 500 gpm, least_flow: 300 gpm, greatest_flow: 700 gpm", "flow: 900 gpm",
+		"duty-beyond-curve", "4:14",
+	},
 	{"second document", "duty:", "---\nduty:", "file-second-document", "4:1"},
 	{"control character", "station: x", "station: \"x\\e[31m\"", "text-control", "1:10"},
 	{"count and a half", "count: 2", "count: 2.5", "value-not-whole", "7:22"},
@@ -112,7 +140,10 @@ var bad = []edit{
 	{"efficiency above one hundred", "submersible: no", "motor_efficiency: 190 %", "value-out-of-range", "7:60"},
 	{"speed in hertz", "speed: 1760 rpm", "speed: 60 Hz", "value-unreadable", "7:32"},
 	{"tariff without unit", "station: x", "station: x\noperation: {tariff: 0.14}", "value-unreadable", "2:21"},
-	{"more than a year", "station: x", "station: x\noperation: {running_time_per_year: 9000 h}", "value-out-of-range", "2:36"},
+	{
+		"more than a year", "station: x", "station: x\noperation: {running_time_per_year: 9000 h}", "value-out-of-range",
+		"2:36",
+	},
 	{"event without a kind", "station: x", "station: x\nevents: [{name: stop}]", "key-missing", "2:10"},
 	{"event unknown", "station: x", "station: x\nevents: [{kind: power cut}]", "word-unknown", "2:17"},
 	{"friction less than water", "rags: light", "friction_multiplier: 0.5", "value-out-of-range", "3:68"},
@@ -121,27 +152,76 @@ var bad = []edit{
 	{"moon", "station: x", "station: x\nsite: {elevation: 9000 m}", "value-out-of-range", "2:19"},
 	{"greatest temperature below", "rags: light", "greatest_temperature: 50 °F", "temperatures-reversed", "3:69"},
 	{"solids larger than the pipe", "rags: light", "solids: 7 in", "solids-too-large", "3:55"},
-	{"solids in drinking water", "raw sewage, temperature: 60 °F, rags: light", "drinking water, solids: 2 in", "not-drinking", "3:15"},
-	{"oil in drinking water", "raw sewage, temperature: 60 °F, rags: light", "drinking water, oil: heavy", "not-drinking", "3:15"},
-	{"two pumps of one name", "  - {name: P,", "  - {name: P, curve: [[0 gpm, 90 ft], [700 gpm, 40 ft]]}\n  - {name: P,", "name-twice", "8:12"},
-	{"named as the unnamed", "  - {name: P,", "  - {curve: [[0 gpm, 90 ft], [700 gpm, 40 ft]]}\n  - {name: P1,", "name-twice", "8:12"},
+	{
+		"solids in drinking water", "raw sewage, temperature: 60 °F, rags: light", "drinking water, solids: 2 in",
+		"not-drinking", "3:15",
+	},
+	{
+		"oil in drinking water", "raw sewage, temperature: 60 °F, rags: light", "drinking water, oil: heavy",
+		"not-drinking", "3:15",
+	},
+	{
+		"two pumps of one name", "  - {name: P,",
+		"  - {name: P, curve: [[0 gpm, 90 ft], [700 gpm, 40 ft]]}\n  - {name: P,", "name-twice", "8:12",
+	},
+	{
+		"named as the unnamed", "  - {name: P,", "  - {curve: [[0 gpm, 90 ft], [700 gpm, 40 ft]]}\n  - {name: P1,",
+		"name-twice", "8:12",
+	},
 	{"head rises to the end", "[800 gpm, 38 ft]", "[800 gpm, 88 ft]", "curve-head-rises-to-the-end", "7:101"},
-	{"no head anywhere", "[[0 gpm, 95 ft], [400 gpm, 74 ft], [800 gpm, 38 ft]]", "[[0 gpm, 0 ft], [400 gpm, 0 ft]]", "curve-no-head", "7:67"},
-	{"efficiency at rest", "submersible: no", "efficiency: [[0 gpm, 20 %], [600 gpm, 70 %]]", "curve-efficiency-at-zero-flow", "7:55"},
-	{"power and efficiency", "submersible: no", "efficiency: [[200 gpm, 44 %], [600 gpm, 70 %]], power: [[600 gpm, 30 kW]]", "power-and-efficiency", "7:98"},
-	{"profile starts elsewhere", "length: 3400 ft}]}", "length: 3400 ft}], profile: [[900 ft, 9 ft], [3400 ft, 45 ft]]}", "profile-start", "10:85"},
-	{"point of the profile in feet and gallons", "length: 3400 ft}]}", "length: 3400 ft}], profile: [[0 ft, 9 ft], [3400 ft, 45 gpm]]}", "value-unreadable", "10:109"},
+	{
+		"no head anywhere", "[[0 gpm, 95 ft], [400 gpm, 74 ft], [800 gpm, 38 ft]]", "[[0 gpm, 0 ft], [400 gpm, 0 ft]]",
+		"curve-no-head", "7:67",
+	},
+	{
+		"efficiency at rest", "submersible: no", "efficiency: [[0 gpm, 20 %], [600 gpm, 70 %]]",
+		"curve-efficiency-at-zero-flow", "7:55",
+	},
+	{
+		"power and efficiency", "submersible: no",
+		"efficiency: [[200 gpm, 44 %], [600 gpm, 70 %]], power: [[600 gpm, 30 kW]]", "power-and-efficiency", "7:98",
+	},
+	{
+		"profile starts elsewhere", "length: 3400 ft}]}",
+		"length: 3400 ft}], profile: [[900 ft, 9 ft], [3400 ft, 45 ft]]}", "profile-start", "10:85",
+	},
+	{
+		"point of the profile in feet and gallons", "length: 3400 ft}]}",
+		"length: 3400 ft}], profile: [[0 ft, 9 ft], [3400 ft, 45 gpm]]}", "value-unreadable", "10:109",
+	},
 	{"fittings without a number", "90 elbow: 2", "90 elbow:", "yaml-shape", "9:102"},
 	{"reducer without its other bore", "90 elbow: 2", "reducer: 1", "fitting-unusable", "9:93"},
-	{"duty far beyond the curve", "flow: 500 gpm, least_flow: 300 gpm, greatest_flow: 700 gpm", "flow: 5000 gpm", "duty-beyond-curve", "4:14"},
-	{"profile above its length", "length: 3400 ft}]}", "length: 3400 ft}], profile: [[0 ft, 10 ft], [5 ft, 45 ft], [3400 ft, 45 ft]]}", "profile-above-length", "10:100"},
+	{
+		"duty far beyond the curve", "flow: 500 gpm, least_flow: 300 gpm, greatest_flow: 700 gpm", "flow: 5000 gpm",
+		"duty-beyond-curve", "4:14",
+	},
+	{
+		"profile above its length", "length: 3400 ft}]}",
+		"length: 3400 ft}], profile: [[0 ft, 10 ft], [5 ft, 45 ft], [3400 ft, 45 ft]]}", "profile-above-length",
+		"10:100",
+	},
 	{"valve far above the well", "outlet: 46 ft}", "outlet: 46 ft, valve: 1008 ft}", "valve-above-shutoff", "8:73"},
-	{"schedule of half a pump", "station: x", "station: x\nevents: [{kind: schedule, name: y, steps: [{at: 1 s, pump: 1.5, does: trips}]}]", "value-not-whole", "2:60"},
-	{"schedule of a pump beyond all", "station: x", "station: x\nevents: [{kind: schedule, name: y, steps: [{at: 1 s, pump: 1e308, does: trips}]}]", "pump-unknown", "2:60"},
-	{"schedule of a range of pumps", "station: x", "station: x\nevents: [{kind: schedule, name: y, steps: [{at: 1 s, pump: 1e308..1.7e308, does: trips}]}]", "value-not-whole", "2:60"},
+	{
+		"schedule of half a pump", "station: x",
+		"station: x\nevents: [{kind: schedule, name: y, steps: [{at: 1 s, pump: 1.5, does: trips}]}]",
+		"value-not-whole", "2:60",
+	},
+	{
+		"schedule of a pump beyond all", "station: x",
+		"station: x\nevents: [{kind: schedule, name: y, steps: [{at: 1 s, pump: 1e308, does: trips}]}]", "pump-unknown",
+		"2:60",
+	},
+	{
+		"schedule of a range of pumps", "station: x",
+		"station: x\nevents: [{kind: schedule, name: y, steps: [{at: 1 s, pump: 1e308..1.7e308, does: trips}]}]",
+		"value-not-whole", "2:60",
+	},
 	{"flow too large to compute with", "500 gpm", "1e308 m3/s ± 1e308 m3/s", "value-unreadable", "4:14"},
 	{"no size", good, "station: x\nduty: {flow: 5 gpm, head: 10 ft, static_head: 5 ft}\n", "size-missing", "1:10"},
-	{"no static head", "levels: {wet_well_high: 8 ft, wet_well_low: 4 ft, outlet: 46 ft}", "", "static-missing", "1:10"},
+	{
+		"no static head", "levels: {wet_well_high: 8 ft, wet_well_low: 4 ft, outlet: 46 ft}", "", "static-missing",
+		"1:10",
+	},
 }
 
 var badShort = []edit{
@@ -206,21 +286,55 @@ func TestFaultsAreToldTogether(t *testing.T) {
 		edits []string // from, to, from, to ...
 		want  string
 	}{
-		{"two readings and a contradiction", []string{"500 gpm", "500", "46 ft}", "46 psi}", "count: 2", "count: 2, standby: 2"}, "value-unreadable standby-too-many value-unreadable"},
-		{"unreadable duty and reversed levels", []string{"500 gpm", "500", "wet_well_low: 4 ft", "wet_well_low: 9 ft"}, "value-unreadable levels-reversed"},
+		{
+			"two readings and a contradiction",
+			[]string{"500 gpm", "500", "46 ft}", "46 psi}", "count: 2", "count: 2, standby: 2"},
+			"value-unreadable standby-too-many value-unreadable",
+		},
+		{
+			"unreadable duty and reversed levels",
+			[]string{"500 gpm", "500", "wet_well_low: 4 ft", "wet_well_low: 9 ft"},
+			"value-unreadable levels-reversed",
+		},
 		{
 			"every part",
-			[]string{"wet_well_low: 4 ft", "wet_well_low: 9 ft", "[800 gpm, 38 ft]", "[800 gpm, 98 ft]", "CL53", "CL99", "PVC", "PVK", "300 gpm", "800 gpm", "kind: raw sewage", "kind: drinking water"},
+			[]string{
+				"wet_well_low: 4 ft", "wet_well_low: 9 ft", "[800 gpm, 38 ft]", "[800 gpm, 98 ft]", "CL53", "CL99",
+				"PVC", "PVK", "300 gpm", "800 gpm", "kind: raw sewage", "kind: drinking water",
+			},
 			"not-drinking flows-reversed levels-reversed",
 		},
-		{"pipes and pump", []string{"[800 gpm, 38 ft]", "[800 gpm, 98 ft]", "CL53", "CL99", "PVC", "PVK"}, "curve-head-rises-to-the-end pipe-class-unknown pipe-material-unknown"},
-		{"two runs", []string{"length: 3400 ft}", "length: 3400 ft}, {material: PVK, size: 8 in, length: 3 m}, {material: PVC, class: DR99, size: 8 in}"}, "pipe-material-unknown length-missing pipe-class-unknown"},
-		{"unreadable valve, unknown pipe", []string{"{size: 6 in, p", "{size: 6, p", "PVC", "PVK"}, "value-unreadable pipe-material-unknown"},
+		{
+			"pipes and pump",
+			[]string{"[800 gpm, 38 ft]", "[800 gpm, 98 ft]", "CL53", "CL99", "PVC", "PVK"},
+			"curve-head-rises-to-the-end pipe-class-unknown pipe-material-unknown",
+		},
+		{
+			"two runs",
+			[]string{
+				"length: 3400 ft}",
+				"length: 3400 ft}, {material: PVK, size: 8 in, length: 3 m}, {material: PVC, class: DR99, size: 8 in}",
+			},
+			"pipe-material-unknown length-missing pipe-class-unknown",
+		},
+		{
+			"unreadable valve, unknown pipe",
+			[]string{"{size: 6 in, p", "{size: 6, p", "PVC", "PVK"},
+			"value-unreadable pipe-material-unknown",
+		},
 		{"unreadable curve is not missing", []string{"[400 gpm, 74 ft]", "[400, 74 ft]"}, "value-unreadable"},
 		{"unreadable static head is not missing", []string{"46 ft", "46"}, "value-unreadable"},
-		{"unreadable length upsets no profile", []string{"length: 3400 ft}]}", "length: 3400}], profile: [[0 ft, 10 ft], [3400 ft, 45 ft]]}"}, "value-unreadable"},
+		{
+			"unreadable length upsets no profile",
+			[]string{"length: 3400 ft}]}", "length: 3400}], profile: [[0 ft, 10 ft], [3400 ft, 45 ft]]}"},
+			"value-unreadable",
+		},
 		{"unknown inner key is not missing", []string{"outlet: 46 ft", "outlte: 46 ft"}, "key-unknown"},
-		{"unknown key, and a contradiction of two others", []string{"valve:", "vavle:", "wet_well_low: 4 ft", "wet_well_low: 9 ft"}, "key-unknown levels-reversed"},
+		{
+			"unknown key, and a contradiction of two others",
+			[]string{"valve:", "vavle:", "wet_well_low: 4 ft", "wet_well_low: 9 ft"},
+			"key-unknown levels-reversed",
+		},
 	} {
 		text := good
 		for i := 0; i < len(tt.edits); i += 2 {

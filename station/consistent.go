@@ -39,10 +39,14 @@ func (r *resolver) shutOff() {
 	low, high := r.show(quantity.Head, r.st.StaticLow.SI), r.show(quantity.Head, r.st.StaticHigh.SI)
 	switch {
 	case r.st.StaticLow.SI >= highest:
-		r.error(at, "static-above-shutoff", "the static head "+low+" is not below the shut-off head "+r.show(quantity.Head, highest)+": no pump delivers", "less than the shut-off head", "mend the levels or the pump curve")
+		r.error(at, "static-above-shutoff",
+			"the static head "+low+" is not below the shut-off head "+r.show(quantity.Head, highest)+
+				": no pump delivers", "less than the shut-off head", "mend the levels or the pump curve")
 		return
 	case r.st.StaticHigh.SI >= highest:
-		r.warn(at, "static-above-shutoff-low", "at the low level the static head "+high+" is above the shut-off head: no pump delivers there", "", "mend the low level or the pump curve")
+		r.warn(at, "static-above-shutoff-low",
+			"at the low level the static head "+high+
+				" is above the shut-off head: no pump delivers there", "", "mend the low level or the pump curve")
 	default:
 		r.weakPumps(high)
 	}
@@ -64,7 +68,8 @@ func (r *resolver) weakPumps(static string) {
 		case p.ShutoffHead.SI <= r.st.StaticHigh.SI:
 			r.warn(at, "pump-never-delivers", fmt.Sprintf("the shut-off head of %s, %s, is not above the greatest static head, %s", p.Name, r.show(quantity.Head, p.ShutoffHead.SI), static), "", "check its curve and the levels")
 		case slow <= r.st.StaticHigh.SI:
-			r.warn(least, "least-speed-no-flow", fmt.Sprintf("at its least speed %s lifts %s, not above the greatest static head, %s: the check valve is shut while the pump turns", p.Name, r.show(quantity.Head, slow), static), "", "check least_speed")
+			r.warn(least, "least-speed-no-flow",
+				fmt.Sprintf("at its least speed %s lifts %s, not above the greatest static head, %s: the check valve is shut while the pump turns", p.Name, r.show(quantity.Head, slow), static), "", "check least_speed")
 		}
 	}
 }
@@ -81,7 +86,8 @@ func (r *resolver) greatestFlow() {
 		end = math.Max(end, last)
 	}
 	if f.Known() && f.SI > end*1.001 {
-		r.warn(r.f.Duty.GreatestFlow.At, "greatest-beyond-curve", "the greatest flow is beyond the end of the curve", "at most "+r.show(quantity.Flow, end), "mend the greatest flow, or give the curve further")
+		r.warn(r.f.Duty.GreatestFlow.At, "greatest-beyond-curve", "the greatest flow is beyond the end of the curve",
+			"at most "+r.show(quantity.Flow, end), "mend the greatest flow, or give the curve further")
 	}
 }
 
@@ -107,7 +113,9 @@ func (r *resolver) mainVelocity() {
 			return
 		}
 		if v < settleMS && r.st.Fluid.Sewage() {
-			r.warn(at, "velocity-low", "one pump alone makes "+r.show(quantity.Velocity, v)+" in the "+r.st.Main.Runs[i].Name+": solids settle", "at least "+r.show(quantity.Velocity, settleMS), "check flow and size")
+			r.warn(at, "velocity-low", "one pump alone makes "+r.show(quantity.Velocity, v)+" in the "+
+				r.st.Main.Runs[i].Name+": solids settle", "at least "+r.show(quantity.Velocity,
+				settleMS), "check flow and size")
 			return
 		}
 	}
@@ -117,9 +125,11 @@ func (r *resolver) mainVelocity() {
 func (r *resolver) velocity(at yamlfile.At, where string, v, odd float64) bool {
 	switch {
 	case v > absurdMS:
-		r.error(at, "velocity-absurd", "the duty flow gives a velocity of "+r.show(quantity.Velocity, v)+" in the "+where, "less than "+r.show(quantity.Velocity, absurdMS), "check the flow's unit and the size")
+		r.error(at, "velocity-absurd", "the duty flow gives a velocity of "+r.show(quantity.Velocity, v)+" in the "+
+			where, "less than "+r.show(quantity.Velocity, absurdMS), "check the flow's unit and the size")
 	case v > odd:
-		r.warn(at, "velocity-high", "the duty flow gives a velocity of "+r.show(quantity.Velocity, v)+" in the "+where+", more than it is usually made for", "less than "+r.show(quantity.Velocity, odd), "check flow and size")
+		r.warn(at, "velocity-high", "the duty flow gives a velocity of "+r.show(quantity.Velocity, v)+" in the "+where+
+			", more than it is usually made for", "less than "+r.show(quantity.Velocity, odd), "check flow and size")
 	}
 	return v > odd
 }
@@ -134,7 +144,9 @@ func (r *resolver) sizes() {
 			return
 		}
 	}
-	r.warn(r.f.Valve.Size.At, "valve-size-differs", "the valve's pipe is "+r.st.Valve.Size.String()+", but no run of the branch is; the first is "+r.st.Branch.Runs[0].Size.String(), "", "check valve.size, or add the run")
+	r.warn(r.f.Valve.Size.At, "valve-size-differs",
+		"the valve's pipe is "+r.st.Valve.Size.String()+", but no run of the branch is; the first is "+
+			r.st.Branch.Runs[0].Size.String(), "", "check valve.size, or add the run")
 }
 
 // highPoints tells points of the main above its outlet, and an end far below it.
@@ -145,13 +157,17 @@ func (r *resolver) highPoints() {
 	}
 	for i, p := range points {
 		if r.st.AboveDatum(p.ElevationM) > r.st.OutletHeadM()+0.01 {
-			r.warn(r.f.Main.Profile[i].At, "high-point", "this point of the profile is above the outlet: the main runs partly open beyond it, and the water column can part there after a stop", "", "check air valves there, and the profile")
+			r.warn(r.f.Main.Profile[i].At, "high-point",
+				"this point of the profile is above the outlet: the main runs partly open beyond it, and the water column can part there after a stop", "", "check air valves there, and the profile")
 			return
 		}
 	}
 	last := len(points) - 1
-	if r.f.Levels.Outlet.Set && !r.f.Levels.OutletPressure.Set && points[last].ElevationM < r.f.Levels.Outlet.SI()-endBelowM {
-		r.warn(r.f.Main.Profile[last].At, "profile-end", "the profile ends "+r.show(quantity.Length, r.f.Levels.Outlet.SI()-points[last].ElevationM)+" below the level of the outlet", "", "check the last point and levels.outlet")
+	if r.f.Levels.Outlet.Set && !r.f.Levels.OutletPressure.Set &&
+		points[last].ElevationM < r.f.Levels.Outlet.SI()-endBelowM {
+		r.warn(r.f.Main.Profile[last].At, "profile-end",
+			"the profile ends "+r.show(quantity.Length, r.f.Levels.Outlet.SI()-points[last].ElevationM)+
+				" below the level of the outlet", "", "check the last point and levels.outlet")
 	}
 }
 
@@ -165,7 +181,9 @@ func (r *resolver) dutyInSystem() {
 	least, most := r.st.StaticLow.SI+loss.Low, r.st.StaticHigh.SI+loss.High
 	if loss.Known() && (lead.DutyHead.SI < least*(1-offSystem) || lead.DutyHead.SI > most*(1+offSystem)) {
 		asked := (r.st.StaticLow.SI+r.st.StaticHigh.SI)/2 + loss.SI
-		r.warn(r.f.Duty.Flow.At, "duty-off-system", fmt.Sprintf("at the duty flow %s gives %s, but levels and pipes ask for %s: the flow will be another", lead.Name, r.show(quantity.Head, lead.DutyHead.SI), r.show(quantity.Head, asked)),
+		r.warn(r.f.Duty.Flow.At, "duty-off-system",
+			fmt.Sprintf("at the duty flow %s gives %s, but levels and pipes ask for %s: the flow will be another",
+				lead.Name, r.show(quantity.Head, lead.DutyHead.SI), r.show(quantity.Head, asked)),
 			"within a quarter of each other", "check duty, curve, levels and lengths")
 	}
 }

@@ -13,7 +13,8 @@ import (
 func (r *resolver) levelOrder() {
 	l := &r.f.Levels
 	if l.WetWellHigh.Set && l.WetWellLow.Set && l.WetWellLow.SI() > l.WetWellHigh.SI() {
-		r.error(l.WetWellLow.At, "levels-reversed", "the low level is above the high level", "at most "+r.show(quantity.Length, l.WetWellHigh.SI()), "swap or mend the two levels")
+		r.error(l.WetWellLow.At, "levels-reversed", "the low level is above the high level",
+			"at most "+r.show(quantity.Length, l.WetWellHigh.SI()), "swap or mend the two levels")
 	}
 	for _, level := range []struct {
 		name string
@@ -21,7 +22,10 @@ func (r *resolver) levelOrder() {
 		set  bool
 	}{{"high", l.WetWellHigh.SI(), l.WetWellHigh.Set}, {"low", l.WetWellLow.SI(), l.WetWellLow.Set}} {
 		if level.set && l.Outlet.Set && !l.OutletPressure.Set && l.Outlet.SI() < level.q {
-			r.error(l.Outlet.At, "outlet-below-well", "the outlet is below the "+level.name+" level: the water runs there by itself, and a check valve cannot stop it", "at least "+r.show(quantity.Length, level.q), "mend the elevations")
+			r.error(l.Outlet.At, "outlet-below-well",
+				"the outlet is below the "+level.name+
+					" level: the water runs there by itself, and a check valve cannot stop it", "at least "+
+					r.show(quantity.Length, level.q), "mend the elevations")
 			return
 		}
 	}
@@ -38,8 +42,11 @@ func (r *resolver) staticTwice() {
 		set bool
 	}{{l.WetWellHigh.SI(), l.WetWellHigh.Set}, {l.WetWellLow.SI(), l.WetWellLow.Set}} {
 		h := l.Outlet.SI() - level.q
-		if level.set && (h < d.StaticHead.Low.SI-0.5 || h > d.StaticHead.High.SI+0.5) && math.Abs(h-d.StaticHead.SI()) > 0.05*math.Abs(h) {
-			r.error(d.StaticHead.At, "static-twice", "the static head and the levels disagree: the levels give "+r.show(quantity.Head, h), "one of the two, or both alike", "leave static_head out, or mend the levels")
+		if level.set && (h < d.StaticHead.Low.SI-0.5 || h > d.StaticHead.High.SI+0.5) &&
+			math.Abs(h-d.StaticHead.SI()) > 0.05*math.Abs(h) {
+			r.error(d.StaticHead.At, "static-twice",
+				"the static head and the levels disagree: the levels give "+r.show(quantity.Head,
+					h), "one of the two, or both alike", "leave static_head out, or mend the levels")
 			return
 		}
 	}
@@ -50,12 +57,15 @@ func (r *resolver) flowOrder() {
 	d := &r.f.Duty
 	switch {
 	case d.Flow.Set && d.LeastFlow.Set && d.LeastFlow.SI() > d.Flow.SI():
-		r.error(d.LeastFlow.At, "flows-reversed", "the least flow is above the normal flow", "at most "+r.show(quantity.Flow, d.Flow.SI()), "mend one of them")
+		r.error(d.LeastFlow.At, "flows-reversed", "the least flow is above the normal flow",
+			"at most "+r.show(quantity.Flow, d.Flow.SI()), "mend one of them")
 	case d.GreatestFlow.Set && d.LeastFlow.SI() > d.GreatestFlow.SI():
-		r.error(d.LeastFlow.At, "flows-reversed", "the least flow is above the greatest flow", "at most "+r.show(quantity.Flow, d.GreatestFlow.SI()), "swap or mend the two flows")
+		r.error(d.LeastFlow.At, "flows-reversed", "the least flow is above the greatest flow",
+			"at most "+r.show(quantity.Flow, d.GreatestFlow.SI()), "swap or mend the two flows")
 	}
 	if d.Flow.Set && d.GreatestFlow.Set && d.GreatestFlow.SI() < d.Flow.SI() {
-		r.error(d.GreatestFlow.At, "flows-reversed", "the greatest flow is below the normal flow", "at least "+r.show(quantity.Flow, d.Flow.SI()), "mend one of them")
+		r.error(d.GreatestFlow.At, "flows-reversed", "the greatest flow is below the normal flow",
+			"at least "+r.show(quantity.Flow, d.Flow.SI()), "mend one of them")
 	}
 }
 
@@ -63,10 +73,13 @@ func (r *resolver) flowOrder() {
 func (r *resolver) dutyHead() {
 	d := &r.f.Duty
 	if d.Head.Set && d.StaticHead.Set && d.StaticHead.SI() >= d.Head.SI() {
-		r.error(d.StaticHead.At, "static-above-head", "the static head is not below the pump's head at duty: nothing would flow", "less than "+r.show(quantity.Head, d.Head.SI()), "mend one of them")
+		r.error(d.StaticHead.At, "static-above-head",
+			"the static head is not below the pump's head at duty: nothing would flow", "less than "+
+				r.show(quantity.Head, d.Head.SI()), "mend one of them")
 	}
 	if d.Head.Set && d.ShutoffHead.Set && d.ShutoffHead.SI() <= d.Head.SI() {
-		r.error(d.ShutoffHead.At, "shutoff-below-head", "the shut-off head is not above the head at duty", "more than "+r.show(quantity.Head, d.Head.SI()), "mend one of them")
+		r.error(d.ShutoffHead.At, "shutoff-below-head", "the shut-off head is not above the head at duty",
+			"more than "+r.show(quantity.Head, d.Head.SI()), "mend one of them")
 	}
 }
 
@@ -83,7 +96,8 @@ func (r *resolver) along(what string, points []yamlfile.Tuple) {
 	}
 	for i := 1; i < len(points); i++ {
 		if points[i].Items[0].SI() <= points[i-1].Items[0].SI() {
-			r.error(points[i].At, what+"-order", "the chainage does not rise from the point before", "more than "+r.show(quantity.Length, points[i-1].Items[0].SI()), "order the points in the direction of flow")
+			r.error(points[i].At, what+"-order", "the chainage does not rise from the point before",
+				"more than "+r.show(quantity.Length, points[i-1].Items[0].SI()), "order the points in the direction of flow")
 			return
 		}
 	}
@@ -93,12 +107,17 @@ func (r *resolver) along(what string, points []yamlfile.Tuple) {
 	}
 	first, last := points[0], points[len(points)-1]
 	if start := first.Items[0].SI(); math.Abs(start) > 0.02*math.Max(total, 1) {
-		r.error(first.At, what+"-start", "the "+what+" begins at "+r.show(quantity.Length, start)+", the main at the station", r.show(quantity.Length, 0), "count the chainage from the station")
+		r.error(first.At, what+"-start",
+			"the "+what+" begins at "+r.show(quantity.Length, start)+
+				", the main at the station", r.show(quantity.Length, 0), "count the chainage from the station")
 	} else if end := last.Items[0].SI(); total > 0 && math.Abs(end-total) > 0.02*total {
-		r.error(last.At, what+"-length", "the "+what+" ends at "+r.show(quantity.Length, end)+" but the runs are "+r.show(quantity.Length, total)+" long", "the same length to 2 %", "mend the "+what+" or the runs' lengths")
+		r.error(last.At, what+"-length",
+			"the "+what+" ends at "+r.show(quantity.Length, end)+" but the runs are "+r.show(quantity.Length, total)+
+				" long", "the same length to 2 %", "mend the "+what+" or the runs' lengths")
 	}
 	if !r.f.Levels.WetWellHigh.Set && !r.f.Levels.WetWellLow.Set {
-		r.error(first.At, what+"-without-levels", "the "+what+" has elevations, but the wet well has none", "levels: wet_well_high and wet_well_low above the same datum", "add levels")
+		r.error(first.At, what+"-without-levels", "the "+what+" has elevations, but the wet well has none",
+			"levels: wet_well_high and wet_well_low above the same datum", "add levels")
 	}
 }
 
@@ -110,7 +129,8 @@ func (r *resolver) temperatures() {
 	if in.MaxTemperature.Set {
 		t = in.MaxTemperature
 		if in.Temperature.Set && t.SI() < in.Temperature.SI() {
-			r.error(t.At, "temperatures-reversed", "the greatest temperature is below the temperature", "at least "+r.show(quantity.Temperature, in.Temperature.SI()), "mend one of them")
+			r.error(t.At, "temperatures-reversed", "the greatest temperature is below the temperature",
+				"at least "+r.show(quantity.Temperature, in.Temperature.SI()), "mend one of them")
 			return
 		}
 	}
@@ -122,7 +142,8 @@ func (r *resolver) temperatures() {
 		return // the elevation is held to the standard atmosphere when it is read
 	}
 	if boils, err := fluid.BoilingPointK(air); err == nil && t.High.SI >= boils {
-		r.error(t.At, "boils", "water boils below this temperature at the site's air pressure", "less than "+r.show(quantity.Temperature, boils), "mend the temperature")
+		r.error(t.At, "boils", "water boils below this temperature at the site's air pressure",
+			"less than "+r.show(quantity.Temperature, boils), "mend the temperature")
 	}
 }
 
@@ -143,7 +164,8 @@ func (r *resolver) service() {
 		{"solids", in.Solids.SI() > 0.005, r.show(quantity.Diameter, in.Solids.SI())},
 	} {
 		if w.bad {
-			r.error(in.Kind.At, "not-drinking", fmt.Sprintf("drinking water with %s: %s", w.name, w.text), "none", "mend fluid.kind or "+w.name)
+			r.error(in.Kind.At, "not-drinking", fmt.Sprintf("drinking water with %s: %s", w.name, w.text), "none",
+				"mend fluid.kind or "+w.name)
 			return
 		}
 	}
@@ -158,19 +180,25 @@ func (r *resolver) pumpList() {
 		p := &r.f.Pumps[i]
 		name := r.pumpName(i)
 		if seen[name] {
-			r.error(p.Name.At, "name-twice", fmt.Sprintf("two entries of the list of pumps are called %q", name), "a name for each, or one entry with a count", "rename one, or join them with count")
+			r.error(p.Name.At, "name-twice", fmt.Sprintf("two entries of the list of pumps are called %q", name),
+				"a name for each, or one entry with a count", "rename one, or join them with count")
 		}
 		seen[name] = true
 		count, standby := max(int(p.Count.Value), 1), int(p.Standby.Value)
 		if standby >= count {
-			r.error(p.Standby.At, "standby-too-many", fmt.Sprintf("%d standby of %d pumps leaves none to run", standby, count), "fewer standby pumps than pumps", "mend count or standby")
+			r.error(p.Standby.At, "standby-too-many",
+				fmt.Sprintf("%d standby of %d pumps leaves none to run", standby,
+					count), "fewer standby pumps than pumps", "mend count or standby")
 		}
 		if p.Speed.Set && p.LeastSpeed.SI() > p.Speed.SI() {
-			r.error(p.LeastSpeed.At, "speeds-reversed", "the least speed is above the full speed", "at most "+r.show(quantity.RotationalSpeed, p.Speed.SI()), "mend one of them")
+			r.error(p.LeastSpeed.At, "speeds-reversed", "the least speed is above the full speed",
+				"at most "+r.show(quantity.RotationalSpeed, p.Speed.SI()), "mend one of them")
 		}
 		running += count - standby
 	}
 	if n := r.f.Duty.PumpsInService; n.Set && len(r.f.Pumps) > 0 && int(n.Value) != running {
-		r.warn(n.At, "pumps-in-service-unused", fmt.Sprintf("%g pumps are said to run together, but the list of pumps has %d for that: the list is used", n.Value, running), "", "leave pumps_in_service out, or mend count and standby")
+		r.warn(n.At, "pumps-in-service-unused",
+			fmt.Sprintf("%g pumps are said to run together, but the list of pumps has %d for that: the list is used",
+				n.Value, running), "", "leave pumps_in_service out, or mend count and standby")
 	}
 }

@@ -56,7 +56,10 @@ func (st *Station) Axis() (points []ProfilePoint, assumed bool) {
 		}, true
 	}
 	for _, p := range st.Main.Profile {
-		points = append(points, ProfilePoint{p.ChainageM, st.AboveDatum(p.ElevationM), st.AboveDatum(p.LowM), st.AboveDatum(p.HighM)})
+		points = append(points, ProfilePoint{
+			p.ChainageM, st.AboveDatum(p.ElevationM), st.AboveDatum(p.LowM),
+			st.AboveDatum(p.HighM),
+		})
 	}
 	return points, false
 }
@@ -88,7 +91,8 @@ func (r *resolver) datum() {
 	r.st.OutletPressure, r.st.SuctionPressure = r.pressures()
 	given := r.given(valveLevel, r.f.Levels.ValveAxis).AsElevation()
 	if given.Known() && !r.st.WetWellHigh.Known() {
-		r.warn(r.f.Levels.ValveAxis.At, "levels-unused", "the level of the valve is given without one of the wet well: it is not used", "wet_well_high and wet_well_low too", "add them")
+		r.warn(r.f.Levels.ValveAxis.At, "levels-unused",
+			"the level of the valve is given without one of the wet well: it is not used", "wet_well_high and wet_well_low too", "add them")
 		given = basis.Value{}
 	}
 	r.st.ValveElevation = or(given, r.assumedValve())
@@ -103,7 +107,8 @@ func (r *resolver) assumedValve() basis.Value {
 	if points := r.st.Main.Profile; len(points) > 0 {
 		d, at = defaults.valveAtMain, points[0].ElevationM
 	}
-	return r.fix(basis.NewAssumed(valveLevel, quantity.Length, at+d.best, at+d.low, at+d.high, d.reason, d.source)).AsElevation()
+	return r.fix(basis.NewAssumed(valveLevel, quantity.Length, at+d.best, at+d.low, at+d.high, d.reason,
+		d.source)).AsElevation()
 }
 
 // pressures are the gauge pressures at both ends: given, or open to the air.

@@ -15,7 +15,10 @@ import (
 // heads are the numbers of a station above its datum.
 func heads(st *Station) []float64 {
 	axis, _ := st.Axis()
-	out := []float64{st.OutletHeadM(), st.OutletAboveDatum() + st.headOf(st.OutletPressure), st.WellLowM(), st.ValveAboveDatum()}
+	out := []float64{
+		st.OutletHeadM(), st.OutletAboveDatum() + st.headOf(st.OutletPressure), st.WellLowM(),
+		st.ValveAboveDatum(),
+	}
 	for _, p := range axis {
 		out = append(out, p.ChainageM, p.ElevationM)
 	}
@@ -53,11 +56,14 @@ main: {runs: [{material: ductile iron, class: K9, size: DN200, length: 850 m}], 
 // The same hydraulics stated by pressures and by levels have the same heads above the
 // datum: a pressure is a column of the liquid, p/(ρ g), derived here.
 func TestPressuresAreLevels(t *testing.T) {
-	byPressure := resolved(t, fmt.Sprintf(booster, "wet_well_high: 0 m, wet_well_low: 0 m, outlet: 0 m, suction_pressure: 4 bar, outlet_pressure: 7 bar", "[0 m, 0 m], [850 m, 0 m]"))
+	byPressure := resolved(t, fmt.Sprintf(booster,
+		"wet_well_high: 0 m, wet_well_low: 0 m, outlet: 0 m, suction_pressure: 4 bar, outlet_pressure: 7 bar", "[0 m, 0 m], [850 m, 0 m]"))
 	column := func(pa float64) float64 {
 		return pa / (byPressure.Fluid.Density.SI * quantity.StandardGravity)
 	}
-	byLevel := resolved(t, fmt.Sprintf(booster, fmt.Sprintf("wet_well_high: %.12f m, wet_well_low: %.12f m, outlet: %.12f m", column(4e5), column(4e5), column(7e5)), "[0 m, 0 m], [850 m, 0 m]"))
+	byLevel := resolved(t, fmt.Sprintf(booster,
+		fmt.Sprintf("wet_well_high: %.12f m, wet_well_low: %.12f m, outlet: %.12f m", column(4e5), column(4e5),
+			column(7e5)), "[0 m, 0 m], [850 m, 0 m]"))
 	same(t, "by pressure and by level", heads(byPressure), heads(byLevel), 1e-9)
 	if want := -column(4e5); math.Abs(byPressure.ValveAboveDatum()-want) > 1e-9 {
 		t.Errorf("the valve stands %g m above the datum, not %g", byPressure.ValveAboveDatum(), want)
@@ -91,7 +97,8 @@ func TestDatumShift(t *testing.T) {
 		return fmt.Sprintf("[0 m, %.9f m], [400 m, %.9f m], [850 m, %.9f m]", by+3, by+top, by+20)
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		by, suction, top := rapid.Float64Range(-300, 3000).Draw(t, "shift"), rapid.Float64Range(0, 2).Draw(t, "suction"), rapid.Float64Range(0, 40).Draw(t, "top")
+		by, suction, top := rapid.Float64Range(-300, 3000).Draw(t, "shift"), rapid.Float64Range(0, 2).Draw(t,
+			"suction"), rapid.Float64Range(0, 40).Draw(t, "top")
 		one := resolved(t, fmt.Sprintf(booster, levels(0, suction), profile(0, top)))
 		other := resolved(t, fmt.Sprintf(booster, levels(by, suction), profile(by, top)))
 		same(t, "shifted", heads(one), heads(other), 1e-8)
@@ -107,14 +114,18 @@ func TestDatumShift(t *testing.T) {
 func TestDatumWithoutLevels(t *testing.T) {
 	const first = "station: X\nunits: SI\nfluid: {kind: drinking water}\nvalve: {size: DN150, position: horizontal}\nduty: {flow: 20 L/s, head: 40 m%s}\n%s"
 	for name, c := range map[string]struct{ duty, rest string }{
-		"static head":              {", static_head: 25 m", ""},
-		"static head and pressure": {", static_head: 25 m", "levels: {suction_pressure: 2 bar, outlet_pressure: 4 bar}"},
-		"outlet pressure alone":    {"", "levels: {outlet_pressure: 2 bar}"},
-		"nothing":                  {"", ""},
+		"static head": {", static_head: 25 m", ""},
+		"static head and pressure": {
+			", static_head: 25 m",
+			"levels: {suction_pressure: 2 bar, outlet_pressure: 4 bar}",
+		},
+		"outlet pressure alone": {"", "levels: {outlet_pressure: 2 bar}"},
+		"nothing":               {"", ""},
 	} {
 		st := resolved(t, fmt.Sprintf(first, c.duty, c.rest))
 		axis, assumed := st.Axis()
-		if !assumed || len(axis) != 2 || axis[0].ElevationM != st.ValveAboveDatum() || math.Abs(axis[1].ElevationM+st.headOf(st.OutletPressure)-st.OutletHeadM()) > 2e-9 {
+		if !assumed || len(axis) != 2 || axis[0].ElevationM != st.ValveAboveDatum() ||
+			math.Abs(axis[1].ElevationM+st.headOf(st.OutletPressure)-st.OutletHeadM()) > 2e-9 {
 			t.Errorf("%s: the axis is %v, assumed %v", name, axis, assumed)
 		}
 		found := false

@@ -54,73 +54,190 @@ var defaults = struct {
 	atHeader, vesselExponent, vesselLoss, airDischarge                fallback
 	reliefDischarge, reliefFull, reliefClosing                        fallback
 }{
-	temperature:         fallback{"temperature of the liquid", quantity.Temperature, 288.15, 278.15, 298.15, "usual for sewage and water in the ground", practice},
-	greatestTemperature: fallback{"greatest temperature of the liquid", quantity.Temperature, 303.15, 298.15, 313.15, "summer, or hot water from a kitchen or laundry", practice},
-	waterPressure:       fallback{"pressure at which water properties are taken", quantity.AbsolutePressure, 4e5, 4e5, 4e5, "a usual station; density and viscosity hardly depend on it", practice},
-	polytropic:          fallback{"polytropic exponent of free gas", quantity.Number, 1, 1, 1, "slow enough to stay at the water's temperature", wylie},
+	temperature: fallback{
+		"temperature of the liquid", quantity.Temperature, 288.15, 278.15, 298.15,
+		"usual for sewage and water in the ground", practice,
+	},
+	greatestTemperature: fallback{
+		"greatest temperature of the liquid", quantity.Temperature, 303.15, 298.15, 313.15,
+		"summer, or hot water from a kitchen or laundry", practice,
+	},
+	waterPressure: fallback{
+		"pressure at which water properties are taken", quantity.AbsolutePressure, 4e5, 4e5,
+		4e5, "a usual station; density and viscosity hardly depend on it", practice,
+	},
+	polytropic: fallback{
+		"polytropic exponent of free gas", quantity.Number, 1, 1, 1,
+		"slow enough to stay at the water's temperature", wylie,
+	},
 
 	density: byFluid{
 		fluid.Sludge: {"density of the liquid", quantity.Density, 1020, 1000, 1060, "thin sludge", practice},
 	},
 	friction: byFluid{
-		fluid.Sludge: {"friction against that of water", quantity.Number, 1.5, 1, 3, "thin sludge; it depends on solids and velocity", practice},
-		"":           {"friction against that of water", quantity.Number, 1, 1, 1.05, "flows as water does", practice},
+		fluid.Sludge: {
+			"friction against that of water", quantity.Number, 1.5, 1, 3,
+			"thin sludge; it depends on solids and velocity", practice,
+		},
+		"": {"friction against that of water", quantity.Number, 1, 1, 1.05, "flows as water does", practice},
 	},
 	solids: byFluid{
-		fluid.RawSewage:     {"largest solids", quantity.Diameter, 0.0762, 0.050, 0.080, "pumps for raw sewage pass a sphere of 3 in", tenStates},
-		fluid.Sludge:        {"largest solids", quantity.Diameter, 0.0762, 0.050, 0.080, "pumps for raw sewage pass a sphere of 3 in", tenStates},
-		fluid.Effluent:      {"largest solids", quantity.Diameter, 0.010, 0, 0.025, "settled or screened", practice},
-		fluid.RawWater:      {"largest solids", quantity.Diameter, 0.010, 0, 0.025, "passed an intake screen", practice},
-		fluid.DrinkingWater: {"largest solids", quantity.Diameter, 0, 0, 0, "drinking water carries no solids", practice},
+		fluid.RawSewage: {
+			"largest solids", quantity.Diameter, 0.0762, 0.050, 0.080,
+			"pumps for raw sewage pass a sphere of 3 in", tenStates,
+		},
+		fluid.Sludge: {
+			"largest solids", quantity.Diameter, 0.0762, 0.050, 0.080,
+			"pumps for raw sewage pass a sphere of 3 in", tenStates,
+		},
+		fluid.Effluent: {"largest solids", quantity.Diameter, 0.010, 0, 0.025, "settled or screened", practice},
+		fluid.RawWater: {
+			"largest solids", quantity.Diameter, 0.010, 0, 0.025, "passed an intake screen",
+			practice,
+		},
+		fluid.DrinkingWater: {
+			"largest solids", quantity.Diameter, 0, 0, 0, "drinking water carries no solids",
+			practice,
+		},
 	},
 	freeGas: byFluid{
-		fluid.RawSewage: {"free gas by volume", quantity.Fraction, 0, 0, 5e-4, "none is given; sewage gives off some", practice},
-		fluid.Sludge:    {"free gas by volume", quantity.Fraction, 0, 0, 5e-4, "none is given; sewage gives off some", practice},
-		"":              {"free gas by volume", quantity.Fraction, 0, 0, 5e-5, "none is given; water under pressure holds little", practice},
+		fluid.RawSewage: {
+			"free gas by volume", quantity.Fraction, 0, 0, 5e-4, "none is given; sewage gives off some",
+			practice,
+		},
+		fluid.Sludge: {
+			"free gas by volume", quantity.Fraction, 0, 0, 5e-4, "none is given; sewage gives off some",
+			practice,
+		},
+		"": {
+			"free gas by volume", quantity.Fraction, 0, 0, 5e-5,
+			"none is given; water under pressure holds little", practice,
+		},
 	},
-	groundSolids: fallback{"largest solids", quantity.Diameter, 0.010, 0.003, 0.025, "a pipe this small takes sewage from a grinder pump", practice},
-	elevation:    fallback{"elevation of the site", quantity.Length, 100, 0, 1000, "low ground", practice},
-	angle:        fallback{"angle of the flow above the horizontal", quantity.Angle, 0, 0, math.Pi / 2, "the position is not given", practice},
+	groundSolids: fallback{
+		"largest solids", quantity.Diameter, 0.010, 0.003, 0.025,
+		"a pipe this small takes sewage from a grinder pump", practice,
+	},
+	elevation: fallback{"elevation of the site", quantity.Length, 100, 0, 1000, "low ground", practice},
+	angle: fallback{
+		"angle of the flow above the horizontal", quantity.Angle, 0, 0, math.Pi / 2,
+		"the position is not given", practice,
+	},
 
-	staticShare: fallback{"static head over pump head", quantity.Fraction, 0.65, 0.35, 0.95, "neither levels nor pipes are known; force mains run from nearly flat to nearly all lift", practice},
-	wellDepth:   fallback{"depth over which the pumps work", quantity.Length, 1, 0.3, 2, "the other level is not given: pumps usually work over some 1 m", practice},
-	datum:       fallback{"elevation of the suction", quantity.Length, 0, 0, 0, "no elevations are given: heights are counted from here", practice},
-	lift:        fallback{"difference of elevation between outlet and suction", quantity.Length, 0, -2, 2, "no elevations are given", practice},
+	staticShare: fallback{
+		"static head over pump head", quantity.Fraction, 0.65, 0.35, 0.95,
+		"neither levels nor pipes are known; force mains run from nearly flat to nearly all lift", practice,
+	},
+	wellDepth: fallback{
+		"depth over which the pumps work", quantity.Length, 1, 0.3, 2,
+		"the other level is not given: pumps usually work over some 1 m", practice,
+	},
+	datum: fallback{
+		"elevation of the suction", quantity.Length, 0, 0, 0,
+		"no elevations are given: heights are counted from here", practice,
+	},
+	lift: fallback{
+		"difference of elevation between outlet and suction", quantity.Length, 0, -2, 2,
+		"no elevations are given", practice,
+	},
 	openSuction: fallback{"gauge pressure at the suction", quantity.Pressure, 0, 0, 0, "open to the air", practice},
 	openOutlet:  fallback{"gauge pressure at the outlet", quantity.Pressure, 0, 0, 0, "open to the air", practice},
 
 	// Above the low level of the wet well, and above the start of the main.
-	valveAtWell: fallback{valveLevel, quantity.Length, 0, -2, 4, "not given: about the low level of the wet well, beside the pumps; a valve vault near the ground is the high end", practice},
-	valveAtMain: fallback{valveLevel, quantity.Length, 0, -1, 1, "not given: where the profile of the main begins", practice},
+	valveAtWell: fallback{
+		valveLevel, quantity.Length, 0, -2, 4,
+		"not given: about the low level of the wet well, beside the pumps; a valve vault near the ground is the high end", practice,
+	},
+	valveAtMain: fallback{
+		valveLevel, quantity.Length, 0, -1, 1, "not given: where the profile of the main begins",
+		practice,
+	},
 
 	speed: map[quantity.System]fallback{
-		quantity.US: {"speed of %s", quantity.RotationalSpeed, 1760 * rpm, 1160 * rpm, 3500 * rpm, "not given: four poles at 60 Hz; six and two poles are the range", practice},
-		quantity.SI: {"speed of %s", quantity.RotationalSpeed, 1465 * rpm, 970 * rpm, 2930 * rpm, "not given: four poles at 50 Hz; six and two poles are the range", practice},
+		quantity.US: {
+			"speed of %s", quantity.RotationalSpeed, 1760 * rpm, 1160 * rpm, 3500 * rpm,
+			"not given: four poles at 60 Hz; six and two poles are the range", practice,
+		},
+		quantity.SI: {
+			"speed of %s", quantity.RotationalSpeed, 1465 * rpm, 970 * rpm, 2930 * rpm,
+			"not given: four poles at 50 Hz; six and two poles are the range", practice,
+		},
 	},
 	// Times the flow at the end of the curve.
-	dutyShare: fallback{"duty flow of %s", quantity.Flow, 0.6, 0.4, 0.85, "not given: usual place on the curve, for estimates of power and inertia only", practice},
+	dutyShare: fallback{
+		"duty flow of %s", quantity.Flow, 0.6, 0.4, 0.85,
+		"not given: usual place on the curve, for estimates of power and inertia only", practice,
+	},
 
 	// Times the flow of the best efficiency given.
-	bestShare: fallback{"duty flow of %s", quantity.Flow, 1, 0.8, 1.15, "not given: the flow of its best efficiency, for estimates of power and inertia only", practice},
+	bestShare: fallback{
+		"duty flow of %s", quantity.Flow, 1, 0.8, 1.15,
+		"not given: the flow of its best efficiency, for estimates of power and inertia only", practice,
+	},
 
-	branchLength: fallback{"length of the branch", quantity.Length, 6, 3, 15, "pipework is not given: from the pump's discharge to the header", practice},
-	branchLoss:   fallback{"sum of local losses of the branch", quantity.Number, 1.5, 0.8, 3, "pipework is not given: discharge bend, elbow, isolation valve, tee", practice},
-	mainLoss:     fallback{"sum of local losses of the main", quantity.Number, 3, 1, 10, "pipework is not given: bends and the outlet", practice},
-	noFittings:   fallback{"sum of local losses of the %s", quantity.Number, 0, 0, 2, "no fittings are given", practice},
-	roughness:    fallback{"roughness of the %s", quantity.Roughness, 1e-4, 1.5e-5, 3e-4, "no roughness is tabulated for this material", practice},
+	branchLength: fallback{
+		"length of the branch", quantity.Length, 6, 3, 15,
+		"pipework is not given: from the pump's discharge to the header", practice,
+	},
+	branchLoss: fallback{
+		"sum of local losses of the branch", quantity.Number, 1.5, 0.8, 3,
+		"pipework is not given: discharge bend, elbow, isolation valve, tee", practice,
+	},
+	mainLoss: fallback{
+		"sum of local losses of the main", quantity.Number, 3, 1, 10,
+		"pipework is not given: bends and the outlet", practice,
+	},
+	noFittings: fallback{
+		"sum of local losses of the %s", quantity.Number, 0, 0, 2, "no fittings are given",
+		practice,
+	},
+	roughness: fallback{
+		"roughness of the %s", quantity.Roughness, 1e-4, 1.5e-5, 3e-4,
+		"no roughness is tabulated for this material", practice,
+	},
 
-	rampTime:        fallback{"length of the stop ramp", quantity.Time, 10, 3, 60, "pumps are stopped by a ramp of which the length is not given", practice},
-	runningTime:     fallback{"running time of one pump per year", quantity.Time, 2200 * hour, 700 * hour, 6000 * hour, "a quarter of the time; lift stations run from 2 to 16 hours a day", practice},
-	startsPerHour:   fallback{"starts of one pump in an hour", quantity.Number, 4, 1, 10, "usual for level control", practice},
-	tariff:          fallback{"price of electricity", quantity.Tariff, 0.14 * perKWh, 0.07 * perKWh, 0.30 * perKWh, "in your currency; tariffs differ widely", practice},
-	interest:        fallback{"interest rate", quantity.Fraction, 0.04, 0.02, 0.08, "public works", practice},
-	atHeader:        fallback{"chainage of %s", quantity.Length, 0, 0, 0, "not given: at the header", practice},
-	vesselExponent:  fallback{"polytropic exponent of %s", quantity.Number, 1.2, 1, 1.4, "between slow and fast changes of the air", wylie},
-	vesselLoss:      fallback{"loss coefficient of the connection of %s", quantity.Number, 1.5, 1, 3, "entry and exit of a plain connection", practice},
-	airDischarge:    fallback{"discharge coefficient of %s", quantity.Number, 0.6, 0.4, 0.8, "a sharp opening; makers measure theirs", practice},
-	reliefDischarge: fallback{"discharge coefficient of %s", quantity.Number, 0.6, 0.4, 0.8, "of its bore, full open; makers measure theirs", practice},
-	reliefFull:      fallback{"full-open pressure of %s", quantity.Pressure, 1.1, 1.05, 1.25, "not given: a tenth above the pressure at which it begins to open", practice},
-	reliefClosing:   fallback{"closing time of %s", quantity.Time, 0, 0, 0, "not given: it follows the pressure at once, as if it had no dashpot", practice},
+	rampTime: fallback{
+		"length of the stop ramp", quantity.Time, 10, 3, 60,
+		"pumps are stopped by a ramp of which the length is not given", practice,
+	},
+	runningTime: fallback{
+		"running time of one pump per year", quantity.Time, 2200 * hour, 700 * hour, 6000 * hour,
+		"a quarter of the time; lift stations run from 2 to 16 hours a day", practice,
+	},
+	startsPerHour: fallback{
+		"starts of one pump in an hour", quantity.Number, 4, 1, 10, "usual for level control",
+		practice,
+	},
+	tariff: fallback{
+		"price of electricity", quantity.Tariff, 0.14 * perKWh, 0.07 * perKWh, 0.30 * perKWh,
+		"in your currency; tariffs differ widely", practice,
+	},
+	interest: fallback{"interest rate", quantity.Fraction, 0.04, 0.02, 0.08, "public works", practice},
+	atHeader: fallback{"chainage of %s", quantity.Length, 0, 0, 0, "not given: at the header", practice},
+	vesselExponent: fallback{
+		"polytropic exponent of %s", quantity.Number, 1.2, 1, 1.4,
+		"between slow and fast changes of the air", wylie,
+	},
+	vesselLoss: fallback{
+		"loss coefficient of the connection of %s", quantity.Number, 1.5, 1, 3,
+		"entry and exit of a plain connection", practice,
+	},
+	airDischarge: fallback{
+		"discharge coefficient of %s", quantity.Number, 0.6, 0.4, 0.8,
+		"a sharp opening; makers measure theirs", practice,
+	},
+	reliefDischarge: fallback{
+		"discharge coefficient of %s", quantity.Number, 0.6, 0.4, 0.8,
+		"of its bore, full open; makers measure theirs", practice,
+	},
+	reliefFull: fallback{
+		"full-open pressure of %s", quantity.Pressure, 1.1, 1.05, 1.25,
+		"not given: a tenth above the pressure at which it begins to open", practice,
+	},
+	reliefClosing: fallback{
+		"closing time of %s", quantity.Time, 0, 0, 0,
+		"not given: it follows the pressure at once, as if it had no dashpot", practice,
+	},
 
 	lifeYears: fallback{"years of the life-cycle cost", quantity.Number, 20, 10, 30, "usual life of a valve", practice},
 }

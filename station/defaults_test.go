@@ -23,7 +23,8 @@ func TestDefaults(t *testing.T) {
 	sewage, sludge := bare("raw sewage", duty), bare("sludge", duty)
 	effluent, raw, drinking := bare("effluent", duty), bare("raw water", duty), bare("drinking water", duty)
 	si := strings.Replace(sewage, "units: US", "units: SI", 1)
-	grinder := strings.Replace(bare("raw sewage", "duty: {flow: 40 gpm, head: 62 ft, static_head: 40 ft}\n"), "6 in", "2 in", 1)
+	grinder := strings.Replace(bare("raw sewage", "duty: {flow: 40 gpm, head: 62 ft, static_head: 40 ft}\n"), "6 in",
+		"2 in", 1)
 	curve := bare("raw sewage", "duty: {static_head: 40 ft}\npumps: [{name: A, submersible: no, curve: [[0 gpm, 95 ft], [500 gpm, 70 ft], [1000 gpm, 30 ft]]}]\n")
 	booster := bare("drinking water", "duty: {flow: 500 gpm}\nlevels: {outlet_pressure: 60 psi}\n")
 	ft, gpm := 0.3048, 0.003785411784/60
@@ -33,11 +34,17 @@ func TestDefaults(t *testing.T) {
 	}{
 		{"fluid.temperature", sewage, 288.15, 278.15, 298.15},
 		{"fluid.max_temperature", sewage, 303.15, 298.15, 313.15},
-		{"fluid.max_temperature", strings.Replace(sewage, "raw sewage", "raw sewage, temperature: 45 °C", 1), 318.15, 318.15, 318.15},
+		{
+			"fluid.max_temperature", strings.Replace(sewage, "raw sewage", "raw sewage, temperature: 45 °C", 1), 318.15,
+			318.15, 318.15,
+		},
 		{"fluid.density", sludge, 1020, 1000, 1060},
 		{"fluid.friction_factor", sewage, 1, 1, 1.05},
 		{"fluid.friction_factor", sludge, 1.5, 1, 3},
-		{"fluid.solids", sewage, 0.0762, 0.050, 0.080}, // 3 in: Recommended Standards for Wastewater Facilities 42.33, from memory
+		{
+			"fluid.solids", sewage, 0.0762, 0.050,
+			0.080,
+		}, // 3 in: Recommended Standards for Wastewater Facilities 42.33, from memory
 		{"fluid.solids", sludge, 0.0762, 0.050, 0.080},
 		{"fluid.solids", effluent, 0.010, 0, 0.025},
 		{"fluid.solids", raw, 0.010, 0, 0.025},
@@ -49,22 +56,40 @@ func TestDefaults(t *testing.T) {
 		{"site.elevation", sewage, 100, 0, 1000},
 		{"valve.angle", strings.Replace(sewage, ", position: flow up", "", 1), 0, 0, math.Pi / 2},
 		{"static_high", bare("raw sewage", "duty: {flow: 500 gpm, head: 100 ft}\n"), 65 * ft, 35 * ft, 95 * ft},
-		{"pumps[0].duty_head", bare("raw sewage", "duty: {flow: 500 gpm, static_head: 65 ft}\n"), 100 * ft, 65 / 0.95 * ft, 65 / 0.35 * ft},
-		{"static_high", bare("raw sewage", "duty: {flow: 500 gpm}\nlevels: {wet_well_high: 4 m, outlet: 14 m}\n"), 11, 10.3, 12},
-		{"static_low", bare("raw sewage", "duty: {flow: 500 gpm}\nlevels: {wet_well_low: 4 m, outlet: 14 m}\n"), 9, 8, 9.7},
+		{
+			"pumps[0].duty_head", bare("raw sewage", "duty: {flow: 500 gpm, static_head: 65 ft}\n"), 100 * ft,
+			65 / 0.95 * ft, 65 / 0.35 * ft,
+		},
+		{
+			"static_high", bare("raw sewage", "duty: {flow: 500 gpm}\nlevels: {wet_well_high: 4 m, outlet: 14 m}\n"), 11,
+			10.3, 12,
+		},
+		{
+			"static_low", bare("raw sewage", "duty: {flow: 500 gpm}\nlevels: {wet_well_low: 4 m, outlet: 14 m}\n"), 9, 8,
+			9.7,
+		},
 		{"static_low < difference of elevation between outlet and suction", booster, 0, -2, 2},
 		{"pumps[0].speed", sewage, 1760 * rpm, 1160 * rpm, 3500 * rpm},
 		{"pumps[0].speed", si, 1465 * rpm, 970 * rpm, 2930 * rpm},
-		{"pumps[0].speed", strings.Replace(curve, "submersible: no", "submersible: no, least_speed: 2400 rpm", 1), 3500 * rpm, 2400 * rpm, 3500 * rpm},
+		{
+			"pumps[0].speed", strings.Replace(curve, "submersible: no", "submersible: no, least_speed: 2400 rpm", 1),
+			3500 * rpm, 2400 * rpm, 3500 * rpm,
+		},
 		{"pumps[0].duty_flow", curve, 600 * gpm, 400 * gpm, 850 * gpm},
-		{"pumps[0].shutoff_head", sewage, 62 * ft * 4 / 3, 62 * ft * 1.1, 62 * ft * 1.8}, // Rossman 2000, EPA/600/R-00/057, from memory
+		{
+			"pumps[0].shutoff_head", sewage, 62 * ft * 4 / 3, 62 * ft * 1.1,
+			62 * ft * 1.8,
+		}, // Rossman 2000, EPA/600/R-00/057, from memory
 		{"pumps[0].efficiency", sewage, 0.66, 0.48, 0.80},
 		{"pumps[0].efficiency", drinking, 0.76, 0.60, 0.87},
 		{"pumps[0].efficiency", grinder, 0.35, 0.20, 0.50},
 		{"pumps[0].motor_efficiency", sewage, 0.89, 0.82, 0.935},
 		{"branch.runs[0].length", sewage, 6, 3, 15},
 		{"branch.runs[0].loss", sewage, 1.5, 0.8, 3},
-		{"branch.runs[0].inner_diameter", sewage, 0.159385, 0.150241, 0.162560}, // PC350 of AWWA C151 lined by C104; bare, and CL56
+		{
+			"branch.runs[0].inner_diameter", sewage, 0.159385, 0.150241,
+			0.162560,
+		}, // PC350 of AWWA C151 lined by C104; bare, and CL56
 		{"branch.runs[0].roughness", sewage, 6e-5, 3e-5, 1.2e-4},
 		{"main.runs[0].loss", sewage, 3, 1, 10},
 		{"main.runs[0].loss", good, 0, 0, 2},
@@ -78,7 +103,8 @@ func TestDefaults(t *testing.T) {
 		st := must(t, tt.text)
 		v := value(t, st, tt.path)
 		if !near(v.SI, tt.best) || !near(v.Low, tt.low) || !near(v.High, tt.high) {
-			t.Errorf("%s = %.6g (%.6g to %.6g), want %.6g (%.6g to %.6g)", tt.path, v.SI, v.Low, v.High, tt.best, tt.low, tt.high)
+			t.Errorf("%s = %.6g (%.6g to %.6g), want %.6g (%.6g to %.6g)", tt.path, v.SI, v.Low, v.High, tt.best,
+				tt.low, tt.high)
 		}
 		if v.Origin != basis.Assumed && len(basis.Assumptions(v)) == 0 {
 			t.Errorf("%s rests on no assumption", tt.path)
@@ -103,12 +129,20 @@ func TestComputed(t *testing.T) {
 		{"site.air_pressure", short + "site: {elevation: 1000 m}\n", 89874.6, 1e-4, "ISO 2533"},
 		{"static_low", good, 38 * 0.3048, 1e-9, "outlet less high level"},
 		{"static_high", good, 42 * 0.3048, 1e-9, "outlet less low level"},
-		{"static_low", bare("raw water", "duty: {flow: 500 gpm}\nlevels: {wet_well_high: 0 m, wet_well_low: 0 m, outlet: 10 m, outlet_pressure: 98 kPa}\n"), 20, 2e-3, "10 m and 98 kPa of water"},
-		{"branch.runs[0].inner_diameter", good, 0.15481, 1e-4, "6 in CL53: 6.90 in less 2 of 0.34 in and 2 of 1/16 in lining, AWWA C151 and C104"},
+		{"static_low", bare("raw water",
+			"duty: {flow: 500 gpm}\nlevels: {wet_well_high: 0 m, wet_well_low: 0 m, outlet: 10 m, outlet_pressure: 98 kPa}\n"), 20, 2e-3, "10 m and 98 kPa of water"},
+		{
+			"branch.runs[0].inner_diameter", good, 0.15481, 1e-4,
+			"6 in CL53: 6.90 in less 2 of 0.34 in and 2 of 1/16 in lining, AWWA C151 and C104",
+		},
 		{"main.runs[0].inner_diameter", good, 0.20307, 1e-2, "8 in DR18: 9.05 in over 18, AWWA C900"},
 		{"main.runs[0].wave_speed", good, 420, 0.05, "PVC DR18, some 1370 ft/s"},
 		{"pumps[0].shutoff_head", good, 95 * 0.3048, 1e-9, "first point of the curve"},
-		{"pumps[0].inertia_time", strings.Replace(good, "submersible: no", "submersible: no, inertia: 0.25 kg m2, power: [[0 gpm, 5 kW], [500 gpm, 10 kW], [800 gpm, 11 kW]]", 1), 0.25 * 184.307 * 184.307 / 1e4, 1e-3, "I ω²/P"},
+		{
+			"pumps[0].inertia_time", strings.Replace(good, "submersible: no",
+				"submersible: no, inertia: 0.25 kg m2, power: [[0 gpm, 5 kW], [500 gpm, 10 kW], [800 gpm, 11 kW]]", 1),
+			0.25 * 184.307 * 184.307 / 1e4, 1e-3, "I ω²/P",
+		},
 	} {
 		v := value(t, must(t, tt.text), tt.path)
 		if math.Abs(v.SI-tt.best) > tt.tol*tt.best {
@@ -159,7 +193,8 @@ func TestAssumedMain(t *testing.T) {
 	if l := flat.Main.Runs[0].Length; l.SI > run.Length.SI/3 || l.SI < rise || l.Low < rise {
 		t.Errorf("length %g m, from %g m, up a rise of %g m", l.SI, l.Low, rise)
 	}
-	if lost := r.lossM(&flat.Main.Runs[0], flow, best) + r.lossM(&flat.Branch.Runs[0], flow, best); math.Abs(lost-0.3048) > 1e-6 {
+	if lost := r.lossM(&flat.Main.Runs[0], flow, best) + r.lossM(&flat.Branch.Runs[0], flow,
+		best); math.Abs(lost-0.3048) > 1e-6 {
 		t.Errorf("branch and main lose %g m, want 1 ft", lost)
 	}
 	small := must(t, strings.Replace(strings.Replace(short, "500 gpm", "20 gpm", 1), "6 in", "2 in", 1))

@@ -90,7 +90,9 @@ func (r *resolver) devices() {
 		}
 		d := r.device(f, name)
 		if length := r.st.Main.LengthM(); d.At.SI >= length && length > 0 {
-			r.error(f.Chainage.At, "device-off-main", fmt.Sprintf("the %s stands %s along a main of %s", f.Kind.Text, r.show(quantity.Length, d.At.SI), r.show(quantity.Length, length)),
+			r.error(f.Chainage.At, "device-off-main",
+				fmt.Sprintf("the %s stands %s along a main of %s", f.Kind.Text, r.show(quantity.Length, d.At.SI),
+					r.show(quantity.Length, length)),
 				"a chainage below the length of the main", "mend at, or the length of main.runs")
 			continue
 		}
@@ -109,15 +111,19 @@ func (r *resolver) deviceKeysFit(f *DeviceFile) bool {
 		}
 		switch {
 		case at.Set && !has:
-			r.error(at, "device-key-unused", fmt.Sprintf("%s says nothing of %s %s", k.key, article(f.Kind.Text), f.Kind.Text), "a key of this kind of device", "remove it, or mend kind")
+			r.error(at, "device-key-unused", fmt.Sprintf("%s says nothing of %s %s", k.key, article(f.Kind.Text),
+				f.Kind.Text), "a key of this kind of device", "remove it, or mend kind")
 			fit = false
 		case !at.Set && has && k.needed:
-			r.error(f.At, "device-key-missing", fmt.Sprintf("%s %s without %s", article(f.Kind.Text), f.Kind.Text, k.key), k.key+": a value with its unit", "add "+k.key+"; see: seatward schema station")
+			r.error(f.At, "device-key-missing",
+				fmt.Sprintf("%s %s without %s", article(f.Kind.Text), f.Kind.Text, k.key), k.key+
+					": a value with its unit", "add "+k.key+"; see: seatward schema station")
 			fit = false
 		}
 	}
 	if fit && f.Full.Set && f.Full.SI() <= f.Opens.SI() {
-		r.error(f.Full.At, "relief-order", "the relief valve is full open at or below the pressure at which it begins to open", "full_open_at above opens_at", "mend one of them")
+		r.error(f.Full.At, "relief-order",
+			"the relief valve is full open at or below the pressure at which it begins to open", "full_open_at above opens_at", "mend one of them")
 		fit = false
 	}
 	return fit
@@ -136,7 +142,8 @@ func (r *resolver) device(f *DeviceFile, name string) Device {
 	given := func(what string, in yamlfile.Q) basis.Value { return r.given(what+" of "+name, in) }
 	d := Device{
 		Kind: f.Kind.Text, Name: name, At: or(given("chainage", f.Chainage), assume(defaults.atHeader)),
-		AirVolume: given("air volume", f.Air), Connection: given("connection", f.Connection), Inlet: given("inlet", f.Inlet), Outlet: given("outlet", f.Outlet),
+		AirVolume: given("air volume", f.Air), Connection: given("connection", f.Connection),
+		Inlet: given("inlet", f.Inlet), Outlet: given("outlet", f.Outlet),
 		OpensAt: given("opening pressure", f.Opens), Bore: given("bore", f.Bore), Top: given("top", f.Top),
 	}
 	switch d.Kind {

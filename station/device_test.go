@@ -49,7 +49,8 @@ func TestDevices(t *testing.T) {
 		}
 	})
 	for _, want := range []string{
-		"polytropic exponent of V-1", "loss coefficient of the connection of V-1", "discharge coefficient of air valve 1",
+		"polytropic exponent of V-1", "loss coefficient of the connection of V-1",
+		"discharge coefficient of air valve 1",
 		"discharge coefficient of relief valve 1", "full-open pressure of relief valve 1",
 	} {
 		if !assumed[want] {
@@ -80,7 +81,8 @@ func TestDeviceFaults(t *testing.T) {
 				m = x
 			}
 		}
-		if c.id != "" && m.ID != c.id || !strings.Contains(m.Text+m.Expected, c.says) || m.Place.Line == 0 || m.Mend == "" {
+		if c.id != "" && m.ID != c.id || !strings.Contains(m.Text+m.Expected, c.says) || m.Place.Line == 0 ||
+			m.Mend == "" {
 			t.Errorf("%s: %+v", c.line, m)
 		}
 	}

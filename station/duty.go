@@ -9,7 +9,8 @@ import (
 // dutyCurve lays a parabola through an assumed shut-off head and the duty point.
 func (r *resolver) dutyCurve(p *Pump) (pump.Curve, bool) {
 	if !r.st.Flows.Normal.Known() {
-		r.error(r.f.Station.At, "duty-missing", "neither a pump curve nor a duty flow is given", "pumps with a curve, or duty.flow and duty.head", "add one of them")
+		r.error(r.f.Station.At, "duty-missing", "neither a pump curve nor a duty flow is given",
+			"pumps with a curve, or duty.flow and duty.head", "add one of them")
 		return pump.Curve{}, false
 	}
 	p.DutyFlow = r.st.Flows.Normal
@@ -20,7 +21,8 @@ func (r *resolver) dutyCurve(p *Pump) (pump.Curve, bool) {
 		r.error(r.f.Duty.Flow.At, "duty-unusable", err.Error(), "a duty point of a pump", "mend flow or head")
 		return c, false
 	}
-	p.ShutoffHead = or(r.statedShutOff(p), r.fix(pump.DutyCurveFormula.Eval2("shut-off head of "+p.Name, pump.DutyShutOff, p.DutyHead, ratio)))
+	p.ShutoffHead = or(r.statedShutOff(p),
+		r.fix(pump.DutyCurveFormula.Eval2("shut-off head of "+p.Name, pump.DutyShutOff, p.DutyHead, ratio)))
 	return c, true
 }
 
@@ -30,7 +32,8 @@ func (r *resolver) headFromStatic(flow basis.Value) basis.Value {
 	const name = "pump head at duty"
 	if len(r.f.Main.Runs) > 0 {
 		if loss := r.pipeLoss(flow); loss.Known() {
-			return r.fix(systemHeadFormula.Eval2(name, func(static, loss float64) float64 { return static + loss }, r.st.StaticHigh, loss))
+			return r.fix(systemHeadFormula.Eval2(name, func(static, loss float64) float64 { return static + loss },
+				r.st.StaticHigh, loss))
 		}
 	}
 	return r.fix(headFromStaticFormula.Eval2(name, quotient, r.st.StaticHigh, r.assume(defaults.staticShare)))
@@ -43,7 +46,8 @@ var systemHeadFormula = basis.Formula{
 
 var headFromStaticFormula = basis.Formula{
 	ID: "head-from-static", Title: "Pump head from the static head", Expr: "H = H_static / s",
-	Symbols: []string{"H_static", "s"}, Kind: quantity.Head, Ref: basis.CommonPractice, Range: "estimate until pipes are known",
+	Symbols: []string{"H_static", "s"}, Kind: quantity.Head, Ref: basis.CommonPractice,
+	Range: "estimate until pipes are known",
 }
 
 // statedShutOff is the shut-off head that was stated; unknown where none was.
@@ -58,7 +62,8 @@ func (r *resolver) shutOffRatio(p *Pump) basis.Value {
 	}
 	var specific basis.Value
 	if p.Speed.Origin == basis.Given {
-		specific = pump.SpecificSpeedFormula.Eval3("specific speed of "+p.Name, pump.SpecificSpeed, p.Speed, p.DutyFlow, p.DutyHead)
+		specific = pump.SpecificSpeedFormula.Eval3("specific speed of "+p.Name, pump.SpecificSpeed, p.Speed, p.DutyFlow,
+			p.DutyHead)
 	}
 	return r.named(pump.AssumedShutOffRatio(specific), p)
 }

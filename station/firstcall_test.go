@@ -27,7 +27,8 @@ func drawnCall(t *rapid.T) string {
 	share := rapid.Float64Range(0.2, 0.97).Draw(t, "static share")
 	duty := fmt.Sprintf("flow: %.5g L/s", 1000*flow)
 	levels := ""
-	switch rapid.SampledFrom([]string{"head and static", "head alone", "static alone", "levels", "pressure"}).Draw(t, "lift") {
+	switch rapid.SampledFrom([]string{"head and static", "head alone", "static alone", "levels", "pressure"}).Draw(t,
+		"lift") {
 	case "head and static":
 		duty += fmt.Sprintf(", head: %.4g m, static_head: %.4g m", head, share*head)
 	case "head alone":
@@ -82,7 +83,9 @@ func canRun(t rapid.TB, text string) {
 	}
 	q := root.Find(balance, root.Point{X: low, Y: balance(low)}, root.Point{X: high, Y: balance(high)}, 0)
 	if math.Abs(q/p.DutyFlow.SI-1) > 0.01 {
-		t.Errorf("flows %.4g L/s at a duty of %.4g (main %.4g m of %s, duty head %.4g m, asked %.4g m)\n%s", 1000*q, 1000*p.DutyFlow.SI, st.Main.LengthM(), st.Main.Runs[0].Size, p.DutyHead.SI, systemM(st, p.DutyFlow.SI), text)
+		t.Errorf("flows %.4g L/s at a duty of %.4g (main %.4g m of %s, duty head %.4g m, asked %.4g m)\n%s", 1000*q,
+			1000*p.DutyFlow.SI, st.Main.LengthM(), st.Main.Runs[0].Size, p.DutyHead.SI, systemM(st,
+				p.DutyFlow.SI), text)
 	}
 	complete(t, st)
 }
@@ -93,8 +96,11 @@ func complete(t rapid.TB, st *Station) {
 	ranged := map[string]float64{}
 	for name, v := range map[string]struct{ low, best, high float64 }{
 		"inertia": {p.Inertia.Low, p.Inertia.SI, p.Inertia.High}, "speed": {p.Speed.Low, p.Speed.SI, p.Speed.High},
-		"branch":       {st.Branch.Runs[0].Length.Low, st.Branch.Runs[0].Length.SI, st.Branch.Runs[0].Length.High},
-		"branch wave":  {st.Branch.Runs[0].WaveSpeed.Low, st.Branch.Runs[0].WaveSpeed.SI, st.Branch.Runs[0].WaveSpeed.High},
+		"branch": {st.Branch.Runs[0].Length.Low, st.Branch.Runs[0].Length.SI, st.Branch.Runs[0].Length.High},
+		"branch wave": {
+			st.Branch.Runs[0].WaveSpeed.Low, st.Branch.Runs[0].WaveSpeed.SI,
+			st.Branch.Runs[0].WaveSpeed.High,
+		},
 		"main":         {st.Main.Runs[0].Length.Low, st.Main.Runs[0].Length.SI, st.Main.Runs[0].Length.High},
 		"main wave":    {st.Main.Runs[0].WaveSpeed.Low, st.Main.Runs[0].WaveSpeed.SI, st.Main.Runs[0].WaveSpeed.High},
 		"efficiency":   {p.Efficiency.Low, p.Efficiency.SI, p.Efficiency.High},
@@ -109,7 +115,8 @@ func complete(t rapid.TB, st *Station) {
 		t.Errorf("the main is not complete: %+v", main)
 	}
 	if _, end := p.Performance.Range(); !(end > p.DutyFlow.SI) || !(p.ShutoffHead.SI > st.StaticHigh.SI) {
-		t.Errorf("the curve ends at %g m³/s, shut-off %g m, static head to %g m", end, p.ShutoffHead.SI, st.StaticHigh.SI)
+		t.Errorf("the curve ends at %g m³/s, shut-off %g m, static head to %g m", end, p.ShutoffHead.SI,
+			st.StaticHigh.SI)
 	}
 	if rise := st.OutletAboveDatum() - st.ValveAboveDatum() - endBelowM; st.Main.LengthM()+st.Branch.LengthM() < rise {
 		t.Errorf("the estimated pipe of %g m does not reach up %g m", st.Main.LengthM(), rise)
@@ -118,7 +125,10 @@ func complete(t rapid.TB, st *Station) {
 	for _, v := range assumedNames(st) {
 		assumed.WriteString(v + "\n")
 	}
-	for _, name := range []string{"length of the main", "length of the branch", "speed of pump", "elevation of the check valve"} {
+	for _, name := range []string{
+		"length of the main", "length of the branch", "speed of pump",
+		"elevation of the check valve",
+	} {
 		if !strings.Contains(assumed.String(), name) {
 			t.Errorf("%s is not among the assumptions", name)
 		}

@@ -17,7 +17,8 @@ func StaticHead(outM, inM, outPa, inPa, densityKgM3 float64) float64 {
 // StaticHeadFormula is StaticHead.
 var StaticHeadFormula = basis.Formula{
 	ID: "static-head", Title: "Static head", Expr: "H = z_out − z_in + (p_out − p_in)/(ρ g)",
-	Symbols: []string{"z_out", "z_in", "p_out", "p_in", "ρ"}, Kind: quantity.Head, Ref: basis.DerivedHere, Range: "liquid at rest",
+	Symbols: []string{"z_out", "z_in", "p_out", "p_in", "ρ"}, Kind: quantity.Head, Ref: basis.DerivedHere,
+	Range: "liquid at rest",
 }
 
 // StaticShare is the static head as a share of the pump's head.
@@ -26,7 +27,8 @@ func StaticShare(headM, share float64) float64 { return headM * share }
 // StaticShareFormula is StaticShare, by which one of the two is estimated from the other.
 var StaticShareFormula = basis.Formula{
 	ID: "static-share", Title: "Static head from the pump's head", Expr: "H_static = s H",
-	Symbols: []string{"H", "s"}, Kind: quantity.Head, Ref: basis.CommonPractice, Range: "estimate until levels are known",
+	Symbols: []string{"H", "s"}, Kind: quantity.Head, Ref: basis.CommonPractice,
+	Range: "estimate until levels are known",
 }
 
 // levels resolves the static heads at both wet-well levels.
@@ -47,14 +49,17 @@ func (r *resolver) levels() {
 		r.st.StaticLow, r.st.StaticHigh = r.staticFrom(leastStatic, out, high), r.staticFrom(greatestStatic, out, low)
 	case in.OutletPressure.Set:
 		lift, datum := r.assume(defaults.lift).AsElevation(), r.assume(defaults.datum).AsElevation()
-		r.st.StaticLow, r.st.StaticHigh = r.staticFrom(leastStatic, lift, datum), r.staticFrom(greatestStatic, lift, datum)
+		r.st.StaticLow, r.st.StaticHigh = r.staticFrom(leastStatic, lift, datum), r.staticFrom(greatestStatic, lift,
+			datum)
 	case duty.Head.Set:
 		share := func(name string) basis.Value {
-			return r.fix(StaticShareFormula.Eval2(name, StaticShare, r.given("pump head at duty", duty.Head), r.assume(defaults.staticShare)))
+			return r.fix(StaticShareFormula.Eval2(name, StaticShare, r.given("pump head at duty", duty.Head),
+				r.assume(defaults.staticShare)))
 		}
 		r.st.StaticLow, r.st.StaticHigh = share(leastStatic), share(greatestStatic)
 	default:
-		r.error(r.f.Station.At, "static-missing", "neither levels nor a static head are given, and no head from which to estimate it",
+		r.error(r.f.Station.At, "static-missing",
+			"neither levels nor a static head are given, and no head from which to estimate it",
 			"levels with wet_well_high, wet_well_low and outlet, or duty.static_head", "add one of them")
 		return
 	}
@@ -81,9 +86,11 @@ func (r *resolver) levelsUnused() {
 	}
 	switch {
 	case well && !in.Outlet.Set:
-		r.warn(at, "levels-unused", "a level of the wet well is given without that of the outlet: it is not used", "outlet too", "add levels: outlet")
+		r.warn(at, "levels-unused", "a level of the wet well is given without that of the outlet: it is not used",
+			"outlet too", "add levels: outlet")
 	case in.Outlet.Set && !well:
-		r.warn(in.Outlet.At, "levels-unused", "the level of the outlet is given without one of the wet well: it is not used", "wet_well_high and wet_well_low too", "add them")
+		r.warn(in.Outlet.At, "levels-unused",
+			"the level of the outlet is given without one of the wet well: it is not used", "wet_well_high and wet_well_low too", "add them")
 	}
 }
 
@@ -91,7 +98,8 @@ func (r *resolver) levelsUnused() {
 func (r *resolver) givenStatic() (low, high basis.Value) {
 	q := r.f.Duty.StaticHead
 	place := q.Place.String()
-	return r.fix(basis.NewGiven(leastStatic, quantity.Head, q.Low.SI, place)), r.fix(basis.NewGiven(greatestStatic, quantity.Head, q.High.SI, place))
+	return r.fix(basis.NewGiven(leastStatic, quantity.Head, q.Low.SI, place)),
+		r.fix(basis.NewGiven(greatestStatic, quantity.Head, q.High.SI, place))
 }
 
 // pairLevels assumes the level that is missing of the two.
@@ -99,9 +107,11 @@ func (r *resolver) pairLevels(high, low basis.Value) (basis.Value, basis.Value) 
 	d := defaults.wellDepth
 	switch {
 	case !low.Known():
-		low = r.fix(basis.NewAssumed(lowLevel, quantity.Length, high.SI-d.best, high.SI-d.high, high.SI-d.low, d.reason, d.source)).AsElevation()
+		low = r.fix(basis.NewAssumed(lowLevel, quantity.Length, high.SI-d.best, high.SI-d.high, high.SI-d.low, d.reason,
+			d.source)).AsElevation()
 	case !high.Known():
-		high = r.fix(basis.NewAssumed(highLevel, quantity.Length, low.SI+d.best, low.SI+d.low, low.SI+d.high, d.reason, d.source)).AsElevation()
+		high = r.fix(basis.NewAssumed(highLevel, quantity.Length, low.SI+d.best, low.SI+d.low, low.SI+d.high, d.reason,
+			d.source)).AsElevation()
 	}
 	return high, low
 }

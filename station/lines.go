@@ -55,16 +55,19 @@ func (r *resolver) pipeRun(name string, in *RunFile) Run {
 	out := Run{Name: name, Size: in.Size.Size}
 	if !in.Size.Set {
 		out.Size = r.st.Valve.Size
-		r.warn(in.At, "word-assumed", "not said of what size the "+name+" is: "+out.Size.String()+" is assumed, that of the valve", "", "say size")
+		r.warn(in.At, "word-assumed", "not said of what size the "+name+" is: "+out.Size.String()+
+			" is assumed, that of the valve", "", "say size")
 	}
 	out.Length = r.given("length of the "+name, in.Length)
 	if !out.Length.Known() {
-		r.error(in.At, "length-missing", "the run has no length", "length, such as 120 ft", "add length, or leave the whole list of runs out to have it estimated")
+		r.error(in.At, "length-missing", "the run has no length", "length, such as 120 ft",
+			"add length, or leave the whole list of runs out to have it estimated")
 	}
 	out.Material = in.Material.Text
 	if !in.Material.Set {
 		out.Material = usualMaterial(out.Size, r.st.Units)
-		r.warn(in.At, "word-assumed", "not said what the "+name+" is made of: "+out.Material+" is assumed, usual in stations", "", "say material, such as PVC")
+		r.warn(in.At, "word-assumed", "not said what the "+name+" is made of: "+out.Material+
+			" is assumed, usual in stations", "", "say material, such as PVC")
 	}
 	if !r.wall(name, in, &out) {
 		return out
@@ -103,7 +106,8 @@ func (l Line) GroundAt(chainageM float64) (elevationM float64, known bool) {
 	if len(l.Ground) == 0 {
 		return 0, false
 	}
-	i, _ := slices.BinarySearchFunc(l.Ground, chainageM, func(p ProfilePoint, x float64) int { return cmp.Compare(p.ChainageM, x) })
+	i, _ := slices.BinarySearchFunc(l.Ground, chainageM,
+		func(p ProfilePoint, x float64) int { return cmp.Compare(p.ChainageM, x) })
 	if i == 0 || i == len(l.Ground) {
 		return l.Ground[min(i, len(l.Ground)-1)].ElevationM, true
 	}

@@ -161,7 +161,8 @@ func system(f *File) quantity.System {
 	us, si := 0, 0
 	eachQ(reflect.ValueOf(f).Elem(), func(q yamlfile.Q) {
 		switch q.Best.Unit {
-		case "gpm", "ft", "in", "psi", "MGD", "mgd", "°F", "degF", "hp", "HP", "ft/s", "'", "\"", "lb ft2", "lb ft²", "cfs", "F":
+		case "gpm", "ft", "in", "psi", "MGD", "mgd", "°F", "degF", "hp", "HP", "ft/s", "'", "\"", "lb ft2", "lb ft²",
+			"cfs", "F":
 			us++
 		case "", "%", "rpm":
 		default:
@@ -239,7 +240,8 @@ func (r *resolver) finite() {
 	Walk(r.st, func(path string, v basis.Value) {
 		for _, x := range []float64{v.SI, v.Low, v.High} {
 			if math.IsNaN(x) || math.IsInf(x, 0) {
-				r.error(r.f.Station.At, "not-computable", "the "+v.Name+" ("+path+") cannot be computed from these facts", "facts that the formulas hold for", "look for a number that is far off")
+				r.error(r.f.Station.At, "not-computable",
+					"the "+v.Name+" ("+path+") cannot be computed from these facts", "facts that the formulas hold for", "look for a number that is far off")
 				return
 			}
 		}

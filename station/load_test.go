@@ -24,7 +24,8 @@ const (
 
 // A fact that is stated is taken as it is, with its range, and is not assumed.
 func TestWhatIsStatedIsTaken(t *testing.T) {
-	text := strings.Replace(bareUS, "units: US\n", "units: US\nfluid: {kind: raw sewage, temperature: 283.15..287.15 K, solids: 2 in}\nsite: {elevation: 50 m}\noperation: {tariff: 0.36 /kWh, years: 15..25}\n", 1)
+	text := strings.Replace(bareUS, "units: US\n",
+		"units: US\nfluid: {kind: raw sewage, temperature: 283.15..287.15 K, solids: 2 in}\nsite: {elevation: 50 m}\noperation: {tariff: 0.36 /kWh, years: 15..25}\n", 1)
 	values := walked(t, text)
 	for path, want := range map[string][3]float64{
 		"fluid.temperature": {285.15, 283.15, 287.15},
@@ -74,7 +75,10 @@ func TestLoadIsTheSameEachTime(t *testing.T) {
 
 var (
 	number   = regexp.MustCompile(`\d+(\.\d+)?`)
-	oddities = []string{"0", "-1", "1e-30", "1e30", "1e308", "1e999", "NaN", "Inf", "-0", "00012", "0x1F", "1_000", "1,5"}
+	oddities = []string{
+		"0", "-1", "1e-30", "1e30", "1e308", "1e999", "NaN", "Inf", "-0", "00012", "0x1F", "1_000",
+		"1,5",
+	}
 )
 
 // Whatever numbers stand in a file, it gives faults or a sound station.
@@ -126,7 +130,8 @@ func unsound(st *Station) string {
 	Walk(st, func(path string, v basis.Value) {
 		ordered := v.Low <= v.SI && v.SI <= v.High && v.Low > math.Inf(-1) && v.High < math.Inf(1)
 		if fault == "" && (!ordered || v.Origin == basis.Assumed && (v.Reason == "" || v.Source == "")) {
-			fault = fmt.Sprintf("%s: %g in %g to %g, %s, reason %q, source %q", path, v.SI, v.Low, v.High, v.Origin, v.Reason, v.Source)
+			fault = fmt.Sprintf("%s: %g in %g to %g, %s, reason %q, source %q", path, v.SI, v.Low, v.High, v.Origin,
+				v.Reason, v.Source)
 		}
 	})
 	return fault

@@ -25,7 +25,10 @@ func (e end) inverse(v basis.Value) float64 { return (-e).of(v) }
 // holds.
 func (r *resolver) lossM(run *Run, flowM3S float64, e end) float64 {
 	diameter := e.inverse(run.InnerDiameter)
-	p := pipe.Run{LengthM: e.of(run.Length), DiameterM: diameter, RoughnessM: e.of(run.Roughness), K: e.of(run.Loss), Multiplier: r.st.Fluid.FrictionFactor.SI}
+	p := pipe.Run{
+		LengthM: e.of(run.Length), DiameterM: diameter, RoughnessM: e.of(run.Roughness), K: e.of(run.Loss),
+		Multiplier: r.st.Fluid.FrictionFactor.SI,
+	}
 	loss, err := p.Loss(flowM3S, r.st.Fluid.Density.SI, r.st.Fluid.Viscosity.SI)
 	if err != nil {
 		return math.NaN()
@@ -61,5 +64,6 @@ func (r *resolver) pipeLoss(flow basis.Value) basis.Value {
 		return basis.Value{}
 	}
 	const how = "friction and fittings of branch and main run by run, without the check valve"
-	return basis.NewSimulated("head lost in the pipes at duty", quantity.Head, sum[1], how, in...).WithRange(sum[0], sum[2])
+	return basis.NewSimulated("head lost in the pipes at duty", quantity.Head, sum[1], how, in...).WithRange(sum[0],
+		sum[2])
 }

@@ -36,7 +36,8 @@ func (p *Pump) compare(o *Pump) int {
 		}
 		return 0
 	}
-	return cmp.Or(cmp.Compare(submersible(p), submersible(o)), cmp.Compare(curveText(p.Performance), curveText(o.Performance)))
+	return cmp.Or(cmp.Compare(submersible(p), submersible(o)),
+		cmp.Compare(curveText(p.Performance), curveText(o.Performance)))
 }
 
 // order brings the pumps into the order of their numbers, so that the order in which
@@ -46,7 +47,8 @@ func (r *resolver) order() {
 		r.st.Pumps[i].Index = i
 	}
 	slices.SortStableFunc(r.st.Pumps, func(p, o Pump) int {
-		return cmp.Or(p.compare(&o), cmp.Compare(o.Count, p.Count), cmp.Compare(p.Standby, o.Standby), cmp.Compare(p.Name, o.Name))
+		return cmp.Or(p.compare(&o), cmp.Compare(o.Count, p.Count), cmp.Compare(p.Standby, o.Standby),
+			cmp.Compare(p.Name, o.Name))
 	})
 }
 

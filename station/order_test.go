@@ -15,8 +15,12 @@ import (
 func drawnPump(t *rapid.T, name string) string {
 	head := rapid.IntRange(25, 60).Draw(t, "head")
 	flow := rapid.IntRange(15, 40).Draw(t, "flow")
-	out := fmt.Sprintf("{name: %s, count: %d, curve: [[0 L/s, %d m], [%d L/s, %d m], [%d L/s, %d m]]", name, rapid.IntRange(1, 3).Draw(t, "count"), head, flow/2, head*9/10, flow, head*5/10)
-	for _, fact := range []string{"speed: 1450 rpm", "inertia: 0.4 kg m2 ± 20 %", "submersible: yes", "motor_power: 22 kW"} {
+	out := fmt.Sprintf("{name: %s, count: %d, curve: [[0 L/s, %d m], [%d L/s, %d m], [%d L/s, %d m]]", name,
+		rapid.IntRange(1, 3).Draw(t, "count"), head, flow/2, head*9/10, flow, head*5/10)
+	for _, fact := range []string{
+		"speed: 1450 rpm", "inertia: 0.4 kg m2 ± 20 %", "submersible: yes",
+		"motor_power: 22 kW",
+	} {
 		if rapid.Bool().Draw(t, fact) {
 			out += ", " + fact
 		}
@@ -46,9 +50,13 @@ func TestOrderOfPumps(t *testing.T) {
 		for i := range n {
 			pumps = append(pumps, drawnPump(t, fmt.Sprintf("P%c", 'A'+i)))
 		}
-		rest := rapid.SampledFrom([]string{"", "duty: {flow: 5 L/s}\n", "main: {runs: [{material: PVC, size: DN200, length: 500 m}]}\n"}).Draw(t, "rest")
+		rest := rapid.SampledFrom([]string{
+			"", "duty: {flow: 5 L/s}\n",
+			"main: {runs: [{material: PVC, size: DN200, length: 500 m}]}\n",
+		}).Draw(t, "rest")
 		mixed := slices.Clone(pumps)
-		rand.New(rand.NewSource(rapid.Int64().Draw(t, "seed"))).Shuffle(n, func(i, j int) { mixed[i], mixed[j] = mixed[j], mixed[i] })
+		rand.New(rand.NewSource(rapid.Int64().Draw(t, "seed"))).Shuffle(n,
+			func(i, j int) { mixed[i], mixed[j] = mixed[j], mixed[i] })
 		a, b := withPumps(t, rest, pumps), withPumps(t, rest, mixed)
 		same(t, "reordered", numbers(a), numbers(b), 0)
 		if a.Hash != b.Hash {

@@ -21,14 +21,21 @@ var unlike = map[fluid.Service][2]float64{
 func (r *resolver) serviceNumbers() {
 	in, out := &r.f.Fluid, &r.st.Fluid
 	water := r.waterDensity()
-	if share := in.Density.SI()/water - 1; in.Density.Set && (share < -unlike[out.Kind][0] || share > unlike[out.Kind][1]) {
-		r.warn(in.Density.At, "density-unlike", r.show(quantity.Density, in.Density.SI())+" is not the density of "+string(out.Kind), "about "+r.show(quantity.Density, water), "check density and fluid.kind")
+	if share := in.Density.SI()/water - 1; in.Density.Set &&
+		(share < -unlike[out.Kind][0] || share > unlike[out.Kind][1]) {
+		r.warn(in.Density.At, "density-unlike",
+			r.show(quantity.Density, in.Density.SI())+" is not the density of "+string(out.Kind), "about "+
+				r.show(quantity.Density, water), "check density and fluid.kind")
 	}
 	if in.FrictionFactor.Value > 1.1 && !out.Kind.Sewage() {
-		r.warn(in.FrictionFactor.At, "friction-unlike", string(out.Kind)+" flows as water does, but a multiplier on friction is given", "1, or fluid.kind: sludge", "leave it out, or mend fluid.kind")
+		r.warn(in.FrictionFactor.At, "friction-unlike",
+			string(out.Kind)+" flows as water does, but a multiplier on friction is given", "1, or fluid.kind: sludge", "leave it out, or mend fluid.kind")
 	}
 	if bore := r.st.Valve.Size.NominalM(); in.Solids.Set && out.Solids.SI >= bore {
-		r.error(in.Solids.At, "solids-too-large", "a sphere of "+r.show(quantity.Diameter, out.Solids.SI)+" does not pass a pipe of "+r.st.Valve.Size.String(), "less than "+r.show(quantity.Diameter, bore), "give the solids that the pump passes, or mend the size")
+		r.error(in.Solids.At, "solids-too-large",
+			"a sphere of "+r.show(quantity.Diameter, out.Solids.SI)+" does not pass a pipe of "+
+				r.st.Valve.Size.String(), "less than "+r.show(quantity.Diameter,
+				bore), "give the solids that the pump passes, or mend the size")
 	}
 }
 
@@ -56,15 +63,21 @@ func (r *resolver) waves() {
 				continue
 			}
 			if in.WaveSpeed.SI() > sound {
-				r.error(in.WaveSpeed.At, "wave-above-sound", "a wave in a pipe is not faster than sound in the liquid, "+r.show(quantity.Velocity, sound), "at most "+r.show(quantity.Velocity, sound), "mend the wave speed, or leave it out to have it computed")
+				r.error(in.WaveSpeed.At, "wave-above-sound",
+					"a wave in a pipe is not faster than sound in the liquid, "+r.show(quantity.Velocity,
+						sound), "at most "+r.show(quantity.Velocity, sound),
+					"mend the wave speed, or leave it out to have it computed")
 				continue
 			}
 			e, err := pipe.ElasticOf(out.Material)
 			if err != nil || !out.Wall.Known() {
 				continue
 			}
-			if c := r.elasticWave(out.Name, out, e); in.WaveSpeed.High.SI*offWave < c.Low || in.WaveSpeed.Low.SI > c.High*offWave {
-				r.warn(in.WaveSpeed.At, "wave-differs", "bore, wall and material give "+c.Format(r.st.Units)+". The given one is used", "", "check wave_speed, material and class")
+			if c := r.elasticWave(out.Name, out, e); in.WaveSpeed.High.SI*offWave < c.Low ||
+				in.WaveSpeed.Low.SI > c.High*offWave {
+				r.warn(in.WaveSpeed.At, "wave-differs",
+					"bore, wall and material give "+c.Format(r.st.Units)+
+						". The given one is used", "", "check wave_speed, material and class")
 			}
 		}
 	}
@@ -83,7 +96,9 @@ func (r *resolver) inertias() {
 			continue
 		}
 		if t := e.Total; p.Inertia.SI > t.High*offEstimate || p.Inertia.SI < t.Low/offEstimate {
-			r.warn(in.Inertia.At, "inertia-odd", "pumps of this power and speed have "+t.FormatRange(r.st.Units)+". The given one is used", "", "check the unit (lb ft2 or kg m2), and whether it is a GD², four times the inertia")
+			r.warn(in.Inertia.At, "inertia-odd",
+				"pumps of this power and speed have "+t.FormatRange(r.st.Units)+
+					". The given one is used", "", "check the unit (lb ft2 or kg m2), and whether it is a GD², four times the inertia")
 		}
 	}
 }

@@ -14,7 +14,11 @@ import (
 // flows takes over the flows that the user stated.
 func (r *resolver) flows() {
 	d := &r.f.Duty
-	r.st.Flows = Flows{Least: r.given("least flow through the valve", d.LeastFlow), Normal: r.given("normal flow through the valve", d.Flow), Greatest: r.given("greatest flow through the valve", d.GreatestFlow)}
+	r.st.Flows = Flows{
+		Least:  r.given("least flow through the valve", d.LeastFlow),
+		Normal: r.given("normal flow through the valve", d.Flow), Greatest: r.given("greatest flow through the valve",
+			d.GreatestFlow),
+	}
 }
 
 // pumpAt resolves one entry of the list of pumps, or makes the pump of a first call,
@@ -91,10 +95,12 @@ func (r *resolver) submersible(in *PumpFile, p *Pump) bool {
 	case in.Submersible.Set:
 		return in.Submersible.Yes()
 	case r.st.Fluid.Sewage():
-		r.warn(unwritten("pumps"), "word-assumed", p.Name+": not said whether submersible: yes is assumed, usual for sewage, and it makes the inertia smaller", "", "say submersible: yes or no")
+		r.warn(unwritten("pumps"), "word-assumed",
+			p.Name+": not said whether submersible: yes is assumed, usual for sewage, and it makes the inertia smaller", "", "say submersible: yes or no")
 		return true
 	}
-	r.warn(unwritten("pumps"), "word-assumed", p.Name+": not said whether submersible: no is assumed, usual for water, and it makes the inertia larger", "", "say submersible: yes or no")
+	r.warn(unwritten("pumps"), "word-assumed",
+		p.Name+": not said whether submersible: no is assumed, usual for water, and it makes the inertia larger", "", "say submersible: yes or no")
 	return false
 }
 
@@ -126,7 +132,8 @@ func (r *resolver) curve(in *PumpFile, p *Pump) (pump.Curve, bool) {
 	p.DutyFlow = r.st.Flows.Normal
 	switch beyond := p.DutyFlow.Known() && p.DutyFlow.SI > last*1.001; {
 	case beyond && last >= r.longestCurve(): // no pump of the station reaches the duty flow
-		r.error(r.f.Duty.Flow.At, "duty-beyond-curve", "the duty flow is beyond the end of the curve of "+p.Name, "at most "+r.show(quantity.Flow, last), "mend the duty flow, or give the curve further")
+		r.error(r.f.Duty.Flow.At, "duty-beyond-curve", "the duty flow is beyond the end of the curve of "+p.Name,
+			"at most "+r.show(quantity.Flow, last), "mend the duty flow, or give the curve further")
 		return c, false
 	case beyond || !p.DutyFlow.Known(): // a smaller pump than the greatest has its own duty
 		p.DutyFlow = r.usualFlow(in, last, p.Name)
@@ -166,17 +173,20 @@ func (r *resolver) headAtDuty(c pump.Curve, p *Pump) basis.Value {
 	if !s.Known() {
 		return r.fix(curveHeadFormula.Eval1(name, func(q float64) float64 { return c.Head(q).SI }, p.DutyFlow))
 	}
-	return r.fix(spreadHeadFormula.Eval2(name, func(q, spread float64) float64 { return c.Head(q).SI * spread / s.SI }, p.DutyFlow, s))
+	return r.fix(spreadHeadFormula.Eval2(name, func(q, spread float64) float64 { return c.Head(q).SI * spread / s.SI },
+		p.DutyFlow, s))
 }
 
 var spreadHeadFormula = basis.Formula{
-	ID: "pump-curve-spread", Title: "Head read off the pump's curve, with its spread", Expr: "H = f H(Q), through the points, shape kept",
+	ID: "pump-curve-spread", Title: "Head read off the pump's curve, with its spread",
+	Expr:    "H = f H(Q), through the points, shape kept",
 	Symbols: []string{"Q", "f"}, Kind: quantity.Head, Ref: curveHeadFormula.Ref, Range: curveHeadFormula.Range,
 }
 
 var curveHeadFormula = basis.Formula{
 	ID: "pump-curve", Title: "Head read off the pump's curve", Expr: "H = H(Q), through the points, shape kept",
-	Symbols: []string{"Q"}, Kind: quantity.Head, Ref: "Fritsch F.N. and Butland J., SIAM J. Sci. Stat. Comput. 5, 1984", Range: "between the first and the last point",
+	Symbols: []string{"Q"}, Kind: quantity.Head, Ref: "Fritsch F.N. and Butland J., SIAM J. Sci. Stat. Comput. 5, 1984",
+	Range: "between the first and the last point",
 }
 
 // apart is how far a lies from b, as a share of b.
@@ -190,7 +200,8 @@ func (r *resolver) problems(points []yamlfile.Tuple, list pump.Problems) bool {
 		id := "curve-" + strings.ReplaceAll(problem.Kind.String(), " ", "-")
 		if problem.Kind.Fatal() {
 			fatal = true
-			r.error(at, id, problem.Text, "points as on a data sheet, by rising flow", "mend the point, or leave the list out to have it estimated")
+			r.error(at, id, problem.Text, "points as on a data sheet, by rising flow",
+				"mend the point, or leave the list out to have it estimated")
 		} else {
 			r.warn(at, id, problem.Text, "", "check the point against the data sheet")
 		}
@@ -232,7 +243,8 @@ func (r *resolver) performance(in *PumpFile, p *Pump, curve pump.Curve) bool {
 		p.Efficiency = r.fix(peak)
 		p.Performance, problems = curve.WithAssumedEfficiency(p.Efficiency, p.DutyFlow.SI)
 		if err := problems.Err(); err != nil {
-			r.error(in.At, "efficiency-unusable", err.Error(), "a curve that an efficiency can be laid over", "give efficiency points")
+			r.error(in.At, "efficiency-unusable", err.Error(), "a curve that an efficiency can be laid over",
+				"give efficiency points")
 			return false
 		}
 	}
@@ -244,7 +256,10 @@ func (r *resolver) bothAgree(in *PumpFile, p *Pump) bool {
 	for _, t := range in.Power {
 		q, watts := t.Items[0].SI(), t.Items[1].SI()
 		if e := p.Performance.ShaftPower(q, r.st.Fluid.Density.SI); q > 0 && e.SI > 0 && apart(watts, e.SI) > 0.1 {
-			r.error(t.At, "power-and-efficiency", fmt.Sprintf("power and efficiency disagree here: the efficiency gives %s", r.show(quantity.Power, e.SI)), "within 10 % of each other", "leave one of the two curves out, or mend it")
+			r.error(t.At, "power-and-efficiency",
+				fmt.Sprintf("power and efficiency disagree here: the efficiency gives %s",
+					r.show(quantity.Power, e.SI)), "within 10 % of each other",
+				"leave one of the two curves out, or mend it")
 			return false
 		}
 	}
@@ -254,14 +269,18 @@ func (r *resolver) bothAgree(in *PumpFile, p *Pump) bool {
 // power resolves shaft power at duty, motor and inertia.
 func (r *resolver) power(in *PumpFile, p *Pump) {
 	e := p.Performance.Efficiency(p.DutyFlow.SI)
-	efficiency := basis.NewSimulated("efficiency of "+p.Name+" at its duty flow", quantity.Fraction, e.SI, "read off the pump's curve", or(p.Efficiency, p.DutyFlow)).WithRange(e.Low, e.High)
+	efficiency := basis.NewSimulated("efficiency of "+p.Name+" at its duty flow", quantity.Fraction, e.SI,
+		"read off the pump's curve", or(p.Efficiency, p.DutyFlow)).WithRange(e.Low, e.High)
 	p.ShaftPower = r.fix(pump.ShaftPowerFormula.Eval4("shaft power of "+p.Name+" at duty", pump.ShaftPower,
 		r.st.Fluid.Density, p.DutyFlow, p.DutyHead, efficiency))
 	motor := r.given("motor rating of "+p.Name, in.MotorPower)
 	if motor.Known() && motor.SI < 0.8*p.ShaftPower.SI {
-		r.warn(in.MotorPower.At, "motor-too-small", "the motor is smaller than the power at duty, "+r.show(quantity.Power, p.ShaftPower.SI), "at least that", "check motor, curve and efficiency")
+		r.warn(in.MotorPower.At, "motor-too-small",
+			"the motor is smaller than the power at duty, "+r.show(quantity.Power,
+				p.ShaftPower.SI), "at least that", "check motor, curve and efficiency")
 	}
-	p.MotorEfficiency = or(r.given("motor efficiency of "+p.Name, in.MotorEfficiency), r.named(pump.AssumedMotorEfficiency(or(motor, p.ShaftPower).SI), p))
+	p.MotorEfficiency = or(r.given("motor efficiency of "+p.Name, in.MotorEfficiency),
+		r.named(pump.AssumedMotorEfficiency(or(motor, p.ShaftPower).SI), p))
 	total := r.nameOf("inertia of pump set", p)
 	set := pump.Set{
 		ShaftPower: p.ShaftPower, Speed: p.Speed, MotorPower: motor, Submersible: p.Submersible,
@@ -269,7 +288,8 @@ func (r *resolver) power(in *PumpFile, p *Pump) {
 	}
 	inertia, err := pump.EstimateInertia(set)
 	if err != nil {
-		r.error(in.At, "inertia-unknown", err.Error(), "a pump with power and speed", "give inertia, or mend power and speed")
+		r.error(in.At, "inertia-unknown", err.Error(), "a pump with power and speed",
+			"give inertia, or mend power and speed")
 		return
 	}
 	if !in.Inertia.Set {

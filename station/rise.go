@@ -37,7 +37,8 @@ func (r *resolver) rises() {
 	if q := r.f.Main.Runs[0].Length; q.Set {
 		at = q.At
 	}
-	r.warn(at, "main-below-rise", fmt.Sprintf("the pipe is %s long, but from %s to the outlet it rises %s", r.show(quantity.Length, length), from, r.show(quantity.Length, rise+endBelowM)),
+	r.warn(at, "main-below-rise", fmt.Sprintf("the pipe is %s long, but from %s to the outlet it rises %s",
+		r.show(quantity.Length, length), from, r.show(quantity.Length, rise+endBelowM)),
 		"at least "+r.show(quantity.Length, rise)+" of pipe", "mend the runs' lengths or the levels")
 }
 
@@ -55,7 +56,9 @@ func (r *resolver) climbs() {
 	for i := 1; i < len(points); i++ {
 		dz, dx := math.Abs(points[i].ElevationM-points[i-1].ElevationM), points[i].ChainageM-points[i-1].ChainageM
 		if dz > dx+riserM {
-			r.error(r.f.Main.Profile[i].At, "profile-above-length", fmt.Sprintf("from the point before, the pipe rises or falls %s on a length of %s", r.show(quantity.Length, dz), r.show(quantity.Length, dx)),
+			r.error(r.f.Main.Profile[i].At, "profile-above-length",
+				fmt.Sprintf("from the point before, the pipe rises or falls %s on a length of %s",
+					r.show(quantity.Length, dz), r.show(quantity.Length, dx)),
 				"a difference of elevation below that of chainage, which counts along the pipe", "mend chainage or elevation")
 			return
 		}
@@ -76,11 +79,16 @@ func (r *resolver) valveHeight() {
 	valve := r.st.ValveAboveDatum()
 	switch top := r.st.OutletHeadM(); {
 	case valve > highest:
-		r.error(at.At, "valve-above-shutoff", "the valve is "+r.show(quantity.Length, valve)+" above the head line at the suction, and no pump lifts above "+r.show(quantity.Head, highest)+": no water reaches it",
+		r.error(at.At, "valve-above-shutoff",
+			"the valve is "+r.show(quantity.Length, valve)+
+				" above the head line at the suction, and no pump lifts above "+r.show(quantity.Head, highest)+
+				": no water reaches it",
 			"below "+r.show(quantity.Length, at.SI()-valve+highest), "mend levels.valve")
 		return
 	case valve > top && valve > 0:
-		r.warn(at.At, "valve-above-outlet", "the valve is "+r.show(quantity.Length, valve-top)+" above the head at the outlet: the main stands empty behind it after a stop", "below the outlet", "check levels.valve and the outlet")
+		r.warn(at.At, "valve-above-outlet",
+			"the valve is "+r.show(quantity.Length, valve-top)+
+				" above the head at the outlet: the main stands empty behind it after a stop", "below the outlet", "check levels.valve and the outlet")
 		return
 	}
 	if len(r.st.Main.Profile) == 0 || len(r.f.Branch.Runs) == 0 {
@@ -88,7 +96,9 @@ func (r *resolver) valveHeight() {
 	}
 	start := r.st.Main.Profile[0].ElevationM
 	if off, reach := math.Abs(start-at.SI()), r.most(r.st.Branch); off > reach+riseSlackM {
-		r.warn(at.At, "valve-off-main", "the valve is "+r.show(quantity.Length, off)+" above or below the start of the main, and its branch is "+r.show(quantity.Length, reach)+" long",
+		r.warn(at.At, "valve-off-main",
+			"the valve is "+r.show(quantity.Length, off)+" above or below the start of the main, and its branch is "+
+				r.show(quantity.Length, reach)+" long",
 			"within the length of the branch", "check levels.valve, the profile and the branch")
 	}
 }

@@ -138,7 +138,8 @@ func (s *sheet) field(f reflect.StructField, path, shape string, tree *yamlfile.
 	}
 	at := resolvedPath(path)
 	if v, ok := s.values[at]; ok {
-		out.Value, out.Text, out.Origin, out.Reason, out.Explain = v, v.Format(s.st.Units), v.Origin.String(), v.Reason, at
+		out.Value, out.Text, out.Origin, out.Reason, out.Explain = v, v.Format(s.st.Units), v.Origin.String(),
+			v.Reason, at
 	} else if word := s.words[path]; word != "" {
 		out.Text, out.Origin = word, basis.Assumed.String()
 		out.Reason = s.warning(path)
@@ -164,10 +165,12 @@ func (s *sheet) warning(path string) string {
 // renamed are the keys under which the station holds what the file calls otherwise.
 var renamed = map[string]string{
 	"fluid.greatest_temperature": "fluid.max_temperature", "fluid.friction_multiplier": "fluid.friction_factor",
-	"duty.flow": "pumps[0].duty_flow", "duty.head": "pumps[0].duty_head", "duty.static_head": "static_low", "duty.shutoff_head": "pumps[0].shutoff_head",
-	"duty.least_flow": "flows.least", "duty.greatest_flow": "flows.greatest",
+	"duty.flow": "pumps[0].duty_flow", "duty.head": "pumps[0].duty_head", "duty.static_head": "static_low",
+	"duty.shutoff_head": "pumps[0].shutoff_head",
+	"duty.least_flow":   "flows.least", "duty.greatest_flow": "flows.greatest",
 	"levels.wet_well_high": "wet_well_high", "levels.outlet": "outlet", "levels.valve": "valve_elevation",
-	"levels.suction_pressure": "suction_pressure", "levels.outlet_pressure": "outlet_pressure", "operation.running_time_per_year": "operation.running_time",
+	"levels.suction_pressure": "suction_pressure", "levels.outlet_pressure": "outlet_pressure",
+	"operation.running_time_per_year": "operation.running_time",
 }
 
 // resolvedPath is where the station holds what the file has at the path.
@@ -194,13 +197,17 @@ func wordsOf(st *Station) map[string]string {
 		vessel = "at the station"
 	}
 	out := map[string]string{
-		"station": st.Name, "place": st.Place, "units": st.Units.String(), "fluid.kind": string(st.Fluid.Kind), "fluid.rags": st.Fluid.Rags, "fluid.grit": st.Fluid.Grit,
-		"fluid.oil": st.Fluid.Oil, "fluid.hydrogen_sulfide": st.Fluid.HydrogenSulfide, "valve.size": st.Valve.Size.Format(st.Units), "valve.position": st.Valve.Position.String(),
-		"valve.place": st.Valve.Where, "valve.existing": st.Valve.Existing, "surge.air_vessel": vessel, "surge.common_header": yes(st.Surge.CommonHeader), "surge.normal_stop": st.Surge.Stop,
+		"station": st.Name, "place": st.Place, "units": st.Units.String(), "fluid.kind": string(st.Fluid.Kind),
+		"fluid.rags": st.Fluid.Rags, "fluid.grit": st.Fluid.Grit,
+		"fluid.oil": st.Fluid.Oil, "fluid.hydrogen_sulfide": st.Fluid.HydrogenSulfide,
+		"valve.size": st.Valve.Size.Format(st.Units), "valve.position": st.Valve.Position.String(),
+		"valve.place": st.Valve.Where, "valve.existing": st.Valve.Existing, "surge.air_vessel": vessel,
+		"surge.common_header": yes(st.Surge.CommonHeader), "surge.normal_stop": st.Surge.Stop,
 	}
 	for _, p := range st.Pumps {
 		at := p.Path() + "."
-		out[at+"name"], out[at+"count"], out[at+"standby"], out[at+"submersible"] = p.Name, fmt.Sprint(p.Count), fmt.Sprint(p.Standby), yes(p.Submersible)
+		out[at+"name"], out[at+"count"], out[at+"standby"], out[at+
+			"submersible"] = p.Name, fmt.Sprint(p.Count), fmt.Sprint(p.Standby), yes(p.Submersible)
 	}
 	for name, line := range map[string]Line{"branch": st.Branch, "main": st.Main} {
 		for i, r := range line.Runs {
@@ -226,9 +233,15 @@ func Edit(filename string, data []byte, changes []Change) ([]byte, diag.List) {
 	for _, c := range changes {
 		t, known := typeAt(fileType, c.Path)
 		if !known {
-			return nil, diag.List{{ID: "edit-impossible", Place: diag.Place{File: filename, Line: 1, Col: 1}, Path: c.Path, Text: fmt.Sprintf("a station file has no key %q", c.Path), Expected: "a path such as levels.outlet or main.runs[0].length", Mend: "see: seatward schema station"}}
+			return nil, diag.List{{
+				ID: "edit-impossible", Place: diag.Place{File: filename, Line: 1, Col: 1},
+				Path: c.Path, Text: fmt.Sprintf("a station file has no key %q",
+					c.Path), Expected: "a path such as levels.outlet or main.runs[0].length",
+				Mend: "see: seatward schema station",
+			}}
 		}
-		list := t.Kind() == reflect.Slice || t == reflect.TypeFor[yamlfile.Tuple]() || t.Kind() == reflect.Struct && shapeOf(t) == "" && t != reflect.TypeFor[yamlfile.Pair]()
+		list := t.Kind() == reflect.Slice || t == reflect.TypeFor[yamlfile.Tuple]() || t.Kind() == reflect.Struct &&
+			shapeOf(t) == "" && t != reflect.TypeFor[yamlfile.Pair]()
 		all = append(all, yamlfile.Change{Path: c.Path, Value: c.Value, List: list})
 	}
 	return yamlfile.Edit(filename, data, all)

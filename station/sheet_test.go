@@ -52,16 +52,21 @@ func TestFields(t *testing.T) {
 		{"valve.position", "flow up", "flow up", "given", ""},
 		{"fluid.hydrogen_sulfide", "", "none", "assumed", ""},
 		{"main.runs[0].length", "3400 ft", "3400 ft", "given", "main.runs[0].length"},
-		{"pumps[0].curve", "[[0 gpm, 95 ft], [200 gpm, 85 ft], [400 gpm, 74 ft], [600 gpm, 59 ft], [800 gpm, 38 ft]]", "", "given", ""},
+		{
+			"pumps[0].curve", "[[0 gpm, 95 ft], [200 gpm, 85 ft], [400 gpm, 74 ft], [600 gpm, 59 ft], [800 gpm, 38 ft]]",
+			"", "given", "",
+		},
 		{"branch.runs[0].fittings", "{90 elbow: 2, gate valve: 1, tee branch: 1}", "", "given", ""},
 		{"duty.least_flow", "", "", "unknown", ""},
 	} {
 		f := layout[tt.path]
-		if f.Written != tt.written || tt.text != "" && f.Text != tt.text || f.Origin != tt.origin || f.Explain != tt.explain || f.Label == "" {
+		if f.Written != tt.written || tt.text != "" && f.Text != tt.text || f.Origin != tt.origin ||
+			f.Explain != tt.explain || f.Label == "" {
 			t.Errorf("%+v, want %+v", f, tt)
 		}
 	}
-	if f := layout["pumps[0].inertia"]; f.Origin == "given" || !f.Value.Ranged() || f.Kind != quantity.Inertia || f.Shape != ShapeQuantity {
+	if f := layout["pumps[0].inertia"]; f.Origin == "given" || !f.Value.Ranged() || f.Kind != quantity.Inertia ||
+		f.Shape != ShapeQuantity {
 		t.Errorf("the inertia that nobody gave: %+v", f)
 	}
 	first := fieldsOf(t, files["first-call"])
@@ -70,7 +75,8 @@ func TestFields(t *testing.T) {
 	}
 	for name, data := range files {
 		for path, f := range fieldsOf(t, data) {
-			if _, known := typeAt(fileType, path); !known || f.Written != "" && f.Origin != "given" || f.Explain != "" && !f.Value.Known() {
+			if _, known := typeAt(fileType, path); !known || f.Written != "" && f.Origin != "given" ||
+				f.Explain != "" && !f.Value.Known() {
 				t.Errorf("%s: %+v", name, f)
 			}
 		}
@@ -106,9 +112,13 @@ func TestEditWritesFieldsBack(t *testing.T) {
 func TestEditSetsOneField(t *testing.T) {
 	files := exampleFiles(t)
 	values := map[string][]string{
-		"levels.wet_well_low": {"3 ft", "5 ft ± 1 ft", "1.5 m"}, "main.runs[0].length": {"3390 ft", "3400 ft ± 10 ft", "1036 m"}, "valve.position": {"horizontal", "flow up"},
-		"valve.clearance": {"28 in", "1 m"}, "pumps[0].curve[4][1]": {"40 ft", "36 ft"}, "surge.normal_stop": {"soft stop", "speed ramp"}, "operation.tariff": {"0.2 /kWh"},
-		"fluid.kind": {"effluent", "raw sewage"}, "branch.runs[0].fittings.gate valve": {"2"}, "main.profile": {"[[0 ft, 10 ft], [3400 ft, 45 ft]]"}, "place": {"Marram: \"Ness\" # here"},
+		"levels.wet_well_low": {"3 ft", "5 ft ± 1 ft", "1.5 m"},
+		"main.runs[0].length": {"3390 ft", "3400 ft ± 10 ft", "1036 m"},
+		"valve.position":      {"horizontal", "flow up"},
+		"valve.clearance":     {"28 in", "1 m"}, "pumps[0].curve[4][1]": {"40 ft", "36 ft"},
+		"surge.normal_stop": {"soft stop", "speed ramp"}, "operation.tariff": {"0.2 /kWh"},
+		"fluid.kind": {"effluent", "raw sewage"}, "branch.runs[0].fittings.gate valve": {"2"},
+		"main.profile": {"[[0 ft, 10 ft], [3400 ft, 45 ft]]"}, "place": {"Marram: \"Ness\" # here"},
 	}
 	var paths []string
 	for p := range values {
@@ -154,12 +164,16 @@ func TestEditSetsOneField(t *testing.T) {
 func TestEditRefuses(t *testing.T) {
 	data := exampleFiles(t)["layout"]
 	v := "3 ft"
-	for _, path := range []string{"", "zebra", "levels.zebra", "levels", "pumps[0]", "pumps[x].speed", "pumps[7].speed", "station.name", "main.runs[0", "main[0]", "Levels.Outlet", "."} {
+	for _, path := range []string{
+		"", "zebra", "levels.zebra", "levels", "pumps[0]", "pumps[x].speed", "pumps[7].speed",
+		"station.name", "main.runs[0", "main[0]", "Levels.Outlet", ".",
+	} {
 		if out, list := Edit("x.yaml", data, []Change{{path, &v}}); out != nil || len(list) != 1 {
 			t.Errorf("%q: %v", path, list)
 		}
 	}
-	if out, list := Edit("x.yaml", data, []Change{{"levels", nil}, {"pumps[0]", nil}}); list != nil || strings.Contains(string(out), "levels") {
+	if out, list := Edit("x.yaml", data, []Change{{"levels", nil}, {"pumps[0]", nil}}); list != nil ||
+		strings.Contains(string(out), "levels") {
 		t.Errorf("%v\n%s", list, out)
 	}
 }

@@ -79,21 +79,28 @@ const dutyMoved = 0.05
 // head: of the pump whose curve comes nearest.
 func (r *resolver) offCurve() {
 	d := &r.f.Duty
-	r.farFrom(d.ShutoffHead, func(p *Pump) float64 { return apart(d.ShutoffHead.SI(), p.ShutoffHead.SI) }, func(p *Pump) {
-		r.warn(d.ShutoffHead.At, "shutoff-off-curve", fmt.Sprintf("the curve of %s begins at %s: the curve is used", p.Name, r.show(quantity.Head, p.ShutoffHead.SI)),
-			"within 5 % of the curve", "mend the shut-off head or the curve")
-	})
+	r.farFrom(d.ShutoffHead, func(p *Pump) float64 { return apart(d.ShutoffHead.SI(), p.ShutoffHead.SI) },
+		func(p *Pump) {
+			r.warn(d.ShutoffHead.At, "shutoff-off-curve",
+				fmt.Sprintf("the curve of %s begins at %s: the curve is used", p.Name,
+					r.show(quantity.Head, p.ShutoffHead.SI)),
+				"within 5 % of the curve", "mend the shut-off head or the curve")
+		})
 	if !d.Flow.Set {
 		return
 	}
-	r.farFrom(d.Head, func(p *Pump) float64 { return apart(d.Head.SI(), p.Performance.Head(d.Flow.SI()).SI) }, func(p *Pump) {
-		at := p.Performance.Head(d.Flow.SI()).SI
-		text := fmt.Sprintf("at the duty flow the curve of %s gives %s, %s the stated head", p.Name, r.show(quantity.Head, at), moreOrLess(at, d.Head.SI(), "above", "below"))
-		if q, ok := flowAt(p.Performance, d.Head.SI()); ok {
-			text += fmt.Sprintf("; it reaches that head at %s, %s", r.show(quantity.Flow, q), moreOrLess(q, d.Flow.SI(), "more flow", "less flow"))
-		}
-		r.warn(d.Head.At, "duty-off-curve", text+": the curve is used", "within 5 % of the curve", "mend the duty point or the curve")
-	})
+	r.farFrom(d.Head, func(p *Pump) float64 { return apart(d.Head.SI(), p.Performance.Head(d.Flow.SI()).SI) },
+		func(p *Pump) {
+			at := p.Performance.Head(d.Flow.SI()).SI
+			text := fmt.Sprintf("at the duty flow the curve of %s gives %s, %s the stated head", p.Name,
+				r.show(quantity.Head, at), moreOrLess(at, d.Head.SI(), "above", "below"))
+			if q, ok := flowAt(p.Performance, d.Head.SI()); ok {
+				text += fmt.Sprintf("; it reaches that head at %s, %s", r.show(quantity.Flow, q),
+					moreOrLess(q, d.Flow.SI(), "more flow", "less flow"))
+			}
+			r.warn(d.Head.At, "duty-off-curve", text+": the curve is used", "within 5 % of the curve",
+				"mend the duty point or the curve")
+		})
 }
 
 // farFrom tells of the pump that comes nearest to what is stated, if it is too far.

@@ -14,10 +14,13 @@ func TestCurveSpread(t *testing.T) {
 		t.Errorf("a curve without ranges has the spread %v", st.Pumps[0].CurveSpread)
 	}
 	for points, want := range map[string][2]float64{
-		"[[0 gpm, 95 ft ± 2 %], [400 gpm, 74 ft], [800 gpm, 38 ft]]":                {0.98, 1.02},
-		"[[0 gpm, 90..100 ft], [400 gpm, 74 ft ± 3 %], [800 gpm, 38 ft]]":           {90.0 / 95, 100.0 / 95},
-		"[[0 gpm, 95 (94..95.95) ft], [400 gpm, 74 ft], [800 gpm, 38 ft]]":          {94.0 / 95, 1.01},
-		"[[0 gpm, 95 ft], [400 gpm, 74 ft], [800 gpm, 38 ft], [1000 gpm, 0..4 ft]]": {1, 1}, // near the end it says nothing
+		"[[0 gpm, 95 ft ± 2 %], [400 gpm, 74 ft], [800 gpm, 38 ft]]":       {0.98, 1.02},
+		"[[0 gpm, 90..100 ft], [400 gpm, 74 ft ± 3 %], [800 gpm, 38 ft]]":  {90.0 / 95, 100.0 / 95},
+		"[[0 gpm, 95 (94..95.95) ft], [400 gpm, 74 ft], [800 gpm, 38 ft]]": {94.0 / 95, 1.01},
+		"[[0 gpm, 95 ft], [400 gpm, 74 ft], [800 gpm, 38 ft], [1000 gpm, 0..4 ft]]": {
+			1,
+			1,
+		}, // near the end it says nothing
 	} {
 		st := must(t, strings.Replace(good, plainCurve, points, 1))
 		s := st.Pumps[0].CurveSpread
@@ -35,7 +38,8 @@ func TestCurveSpread(t *testing.T) {
 		}
 	}
 	// A range of the flow counts by the slope of the curve.
-	s := must(t, strings.Replace(good, plainCurve, "[[0 gpm, 95 ft], [380..420 gpm, 74 ft], [800 gpm, 38 ft]]", 1)).Pumps[0].CurveSpread
+	s := must(t, strings.Replace(good, plainCurve, "[[0 gpm, 95 ft], [380..420 gpm, 74 ft], [800 gpm, 38 ft]]",
+		1)).Pumps[0].CurveSpread
 	if !(s.Low < 0.99 && s.Low > 0.96 && s.High > 1.01 && s.High < 1.04) {
 		t.Errorf("a range of the flow gives %g to %g", s.Low, s.High)
 	}
@@ -50,12 +54,14 @@ func TestWithCurve(t *testing.T) {
 		q := float64(i) * 0.005
 		h := st.Pumps[0].Performance.Head(q)
 		for name, other := range map[string]*Station{"WithCurve": up, "Vary": varied} {
-			if got := other.Pumps[0].Performance.Head(q); math.Abs(got.SI-1.03*h.SI) > 1e-9*math.Abs(h.SI)+1e-12 || got.Condition != h.Condition {
+			if got := other.Pumps[0].Performance.Head(q); math.Abs(got.SI-1.03*h.SI) > 1e-9*math.Abs(h.SI)+1e-12 ||
+				got.Condition != h.Condition {
 				t.Errorf("%s: %g m at %g m³/s, want %g", name, got.SI, q, 1.03*h.SI)
 			}
 		}
 	}
-	if math.Abs(up.Pumps[0].ShutoffHead.SI-1.03*st.Pumps[0].ShutoffHead.SI) > 1e-9 || st.Pumps[0].CurveSpread.SI != 1 || up.Pumps[0].CurveSpread.SI != 1.03 {
+	if math.Abs(up.Pumps[0].ShutoffHead.SI-1.03*st.Pumps[0].ShutoffHead.SI) > 1e-9 || st.Pumps[0].CurveSpread.SI != 1 ||
+		up.Pumps[0].CurveSpread.SI != 1.03 {
 		t.Errorf("shut-off head %v, spread %v", up.Pumps[0].ShutoffHead, up.Pumps[0].CurveSpread)
 	}
 	if back := varied.WithCurve(0, 1).Pumps[0].ShutoffHead.SI; math.Abs(back-st.Pumps[0].ShutoffHead.SI) > 1e-9 {
@@ -65,9 +71,11 @@ func TestWithCurve(t *testing.T) {
 
 // Ranges of the profile's elevations are kept, above the datum too.
 func TestProfileRanges(t *testing.T) {
-	st := must(t, strings.Replace(good, "length: 3400 ft}]}", "length: 3400 ft}], profile: [[0 ft, 6 ft], [900 ft, 9..11 ft], [3400 ft, 45 ft ± 2 ft]]}", 1))
+	st := must(t, strings.Replace(good, "length: 3400 ft}]}",
+		"length: 3400 ft}], profile: [[0 ft, 6 ft], [900 ft, 9..11 ft], [3400 ft, 45 ft ± 2 ft]]}", 1))
 	for u, want := range map[float64]float64{-1: 9, -0.5: 9.5, 0: 10, 1: 11} {
-		if got := st.WithProfile(u).Main.Profile[1].ElevationM / 0.3048; math.Abs(got-want) > 1e-9 || math.Abs(st.Main.Profile[1].ElevationM/0.3048-10) > 1e-9 {
+		if got := st.WithProfile(u).Main.Profile[1].ElevationM / 0.3048; math.Abs(got-want) > 1e-9 ||
+			math.Abs(st.Main.Profile[1].ElevationM/0.3048-10) > 1e-9 {
 			t.Errorf("at %g of its range the point lies at %g ft, want %g", u, got, want)
 		}
 	}
@@ -79,7 +87,8 @@ func TestProfileRanges(t *testing.T) {
 				t.Errorf("point %d: %g ft, want %g", i, got/0.3048, want[k])
 			}
 		}
-		if assumed || math.Abs(a.HighM-a.LowM-(p.HighM-p.LowM)) > 1e-12 || math.Abs(a.ElevationM-st.AboveDatum(p.ElevationM)) > 1e-12 {
+		if assumed || math.Abs(a.HighM-a.LowM-(p.HighM-p.LowM)) > 1e-12 ||
+			math.Abs(a.ElevationM-st.AboveDatum(p.ElevationM)) > 1e-12 {
 			t.Errorf("point %d above the datum: %+v", i, a)
 		}
 	}

@@ -17,14 +17,17 @@ func Starter(sys quantity.System) string {
 	}
 	return strings.NewReplacer(
 		"{units}", sys.String(),
-		"{flow}", pick("450 gpm", "28 L/s"), "{head}", pick("62 ft", "19 m"), "{static}", pick("38..42 ft", "11.5..13 m"),
+		"{flow}", pick("450 gpm", "28 L/s"), "{head}", pick("62 ft", "19 m"), "{static}",
+		pick("38..42 ft", "11.5..13 m"),
 		"{size}", pick("6 in", "DN150"), "{solids}", pick("3 in", "80 mm"), "{temperature}", pick("60 °F", "15 °C"),
 		"{straight}", pick("3 ft", "0.9 m"), "{clearance}", pick("30 in", "760 mm"),
-		"{curve}", pick("[[0 gpm, 90 ft], [300 gpm, 76 ft], [450 gpm, 62 ft], [700 gpm, 34 ft]]", "[[0 L/s, 27 m], [18 L/s, 23 m], [28 L/s, 19 m], [44 L/s, 10 m]]"),
+		"{curve}", pick("[[0 gpm, 90 ft], [300 gpm, 76 ft], [450 gpm, 62 ft], [700 gpm, 34 ft]]",
+			"[[0 L/s, 27 m], [18 L/s, 23 m], [28 L/s, 19 m], [44 L/s, 10 m]]"),
 		"{speed}", pick("1760 rpm", "1465 rpm"), "{inertia}", pick("5 lb ft2 ± 20 %", "0.21 kg m2 ± 20 %"),
 		"{high}", pick("8 ft", "2.4 m"), "{low}", pick("4 ft", "1.2 m"), "{out}", pick("46 ft", "14 m"),
 		"{blen}", pick("20 ft", "6 m"), "{mlen}", pick("3400 ft", "1040 m"), "{msize}", pick("8 in", "DN200"),
-		"{mclass}", pick("PC350", "K9"), "{point}", pick("[0 ft, 10 ft], [3400 ft, 45 ft]", "[0 m, 3 m], [1040 m, 13.7 m]"),
+		"{mclass}", pick("PC350", "K9"), "{point}",
+		pick("[0 ft, 10 ft], [3400 ft, 45 ft]", "[0 m, 3 m], [1040 m, 13.7 m]"),
 	).Replace(starterText)
 }
 

@@ -54,7 +54,8 @@ func sound(t testing.TB, st *Station) {
 	t.Helper()
 	byName := map[string]basis.Value{}
 	Walk(st, func(path string, v basis.Value) {
-		if math.IsNaN(v.SI) || math.IsInf(v.SI, 0) || !(v.Low <= v.SI && v.SI <= v.High) || math.IsInf(v.Low, 0) || math.IsInf(v.High, 0) {
+		if math.IsNaN(v.SI) || math.IsInf(v.SI, 0) || !(v.Low <= v.SI && v.SI <= v.High) || math.IsInf(v.Low, 0) ||
+			math.IsInf(v.High, 0) {
 			t.Errorf("%s: %g in %g to %g", path, v.SI, v.Low, v.High)
 		}
 		if v.Origin == basis.Assumed && (v.Reason == "" || v.Source == "") {
@@ -93,8 +94,12 @@ func TestExamplesResolveToTheirDepth(t *testing.T) {
 // is given with more.
 func TestExamplesAreOneStation(t *testing.T) {
 	data := examples(t)
-	first, layout, study := must(t, string(data["first-call"])), must(t, string(data["layout"])), must(t, string(data["study"]))
-	for _, path := range []string{"static_low", "static_high", "pumps[0].duty_head", "pumps[0].shutoff_head", "pumps[0].speed", "pumps[0].inertia", "main.runs[0].length", "main.runs[0].inner_diameter", "fluid.temperature", "operation.running_time"} {
+	first, layout, study := must(t, string(data["first-call"])), must(t, string(data["layout"])), must(t,
+		string(data["study"]))
+	for _, path := range []string{
+		"static_low", "static_high", "pumps[0].duty_head", "pumps[0].shutoff_head",
+		"pumps[0].speed", "pumps[0].inertia", "main.runs[0].length", "main.runs[0].inner_diameter", "fluid.temperature", "operation.running_time",
+	} {
 		a, b, c := value(t, first, path), value(t, layout, path), value(t, study, path)
 		if b.Low < a.Low*0.95 || b.High > a.High*1.05 {
 			// The first call does not know the pump's curve: only its shut-off head is wide.
@@ -109,7 +114,8 @@ func TestExamplesAreOneStation(t *testing.T) {
 }
 
 func TestDepth(t *testing.T) {
-	study := strings.Replace(good, "  - {name: P,", "  - {name: P, inertia: 8 lb ft2,", 1) + "operation: {running_time_per_year: 2000 h}\n"
+	study := strings.Replace(good, "  - {name: P,", "  - {name: P, inertia: 8 lb ft2,", 1) +
+		"operation: {running_time_per_year: 2000 h}\n"
 	noMain := good[:strings.Index(good, "main:")]
 	for _, tt := range []struct {
 		name, text string
@@ -121,14 +127,18 @@ func TestDepth(t *testing.T) {
 		{"inertia and running time", study, Full},
 		{"inertia without running time", study[:strings.Index(study, "operation:")], Layout},
 		{"profile and running time", strings.Replace(study, "inertia: 8 lb ft2,", "", 1) + "", Layout},
-		{"one pump of two without a curve", strings.Replace(good, "pumps:\n", "pumps:\n  - {name: Q, submersible: no}\n", 1), FirstCall},
+		{
+			"one pump of two without a curve",
+			strings.Replace(good, "pumps:\n", "pumps:\n  - {name: Q, submersible: no}\n", 1), FirstCall,
+		},
 	} {
 		if st := must(t, tt.text); st.Depth != tt.want {
 			t.Errorf("%s: %s, want %s", tt.name, st.Depth, tt.want)
 		}
 	}
 	profile := strings.Replace(study, "inertia: 8 lb ft2,", "", 1)
-	profile = strings.Replace(profile, "length: 3400 ft}]}", "length: 3400 ft}], profile: [[0 ft, 10 ft], [3400 ft, 45 ft]]}", 1)
+	profile = strings.Replace(profile, "length: 3400 ft}]}",
+		"length: 3400 ft}], profile: [[0 ft, 10 ft], [3400 ft, 45 ft]]}", 1)
 	if st := must(t, profile); st.Depth != Full {
 		t.Errorf("profile and running time: %s", st.Depth)
 	}
@@ -164,7 +174,8 @@ func TestStarterResolves(t *testing.T) {
 			t.Errorf("the starter in %s answers in %s", sys, st.Units)
 		}
 		// What the starter shows as comments must be right too.
-		full := strings.NewReplacer("# pumps:", "pumps:", "# levels:", "levels:", "# branch:", "branch:", "# main:", "main:", "# operation:", "operation:", "#   ", "  ", "#\n", "\n").Replace(Starter(sys))
+		full := strings.NewReplacer("# pumps:", "pumps:", "# levels:", "levels:", "# branch:", "branch:", "# main:",
+			"main:", "# operation:", "operation:", "#   ", "  ", "#\n", "\n").Replace(Starter(sys))
 		full = strings.ReplaceAll(full, "  static_head:", "  # static_head:")
 		full = strings.ReplaceAll(full, "  head:", "  # head:")
 		st = must(t, full)
@@ -178,9 +189,10 @@ func TestStarterResolves(t *testing.T) {
 func TestHashNamesTheContent(t *testing.T) {
 	first := must(t, good).Hash
 	for name, text := range map[string]string{
-		"a comment":        "# a comment\n" + good,
-		"another unit":     strings.Replace(good, "3400 ft", "1036.32 m", 1),
-		"another order":    strings.Replace(good, "length: 20 ft, fittings: {90 elbow: 2}", "fittings: {90 elbow: 2}, length: 20 ft", 1),
+		"a comment":    "# a comment\n" + good,
+		"another unit": strings.Replace(good, "3400 ft", "1036.32 m", 1),
+		"another order": strings.Replace(good, "length: 20 ft, fittings: {90 elbow: 2}",
+			"fittings: {90 elbow: 2}, length: 20 ft", 1),
 		"another spelling": strings.Replace(good, "material: ductile iron", "material: DI", 1),
 	} {
 		if must(t, text).Hash != first {
@@ -188,16 +200,19 @@ func TestHashNamesTheContent(t *testing.T) {
 		}
 	}
 	for name, text := range map[string]string{
-		"another length":          strings.Replace(good, "3400 ft", "3401 ft", 1),
-		"a range":                 strings.Replace(good, "3400 ft", "3400 ft ± 1 ft", 1),
-		"another word":            strings.Replace(good, "rags: light", "rags: heavy", 1),
-		"a word said":             strings.Replace(good, "rags: light", "rags: light, grit: none", 1),
-		"the position unsaid":     strings.Replace(strings.Replace(good, "position: flow up", "position: horizontal", 1), ", position: horizontal", "", 1),
-		"a default said":          good + "operation: {interest: 4 %}\n",
-		"another number":          strings.Replace(good, "count: 2", "count: 3", 1),
-		"another curve":           strings.Replace(good, "38 ft]]", "39 ft]]", 1),
-		"an efficiency curve":     strings.Replace(good, "submersible: no", "submersible: no, efficiency: [[200 gpm, 44 %], [500 gpm, 70 %], [800 gpm, 50 %]]", 1),
-		"another profile":         strings.Replace(good, "length: 3400 ft}]}", "length: 3400 ft}], profile: [[0 ft, 10 ft], [3400 ft, 45 ft]]}", 1),
+		"another length": strings.Replace(good, "3400 ft", "3401 ft", 1),
+		"a range":        strings.Replace(good, "3400 ft", "3400 ft ± 1 ft", 1),
+		"another word":   strings.Replace(good, "rags: light", "rags: heavy", 1),
+		"a word said":    strings.Replace(good, "rags: light", "rags: light, grit: none", 1),
+		"the position unsaid": strings.Replace(strings.Replace(good, "position: flow up", "position: horizontal",
+			1), ", position: horizontal", "", 1),
+		"a default said": good + "operation: {interest: 4 %}\n",
+		"another number": strings.Replace(good, "count: 2", "count: 3", 1),
+		"another curve":  strings.Replace(good, "38 ft]]", "39 ft]]", 1),
+		"an efficiency curve": strings.Replace(good, "submersible: no",
+			"submersible: no, efficiency: [[200 gpm, 44 %], [500 gpm, 70 %], [800 gpm, 50 %]]", 1),
+		"another profile": strings.Replace(good, "length: 3400 ft}]}",
+			"length: 3400 ft}], profile: [[0 ft, 10 ft], [3400 ft, 45 ft]]}", 1),
 		"another valve there now": strings.Replace(good, "position: flow up", "position: flow up, existing: swing", 1),
 		"an event":                good + "events: [{kind: power failure}]\n",
 		"another name":            strings.Replace(good, "station: x", "station: y", 1),

@@ -22,10 +22,23 @@ func (r *resolver) steps() []step {
 		{"site", []string{"site"}, nil, r.site},
 		{"valve", append([]string{"valve"}, ifFalse(r.f.Valve.Size.Set, "branch.runs")...), nil, r.valve},
 		{"flows", []string{"duty"}, []string{"check flows", "check duty"}, r.flows},
-		{"levels", []string{"levels", "duty"}, []string{"fluid", "check levels", "check static head", "check duty"}, r.levels},
+		{
+			"levels",
+			[]string{"levels", "duty"},
+			[]string{"fluid", "check levels", "check static head", "check duty"},
+			r.levels,
+		},
 	}
-	branch := step{"branch", []string{"branch", "units"}, append([]string{"fluid"}, ifFalse(sized(r.f.Branch.Runs), "valve")...), r.branch}
-	main := step{"main", []string{"main", "units"}, append([]string{"fluid", "check profile"}, ifFalse(sized(r.f.Main.Runs), "valve")...), r.main}
+	branch := step{
+		"branch",
+		[]string{"branch", "units"},
+		append([]string{"fluid"}, ifFalse(sized(r.f.Branch.Runs), "valve")...), r.branch,
+	}
+	main := step{
+		"main",
+		[]string{"main", "units"},
+		append([]string{"fluid", "check profile"}, ifFalse(sized(r.f.Main.Runs), "valve")...), r.main,
+	}
 	all = append(all, branch)
 	if len(r.f.Main.Runs) > 0 {
 		all = append(all, main)

@@ -30,7 +30,8 @@ func (r *resolver) surface(name string, in *RunFile, out *Run) {
 		out.Roughness = r.assume(defaults.roughness, name)
 		return
 	}
-	out.Roughness = r.fix(basis.NewAssumed("roughness of the "+name, quantity.Roughness, s.RoughnessM.Best, s.RoughnessM.Low, s.RoughnessM.High, s.Name+", new to used", s.Source))
+	out.Roughness = r.fix(basis.NewAssumed("roughness of the "+name, quantity.Roughness, s.RoughnessM.Best,
+		s.RoughnessM.Low, s.RoughnessM.High, s.Name+", new to used", s.Source))
 }
 
 // fittings sums the local losses of a run.
@@ -39,7 +40,8 @@ func (r *resolver) fittings(name string, in *RunFile, out *Run) {
 	for _, p := range in.Fittings {
 		count, err := strconv.ParseFloat(p.Value.Text, 64)
 		if err != nil || !(count >= 0 && count <= 1000) {
-			r.error(p.Value.At, "count-unreadable", fmt.Sprintf("%q is not a number of fittings", p.Value.Text), "a number from 0 to 1000", "write for example 90 elbow: 2")
+			r.error(p.Value.At, "count-unreadable", fmt.Sprintf("%q is not a number of fittings", p.Value.Text),
+				"a number from 0 to 1000", "write for example 90 elbow: 2")
 			continue
 		}
 		k, err := r.fitting(p, out)
@@ -53,7 +55,8 @@ func (r *resolver) fittings(name string, in *RunFile, out *Run) {
 		return
 	}
 	k := in.LossK
-	out.Loss = r.fix(basis.NewCatalog("sum of local losses of the "+name, quantity.Number, sum.Best+k.Value, "tables of fittings, "+basis.Cite("tp410")).WithRange(sum.Low+k.Low, sum.High+k.High))
+	out.Loss = r.fix(basis.NewCatalog("sum of local losses of the "+name, quantity.Number, sum.Best+k.Value,
+		"tables of fittings, "+basis.Cite("tp410")).WithRange(sum.Low+k.Low, sum.High+k.High))
 }
 
 func (r *resolver) fitting(p yamlfile.Pair, out *Run) (pipe.Span, error) {
@@ -70,9 +73,11 @@ func (r *resolver) fitting(p yamlfile.Pair, out *Run) (pipe.Span, error) {
 		if l.Near != "" {
 			mend = fmt.Sprintf("did you mean %q? Or give the run a loss_coefficient", l.Near)
 		}
-		r.error(p.Key.At, "fitting-unknown", fmt.Sprintf("no fitting is called %q", p.Key.Text), "one of: "+strings.Join(l.Known, ", "), mend)
+		r.error(p.Key.At, "fitting-unknown", fmt.Sprintf("no fitting is called %q", p.Key.Text),
+			"one of: "+strings.Join(l.Known, ", "), mend)
 	} else {
-		r.error(p.Key.At, "fitting-unusable", err.Error(), "a fitting whose loss follows from this run alone", "give the run a loss_coefficient instead")
+		r.error(p.Key.At, "fitting-unusable", err.Error(), "a fitting whose loss follows from this run alone",
+			"give the run a loss_coefficient instead")
 	}
 	return pipe.Span{}, err
 }

@@ -13,11 +13,13 @@ func (r *resolver) valve() {
 	if !in.Size.Set {
 		runs := r.f.Branch.Runs
 		if len(runs) == 0 || !runs[0].Size.Set {
-			r.error(r.f.Station.At, "size-missing", "the pipe's size at the valve is not given", "valve.size, such as 6 in or DN150, or a branch run with a size", "add valve: size")
+			r.error(r.f.Station.At, "size-missing", "the pipe's size at the valve is not given",
+				"valve.size, such as 6 in or DN150, or a branch run with a size", "add valve: size")
 			return
 		}
 		out.Size, out.SizeAt = runs[0].Size.Size, runs[0].Size.Place
-		r.warn(unwritten("valve.size"), "word-assumed", "not said: "+out.Size.String()+" is assumed, the size of the branch", "", "say valve: size")
+		r.warn(unwritten("valve.size"), "word-assumed",
+			"not said: "+out.Size.String()+" is assumed, the size of the branch", "", "say valve: size")
 	}
 	word := r.word(in.Position, unwritten("valve.position"), defaultPosition, "the usual place in a valve vault")
 	position, err := valve.PositionNamed(word)
@@ -26,12 +28,15 @@ func (r *resolver) valve() {
 		return
 	}
 	out.Position, out.PositionGiven = position, in.Position.Set
-	out.Angle = basis.NewGiven(defaults.angle.name, quantity.Angle, position.InclinationRad(), in.Position.Place.String())
+	out.Angle = basis.NewGiven(defaults.angle.name, quantity.Angle, position.InclinationRad(),
+		in.Position.Place.String())
 	if !in.Position.Set {
 		out.Angle = r.assume(defaults.angle)
 	}
-	out.StraightBefore, out.StraightAfter = r.given("straight pipe before the valve", in.StraightBefore), r.given("straight pipe after the valve", in.StraightAfter)
-	out.Clearance, out.LayingLength = r.given("free height above the valve's axis", in.Clearance), r.given("laying length that is free", in.LayingLength)
+	out.StraightBefore, out.StraightAfter = r.given("straight pipe before the valve",
+		in.StraightBefore), r.given("straight pipe after the valve", in.StraightAfter)
+	out.Clearance, out.LayingLength = r.given("free height above the valve's axis",
+		in.Clearance), r.given("laying length that is free", in.LayingLength)
 	out.Rating = r.given("pressure rating called for", in.Rating)
 	out.Where, out.Existing = in.Place.Text, in.Existing.Text
 }

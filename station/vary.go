@@ -97,7 +97,8 @@ func (st *Station) shared(v basis.Value) bool {
 // sharedName tells a value that has the name of another.
 func sharedName(filename, name string) diag.Message {
 	return diag.Message{
-		ID: "not-varied", Place: diag.Place{File: filename, Line: 1, Col: 1}, Text: "the " + name + " cannot be varied: another value of the station has the same name",
+		ID: "not-varied", Place: diag.Place{File: filename, Line: 1, Col: 1},
+		Text:     "the " + name + " cannot be varied: another value of the station has the same name",
 		Expected: "a name for each", Mend: "give pumps and devices names of their own",
 	}
 }
@@ -105,7 +106,8 @@ func sharedName(filename, name string) diag.Message {
 // notVaried tells a value that was to be replaced, and is not asked for by its name.
 func notVaried(filename, name string) diag.Message {
 	return diag.Message{
-		ID: "not-varied", Place: diag.Place{File: filename, Line: 1, Col: 1}, Text: "the " + name + " cannot be varied by itself: it is read off a curve, or estimated as part of another value",
+		ID: "not-varied", Place: diag.Place{File: filename, Line: 1, Col: 1},
+		Text:     "the " + name + " cannot be varied by itself: it is read off a curve, or estimated as part of another value",
 		Expected: "a value that the file can state", Mend: "vary what it follows from",
 	}
 }

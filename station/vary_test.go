@@ -32,17 +32,37 @@ func TestVary(t *testing.T) {
 		follows []string // values that must change with it
 		stays   []string
 	}{
-		{"main.runs[0].inner_diameter", 0.9, []string{"main.runs[0].wave_speed"}, []string{"main.runs[0].wall", "branch.runs[0].wave_speed"}},
+		{
+			"main.runs[0].inner_diameter", 0.9,
+			[]string{"main.runs[0].wave_speed"},
+			[]string{"main.runs[0].wall", "branch.runs[0].wave_speed"},
+		},
 		{"main.runs[0].wall", 1.2, []string{"main.runs[0].wave_speed"}, []string{"main.runs[0].inner_diameter"}},
-		{"main.runs[0].wave_speed < Young's modulus of the main", 1.1, []string{"main.runs[0].wave_speed"}, []string{"branch.runs[0].wave_speed"}},
+		{
+			"main.runs[0].wave_speed < Young's modulus of the main", 1.1,
+			[]string{"main.runs[0].wave_speed"},
+			[]string{"branch.runs[0].wave_speed"},
+		},
 		{"main.runs[0].wave_speed", 0.8, nil, []string{"branch.runs[0].wave_speed"}},
 		{"main.runs[0].length", 2, nil, []string{"main.runs[0].wave_speed", "static_low"}},
-		{"fluid.temperature", 1.03, []string{"fluid.density", "fluid.viscosity", "fluid.vapor_pressure"}, []string{"pumps[0].speed"}},
+		{
+			"fluid.temperature", 1.03,
+			[]string{"fluid.density", "fluid.viscosity", "fluid.vapor_pressure"},
+			[]string{"pumps[0].speed"},
+		},
 		{"fluid.density", 1.05, []string{"pumps[0].shaft_power", "pumps[0].inertia"}, []string{"static_low"}},
-		{"pumps[0].speed", 0.9, []string{"pumps[0].inertia", "pumps[0].inertia_time", "pumps[0].least_speed"}, []string{"pumps[0].shaft_power"}},
+		{
+			"pumps[0].speed", 0.9,
+			[]string{"pumps[0].inertia", "pumps[0].inertia_time", "pumps[0].least_speed"},
+			[]string{"pumps[0].shaft_power"},
+		},
 		{"pumps[0].inertia", 3, []string{"pumps[0].inertia_time"}, []string{"pumps[0].shaft_power"}},
 		{"pumps[0].efficiency", 0.9, []string{"pumps[0].shaft_power"}, []string{"pumps[0].duty_head"}},
-		{"flows.normal", 1.2, []string{"pumps[0].duty_flow", "pumps[0].duty_head", "pumps[0].shaft_power"}, []string{"static_low"}},
+		{
+			"flows.normal", 1.2,
+			[]string{"pumps[0].duty_flow", "pumps[0].duty_head", "pumps[0].shaft_power"},
+			[]string{"static_low"},
+		},
 		{"wet_well_high", 0.9, []string{"static_low"}, []string{"static_high"}},
 		{"site.elevation", 2, []string{"site.air_pressure"}, []string{"fluid.density"}},
 		{"operation.tariff", 2, nil, []string{"operation.running_time"}},
@@ -180,18 +200,21 @@ func TestVaryAnywhere(t *testing.T) {
 
 // A name that two values have is no way to vary one of them: both would be replaced.
 func TestVaryTellsValuesOfOneName(t *testing.T) {
-	st := must(t, strings.Replace(good, "  - {name: P, count: 2,", "  - {name: motor, inertia: 12 lb ft2, curve: [[0 gpm, 95 ft], [400 gpm, 74 ft], [800 gpm, 38 ft]]}\n  - {name: P, count: 2,", 1))
+	st := must(t, strings.Replace(good, "  - {name: P, count: 2,",
+		"  - {name: motor, inertia: 12 lb ft2, curve: [[0 gpm, 95 ft], [400 gpm, 74 ft], [800 gpm, 38 ft]]}\n  - {name: P, count: 2,", 1))
 	var list diag.List
 	for _, path := range []string{"pumps[0].inertia", "pumps[1].inertia < inertia of motor"} {
 		v, err := st.find(path)
 		if err != nil || v.Name != "inertia of motor" {
 			t.Fatalf("%s: %q, %v", path, v.Name, err)
 		}
-		if _, err := st.Vary(path, 0.2); !errors.As(err, &list) || list[0].ID != "not-varied" || !strings.Contains(list[0].Text, "the same name") {
+		if _, err := st.Vary(path, 0.2); !errors.As(err, &list) || list[0].ID != "not-varied" ||
+			!strings.Contains(list[0].Text, "the same name") {
 			t.Errorf("%s: %v", path, err)
 		}
 	}
-	if out, err := st.Vary("pumps[0].speed", 150); err != nil || value(t, out, "pumps[0].speed").SI != 150 || value(t, out, "pumps[1].speed").SI == 150 {
+	if out, err := st.Vary("pumps[0].speed", 150); err != nil || value(t, out, "pumps[0].speed").SI != 150 ||
+		value(t, out, "pumps[1].speed").SI == 150 {
 		t.Errorf("a name of its own: %v", err)
 	}
 }

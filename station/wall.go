@@ -12,11 +12,13 @@ import (
 // wall finds inner diameter, wall and rating from the standards' tables or from what
 // was given; false when the pipe is not known.
 func (r *resolver) wall(name string, in *RunFile, out *Run) bool {
-	out.InnerDiameter, out.Wall = r.given("inner diameter of the "+name, in.InnerDiameter), r.given("wall of the "+name, in.Wall)
+	out.InnerDiameter, out.Wall = r.given("inner diameter of the "+name, in.InnerDiameter), r.given("wall of the "+name,
+		in.Wall)
 	out.Rating = r.given("pressure rating of the "+name, in.Rating)
 	out.Class = in.Class.Text
 	if in.Wall.Set && in.InnerDiameter.Set && in.Wall.SI() > in.InnerDiameter.SI()/2 {
-		r.error(in.Wall.At, "wall-too-thick", "the wall is thicker than the pipe's inner radius", "less than "+r.show(quantity.Diameter, in.InnerDiameter.SI()/2), "mend wall or inner_diameter")
+		r.error(in.Wall.At, "wall-too-thick", "the wall is thicker than the pipe's inner radius",
+			"less than "+r.show(quantity.Diameter, in.InnerDiameter.SI()/2), "mend wall or inner_diameter")
 		return false
 	}
 	class := out.Class
@@ -62,16 +64,19 @@ func (r *resolver) tabulated(name string, in *RunFile, out *Run, d tableRow) {
 	if !in.Class.Set {
 		unsaid = append(unsaid, "class not given: "+d.Class+" is assumed")
 	}
-	out.Wall = or(out.Wall, table("wall of the "+name, d.MeanWallM, func(o pipe.Dimension) float64 { return o.MeanWallM }, unsaid))
+	out.Wall = or(out.Wall, table("wall of the "+name, d.MeanWallM,
+		func(o pipe.Dimension) float64 { return o.MeanWallM }, unsaid))
 	if d.liningAssumed {
 		unsaid = append(unsaid, "lining not given: cement mortar is assumed, usual in iron pipe for water")
 	}
 	out.InnerDiameter = or(out.InnerDiameter, table("inner diameter of the "+name, d.IDM(), pipe.Dimension.IDM, unsaid))
 	if !out.Rating.Known() && d.RatedPressurePa > 0 {
-		out.Rating = r.fix(basis.NewCatalog("pressure rating of the "+name, quantity.Pressure, d.RatedPressurePa, d.RatingSource))
+		out.Rating = r.fix(basis.NewCatalog("pressure rating of the "+name, quantity.Pressure, d.RatedPressurePa,
+			d.RatingSource))
 	}
 	if d.OccasionalPressurePa > d.RatedPressurePa {
-		out.SurgeAllowance = r.fix(basis.NewCatalog("surge allowance of the "+name, quantity.Pressure, d.OccasionalPressurePa-d.RatedPressurePa, d.SurgeRule))
+		out.SurgeAllowance = r.fix(basis.NewCatalog("surge allowance of the "+name, quantity.Pressure,
+			d.OccasionalPressurePa-d.RatedPressurePa, d.SurgeRule))
 	}
 }
 
@@ -118,7 +123,8 @@ func (r *resolver) lined(in *RunFile, d pipe.Dimension) (pipe.Dimension, bool) {
 		return lined, !in.Lining.Set
 	}
 	if in.Lining.Set {
-		r.warn(in.Lining.At, "lining-unknown", "no cement lining is tabulated for this pipe: it is taken as bare", "", "give inner_diameter")
+		r.warn(in.Lining.At, "lining-unknown", "no cement lining is tabulated for this pipe: it is taken as bare", "",
+			"give inner_diameter")
 	}
 	return d, false
 }
@@ -130,13 +136,19 @@ func (r *resolver) checkTable(in *RunFile, out *Run, d pipe.Dimension) {
 		switch {
 		case id >= d.ODM: // told by checkBore
 		case apart(id, d.IDM()) > 0.02 && math.Abs(id-out.Size.NominalM()) < 1e-6:
-			r.warn(in.InnerDiameter.At, "nominal-as-bore", "the nominal size is given as inner diameter; the standard's is "+table+". The given one is used", "", "leave inner_diameter out to use the table")
+			r.warn(in.InnerDiameter.At, "nominal-as-bore",
+				"the nominal size is given as inner diameter; the standard's is "+table+
+					". The given one is used", "", "leave inner_diameter out to use the table")
 		case apart(id, d.IDM()) > 0.05:
-			r.warn(in.InnerDiameter.At, "diameter-differs", "the standard's inner diameter of "+d.Material+" "+d.Class+" is "+table+", not "+r.show(quantity.Diameter, id)+". The given one is used", "", "check material, class and size")
+			r.warn(in.InnerDiameter.At, "diameter-differs",
+				"the standard's inner diameter of "+d.Material+" "+d.Class+" is "+table+", not "+
+					r.show(quantity.Diameter, id)+". The given one is used", "", "check material, class and size")
 		}
 	}
 	if in.Wall.Set && in.Class.Set && apart(in.Wall.SI(), d.MeanWallM) > 0.25 {
-		r.warn(in.Wall.At, "wall-differs", "the standard's wall of "+d.Material+" "+d.Class+" is "+r.show(quantity.Diameter, d.MeanWallM)+". The given one is used", "", "check material, class and size")
+		r.warn(in.Wall.At, "wall-differs",
+			"the standard's wall of "+d.Material+" "+d.Class+" is "+r.show(quantity.Diameter, d.MeanWallM)+
+				". The given one is used", "", "check material, class and size")
 	}
 }
 
@@ -145,6 +157,8 @@ func (r *resolver) checkBore(in *RunFile, out *Run, d pipe.Dimension) bool {
 	if out.InnerDiameter.SI < d.ODM {
 		return true
 	}
-	r.error(in.InnerDiameter.At, "diameter-too-large", "the inner diameter is larger than the outside of this pipe, "+r.show(quantity.Diameter, d.ODM), "about "+r.show(quantity.Diameter, d.IDM()), "mend inner_diameter or size")
+	r.error(in.InnerDiameter.At, "diameter-too-large",
+		"the inner diameter is larger than the outside of this pipe, "+r.show(quantity.Diameter, d.ODM), "about "+
+			r.show(quantity.Diameter, d.IDM()), "mend inner_diameter or size")
 	return false
 }

@@ -36,12 +36,14 @@ func orSofter(e pipe.Elastic) pipe.Elastic {
 
 // elasticWave computes the wave speed from bore, wall and material.
 func (r *resolver) elasticWave(name string, out *Run, e pipe.Elastic) basis.Value {
-	modulus := r.fix(basis.NewAssumed("Young's modulus of the "+name, quantity.Modulus, e.ModulusPa.Best, e.ModulusPa.Low, e.ModulusPa.High, "short-term value of "+e.Material, e.Source))
+	modulus := r.fix(basis.NewAssumed("Young's modulus of the "+name, quantity.Modulus, e.ModulusPa.Best,
+		e.ModulusPa.Low, e.ModulusPa.High, "short-term value of "+e.Material, e.Source))
 	restraint := func(a pipe.Anchoring) float64 {
 		return pipe.RestraintThick(a, e.Poisson.Best, out.Wall.SI, out.InnerDiameter.SI)
 	}
 	anchored, free := restraint(pipe.AnchoredThroughout), restraint(pipe.ExpansionJoints)
-	c1 := r.fix(basis.NewAssumed("restraint of the "+name, quantity.Number, anchored, min(anchored, free), max(anchored, free), "buried: anchored throughout; the range reaches to free joints", wylie))
+	c1 := r.fix(basis.NewAssumed("restraint of the "+name, quantity.Number, anchored, min(anchored, free),
+		max(anchored, free), "buried: anchored throughout; the range reaches to free joints", wylie))
 	return pipe.WaveSpeedMSFormula.Eval6("wave speed of the "+name, pipe.WaveSpeedMS,
 		r.st.Fluid.BulkModulus, r.st.Fluid.Density, modulus, out.InnerDiameter, out.Wall, c1)
 }

@@ -266,7 +266,8 @@ func (l *line) on(s stretch, h float64) float64 {
 // between is the flow with the head h between the knots i-1 and i.
 func (l *line) between(i int, h float64) float64 {
 	a, b := l.knots[i-1], l.knots[i]
-	return root.Find(func(q float64) float64 { return l.net(q) - h }, root.Point{X: a.q, Y: a.h - h}, root.Point{X: b.q, Y: b.h - h}, 0)
+	return root.Find(func(q float64) float64 { return l.net(q) - h }, root.Point{X: a.q, Y: a.h - h},
+		root.Point{X: b.q, Y: b.h - h}, 0)
 }
 
 // slope is the change of the branch's head with flow at the flow q, s/m2.

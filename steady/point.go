@@ -48,11 +48,14 @@ type Flag struct {
 func (f Flag) String() string {
 	switch f.Kind {
 	case PushedShut:
-		return fmt.Sprintf("branch %d delivers nothing: the header stands at %.4g m, its head at shut-off is %.4g m", f.Branch, f.SI, f.LimitSI)
+		return fmt.Sprintf("branch %d delivers nothing: the header stands at %.4g m, its head at shut-off is %.4g m",
+			f.Branch, f.SI, f.LimitSI)
 	case Runout:
-		return fmt.Sprintf("branch %d runs at %.4g m3/s, beyond the end of its curve at %.4g m3/s", f.Branch, f.SI, f.LimitSI)
+		return fmt.Sprintf("branch %d runs at %.4g m3/s, beyond the end of its curve at %.4g m3/s", f.Branch, f.SI,
+			f.LimitSI)
 	case BelowRange:
-		return fmt.Sprintf("branch %d runs at %.4g m3/s, below the start of its curve at %.4g m3/s", f.Branch, f.SI, f.LimitSI)
+		return fmt.Sprintf("branch %d runs at %.4g m3/s, below the start of its curve at %.4g m3/s", f.Branch, f.SI,
+			f.LimitSI)
 	case AboveShutOff:
 		return fmt.Sprintf("branch %d runs against %.4g m, above its head at shut-off of %.4g m: started against that head it cannot open", f.Branch, f.SI, f.LimitSI)
 	case HighPoint:

@@ -199,13 +199,20 @@ func TestAnyFiniteInput(t *testing.T) {
 		return r
 	})
 	rapid.Check(t, func(t *rapid.T) {
-		sys := &System{Main: []Reach{{Elements: []Element{wild.Draw(t, "reach")}, EndM: rapid.Float64Range(-1e6, 1e6).Draw(t, "hill")}, {Elements: []Element{wild.Draw(t, "reach")}}}}
+		sys := &System{Main: []Reach{{
+			Elements: []Element{wild.Draw(t, "reach")},
+			EndM:     rapid.Float64Range(-1e6, 1e6).Draw(t, "hill"),
+		}, {Elements: []Element{wild.Draw(t, "reach")}}}}
 		for range rapid.IntRange(1, 3).Draw(t, "branches") {
 			sys.Branches = append(sys.Branches, Branch{
-				Alike: rapid.SampledFrom([]string{"", "x"}).Draw(t, "alike"), Source: wild.Draw(t, "source"), Elements: []Element{wild.Draw(t, "element")},
+				Alike: rapid.SampledFrom([]string{"", "x"}).Draw(t, "alike"), Source: wild.Draw(t, "source"),
+				Elements: []Element{wild.Draw(t, "element")},
 			})
 		}
-		p, err := sys.Solve(all(sys), Level{WetWellM: rapid.Float64Range(-1e6, 1e6).Draw(t, "well"), OutletM: rapid.Float64Range(-1e6, 1e6).Draw(t, "outlet")})
+		p, err := sys.Solve(all(sys), Level{
+			WetWellM: rapid.Float64Range(-1e6, 1e6).Draw(t, "well"),
+			OutletM:  rapid.Float64Range(-1e6, 1e6).Draw(t, "outlet"),
+		})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -25,7 +25,8 @@ func (b *balance) alone() []state {
 	for i, k := range p.knots[1:] {
 		e := atKnot(i + 1)
 		if found > 0 && e <= 0 || found < 0 && e >= 0 {
-			out = append(out, b.settle([]float64{root.Find(excess, root.Point{X: before, Y: found}, root.Point{X: k.q, Y: e}, 0)}))
+			out = append(out, b.settle([]float64{root.Find(excess, root.Point{X: before, Y: found},
+				root.Point{X: k.q, Y: e}, 0)}))
 		}
 		before, found = k.q, e
 	}
@@ -185,7 +186,8 @@ func (b *balance) states(c choice) (out []state) {
 		q := from + (to-from)*float64(i)/searchSteps
 		e := excess(q)
 		if found >= 0 && e <= 0 || found <= 0 && e >= 0 {
-			if s := b.polish(flowsAt(root.Find(excess, root.Point{X: before, Y: found}, root.Point{X: q, Y: e}, 0)), c); b.closed(s) {
+			if s := b.polish(flowsAt(root.Find(excess, root.Point{X: before, Y: found}, root.Point{X: q, Y: e}, 0)),
+				c); b.closed(s) {
 				out = append(out, s)
 			}
 		}

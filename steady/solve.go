@@ -7,7 +7,8 @@ import (
 
 // BalanceFormula is what Solve solves, for the record of what is read off a point.
 var BalanceFormula = basis.Formula{
-	ID: "header-balance", Title: "Operating point", Expr: "Σ Q_i(H) = Q, H = max over reaches (z_k - z_wet well + Σ h_f(Q) down to k)",
+	ID: "header-balance", Title: "Operating point",
+	Expr: "Σ Q_i(H) = Q, H = max over reaches (z_k - z_wet well + Σ h_f(Q) down to k)",
 	Kind: quantity.Flow, Ref: basis.DerivedHere,
 	Range: "Q_i: flow of branch i against the header head H, never backwards; solved to round-off",
 }

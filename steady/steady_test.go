@@ -108,7 +108,10 @@ func TestUnequalPumpsAgainstClosedForm(t *testing.T) {
 // A weak pump beside a strong one is pushed shut, and the point is that of the
 // strong one alone; with a flatter main both run.
 func TestWeakPumpIsPushedShut(t *testing.T) {
-	sys := &System{Branches: []Branch{{Name: "strong", Source: poly{40, 0, 4000, 0.1}}, {Name: "weak", Source: poly{25, 0, 4000, 0.1}}}, Main: main1(8000)}
+	sys := &System{Branches: []Branch{
+		{Name: "strong", Source: poly{40, 0, 4000, 0.1}},
+		{Name: "weak", Source: poly{25, 0, 4000, 0.1}},
+	}, Main: main1(8000)}
 	p := mustSolve(t, sys, static(20))
 	want := math.Sqrt(20.0 / 12000)
 	near(t, "flow", p.FlowM3S, want, 1e-14)
@@ -127,7 +130,8 @@ func TestWeakPumpIsPushedShut(t *testing.T) {
 func TestStaticAboveShutOff(t *testing.T) {
 	sys := &System{Branches: pumps("p", 2, poly{20, 0, 4000, 0.1}), Main: main1(100)}
 	p := mustSolve(t, sys, static(25))
-	if p.Outcome != NoFlow || p.FlowM3S != 0 || p.HeaderHeadM != 25 || !p.Branches[0].PushedShut || len(p.Others) != 0 || p.Shares() != nil {
+	if p.Outcome != NoFlow || p.FlowM3S != 0 || p.HeaderHeadM != 25 || !p.Branches[0].PushedShut ||
+		len(p.Others) != 0 || p.Shares() != nil {
 		t.Errorf("%+v", p)
 	}
 }
@@ -361,7 +365,8 @@ func TestPumpDoesNotOpenTheValve(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if flows := static < 19.5; (p.Outcome == Flowing) != flows || (p.FlowM3S > 0) != flows || p.Outcome == Unsettled || p.Has(NotOpened) != not || p.Has(PushedShut) == flows {
+			if flows := static < 19.5; (p.Outcome == Flowing) != flows || (p.FlowM3S > 0) != flows ||
+				p.Outcome == Unsettled || p.Has(NotOpened) != not || p.Has(PushedShut) == flows {
 				t.Errorf("static head %g m: %v, %g m3/s, %v", static, p.Outcome, p.FlowM3S, p.Flags)
 			}
 		}

@@ -93,7 +93,10 @@ func stages(b *testing.B, st *station.Station, opt Options) {
 			ask(it, m, true)
 		}
 	})
-	in := judge.Input{Station: st, Item: it, Mech: m, Rules: opt.Rules, Points: points.ForValve(), Answer: ask(it, m, false)}
+	in := judge.Input{
+		Station: st, Item: it, Mech: m, Rules: opt.Rules, Points: points.ForValve(),
+		Answer: ask(it, m, false),
+	}
 	b.Run("judge", func(b *testing.B) {
 		for b.Loop() {
 			judge.Assess(in)
@@ -104,7 +107,8 @@ func stages(b *testing.B, st *station.Station, opt Options) {
 // kilometer is the layout example with a main of 1 km.
 func kilometer(t testing.TB) *station.Station {
 	t.Helper()
-	st, list := station.Load("test.yaml", bytes.Replace(example(t, "layout"), []byte("length: 3400 ft"), []byte("length: 1000 m"), 1))
+	st, list := station.Load("test.yaml",
+		bytes.Replace(example(t, "layout"), []byte("length: 3400 ft"), []byte("length: 1000 m"), 1))
 	if st == nil {
 		t.Fatal(list)
 	}
@@ -118,7 +122,10 @@ func BenchmarkQuickTrip(b *testing.B) {
 	for _, event := range []string{"one-trips-high", "power-failure-high", "stop-high"} {
 		b.Run(event, func(b *testing.B) {
 			b.ReportAllocs()
-			opt := TripOptions{Catalogs: options(b).Catalogs, Rules: options(b).Rules, Valve: "flap/6in", Event: event, Frames: 240, Quick: true}
+			opt := TripOptions{
+				Catalogs: options(b).Catalogs, Rules: options(b).Rules, Valve: "flap/6in", Event: event,
+				Frames: 240, Quick: true,
+			}
 			for b.Loop() {
 				if _, err := RunTrip(context.Background(), st, opt); err != nil {
 					b.Fatal(err)

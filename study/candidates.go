@@ -39,7 +39,8 @@ func candidates(st *station.Station, opt Options, wide bool) (items []*catalog.I
 				}
 			}
 			if !found {
-				notMade = append(notMade, NotMade{f, fmt.Sprintf("not made in %s; made in %s", st.Valve.Size.Format(st.Units), made(f, st.Units))})
+				notMade = append(notMade, NotMade{f, fmt.Sprintf("not made in %s; made in %s",
+					st.Valve.Size.Format(st.Units), made(f, st.Units))})
 			}
 		}
 	}
@@ -69,7 +70,8 @@ func SizeMade(catalogs []*catalog.Catalog, st *station.Station) diag.List {
 		}
 	}
 	return diag.List{{
-		ID: "size-not-made", Place: st.Valve.SizeAt, Path: "valve.size", Text: fmt.Sprintf("no family of the catalog is made in %s", st.Valve.Size.Format(st.Units)),
+		ID: "size-not-made", Place: st.Valve.SizeAt, Path: "valve.size",
+		Text:     fmt.Sprintf("no family of the catalog is made in %s", st.Valve.Size.Format(st.Units)),
 		Expected: "one of: " + strings.Join(names, ", "), Mend: "mend the size, or ask for a valve by its ID",
 	}}
 }

@@ -72,7 +72,9 @@ func moves(old, now *judge.Assessment, sys quantity.System) []Move {
 func findings(a, b *judge.Assessment) string {
 	var out []string
 	for _, f := range a.Findings {
-		if f.Severity >= judge.Condition && !slices.ContainsFunc(b.Findings, func(x judge.Finding) bool { return x.Kind.Is(f.Kind) && x.Severity == f.Severity }) {
+		if f.Severity >= judge.Condition &&
+			!slices.ContainsFunc(b.Findings,
+				func(x judge.Finding) bool { return x.Kind.Is(f.Kind) && x.Severity == f.Severity }) {
 			out = append(out, f.Kind.Head)
 		}
 	}

@@ -20,11 +20,15 @@ type Configured struct {
 // are written for such a valve too. Apart says why then. The errors are those of the picks.
 func Configure(st *station.Station, it *catalog.Item, own []catalog.Pick) (Configured, error) {
 	bears := catalog.Circumstances{TemperatureK: st.Fluid.MaxTemperature.SI, PressurePa: st.Valve.Rating.SI}
-	place := it.Family.Picks(own, []catalog.Pick{{Option: catalog.PositionOption, Choice: st.Valve.Position.String()}, {Option: catalog.ServiceOption, Choice: string(st.Fluid.Kind)}})
+	place := it.Family.Picks(own, []catalog.Pick{
+		{Option: catalog.PositionOption, Choice: st.Valve.Position.String()},
+		{Option: catalog.ServiceOption, Choice: string(st.Fluid.Kind)},
+	})
 	alone := append(it.Family.Picks(own, it.Picks()), own...)
 	out := Configured{}
 	var err error
-	if out.Configuration, err = it.Family.Configure(append(place, alone...), bears); err == nil || !errors.As(err, &out.Apart) {
+	if out.Configuration, err = it.Family.Configure(append(place, alone...), bears); err == nil ||
+		!errors.As(err, &out.Apart) {
 		return out, err
 	}
 	without := []catalog.Circumstances{bears}

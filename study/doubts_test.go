@@ -20,7 +20,8 @@ func TestTheWeakestEndsCount(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	text := strings.Replace(string(data), "    ends:\n", "    ends:\n      - {standard: weak, rating: 100 psi, from: 2 in, to: 24 in}\n", 1)
+	text := strings.Replace(string(data), "    ends:\n",
+		"    ends:\n      - {standard: weak, rating: 100 psi, from: 2 in, to: 24 in}\n", 1)
 	file, list := catalog.Parse("weak.yaml", []byte(text))
 	if list.Err() != nil {
 		t.Fatal(list)
@@ -31,7 +32,8 @@ func TestTheWeakestEndsCount(t *testing.T) {
 	if list.Err() != nil || more.Err() != nil || st == nil {
 		t.Fatal(list, more, faults)
 	}
-	s, err := study.Run(context.Background(), st, study.Options{Catalogs: weak, Rules: book, Valve: "flap/6in", Quick: true})
+	s, err := study.Run(context.Background(), st,
+		study.Options{Catalogs: weak, Rules: book, Valve: "flap/6in", Quick: true})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -30,7 +30,10 @@ func TestOddStationsEnd(t *testing.T) {
 		{"slow pump of one kilogram", "speed: 1760 rpm", "speed: 600 rpm", ""},
 		{"inertia of a feather", "submersible: no", "submersible: no\n    inertia: 0.00001 lb ft2", ""},
 		{"inertia of a locomotive", "submersible: no", "submersible: no\n    inertia: 50000 lb ft2", ""},
-		{"wave speed of rubber", "material: PVC\n      class: DR18", "material: PVC\n      class: DR18\n      wave_speed: 50 m/s", ""},
+		{
+			"wave speed of rubber", "material: PVC\n      class: DR18",
+			"material: PVC\n      class: DR18\n      wave_speed: 50 m/s", "",
+		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			text := string(example(t, "layout"))
@@ -46,7 +49,8 @@ func TestOddStationsEnd(t *testing.T) {
 			}
 			base := options(t)
 			began := time.Now()
-			s, err := RunTrip(context.Background(), st, TripOptions{Catalogs: base.Catalogs, Rules: base.Rules, Valve: "flap/6in", Event: "power-failure-high"})
+			s, err := RunTrip(context.Background(), st,
+				TripOptions{Catalogs: base.Catalogs, Rules: base.Rules, Valve: "flap/6in", Event: "power-failure-high"})
 			if took := time.Since(began); took > time.Minute {
 				t.Errorf("it took %s", took)
 			}
@@ -79,11 +83,14 @@ func TestTripStopsWhenTold(t *testing.T) {
 	base := options(t)
 	ctx, stop := context.WithCancel(context.Background())
 	calls := 0
-	_, err := RunTrip(ctx, st, TripOptions{Catalogs: base.Catalogs, Rules: base.Rules, Valve: "flap/6in", Progress: func(float64, string) {
-		if calls++; calls == 3 {
-			stop()
-		}
-	}})
+	_, err := RunTrip(ctx, st, TripOptions{
+		Catalogs: base.Catalogs, Rules: base.Rules, Valve: "flap/6in",
+		Progress: func(float64, string) {
+			if calls++; calls == 3 {
+				stop()
+			}
+		},
+	})
 	if !errors.Is(err, context.Canceled) {
 		t.Errorf("a stopped trip ends with %v", err)
 	}

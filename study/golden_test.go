@@ -72,7 +72,8 @@ func TestNumbersAreFiniteAndBandsOrdered(t *testing.T) {
 				}
 			}
 			// A run at best estimates may be a lucky one, outside its own likely interval.
-			drawn := strings.HasSuffix(n.Path, " reverse_velocity") || strings.HasSuffix(n.Path, " sudden_stop") || strings.HasSuffix(n.Path, " head_rise")
+			drawn := strings.HasSuffix(n.Path, " reverse_velocity") || strings.HasSuffix(n.Path, " sudden_stop") ||
+				strings.HasSuffix(n.Path, " head_rise")
 			if n.Value.Low > n.Value.High || !drawn && (n.Value.Low > n.Value.SI || n.Value.SI > n.Value.High) {
 				t.Errorf("%s: %s is %g, outside %g to %g", name, n.Path, n.Value.SI, n.Value.Low, n.Value.High)
 			}

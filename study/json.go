@@ -196,9 +196,11 @@ func (s *Study) JSON() JSON {
 		Schema:      Schema,
 		Program:     program.This(),
 		Station:     stationJSON(s.Station),
-		RankingRule: judge.RankingRule, DecisiveFact: s.DecisiveFact, Separation: s.Separation, Pending: s.Pending, References: s.References,
-		Assumed: []AssumedJSON{}, OperatingPoints: []PointJSON{}, ByHand: []StopJSON{}, Candidates: []CandidateJSON{},
-		NotMade: []NotMadeJSON{}, Rank: []string{}, Warnings: []string{}, Cautions: []CautionJSON{},
+		RankingRule: judge.RankingRule, DecisiveFact: s.DecisiveFact, Separation: s.Separation, Pending: s.Pending,
+		References: s.References,
+		Assumed:    []AssumedJSON{}, OperatingPoints: []PointJSON{}, ByHand: []StopJSON{},
+		Candidates: []CandidateJSON{},
+		NotMade:    []NotMadeJSON{}, Rank: []string{}, Warnings: []string{}, Cautions: []CautionJSON{},
 	}
 	for _, a := range s.Assumed {
 		out.Assumed = append(out.Assumed, assumedJSON(a))
@@ -233,8 +235,9 @@ func candidateJSON(a *judge.Assessment) CandidateJSON {
 		ID: a.Item.ID, Family: a.Item.Family.ID, Size: a.Item.Size.String(), Variant: a.Item.Variant,
 		Verdict: a.Verdict.String(), Rank: a.Rank, RankReason: a.RankReason, Findings: []FindingJSON{},
 		LossM: known(a.Governing.Loss), VelocityMS: known(a.Governing.Velocity), Opening: known(a.Governing.Opening),
-		FullOpenVelocityMS: known(a.FullOpenVelocity), CrackingHeadM: known(a.CrackingHead), SubmergedWeightN: known(a.SubmergedWeight),
-		LeastBackHeadM: known(a.BackHead), LifeCycleCost: known(a.LifeCycleCost),
+		FullOpenVelocityMS: known(a.FullOpenVelocity), CrackingHeadM: known(a.CrackingHead),
+		SubmergedWeightN: known(a.SubmergedWeight),
+		LeastBackHeadM:   known(a.BackHead), LifeCycleCost: known(a.LifeCycleCost),
 	}
 	if e := known(a.EnergyPerYear); e != nil {
 		kwh := *e / 3.6e6
@@ -260,10 +263,12 @@ func slamJSON(a *judge.Assessment) *SlamJSON {
 		return nil
 	}
 	out := &SlamJSON{
-		Class: x.Class, Method: x.Method, Event: x.EventID, EventTitle: x.Event, Pump: x.Pump, DecelerationMS2: known(x.Deceleration),
+		Class: x.Class, Method: x.Method, Event: x.EventID, EventTitle: x.Event, Pump: x.Pump,
+		DecelerationMS2:   known(x.Deceleration),
 		ReverseVelocityMS: band(x.ReverseVelocity), MedianMS: &x.MedianMS, HeadRiseM: band(x.HeadRise),
-		Chances: &ChancesJSON{x.Chances.Quiet, x.Chances.Audible, x.Chances.Harmful}, Resolved: x.Resolved, AtRest: x.AtRest,
-		Runs: x.Runs, Failed: x.Failed, DecisiveInput: x.DecisiveInput,
+		Chances: &ChancesJSON{x.Chances.Quiet, x.Chances.Audible, x.Chances.Harmful}, Resolved: x.Resolved,
+		AtRest: x.AtRest,
+		Runs:   x.Runs, Failed: x.Failed, DecisiveInput: x.DecisiveInput,
 	}
 	if l := x.Later; l.Count > 0 {
 		out.Later = &LaterJSON{l.Count, l.WorstMS, l.TimeS}
@@ -293,8 +298,10 @@ func assumedJSON(a Assumed) AssumedJSON {
 // FindingOf is the machine form of a finding.
 func FindingOf(f judge.Finding) FindingJSON {
 	j := FindingJSON{
-		ID: f.Kind.ID, Severity: f.Severity.String(), Head: f.Kind.Title(), Section: string(f.Kind.Point.Section), Text: f.Text,
-		Value: known(f.Value), Limit: known(f.Limit), Basis: basis.Cite(f.Basis), Mend: f.Mend, Missing: f.Missing, Settles: f.Settler(), Beyond: f.Kind.Beyond,
+		ID: f.Kind.ID, Severity: f.Severity.String(), Head: f.Kind.Title(), Section: string(f.Kind.Point.Section),
+		Text:  f.Text,
+		Value: known(f.Value), Limit: known(f.Limit), Basis: basis.Cite(f.Basis), Mend: f.Mend, Missing: f.Missing,
+		Settles: f.Settler(), Beyond: f.Kind.Beyond,
 	}
 	if j.Value != nil {
 		j.Unit = f.Value.Kind.Symbol()
@@ -327,8 +334,10 @@ func bandOr(v basis.Value) BandJSON {
 
 func pointJSON(pt *plant.Point) PointJSON {
 	j := PointJSON{
-		PumpsRunning: pt.Running, Pumps: pt.Pumps, Level: pt.Level.String(), Valve: pt.Valve, FlowM3S: pt.Flow.SI, HeadM: pt.Head.SI,
-		StaticHeadM: pt.StaticHead.SI, MainVelocity: pt.MainVelocity.SI, Efficiency: known(pt.Efficiency), Notes: pt.Notes,
+		PumpsRunning: pt.Running, Pumps: pt.Pumps, Level: pt.Level.String(), Valve: pt.Valve, FlowM3S: pt.Flow.SI,
+		HeadM:       pt.Head.SI,
+		StaticHeadM: pt.StaticHead.SI, MainVelocity: pt.MainVelocity.SI, Efficiency: known(pt.Efficiency),
+		Notes:     pt.Notes,
 		ValveFlow: []float64{}, ValveLoss: []float64{},
 	}
 	if w := known(pt.Power); w != nil {

@@ -37,7 +37,8 @@ func judged(t testing.TB, text, id string) []judge.Assessment {
 	if faults.Err() != nil || more.Err() != nil {
 		t.Fatal(faults, more)
 	}
-	s, err := study.Run(context.Background(), st, study.Options{Catalogs: catalogs, Rules: book, Valve: id, Quick: true})
+	s, err := study.Run(context.Background(), st,
+		study.Options{Catalogs: catalogs, Rules: book, Valve: id, Quick: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,7 +50,8 @@ func TestFindingsAreWhole(t *testing.T) {
 	for _, a := range judged(t, layout(t), "") {
 		unsettled := false
 		for _, f := range a.Findings {
-			if f.Basis == "" || f.Text == "" || strings.Contains(f.Text, "NaN") || (f.Severity == judge.Confirm && f.Missing == "") {
+			if f.Basis == "" || f.Text == "" || strings.Contains(f.Text, "NaN") ||
+				(f.Severity == judge.Confirm && f.Missing == "") {
 				t.Errorf("%s: %+v", a.Item.ID, f)
 			}
 			unsettled = unsettled || f.Severity >= judge.Condition
@@ -57,7 +59,8 @@ func TestFindingsAreWhole(t *testing.T) {
 		if a.Verdict == judge.Suitable && unsettled {
 			t.Errorf("%s is suitable with open points", a.Item.ID)
 		}
-		if (a.Verdict == judge.Unsuitable) != (judge.WhyNot(a) != "") || (a.Verdict == judge.Unsuitable) != (a.Rank == 0) {
+		if (a.Verdict == judge.Unsuitable) != (judge.WhyNot(a) != "") ||
+			(a.Verdict == judge.Unsuitable) != (a.Rank == 0) {
 			t.Errorf("%s: verdict %s, rank %d, why not %q", a.Item.ID, a.Verdict, a.Rank, judge.WhyNot(a))
 		}
 		v := a.Slam.ReverseVelocity

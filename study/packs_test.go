@@ -31,7 +31,8 @@ func packed(t *testing.T, packs, valve, own string) (*study.Study, error) {
 			t.Fatal(list)
 		}
 	}
-	return study.Run(context.Background(), st, study.Options{Catalogs: catalogs, Rules: book, Quick: true, Valve: valve})
+	return study.Run(context.Background(), st,
+		study.Options{Catalogs: catalogs, Rules: book, Quick: true, Valve: valve})
 }
 
 func finding(s *study.Study, id string) *judge.Finding {
@@ -52,7 +53,8 @@ func TestPacksEnterTheAnswer(t *testing.T) {
 		t.Fatal(err)
 	}
 	for id, want := range map[string]judge.Severity{
-		"rule-ten-states-position": judge.Condition, "rule-ten-states-scour": judge.Pass, "rule-ten-states-order": judge.Confirm, "rule-ten-states-diameter": judge.Pass,
+		"rule-ten-states-position": judge.Condition, "rule-ten-states-scour": judge.Pass,
+		"rule-ten-states-order": judge.Confirm, "rule-ten-states-diameter": judge.Pass,
 		"rule-straight-ten-straight-after": judge.Confirm, "rules-differ": judge.Note,
 	} {
 		f := finding(s, id)
@@ -60,14 +62,16 @@ func TestPacksEnterTheAnswer(t *testing.T) {
 			t.Errorf("%s: %+v, want %v", id, f, want)
 			continue
 		}
-		if want == judge.Condition && !strings.Contains(f.Basis, "sec. 42.52 (number from memory), 2014 ed. (seen; check the current text)") {
+		if want == judge.Condition && !strings.Contains(f.Basis,
+			"sec. 42.52 (number from memory), 2014 ed. (seen; check the current text)") {
 			t.Errorf("%s is cited as %q", id, f.Basis)
 		}
 		if id == "rule-straight-ten-straight-after" && f.Missing != "straight pipe after the valve" {
 			t.Errorf("%s misses %q", id, f.Missing)
 		}
 	}
-	if f := finding(s, "rule-ten-states-scour"); f != nil && !(f.Value.SI > 0.6 && f.Value.SI < 3 && len(f.Value.Inputs) == 3) {
+	if f := finding(s, "rule-ten-states-scour"); f != nil &&
+		!(f.Value.SI > 0.6 && f.Value.SI < 3 && len(f.Value.Inputs) == 3) {
 		t.Errorf("the velocity in the main is %v", f.Value)
 	}
 	if f := finding(s, "rules-differ"); f != nil && strings.Count(f.Text, "New Hampshire") != 1 {
@@ -89,7 +93,8 @@ func TestOwnPackCanReject(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f := finding(s, "rule-town-no-swing"); f == nil || f.Severity != judge.Rejects || s.Assessments[0].Verdict != judge.Unsuitable {
+	if f := finding(s, "rule-town-no-swing"); f == nil || f.Severity != judge.Rejects ||
+		s.Assessments[0].Verdict != judge.Unsuitable {
 		t.Errorf("%+v, %v", f, s.Assessments[0].Verdict)
 	}
 	var no *rules.NoPackError

@@ -90,7 +90,8 @@ func (s *TripStudy) remedies(ctx context.Context, p *plant.Plant, opt TripOption
 	}
 	setting := s.Station.Setting()
 	pool.Each(len(out), func(i int) {
-		a, err := p.Ask(ctx, tries[i].item, setting, plant.Ask{Events: s.events(), Change: tries[i].change, Least: true})
+		a, err := p.Ask(ctx, tries[i].item, setting,
+			plant.Ask{Events: s.events(), Change: tries[i].change, Least: true})
 		switch {
 		case err != nil:
 			out[i].Fault = err.Error()
@@ -140,11 +141,17 @@ func (s *TripStudy) cures(p *plant.Plant, opt TripOptions) []cure {
 		vessel, what = "larger air vessel", "the air vessel at the header with "+show(quantity.Volume, air)+" more air"
 	}
 	out := []cure{
-		{"flywheel", "a flywheel of " + show(quantity.Inertia, wheel) + " on each pump", with(func(c *plant.Change) { c.FlywheelKgM2 += wheel })},
+		{
+			"flywheel", "a flywheel of " + show(quantity.Inertia, wheel) + " on each pump",
+			with(func(c *plant.Change) { c.FlywheelKgM2 += wheel }),
+		},
 		{vessel, what, with(func(c *plant.Change) { c.VesselM3 += air })},
 	}
 	if s.Station.Surge.Stop == "direct" {
-		out = append(out, cure{"ramped stop", "normal stops by a speed ramp of " + show(quantity.Time, ramp), with(func(c *plant.Change) { c.RampS = ramp })})
+		out = append(out, cure{
+			"ramped stop", "normal stops by a speed ramp of " + show(quantity.Time, ramp),
+			with(func(c *plant.Change) { c.RampS = ramp }),
+		})
 	}
 	return out
 }

@@ -41,7 +41,8 @@ func Run(ctx context.Context, st *station.Station, opt Options) (*Study, error) 
 	if err := out.judgeSizes(ctx, opt.All); err != nil {
 		return nil, err
 	}
-	if opt.Valve == "" && !out.Wide && !slices.ContainsFunc(out.Assessments, func(a judge.Assessment) bool { return a.Verdict != judge.Unsuitable }) {
+	if opt.Valve == "" && !out.Wide &&
+		!slices.ContainsFunc(out.Assessments, func(a judge.Assessment) bool { return a.Verdict != judge.Unsuitable }) {
 		if err := out.judgeSizes(ctx, true); err != nil {
 			return nil, err
 		}
@@ -88,7 +89,9 @@ func (d desk) assessAll(ctx context.Context, items []*catalog.Item) ([]judge.Ass
 
 // assessEach is assessAll with the stops run or left to be run; told is called as often as
 // a valve is finished.
-func (d desk) assessEach(ctx context.Context, items []*catalog.Item, run bool, told func(finished int)) ([]judge.Assessment, error) {
+func (d desk) assessEach(
+	ctx context.Context, items []*catalog.Item, run bool, told func(finished int),
+) ([]judge.Assessment, error) {
 	out, errs := make([]judge.Assessment, len(items)), make([]error, len(items))
 	var telling sync.Mutex
 	finished := 0
@@ -129,7 +132,8 @@ func (d desk) assess(ctx context.Context, it *catalog.Item, run bool) (judge.Ass
 	}
 	in.Points = points.ForValve()
 	if run {
-		in.Answer, err = p.Ask(ctx, it, setting, plant.Ask{Limits: judge.SlamLimits(d.opt.Rules), Threshold: true, Sample: d.opt.Samples})
+		in.Answer, err = p.Ask(ctx, it, setting,
+			plant.Ask{Limits: judge.SlamLimits(d.opt.Rules), Threshold: true, Sample: d.opt.Samples})
 		if err != nil {
 			return judge.Assessment{}, fmt.Errorf("%s: %w", it.ID, err)
 		}
@@ -203,5 +207,6 @@ func (s *Study) references() []string {
 
 // OfProduct is true for a reference that is data of the products judged, not a publication.
 func (s *Study) OfProduct(ref string) bool {
-	return ref == judge.FromCatalog || slices.ContainsFunc(s.Assessments, func(a judge.Assessment) bool { return a.Item.Family.Source() == ref })
+	return ref == judge.FromCatalog ||
+		slices.ContainsFunc(s.Assessments, func(a judge.Assessment) bool { return a.Item.Family.Source() == ref })
 }

@@ -26,7 +26,8 @@ events:
 		t.Fatal(list)
 	}
 	base := options(t)
-	s, err := RunTrip(context.Background(), st, TripOptions{Catalogs: base.Catalogs, Rules: base.Rules, Valve: "flap/6in", Event: "test-stop-high"})
+	s, err := RunTrip(context.Background(), st,
+		TripOptions{Catalogs: base.Catalogs, Rules: base.Rules, Valve: "flap/6in", Event: "test-stop-high"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -69,11 +70,15 @@ func TestScheduleFaults(t *testing.T) {
 	for _, c := range []struct{ steps, id string }{
 		{"    name: a\n", "schedule-empty"},
 		{"    name: a\n    steps:\n      - {at: 1 s, pump: 3, does: trips}\n", "pump-unknown"},
-		{"    name: a\n    steps:\n      - {at: 2 s, pump: 1, does: trips}\n      - {at: 1 s, pump: 1, does: starts}\n", "steps-out-of-order"},
+		{
+			"    name: a\n    steps:\n      - {at: 2 s, pump: 1, does: trips}\n      - {at: 1 s, pump: 1, does: starts}\n",
+			"steps-out-of-order",
+		},
 		{"    steps:\n      - {at: 2 s, pump: 1, does: trips}\n", "schedule-unnamed"},
 		{"    name: a\n    steps:\n      - {at: 2 s, pump: 1, does: explodes}\n", "word-unknown"},
 	} {
-		_, list := station.Load("test.yaml", []byte(string(example(t, "layout"))+"\nevents:\n  - kind: schedule\n"+c.steps))
+		_, list := station.Load("test.yaml",
+			[]byte(string(example(t, "layout"))+"\nevents:\n  - kind: schedule\n"+c.steps))
 		if list.Err() == nil || !strings.Contains(list.Err().Error(), c.id) {
 			t.Errorf("%q: got %v, want %s", c.steps, list.Err(), c.id)
 		}

@@ -34,7 +34,8 @@ func judgedWith(t testing.TB, text string, catalogs []*catalog.Catalog, id, quie
 	if st == nil {
 		t.Fatal(list)
 	}
-	s, err := study.Run(context.Background(), st, study.Options{Catalogs: catalogs, Rules: book, Valve: id, Quick: true})
+	s, err := study.Run(context.Background(), st,
+		study.Options{Catalogs: catalogs, Rules: book, Valve: id, Quick: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,7 +124,11 @@ func TestWhatTheCatalogDoesNotSay(t *testing.T) {
 		{"rating", judge.RatingUnknown, [2]string{}, judge.Condition},
 		{"passage", judge.SolidsUnknown, [2]string{}, judge.Condition},
 		{"masses", judge.LiftingUnknown, [2]string{}, judge.Confirm},
-		{"length", judge.LayingLengthUnknown, [2]string{"place: dry pit", "place: dry pit\n  laying_length: 14 in"}, judge.Confirm},
+		{
+			"length", judge.LayingLengthUnknown,
+			[2]string{"place: dry pit", "place: dry pit\n  laying_length: 14 in"},
+			judge.Confirm,
+		},
 		{"grit", judge.GritUnknown, [2]string{}, judge.Confirm},
 		{"rags", judge.RagsUnknown, [2]string{}, judge.Confirm},
 		{"drinking water", judge.DrinkingWaterUnknown, drinking, judge.Condition},
@@ -149,7 +154,8 @@ func TestWhatTheCatalogDoesNotSay(t *testing.T) {
 
 // TestLyingBallNeedsBackHead: a ball on its side does not seal at a static head of 2 m.
 func TestLyingBallNeedsBackHead(t *testing.T) {
-	text := strings.NewReplacer("position: flow up", "position: horizontal", "outlet: 46 ft", "outlet: 14.5 ft").Replace(layout(t))
+	text := strings.NewReplacer("position: flow up", "position: horizontal", "outlet: 46 ft",
+		"outlet: 14.5 ft").Replace(layout(t))
 	a := judged(t, text, "ball-pocket/6in")[0]
 	if got, ok := severityOf(a, judge.BackHeadTooSmall); !ok || got != judge.Rejects || a.Verdict != judge.Unsuitable {
 		t.Errorf("2 m of static head: verdict %s, %v", a.Verdict, a.Findings)

@@ -172,7 +172,8 @@ func TestPointsBalance(t *testing.T) {
 		s := answer(t, example(t, name), options(t))
 		for _, p := range s.Points {
 			if p.Flow.SI <= 0 || p.Head.SI <= p.StaticHead.SI {
-				t.Errorf("%s, %s: flow %g, pump head %g, static %g", name, p.Name, p.Flow.SI, p.Head.SI, p.StaticHead.SI)
+				t.Errorf("%s, %s: flow %g, pump head %g, static %g", name, p.Name, p.Flow.SI, p.Head.SI,
+					p.StaticHead.SI)
 			}
 		}
 	}
@@ -198,7 +199,8 @@ func TestMeasuredCurveReplaces(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	own := strings.Replace(string(text), "    sizes:\n", "    measured:\n      - {kind: reverse velocity against deceleration, size: 6 in, position: flow up, source: invented test, licence: CC0-1.0, closing: [[0.1 m/s2, 0.001 m/s], [40 m/s2, 0.4 m/s]]}\n    sizes:\n", 1)
+	own := strings.Replace(string(text), "    sizes:\n",
+		"    measured:\n      - {kind: reverse velocity against deceleration, size: 6 in, position: flow up, source: invented test, licence: CC0-1.0, closing: [[0.1 m/s2, 0.001 m/s], [40 m/s2, 0.4 m/s]]}\n    sizes:\n", 1)
 	f, list := catalog.Parse("own.yaml", []byte(own))
 	catalogs, more := catalog.Resolve(f)
 	if len(list)+len(more) > 0 {
@@ -208,7 +210,9 @@ func TestMeasuredCurveReplaces(t *testing.T) {
 	opt.Catalogs, opt.Valve = catalogs, "flap/6in"
 	a := answer(t, example(t, "layout"), opt).Assessments[0]
 	d := a.Slam.Deceleration.SI
-	if got := a.Slam.ReverseVelocity.SI; got < d/100*0.999 || got > d/100*1.001 || !slices.ContainsFunc(a.Findings, func(f judge.Finding) bool { return strings.Contains(f.Text, "measured closing curve") }) {
+	if got := a.Slam.ReverseVelocity.SI; got < d/100*0.999 || got > d/100*1.001 ||
+		!slices.ContainsFunc(a.Findings,
+			func(f judge.Finding) bool { return strings.Contains(f.Text, "measured closing curve") }) {
 		t.Errorf("reverse velocity %g at %g m/s2; findings %v", got, d, a.Findings)
 	}
 }

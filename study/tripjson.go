@@ -202,11 +202,14 @@ func TripJSONSchema() ([]byte, error) {
 func (s *TripStudy) JSON() TripJSON {
 	t := s.Told()
 	out := TripJSON{
-		Schema: TripSchema, Program: program.This(), Valve: s.Item.ID, WhatIf: []WhatIfJSON{}, Datum: s.Datum, Event: t.Event.ID,
+		Schema: TripSchema, Program: program.This(), Valve: s.Item.ID, WhatIf: []WhatIfJSON{}, Datum: s.Datum,
+		Event:   t.Event.ID,
 		Station: stationJSON(s.Station),
-		Events:  []TripEventJSON{}, Timeline: []TripMomentJSON{}, Envelope: []EnvelopeJSON{}, Cavities: []CavityJSON{}, Findings: []FindingJSON{},
-		Remedies: []RemedyJSON{}, Assumed: []AssumedJSON{}, Cautions: []CautionJSON{}, Notes: append([]string{}, t.Notes...),
-		Grid: TripGridJSON{t.StepS, t.Steps, t.TimeS, t.Adjusted},
+		Events:  []TripEventJSON{}, Timeline: []TripMomentJSON{}, Envelope: []EnvelopeJSON{}, Cavities: []CavityJSON{},
+		Findings: []FindingJSON{},
+		Remedies: []RemedyJSON{}, Assumed: []AssumedJSON{}, Cautions: []CautionJSON{},
+		Notes: append([]string{}, t.Notes...),
+		Grid:  TripGridJSON{t.StepS, t.Steps, t.TimeS, t.Adjusted},
 	}
 	out.Closing = s.closingJSON(t)
 	if h := s.ByHand; h.Reverse.Known() {
@@ -219,7 +222,10 @@ func (s *TripStudy) JSON() TripJSON {
 		out.Timeline = append(out.Timeline, TripMomentJSON{m.TimeS, m.Text})
 	}
 	for _, e := range t.Envelope {
-		j := EnvelopeJSON{ChainageM: e.ChainageM, ElevationM: e.ElevationM, LeastM: e.LeastM, MostM: e.MostM, StartM: e.StartM}
+		j := EnvelopeJSON{
+			ChainageM: e.ChainageM, ElevationM: e.ElevationM, LeastM: e.LeastM, MostM: e.MostM,
+			StartM: e.StartM,
+		}
 		if !math.IsNaN(e.LimitM) {
 			j.LimitM = &e.LimitM
 		}
@@ -235,7 +241,8 @@ func (s *TripStudy) JSON() TripJSON {
 
 func (s *TripStudy) restJSON(out *TripJSON) {
 	for _, w := range s.WhatIfs() {
-		out.WhatIf = append(out.WhatIf, WhatIfJSON{w.Path, w.Value.Name, w.Value.SI, w.Value.Kind.Symbol(), w.Tell(s.Station.Units)})
+		out.WhatIf = append(out.WhatIf,
+			WhatIfJSON{w.Path, w.Value.Name, w.Value.SI, w.Value.Kind.Symbol(), w.Tell(s.Station.Units)})
 	}
 	for _, f := range s.Findings {
 		out.Findings = append(out.Findings, FindingOf(f))
@@ -245,7 +252,8 @@ func (s *TripStudy) restJSON(out *TripJSON) {
 		j := RemedyJSON{Name: r.Name, What: r.What, Fault: r.Fault, Cures: r.Cures}
 		if r.Answer != nil && r.Answer.Worst != nil {
 			least, most, reverse, rise := r.LeastPressureM(), r.MostM(), r.Answer.Worst.SlamMS(), r.Answer.Worst.RiseM()
-			j.ReverseMS, j.HeadRiseM, j.MostHeadM, j.LeastPressureM, j.Separates = &reverse, &rise, &most, &least, r.Separates()
+			j.ReverseMS, j.HeadRiseM, j.MostHeadM, j.LeastPressureM, j.Separates = &reverse, &rise, &most, &least,
+				r.Separates()
 		}
 		out.Remedies = append(out.Remedies, j)
 	}
@@ -263,7 +271,10 @@ func (s *TripStudy) closingJSON(t *plant.Stop) *TripClosingJSON {
 		return nil
 	}
 	c := t.Closing
-	out := &TripClosingJSON{SlamJSON: *slam, Closed: c.Closed, TimeS: c.First.TimeS, ReversalS: c.ReversedS, HeadFallM: c.FallM, Shares: []InfluenceJSON{}}
+	out := &TripClosingJSON{
+		SlamJSON: *slam, Closed: c.Closed, TimeS: c.First.TimeS, ReversalS: c.ReversedS,
+		HeadFallM: c.FallM, Shares: []InfluenceJSON{},
+	}
 	if c.Closed {
 		out.First = &TripSeatingMS{c.First.TimeS, c.First.ReverseMS, c.FirstRiseM}
 	}
@@ -291,7 +302,8 @@ func eventJSON(t *plant.Stop) TripEventJSON {
 		return out
 	}
 	c := t.Closing
-	out.Closed, out.TimeS, out.ReverseMS, out.FirstMS, out.HeadRiseM = c.Closed, c.First.TimeS, t.SlamMS(), c.First.ReverseMS, t.RiseM()
+	out.Closed, out.TimeS, out.ReverseMS, out.FirstMS, out.HeadRiseM = c.Closed, c.First.TimeS, t.SlamMS(),
+		c.First.ReverseMS, t.RiseM()
 	out.MostHeadM, out.LeastPressureM, out.MostPressureM = t.MostM(), t.LeastPressureM(), t.MostPressureM()
 	out.Reopenings, out.Later, out.Bounces, out.Vapor = c.Reopened, c.Later, c.Bounces, t.Separates()
 	out.Resolved, out.AtRest = t.Resolved(), t.Rest != plant.NeverRests
@@ -321,7 +333,8 @@ func History(t *plant.Stop, most int) *HistoryJSON {
 	stride := (len(t.Rows) + most - 1) / most
 	for from := 0; from < len(t.Rows); from += stride {
 		r := joinRows(t.Rows[from:min(len(t.Rows), from+stride)])
-		h.TimeS, h.Now, h.Least, h.Most = append(h.TimeS, r.TimeS), append(h.Now, r.Now), append(h.Least, r.Least), append(h.Most, r.Most)
+		h.TimeS, h.Now, h.Least, h.Most = append(h.TimeS, r.TimeS), append(h.Now, r.Now), append(h.Least,
+			r.Least), append(h.Most, r.Most)
 	}
 	return h
 }

@@ -181,7 +181,10 @@ func (s *TripStudy) judge(p *plant.Plant, opt TripOptions) error {
 	if err != nil {
 		return err
 	}
-	s.Judged = judge.Assess(judge.Input{Station: s.Station, Item: s.Item, Mech: s.Mech, Rules: opt.Rules, Points: points.ForValve(), Answer: s.Answer})
+	s.Judged = judge.Assess(judge.Input{
+		Station: s.Station, Item: s.Item, Mech: s.Mech, Rules: opt.Rules,
+		Points: points.ForValve(), Answer: s.Answer,
+	})
 	s.Findings = s.Judged.OfStops()
 	return nil
 }

@@ -112,10 +112,16 @@ func (s *TripStudy) Trials() []Trial {
 	switch st, half := s.Station, s.Station.StaticLow.SI/2; {
 	case half <= 0:
 	case st.Outlet.Known():
-		out = append(out, Trial{"outlet", st.Outlet, st.Outlet.SI - half, st.Outlet.SI + half, "half the static head up or down"})
+		out = append(out, Trial{
+			"outlet", st.Outlet, st.Outlet.SI - half, st.Outlet.SI + half,
+			"half the static head up or down",
+		})
 	default: // the file has the lift itself
 		add(Trial{"static_low", st.StaticLow, half, st.StaticHigh.SI, "from half of it to the greatest"})
-		add(Trial{"static_high", st.StaticHigh, st.StaticLow.SI, 2 * st.StaticHigh.SI, "from the least to twice what it is"})
+		add(Trial{
+			"static_high", st.StaticHigh, st.StaticLow.SI, 2 * st.StaticHigh.SI,
+			"from the least to twice what it is",
+		})
 	}
 	for i := range min(len(s.Station.Pumps), mostAlike) {
 		add(twice(s.Station.Pumps[i].Path()+".inertia", s.Station.Pumps[i].Inertia))

@@ -96,7 +96,9 @@ func (a *AirValve) into(head float64) float64 {
 // p1 √(2γ/((γ−1)RT) (r^(2/γ) − r^((γ+1)/γ))), r = p2/p1 not below the choked ratio.
 func orifice(p1, p2, temperatureK float64) float64 {
 	r := math.Max(p2/p1, airChoked)
-	return p1 * math.Sqrt(math.Max(0, 2*airGamma/((airGamma-1)*airGasConstant*temperatureK)*(math.Pow(r, 2/airGamma)-math.Pow(r, (airGamma+1)/airGamma))))
+	return p1 * math.Sqrt(math.Max(0,
+		2*airGamma/((airGamma-1)*airGasConstant*temperatureK)*(math.Pow(r, 2/airGamma)-math.Pow(r,
+			(airGamma+1)/airGamma))))
 }
 
 // Commit moves the air.

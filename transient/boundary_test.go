@@ -15,7 +15,10 @@ func line1(t testing.TB, from, to Boundary, change func(*Model)) *Network {
 	t.Helper()
 	m := Model{
 		GravityMS2: g, StepS: 0.05,
-		Pipes: []Pipe{{Name: "p", From: "a", To: "b", LengthM: 1000, DiameterM: 0.5, WaveSpeedMS: 1000, FlowM3S: 0.2, HeadM: 50}},
+		Pipes: []Pipe{{
+			Name: "p", From: "a", To: "b", LengthM: 1000, DiameterM: 0.5, WaveSpeedMS: 1000, FlowM3S: 0.2,
+			HeadM: 50,
+		}},
 		Nodes: map[string]Boundary{"a": from, "b": to},
 	}
 	if change != nil {
@@ -124,14 +127,20 @@ func TestHeaderAndBranchAgree(t *testing.T) {
 		branch := &Branch{Supply: supply, Chain: chain}
 		m := Model{
 			GravityMS2: g, StepS: 0.01, MostAdjust: 1e-9,
-			Pipes: []Pipe{{Name: "main", From: "header", To: "out", LengthM: 1000, DiameterM: 0.5, WaveSpeedMS: 1000, FlowM3S: 0.2, HeadM: 50}},
+			Pipes: []Pipe{{
+				Name: "main", From: "header", To: "out", LengthM: 1000, DiameterM: 0.5, WaveSpeedMS: 1000,
+				FlowM3S: 0.2, HeadM: 50,
+			}},
 			Nodes: map[string]Boundary{"out": Level{50}},
 		}
 		if rigid {
 			chain.InertanceS2 = 30 / (g * math.Pi / 4 * 0.25)
 			m.Nodes["header"] = &Header{Branches: []*Branch{branch}, FlowsM3S: []float64{0.2}}
 		} else {
-			m.Pipes = append(m.Pipes, Pipe{Name: "branch", From: "start", To: "header", LengthM: 30, DiameterM: 0.5, WaveSpeedMS: 1000, FlowM3S: 0.2, HeadM: 50})
+			m.Pipes = append(m.Pipes, Pipe{
+				Name: "branch", From: "start", To: "header", LengthM: 30, DiameterM: 0.5,
+				WaveSpeedMS: 1000, FlowM3S: 0.2, HeadM: 50,
+			})
 			m.Nodes["header"], m.Nodes["start"] = Junction{}, branch
 		}
 		n, err := New(m)
@@ -154,7 +163,10 @@ func TestParallelPipes(t *testing.T) {
 		pipe := Pipe{From: "a", To: "join", LengthM: 100, DiameterM: 0.3, WaveSpeedMS: 1000, FlowM3S: 0.05, HeadM: 50}
 		m := Model{
 			GravityMS2: g, StepS: 0.05,
-			Pipes: []Pipe{{Name: "main", From: "join", To: "b", LengthM: 1000, DiameterM: 0.5, WaveSpeedMS: 1000, FlowM3S: 0.1, HeadM: 50}},
+			Pipes: []Pipe{{
+				Name: "main", From: "join", To: "b", LengthM: 1000, DiameterM: 0.5, WaveSpeedMS: 1000,
+				FlowM3S: 0.1, HeadM: 50,
+			}},
 			Nodes: map[string]Boundary{"join": Junction{}, "b": Level{50}, "a": Level{40}},
 		}
 		one := pipe
@@ -185,7 +197,10 @@ func TestConvergenceOrder(t *testing.T) {
 	peak := func(reaches int) float64 {
 		n, err := New(Model{
 			GravityMS2: g, StepS: 1 / float64(reaches),
-			Pipes: []Pipe{{Name: "p", From: "a", To: "b", LengthM: 1000, DiameterM: 0.2, WaveSpeedMS: 1000, FrictionFactor: 0.03, FlowM3S: 0.06, HeadM: 120}},
+			Pipes: []Pipe{{
+				Name: "p", From: "a", To: "b", LengthM: 1000, DiameterM: 0.2, WaveSpeedMS: 1000,
+				FrictionFactor: 0.03, FlowM3S: 0.06, HeadM: 120,
+			}},
 			Nodes: map[string]Boundary{"a": Level{120}, "b": Junction{}},
 		})
 		if err != nil {
@@ -219,7 +234,10 @@ func TestGridsThatCannotBe(t *testing.T) {
 		{"step too short", Model{Pipes: []Pipe{pipe("p", 100)}, StepS: 1e-7}, "at least 1e-06"},
 		{"too many reaches", Model{Pipes: []Pipe{pipe("p", 1e6)}, StepS: 1e-5}, "reaches"},
 		{"short beside long", Model{Pipes: []Pipe{pipe("p", 0.01), pipe("q", 1e5)}}, "rigid column"},
-		{"nothing there", Model{Pipes: []Pipe{{Name: "p", From: "x", To: "y", LengthM: 1, DiameterM: 1, WaveSpeedMS: 1}}}, `"x"`},
+		{"nothing there", Model{Pipes: []Pipe{{
+			Name: "p", From: "x", To: "y", LengthM: 1, DiameterM: 1,
+			WaveSpeedMS: 1,
+		}}}, `"x"`},
 		{"misfit", Model{Pipes: []Pipe{pipe("p", 100), pipe("q", 149)}, StepS: 0.1}, "wave speed changed"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -241,7 +259,11 @@ func TestGridHolds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := Model{Nodes: map[string]Boundary{"a": Level{0}, "b": Junction{}}, MostAdjust: 0.03}
 		for i := range rapid.IntRange(1, 4).Draw(t, "pipes") {
-			m.Pipes = append(m.Pipes, Pipe{Name: string(rune('p' + i)), From: "a", To: "b", LengthM: rapid.Float64Range(5, 3000).Draw(t, "length"), DiameterM: 0.3, WaveSpeedMS: rapid.Float64Range(250, 1400).Draw(t, "wave")})
+			m.Pipes = append(m.Pipes, Pipe{
+				Name: string(rune('p' + i)), From: "a", To: "b",
+				LengthM: rapid.Float64Range(5, 3000).Draw(t,
+					"length"), DiameterM: 0.3, WaveSpeedMS: rapid.Float64Range(250, 1400).Draw(t, "wave"),
+			})
 		}
 		n, err := New(m)
 		if err != nil {
@@ -329,11 +351,13 @@ func TestBareRun(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !slices.Equal(whole.lines[0].h, bare.lines[0].h) || !slices.Equal(whole.lines[0].q, bare.lines[0].q) || kept.Steps != none.Steps {
+	if !slices.Equal(whole.lines[0].h, bare.lines[0].h) || !slices.Equal(whole.lines[0].q, bare.lines[0].q) ||
+		kept.Steps != none.Steps {
 		t.Error("a bare run is another run")
 	}
 	if len(kept.Envelopes) != 1 || len(kept.Cavities) == 0 || none.Envelopes != nil || none.Cavities != nil {
-		t.Errorf("%d envelopes and %d cavities; bare %d and %d", len(kept.Envelopes), len(kept.Cavities), len(none.Envelopes), len(none.Cavities))
+		t.Errorf("%d envelopes and %d cavities; bare %d and %d", len(kept.Envelopes), len(kept.Cavities),
+			len(none.Envelopes), len(none.Cavities))
 	}
 	if _, _, err := run(Options{Bare: true, FloorM: -10}); err == nil {
 		t.Error("a bare run is to end at vapor")

@@ -15,7 +15,10 @@ func frictionless(t testing.TB, reaches int, end Boundary) *Network {
 	t.Helper()
 	n, err := New(Model{
 		GravityMS2: g, StepS: 1.0 / float64(reaches),
-		Pipes: []Pipe{{Name: "p", From: "res", To: "end", LengthM: 1000, DiameterM: 1, WaveSpeedMS: 1000, FlowM3S: math.Pi / 4, HeadM: 150}},
+		Pipes: []Pipe{{
+			Name: "p", From: "res", To: "end", LengthM: 1000, DiameterM: 1, WaveSpeedMS: 1000,
+			FlowM3S: math.Pi / 4, HeadM: 150,
+		}},
 		Nodes: map[string]Boundary{"res": Level{150}, "end": end},
 	})
 	if err != nil {
@@ -49,7 +52,8 @@ func TestSquareWave(t *testing.T) {
 		case phase > 2.75 && phase < 3.25:
 			want -= rise
 		}
-		if math.Abs(math.Mod(phase+0.25, 0.5)) > 0.06 && math.Abs(math.Mod(phase+0.25, 0.5)) < 0.44 && math.Abs(quarter()-want) > 1e-9 {
+		if math.Abs(math.Mod(phase+0.25, 0.5)) > 0.06 && math.Abs(math.Mod(phase+0.25, 0.5)) < 0.44 &&
+			math.Abs(quarter()-want) > 1e-9 {
 			t.Fatalf("at %g s the head at a quarter is %.12g, want %.12g", n.TimeS(), quarter(), want)
 		}
 	}
@@ -58,11 +62,15 @@ func TestSquareWave(t *testing.T) {
 // A steady flow stays for 100 L/a, with friction, in a tree and in a loop.
 func TestSteadyStays(t *testing.T) {
 	pipe := func(name, from, to string, length, d, q, h float64) Pipe {
-		return Pipe{Name: name, From: from, To: to, LengthM: length, DiameterM: d, WaveSpeedMS: 1000, FrictionFactor: 0.02, LocalLoss: 2, FlowM3S: q, HeadM: h}
+		return Pipe{
+			Name: name, From: from, To: to, LengthM: length, DiameterM: d, WaveSpeedMS: 1000,
+			FrictionFactor: 0.02, LocalLoss: 2, FlowM3S: q, HeadM: h,
+		}
 	}
 	fall := func(p Pipe) float64 {
 		a := p.AreaM2()
-		return (p.FrictionFactor*p.LengthM/p.DiameterM + p.LocalLoss) / (2 * g * a * a) * p.FlowM3S * math.Abs(p.FlowM3S)
+		return (p.FrictionFactor*p.LengthM/p.DiameterM + p.LocalLoss) / (2 * g * a * a) * p.FlowM3S * math.Abs(
+			p.FlowM3S)
 	}
 	one := pipe("one", "res", "fork", 600, 0.3, 0.1, 80)
 	upper := pipe("upper", "fork", "join", 400, 0.2, 0.05, 80-fall(one))
@@ -71,7 +79,10 @@ func TestSteadyStays(t *testing.T) {
 	last := pipe("last", "join", "out", 500, 0.3, 0.1, 80-fall(one)-fall(upper))
 	n, err := New(Model{
 		GravityMS2: g, Pipes: []Pipe{one, upper, lower, last},
-		Nodes: map[string]Boundary{"res": Level{80}, "fork": Junction{}, "join": Junction{}, "out": Level{80 - fall(one) - fall(upper) - fall(last)}},
+		Nodes: map[string]Boundary{
+			"res": Level{80}, "fork": Junction{}, "join": Junction{},
+			"out": Level{80 - fall(one) - fall(upper) - fall(last)},
+		},
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -84,7 +95,8 @@ func TestSteadyStays(t *testing.T) {
 	for _, l := range n.lines {
 		for i := range l.h {
 			if math.Abs(l.q[i]-l.pipe.FlowM3S) > 1e-12 || math.Abs(l.hi[i]-l.lo[i]) > 1e-10 {
-				t.Errorf("%s node %d drifts: flow %g, head by %g", l.pipe.Name, i, l.q[i]-l.pipe.FlowM3S, l.hi[i]-l.lo[i])
+				t.Errorf("%s node %d drifts: flow %g, head by %g", l.pipe.Name, i, l.q[i]-l.pipe.FlowM3S,
+					l.hi[i]-l.lo[i])
 			}
 		}
 	}
@@ -98,10 +110,19 @@ func TestMassCloses(t *testing.T) {
 		shut := rapid.Float64Range(0, 3).Draw(t, "shut")
 		n, err := New(Model{
 			GravityMS2: g, StepS: 1 / float64(reaches),
-			Pipes: []Pipe{{Name: "p", From: "res", To: "end", LengthM: 1000, DiameterM: 1, WaveSpeedMS: 1000, FlowM3S: 0.7, HeadM: 150}},
-			Nodes: map[string]Boundary{"res": Level{150}, "end": Outlet{OutsideM: 0, CdAM2: 0.7 / math.Sqrt(2*g*150), GravityMS2: g, Opening: func(ts float64) float64 {
-				return math.Max(0, 1-ts/(shut+1e-9))
-			}}},
+			Pipes: []Pipe{{
+				Name: "p", From: "res", To: "end", LengthM: 1000, DiameterM: 1, WaveSpeedMS: 1000,
+				FlowM3S: 0.7, HeadM: 150,
+			}},
+			Nodes: map[string]Boundary{
+				"res": Level{150},
+				"end": Outlet{
+					OutsideM: 0, CdAM2: 0.7 / math.Sqrt(2*g*150), GravityMS2: g,
+					Opening: func(ts float64) float64 {
+						return math.Max(0, 1-ts/(shut+1e-9))
+					},
+				},
+			},
 		})
 		if err != nil {
 			t.Fatal(err)
@@ -132,9 +153,13 @@ func TestEnergyFalls(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := Pipe{
 			Name: "p", From: "res", To: "end", LengthM: 1000, DiameterM: 0.3, WaveSpeedMS: 1000,
-			FrictionFactor: rapid.Float64Range(0, 0.05).Draw(t, "f"), LinearLossS: rapid.Float64Range(0, 100).Draw(t, "laminar"), FlowM3S: 0.05, HeadM: 0,
+			FrictionFactor: rapid.Float64Range(0, 0.05).Draw(t, "f"),
+			LinearLossS:    rapid.Float64Range(0, 100).Draw(t, "laminar"), FlowM3S: 0.05, HeadM: 0,
 		}
-		n, err := New(Model{GravityMS2: g, StepS: 0.05, Pipes: []Pipe{p}, Nodes: map[string]Boundary{"res": Level{0}, "end": Junction{}}})
+		n, err := New(Model{
+			GravityMS2: g, StepS: 0.05, Pipes: []Pipe{p},
+			Nodes: map[string]Boundary{"res": Level{0}, "end": Junction{}},
+		})
 		if err != nil {
 			t.Fatal(err)
 		}

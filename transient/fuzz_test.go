@@ -54,7 +54,10 @@ func TestEveryStepHasAnAnswer(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
 		q, lift := draw("flow", 0.01, 0.1), draw("lift", 2, 60)
-		device := Device(&latch{loss: draw("loss", 1, 2000), back: q * draw("back", 0, 0.5), push: q * draw("push", 0, 0.1)})
+		device := Device(&latch{
+			loss: draw("loss", 1, 2000), back: q * draw("back", 0, 0.5),
+			push: q * draw("push", 0, 0.1),
+		})
 		if rapid.Bool().Draw(t, "ideal") {
 			device = &IdealCheck{LossS2M5: draw("loss of the ideal", 1, 2000)}
 		}
@@ -65,7 +68,10 @@ func TestEveryStepHasAnAnswer(t *testing.T) {
 			{Name: "branch", From: "start", To: "header", LengthM: draw("branch", 3, 30), WaveSpeedMS: 1000},
 			{Name: "main", From: "header", To: "end", LengthM: draw("main", 20, 300), WaveSpeedMS: 1000},
 		}
-		nodes := map[string]Boundary{"start": &Branch{Supply: Level{0}, Chain: chain()}, "header": Junction{}, "end": Level{lift}}
+		nodes := map[string]Boundary{
+			"start": &Branch{Supply: Level{0}, Chain: chain()}, "header": Junction{},
+			"end": Level{lift},
+		}
 		switch rapid.IntRange(0, 2).Draw(t, "place") {
 		case 1: // the valve in line
 			nodes["start"], nodes["header"] = Level{0}, &Inline{Chain: chain()}
@@ -73,7 +79,10 @@ func TestEveryStepHasAnAnswer(t *testing.T) {
 		case 2: // two unequal branches at a header
 			nodes["start"] = &Header{FlowsM3S: []float64{q / 2, q / 2}, Branches: []*Branch{
 				{Supply: Level{0}, Chain: &Chain{Sources: []Source{pump}, Device: &latch{loss: 500, back: q / 10}}},
-				{Supply: Level{1}, Chain: &Chain{Sources: []Source{flat{pump.headM, pump.droop / 2, q, 1e9}}, Device: &latch{loss: 800, back: q / 5}}},
+				{Supply: Level{1}, Chain: &Chain{
+					Sources: []Source{flat{pump.headM, pump.droop / 2, q, 1e9}},
+					Device:  &latch{loss: 800, back: q / 5},
+				}},
 			}}
 		}
 		step := pipes[0].LengthM / 2000
@@ -109,7 +118,8 @@ func TestEveryStepHasAnAnswer(t *testing.T) {
 					p := &d.pockets[i]
 					grown := step * (d.ends[i].Q - p.pipe)
 					if !(p.volume > 0) || math.Abs(p.volume-before[p]-grown) > 1e-9*(step*q+p.volume) {
-						t.Fatalf("node %s at %g s: gas of %g m³ grows by %g to %g", d.name, n.TimeS(), before[p], grown, p.volume)
+						t.Fatalf("node %s at %g s: gas of %g m³ grows by %g to %g", d.name, n.TimeS(), before[p], grown,
+							p.volume)
 					}
 				}
 			}
@@ -117,8 +127,10 @@ func TestEveryStepHasAnAnswer(t *testing.T) {
 				for i := 1; i < l.last() && !l.gas.small; i++ { // so little gas is followed near vapor alone
 					c := l.gas
 					grown := step * (l.q[i] - c.up[i])
-					if i >= c.first && i <= c.last && c.volume[i] > 0 && c.volume1[i] > 0 && math.Abs(c.volume[i]-c.volume1[i]-grown) > 1e-9*(step*q+c.volume[i]) {
-						t.Fatalf("pipe %s, node %d at %g s: gas of %g m³ grows by %g to %g", l.pipe.Name, i, n.TimeS(), c.volume1[i], grown, c.volume[i])
+					if i >= c.first && i <= c.last && c.volume[i] > 0 && c.volume1[i] > 0 &&
+						math.Abs(c.volume[i]-c.volume1[i]-grown) > 1e-9*(step*q+c.volume[i]) {
+						t.Fatalf("pipe %s, node %d at %g s: gas of %g m³ grows by %g to %g", l.pipe.Name, i, n.TimeS(),
+							c.volume1[i], grown, c.volume[i])
 					}
 				}
 			}

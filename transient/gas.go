@@ -82,7 +82,8 @@ func newCavities(l *line, g *Gas) *cavities {
 	reach := l.pipe.AreaM2() * l.pipe.LengthM / float64(n-1)
 	c := &cavities{
 		c3: g.amount(reach), floor: make([]float64, n), volume: make([]float64, n), volume1: make([]float64, n),
-		far: make([]float64, n), up: make([]float64, n), up1: make([]float64, n), seen: make([]Cavity, n), most: make([]float64, n),
+		far: make([]float64, n), up: make([]float64, n), up1: make([]float64, n), seen: make([]Cavity, n),
+		most:   make([]float64, n),
 		joined: make([]float64, n), unused: make([]float64, n), reachM3: reach, openFrom: openShare * reach,
 	}
 	for i := range n {

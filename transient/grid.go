@@ -34,7 +34,8 @@ func (m *Model) grid() (Grid, error) {
 		case !(m.StepS >= LeastStepS):
 			return g, fmt.Errorf("transient: a step of %g s; it must be at least %g s", m.StepS, LeastStepS)
 		case g.total() > budget:
-			return g, fmt.Errorf("transient: a step of %.3g s makes %d reaches, more than %d", m.StepS, g.total(), budget)
+			return g, fmt.Errorf("transient: a step of %.3g s makes %d reaches, more than %d", m.StepS, g.total(),
+				budget)
 		case g.Worst > most:
 			return g, m.cannotFit(g, most)
 		}

@@ -125,7 +125,8 @@ func (m *Model) check() error {
 		for _, name := range []string{p.From, p.To} {
 			used[name] = true
 			if m.Nodes[name] == nil {
-				errs = append(errs, fmt.Errorf("transient: pipe %s meets node %q, at which nothing stands", p.Name, name))
+				errs = append(errs, fmt.Errorf("transient: pipe %s meets node %q, at which nothing stands", p.Name,
+					name))
 			}
 		}
 	}
@@ -174,7 +175,8 @@ func (n *Network) Advance() error {
 		for i, e := range d.at {
 			end := &d.ends[i]
 			if math.IsNaN(end.H) || math.IsInf(end.H, 0) || math.IsNaN(end.Q) {
-				return fmt.Errorf("transient: node %s at %.6g s: the head is %g: the model is unstable", d.name, s.TimeS, end.H)
+				return fmt.Errorf("transient: node %s at %.6g s: the head is %g: the model is unstable", d.name,
+					s.TimeS, end.H)
 			}
 			e.line.put(e.atTo, end.H, d.settle(i))
 		}

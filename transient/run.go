@@ -78,7 +78,8 @@ func (n *Network) Run(ctx context.Context, opt Options) (*Result, error) {
 	steps := int(math.Min(math.Ceil(opt.DurationS/n.stepS), float64(math.MaxInt32)))
 	out := &Result{}
 	if steps > budget {
-		steps, out.Stopped = budget, fmt.Sprintf("the budget of %d steps ended the run at %.3g s of %.3g s", budget, float64(budget)*n.stepS, opt.DurationS)
+		steps, out.Stopped = budget, fmt.Sprintf("the budget of %d steps ended the run at %.3g s of %.3g s", budget,
+			float64(budget)*n.stepS, opt.DurationS)
 	}
 	stride := (steps + rows - 1) / rows
 	rec := newRecorder(opt.Probes, steps/stride+2)
@@ -171,7 +172,8 @@ func (n *Network) cavities() []Cavity {
 				if c.ShutsS != 0 {
 					c.JoinedHeadM = l.gas.joined[i]
 				}
-				c.Pipe, c.ChainageM, c.LiquidReachM3 = l.pipe.Name, l.pipe.LengthM*float64(i)/float64(l.last()), l.gas.reachM3
+				c.Pipe, c.ChainageM, c.LiquidReachM3 = l.pipe.Name, l.pipe.LengthM*float64(i)/float64(l.last()),
+					l.gas.reachM3
 				out = append(out, c)
 			}
 		}

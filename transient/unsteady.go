@@ -50,7 +50,8 @@ func besselZero(i int) float64 { return besselZero2(float64(i)) }
 func besselZero2(i float64) float64 {
 	b := (i + 0.75) * math.Pi
 	const mu = 16.0 // 4 · 2²
-	x := b - (mu-1)/(8*b) - 4*(mu-1)*(7*mu-31)/(3*math.Pow(8*b, 3)) - 32*(mu-1)*(83*mu*mu-982*mu+3779)/(15*math.Pow(8*b, 5))
+	x := b - (mu-1)/(8*b) - 4*(mu-1)*(7*mu-31)/(3*math.Pow(8*b, 3)) - 32*(mu-1)*(83*mu*mu-982*mu+3779)/(15*math.Pow(8*b,
+		5))
 	if i != math.Trunc(i) {
 		return x
 	}

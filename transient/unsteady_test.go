@@ -29,7 +29,8 @@ func TestTurbulentWeights(t *testing.T) {
 			}
 			// ∫ W = erf(√(B* τ))/(2√B*).
 			off := math.Abs(first/(math.Erf(math.Sqrt(bStar*least))/(2*math.Sqrt(bStar))) - 1)
-			t.Logf("Re %g, step %g: %d terms, W within %.4f, the first step %.4f", reynolds, least, len(terms), worst, off)
+			t.Logf("Re %g, step %g: %d terms, W within %.4f, the first step %.4f", reynolds, least, len(terms), worst,
+				off)
 			if worst > 0.03 || off > 0.03 {
 				t.Errorf("Re %g, step %g: W within %.4f, the first step %.4f", reynolds, least, worst, off)
 			}
@@ -51,7 +52,10 @@ func TestSteadyStaysWithMemory(t *testing.T) {
 			m.Pipes[0].To = "mid"
 			friction(&m.Pipes[0])
 			loss := 0.02 * 1000 / 0.5 * 0.2 * 0.2 / (2 * g * math.Pow(m.Pipes[0].AreaM2(), 2))
-			m.Pipes = append(m.Pipes, Pipe{Name: "r", From: "mid", To: "b", LengthM: 1000, DiameterM: 0.5, WaveSpeedMS: 1000, FlowM3S: 0.4, HeadM: 50 - loss})
+			m.Pipes = append(m.Pipes, Pipe{
+				Name: "r", From: "mid", To: "b", LengthM: 1000, DiameterM: 0.5,
+				WaveSpeedMS: 1000, FlowM3S: 0.4, HeadM: 50 - loss,
+			})
 			friction(&m.Pipes[1])
 		})
 		for _, l := range n.lines {

@@ -59,13 +59,15 @@ func (a *arity) faults() []string {
 	}
 	check := func(e evaluation, inputs int) {
 		if symbols, ok := a.symbols[e.formula]; ok && symbols != inputs {
-			out = append(out, fmt.Sprintf("%v: %s has %d symbols and is evaluated with %d inputs", e.at, e.formula, symbols, inputs))
+			out = append(out, fmt.Sprintf("%v: %s has %d symbols and is evaluated with %d inputs", e.at, e.formula,
+				symbols, inputs))
 		}
 	}
 	for _, c := range a.calls {
 		check(c, c.inputs)
 		if _, ok := a.symbols[c.formula]; !ok && a.passed[c.by] == 0 {
-			out = append(out, fmt.Sprintf("%v: no formula %s is declared as a variable: its symbols cannot be counted", c.at, c.formula))
+			out = append(out, fmt.Sprintf("%v: no formula %s is declared as a variable: its symbols cannot be counted",
+				c.at, c.formula))
 		}
 	}
 	for _, h := range a.handed {
@@ -87,7 +89,10 @@ func laws(f *basis.Formula) { f.Eval3("", nil, v, v, v) }`
 	a := newArity()
 	a.read(t, "p.go", source)
 	found := strings.Join(a.faults(), "\n")
-	for _, want := range []string{"its kernel p.A takes 2", "p.b has 2 symbols and is evaluated with 1", "no formula p.c", "p.b has 2 symbols and is evaluated with 3"} {
+	for _, want := range []string{
+		"its kernel p.A takes 2", "p.b has 2 symbols and is evaluated with 1",
+		"no formula p.c", "p.b has 2 symbols and is evaluated with 3",
+	} {
 		if !strings.Contains(found, want) {
 			t.Errorf("not found: %s\n%s", want, found)
 		}
@@ -95,7 +100,10 @@ func laws(f *basis.Formula) { f.Eval3("", nil, v, v, v) }`
 }
 
 func newArity() *arity {
-	return &arity{symbols: map[string]int{}, numbers: map[string]int{}, place: map[string]token.Position{}, passed: map[string]int{}}
+	return &arity{
+		symbols: map[string]int{}, numbers: map[string]int{}, place: map[string]token.Position{},
+		passed: map[string]int{},
+	}
 }
 
 // readArity reads the source of the program below root.
@@ -106,7 +114,9 @@ func readArity(t *testing.T, root string) *arity {
 		switch {
 		case err != nil:
 			return err
-		case d.IsDir() && path != root && (strings.HasPrefix(d.Name(), ".") || d.Name() == "testdata" || d.Name() == "tools" || d.Name() == "node_modules"):
+		case d.IsDir() && path != root &&
+			(strings.HasPrefix(d.Name(), ".") || d.Name() == "testdata" || d.Name() == "tools" ||
+				d.Name() == "node_modules"):
 			return filepath.SkipDir
 		case !d.IsDir() && strings.HasSuffix(path, ".go") && !strings.HasSuffix(path, "_test.go"):
 			a.read(t, path, nil)
@@ -188,7 +198,10 @@ func (a *arity) function(fset *token.FileSet, pkg string, d *ast.FuncDecl) {
 			name = f.Sel.Name
 			if digits, ok := strings.CutPrefix(name, "Eval"); ok {
 				if inputs, err := strconv.Atoi(digits); err == nil {
-					a.calls = append(a.calls, evaluation{named(pkg, f.X), d.Name.Name, inputs, fset.Position(call.Pos())})
+					a.calls = append(a.calls, evaluation{
+						named(pkg, f.X), d.Name.Name, inputs,
+						fset.Position(call.Pos()),
+					})
 					if x, ok := f.X.(*ast.Ident); ok && params[x.Name] {
 						a.passed[d.Name.Name] = inputs
 					}
@@ -197,7 +210,10 @@ func (a *arity) function(fset *token.FileSet, pkg string, d *ast.FuncDecl) {
 		}
 		for _, arg := range call.Args {
 			if u, ok := arg.(*ast.UnaryExpr); ok && u.Op == token.AND {
-				a.handed = append(a.handed, evaluation{formula: named(pkg, u.X), by: name, at: fset.Position(call.Pos())})
+				a.handed = append(a.handed, evaluation{
+					formula: named(pkg, u.X), by: name,
+					at: fset.Position(call.Pos()),
+				})
 			}
 		}
 		return true

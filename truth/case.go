@@ -21,7 +21,10 @@ var caseFiles embed.FS
 const Header = "id,formula,kind,inputs,expected,unit,tolerance,why,source,status,check,note"
 
 // Kinds lists where an outside number may come from.
-var Kinds = []string{"closed form", "standard's table", "worked example", "other implementation", "measurement", "relation"}
+var Kinds = []string{
+	"closed form", "standard's table", "worked example", "other implementation", "measurement",
+	"relation",
+}
 
 // statuses are the ways a number came to us; a row's status starts with, or
 // says after a semicolon, one of them.
@@ -68,7 +71,8 @@ func readCases(fsys fs.FS) ([]Case, error) {
 		faults = append(faults, errs...)
 		for _, c := range rows {
 			if first, twice := seen[c.ID]; twice {
-				faults = append(faults, fmt.Errorf("%s: id %q is used at %s already: give the row its own", c.Place(), c.ID, first.Place()))
+				faults = append(faults, fmt.Errorf("%s: id %q is used at %s already: give the row its own", c.Place(),
+					c.ID, first.Place()))
 				continue
 			}
 			seen[c.ID] = c

@@ -20,11 +20,16 @@ func flange(in Inputs) (float64, error) {
 	if !ok {
 		return 0, fmt.Errorf("%s has no flange of %s", standard, size)
 	}
-	return map[string]float64{"outside": 1000 * f.OutsideM, "circle": 1000 * f.BoltCircleM, "bolts": float64(f.Bolts), "hole": 1000 * f.HoleM}[in.S("read")], nil
+	return map[string]float64{
+		"outside": 1000 * f.OutsideM, "circle": 1000 * f.BoltCircleM, "bolts": float64(f.Bolts),
+		"hole": 1000 * f.HoleM,
+	}[in.S("read")], nil
 }
 
 // ofStandard evaluates a number that a standard fixes for a size, in the unit.
-func ofStandard(fixed func(standard string, size quantity.Size) (basis.Value, bool), unit float64) func(Inputs) (float64, error) {
+func ofStandard(
+	fixed func(standard string, size quantity.Size) (basis.Value, bool), unit float64,
+) func(Inputs) (float64, error) {
 	return func(in Inputs) (float64, error) {
 		size, err := quantity.ParseSize(in.S("size"))
 		if err != nil {

@@ -91,7 +91,8 @@ func TestExactCavityMeetsTheRows(t *testing.T) {
 			want = c.head(in.F("t"))
 		}
 		if math.Abs(want-o.Expected) > 1e-6 {
-			t.Errorf("%s: the row has %.6f m, the exact solution %.6f m (%s)", o.ID, o.Expected, want, strings.TrimSpace(o.Inputs))
+			t.Errorf("%s: the row has %.6f m, the exact solution %.6f m (%s)", o.ID, o.Expected, want,
+				strings.TrimSpace(o.Inputs))
 		}
 	}
 	if found == 0 {
@@ -128,7 +129,8 @@ func TestGasCavityAgainstTheExactSolution(t *testing.T) {
 				t.Fatalf("%g m/s: %v", v0, err)
 			}
 			if life := shuts - opens; math.Abs(life-c.lifeS) > 3*n.StepS() {
-				t.Errorf("%g m/s, %d reaches: the cavity lives %.5f s, exactly %.5f s, step %.5f s", v0, reaches, life, c.lifeS, n.StepS())
+				t.Errorf("%g m/s, %d reaches: the cavity lives %.5f s, exactly %.5f s, step %.5f s", v0, reaches, life,
+					c.lifeS, n.StepS())
 			}
 			if math.Abs(most-c.mostM) > 1e-5 {
 				t.Errorf("%g m/s, %d reaches: the greatest head is %.6f m, exactly %.6f m", v0, reaches, most, c.mostM)
@@ -145,7 +147,8 @@ func TestExactCavityIsOneSolution(t *testing.T) {
 		v0 := ratio * 32 * roundGravity / wave
 		c := exactCavity(length, wave, roundGravity, v0, 22, -10)
 		rigid := 2 * v0 * length / (roundGravity * 32)
-		if c.lifeS > rigid+1e-12 || c.lifeS < 8*rigid/9-1e-12 || ratio == math.Trunc(ratio) && math.Abs(c.lifeS-rigid) > 1e-9 {
+		if c.lifeS > rigid+1e-12 || c.lifeS < 8*rigid/9-1e-12 || ratio == math.Trunc(ratio) &&
+			math.Abs(c.lifeS-rigid) > 1e-9 {
 			t.Errorf("J/D %g: life %g s, of a rigid column %g s", ratio, c.lifeS, rigid)
 		}
 		middle := c.waveS + c.lifeS

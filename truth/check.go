@@ -87,13 +87,15 @@ func (c Case) checkFaults() []error {
 		fault("check %q of a number from memory: write %q", c.Check, FromMemory)
 	}
 	if slices.Contains(ownAnswers, c.Formula) && c.Check != Pinned && c.Check != Disagrees {
-		fault("check %q: the numbers of %q are our own answers: write %q, or %q of an older one", c.Check, c.Formula, Pinned, Disagrees)
+		fault("check %q: the numbers of %q are our own answers: write %q, or %q of an older one", c.Check, c.Formula,
+			Pinned, Disagrees)
 	}
 	wide := c.Tolerance.width(c.Expected)
 	if (c.Check.proves() || c.Check == FromMemory) && wide > widest {
 		fault("check %q with a tolerance of %.2g of the number, more than %g: tighten it, state the scale (abs 0.01 of 1) or write %q", c.Check, wide, widest, Order)
 	}
-	if e := evaluators[c.Formula]; e != nil && e.readsTables() && (c.Check.proves() || c.Check == FromMemory) && !strings.HasPrefix(c.Note, beyondEntry) {
+	if e := evaluators[c.Formula]; e != nil && e.readsTables() && (c.Check.proves() || c.Check == FromMemory) &&
+		!strings.HasPrefix(c.Note, beyondEntry) {
 		fault("check %q, but %s only gives back what is typed into the code: write %q, or open the note with %q and the reason", c.Check, e.Where, Pinned, beyondEntry)
 	}
 	return faults

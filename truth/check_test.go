@@ -38,7 +38,10 @@ func TestCheckFaults(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			c := Case{Formula: tt.formula, Expected: 2, Tolerance: tol, Status: tt.status, Note: tt.note, Check: tt.check}
+			c := Case{
+				Formula: tt.formula, Expected: 2, Tolerance: tol, Status: tt.status, Note: tt.note,
+				Check: tt.check,
+			}
 			got := fmt.Sprint(c.checkFaults())
 			if (tt.want == "") != (got == "[]") || !strings.Contains(got, tt.want) {
 				t.Errorf("faults %s, want one with %q", got, tt.want)

@@ -40,7 +40,10 @@ func coupled(stepS float64) func(Inputs) (float64, error) {
 		l := valve.NewInLine(m, m.Stroke, start)
 		drop := l.DropM(start * area)
 		pipe := func(name, from, to string, head float64) transient.Pipe {
-			return transient.Pipe{Name: name, From: from, To: to, LengthM: wave * stepS, DiameterM: m.BoreM, WaveSpeedMS: wave, FlowM3S: start * area, HeadM: head}
+			return transient.Pipe{
+				Name: name, From: from, To: to, LengthM: wave * stepS, DiameterM: m.BoreM,
+				WaveSpeedMS: wave, FlowM3S: start * area, HeadM: head,
+			}
 		}
 		n, err := transient.New(transient.Model{
 			GravityMS2: roundGravity, StepS: stepS,

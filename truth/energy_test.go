@@ -57,7 +57,8 @@ func TestEnergyIsNotMade(t *testing.T) {
 	}
 	end, _, _, _ := audit()
 	open := (end - start - work + dissipated) / tank
-	t.Logf("%d seatings, worst %.4f m/s; tank %.2f J, dissipated %.3f J, open %.2g of the tank's work", line.Motion.Seatings, line.Motion.Worst.ReverseMS, tank, dissipated, open)
+	t.Logf("%d seatings, worst %.4f m/s; tank %.2f J, dissipated %.3f J, open %.2g of the tank's work",
+		line.Motion.Seatings, line.Motion.Worst.ReverseMS, tank, dissipated, open)
 	if line.Motion.Later < 3 {
 		t.Errorf("%d later slams: the case tells nothing", line.Motion.Later)
 	}

@@ -70,20 +70,28 @@ func ofRegion1(pick func(fluid.State) float64) func(Inputs) (float64, error) {
 
 var (
 	_ = evaluator("water-density", "fluid.Water", ofWater(func(w fluid.Properties) float64 { return w.DensityKgM3 }))
-	_ = evaluator("water-density/region-1", "fluid.Region1", ofRegion1(func(s fluid.State) float64 { return 1 / s.VolumeM3Kg }))
-	_ = evaluator("water-density/volume", "fluid.Region1", ofRegion1(func(s fluid.State) float64 { return s.VolumeM3Kg }))
-	_ = evaluator("water-density/enthalpy", "fluid.Region1", ofRegion1(func(s fluid.State) float64 { return s.EnthalpyJKg }))
-	_ = evaluator("water-density/heat-capacity", "fluid.Region1", ofRegion1(func(s fluid.State) float64 { return s.HeatCapacityJKgK }))
+	_ = evaluator("water-density/region-1", "fluid.Region1",
+		ofRegion1(func(s fluid.State) float64 { return 1 / s.VolumeM3Kg }))
+	_ = evaluator("water-density/volume", "fluid.Region1",
+		ofRegion1(func(s fluid.State) float64 { return s.VolumeM3Kg }))
+	_ = evaluator("water-density/enthalpy", "fluid.Region1",
+		ofRegion1(func(s fluid.State) float64 { return s.EnthalpyJKg }))
+	_ = evaluator("water-density/heat-capacity", "fluid.Region1",
+		ofRegion1(func(s fluid.State) float64 { return s.HeatCapacityJKgK }))
 
-	_ = evaluator("water-sound-speed", "fluid.Water", ofWater(func(w fluid.Properties) float64 { return w.SoundSpeedMS }))
-	_ = evaluator("water-sound-speed/region-1", "fluid.Region1", ofRegion1(func(s fluid.State) float64 { return s.SoundSpeedMS }))
+	_ = evaluator("water-sound-speed", "fluid.Water",
+		ofWater(func(w fluid.Properties) float64 { return w.SoundSpeedMS }))
+	_ = evaluator("water-sound-speed/region-1", "fluid.Region1",
+		ofRegion1(func(s fluid.State) float64 { return s.SoundSpeedMS }))
 
 	_ = evaluator("water-bulk-modulus", "fluid.BulkModulusPa", ofRegion1(func(s fluid.State) float64 {
 		return fluid.BulkModulusPa(1/s.VolumeM3Kg, s.SoundSpeedMS)
 	}))
-	_ = evaluator("water-bulk-modulus/isothermal", "fluid.Region1", ofRegion1(func(s fluid.State) float64 { return s.IsothermalModulusPa }))
+	_ = evaluator("water-bulk-modulus/isothermal", "fluid.Region1",
+		ofRegion1(func(s fluid.State) float64 { return s.IsothermalModulusPa }))
 
-	_ = evaluator("water-viscosity/at-pressure", "fluid.Water", ofWater(func(w fluid.Properties) float64 { return w.ViscosityPaS }))
+	_ = evaluator("water-viscosity/at-pressure", "fluid.Water",
+		ofWater(func(w fluid.Properties) float64 { return w.ViscosityPaS }))
 	_ = evaluator("water-viscosity", "fluid.ViscosityPaS", func(in Inputs) (float64, error) {
 		mu, err := fluid.ViscosityPaS(in.F("T"), in.F("rho"))
 		return mu / published(in), err

@@ -34,7 +34,8 @@ func declaredFormulas(root string) ([]declared, []string, error) {
 		}
 		name := d.Name()
 		if d.IsDir() {
-			if path != root && (strings.HasPrefix(name, ".") || slices.Contains([]string{"testdata", "tools", "truth", "bin", "node_modules"}, name)) {
+			if path != root && (strings.HasPrefix(name, ".") ||
+				slices.Contains([]string{"testdata", "tools", "truth", "bin", "node_modules"}, name)) {
 				return filepath.SkipDir
 			}
 			return nil
@@ -69,7 +70,8 @@ func declaredFormulas(root string) ([]declared, []string, error) {
 	slices.SortFunc(found, func(a, b declared) int { return strings.Compare(a.ID, b.ID) })
 	for i := 1; i < len(found); i++ {
 		if found[i].ID == found[i-1].ID {
-			faults = append(faults, fmt.Sprintf("%s and %s both declare the formula %q: give each its own ID", found[i-1].Place, found[i].Place, found[i].ID))
+			faults = append(faults, fmt.Sprintf("%s and %s both declare the formula %q: give each its own ID",
+				found[i-1].Place, found[i].Place, found[i].ID))
 		}
 	}
 	return found, faults, nil

@@ -18,13 +18,17 @@ func follow(t *testing.T, m *valve.Mechanism, waveMS, rate float64) (valve.Motio
 	l := valve.NewInLine(m, m.Stroke, start)
 	drop := l.DropM(start * area)
 	pipe := func(name, from, to string, head float64) transient.Pipe {
-		return transient.Pipe{Name: name, From: from, To: to, LengthM: waveMS * stepS, DiameterM: m.BoreM, WaveSpeedMS: waveMS, FlowM3S: start * area, HeadM: head}
+		return transient.Pipe{
+			Name: name, From: from, To: to, LengthM: waveMS * stepS, DiameterM: m.BoreM,
+			WaveSpeedMS: waveMS, FlowM3S: start * area, HeadM: head,
+		}
 	}
 	n, err := transient.New(transient.Model{
 		GravityMS2: roundGravity, StepS: stepS,
 		Pipes: []transient.Pipe{pipe("before", "a", "valve", 0), pipe("behind", "valve", "b", -drop)},
 		Nodes: map[string]transient.Boundary{
-			"a": &fading{rate: -rate * area}, "b": &fading{rate: rate * area}, "valve": &transient.Inline{Chain: &transient.Chain{Device: l}},
+			"a": &fading{rate: -rate * area}, "b": &fading{rate: rate * area},
+			"valve": &transient.Inline{Chain: &transient.Chain{Device: l}},
 		},
 	})
 	if err != nil {
@@ -53,7 +57,8 @@ func made(t *testing.T, name string, change valve.Values) *valve.Mechanism {
 	}
 	values := maps.Clone(r.values)
 	maps.Copy(values, change)
-	m, err := typ.Build(typ.Numbers(values, "reference valve"), valve.Setting{DensityKgM3: 1000, GravityMS2: roundGravity})
+	m, err := typ.Build(typ.Numbers(values, "reference valve"),
+		valve.Setting{DensityKgM3: 1000, GravityMS2: roundGravity})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,7 +75,8 @@ func TestRigidLimit(t *testing.T) {
 	_, soft := follow(t, m, 1e3, 2)
 	_, stiff := follow(t, m, 1e6, 2)
 	if !(stiff < 0.02 && stiff < soft/10) {
-		t.Errorf("the flow is apart from the free one by %.4f m/s in pipes of 1000 m/s, by %.4f in stiff ones", soft, stiff)
+		t.Errorf("the flow is apart from the free one by %.4f m/s in pipes of 1000 m/s, by %.4f in stiff ones", soft,
+			stiff)
 	}
 }
 
@@ -90,13 +96,15 @@ func TestIdealLimit(t *testing.T) {
 	area := math.Pi / 4 * bore * bore
 	for _, force := range []float64{5e3, 1.5e4, 5e4} {
 		m := made(t, "A", valve.Values{
-			"stroke": 0.003, "full_open_loss": 450, "moving_mass": 0.005, "added_mass_factor": 0.001, "spring_force": force, "spring_rate": 1,
+			"stroke": 0.003, "full_open_loss": 450, "moving_mass": 0.005, "added_mass_factor": 0.001,
+			"spring_force": force, "spring_rate": 1,
 		})
 		motion, _ := follow(t, m, 1e6, rate)
 		want := rate / (4 * contraction / bore * math.Sqrt(2*force/(1000*area)))
 		t.Logf("spring of %g N: %.5f m/s back, %.5f by the closed form", force, motion.First.ReverseMS, want)
 		if math.Abs(motion.First.ReverseMS/want-1) > 0.05 {
-			t.Errorf("a spring of %g N lets %.5f m/s run back, %.5f by the closed form", force, motion.First.ReverseMS, want)
+			t.Errorf("a spring of %g N lets %.5f m/s run back, %.5f by the closed form", force, motion.First.ReverseMS,
+				want)
 		}
 	}
 }

@@ -74,7 +74,8 @@ var (
 	_ = evaluator("reynolds-number", "pipe.Reynolds", func(in Inputs) (float64, error) {
 		return pipe.Reynolds(in.F("Q")/pipe.AreaM2(in.F("D")), in.F("D"), in.F("rho"), in.F("mu")), nil
 	})
-	_ = evaluator("velocity", "pipe.VelocityMS", func(in Inputs) (float64, error) { return pipe.VelocityMS(in.F("Q"), in.F("D")), nil })
+	_ = evaluator("velocity", "pipe.VelocityMS",
+		func(in Inputs) (float64, error) { return pipe.VelocityMS(in.F("Q"), in.F("D")), nil })
 	_ = evaluator("colebrook-white", "pipe.FrictionFactor", func(in Inputs) (float64, error) {
 		f, _, err := pipe.FrictionFactor(in.F("Re"), in.F("eps/D"))
 		return f, err
@@ -95,11 +96,12 @@ var (
 		}
 		return head / published(in), err
 	})
-	_ = evaluator("darcy-weisbach/given-factor", "pipe.DarcyLossM, pipe.FittingLossM", func(in Inputs) (float64, error) {
-		v := in.F("Q") / pipe.AreaM2(in.F("D"))
-		head := in.F("static") + pipe.DarcyLossM(in.F("f"), in.F("L"), in.F("D"), v) + pipe.FittingLossM(in.F("K"), v)
-		return head / published(in), nil
-	})
+	_ = evaluator("darcy-weisbach/given-factor", "pipe.DarcyLossM, pipe.FittingLossM",
+		func(in Inputs) (float64, error) {
+			v := in.F("Q") / pipe.AreaM2(in.F("D"))
+			head := in.F("static") + pipe.DarcyLossM(in.F("f"), in.F("L"), in.F("D"), v) + pipe.FittingLossM(in.F("K"), v)
+			return head / published(in), nil
+		})
 	_ = evaluator("fitting-loss/system-curve", "pipe.DarcyLossM, pipe.FittingLossM", func(in Inputs) (float64, error) {
 		loss := pipe.DarcyLossM(in.F("f"), in.F("L"), in.F("D"), 1) + pipe.FittingLossM(in.F("K"), 1)
 		unit := 1.0
@@ -148,17 +150,22 @@ var (
 		return pipe.ContractionK(in.F("angle"), in.F("beta")), nil
 	})
 
-	_ = evaluator("surface/roughness", "pipe.SurfaceOf", ofSurface(func(s pipe.Surface) pipe.Span { return s.RoughnessM }))
-	_ = evaluator("surface/hazen-williams", "pipe.SurfaceOf", ofSurface(func(s pipe.Surface) pipe.Span { return s.HazenWilliamsC }))
+	_ = evaluator("surface/roughness", "pipe.SurfaceOf",
+		ofSurface(func(s pipe.Surface) pipe.Span { return s.RoughnessM }))
+	_ = evaluator("surface/hazen-williams", "pipe.SurfaceOf",
+		ofSurface(func(s pipe.Surface) pipe.Span { return s.HazenWilliamsC }))
 	_ = evaluator("elastic/modulus", "pipe.ElasticOf", ofElastic(func(e pipe.Elastic) pipe.Span { return e.ModulusPa }))
 	_ = evaluator("elastic/poisson", "pipe.ElasticOf", ofElastic(func(e pipe.Elastic) pipe.Span { return e.Poisson }))
 
 	_ = evaluator("pipe-table/outer", "pipe.Lookup", ofDimension(func(d pipe.Dimension) float64 { return d.ODM }))
 	_ = evaluator("pipe-table/wall", "pipe.Lookup", ofDimension(func(d pipe.Dimension) float64 { return d.WallM }))
 	_ = evaluator("pipe-table/bore", "pipe.Dimension.IDM", ofDimension(pipe.Dimension.IDM))
-	_ = evaluator("pipe-table/ratio", "pipe.Lookup", ofDimension(func(d pipe.Dimension) float64 { return d.ODM / d.WallM }))
-	_ = evaluator("pipe-rating/working", "pipe.Lookup", ofDimension(func(d pipe.Dimension) float64 { return d.RatedPressurePa }))
-	_ = evaluator("pipe-rating/occasional", "pipe.Lookup", ofDimension(func(d pipe.Dimension) float64 { return d.OccasionalPressurePa }))
+	_ = evaluator("pipe-table/ratio", "pipe.Lookup",
+		ofDimension(func(d pipe.Dimension) float64 { return d.ODM / d.WallM }))
+	_ = evaluator("pipe-rating/working", "pipe.Lookup",
+		ofDimension(func(d pipe.Dimension) float64 { return d.RatedPressurePa }))
+	_ = evaluator("pipe-rating/occasional", "pipe.Lookup",
+		ofDimension(func(d pipe.Dimension) float64 { return d.OccasionalPressurePa }))
 	_ = evaluator("pipe-rating/surge-allowance", "pipe.Lookup", ofDimension(func(d pipe.Dimension) float64 {
 		return d.OccasionalPressurePa - d.RatedPressurePa
 	}))
@@ -181,13 +188,17 @@ var (
 	})
 
 	_ = evaluator("wave-speed", "pipe.WaveSpeed", func(in Inputs) (float64, error) {
-		anchoring := map[string]pipe.Anchoring{"throughout": pipe.AnchoredThroughout, "upstream": pipe.AnchoredUpstream, "joints": pipe.ExpansionJoints}
+		anchoring := map[string]pipe.Anchoring{
+			"throughout": pipe.AnchoredThroughout, "upstream": pipe.AnchoredUpstream,
+			"joints": pipe.ExpansionJoints,
+		}
 		a, known := anchoring[in.S("anchored")]
 		if !known {
 			return 0, fmt.Errorf("input anchored=%s: write throughout, upstream or joints", in.S("anchored"))
 		}
 		speed, err := pipe.WaveSpeed(pipe.Wave{
-			BulkPa: in.F("K"), DensityKgM3: in.F("rho"), ModulusPa: in.F("E"), Poisson: in.F("nu"), WallM: in.F("e"), DiameterM: in.F("D"),
+			BulkPa: in.F("K"), DensityKgM3: in.F("rho"), ModulusPa: in.F("E"), Poisson: in.F("nu"), WallM: in.F("e"),
+			DiameterM: in.F("D"),
 			Anchoring: a, ThinWall: in.S("wall") == "thin",
 		})
 		return speed / published(in), err

@@ -15,14 +15,16 @@ func per(in Inputs, si float64) float64 {
 }
 
 var (
-	_ = evaluator("specific-speed/us-over-si", "pump.SpecificSpeedUS, pump.SpecificSpeed", func(Inputs) (float64, error) {
-		return pump.SpecificSpeedUS(150, 0.1, 20) / pump.SpecificSpeed(150, 0.1, 20), nil
-	})
+	_ = evaluator("specific-speed/us-over-si", "pump.SpecificSpeedUS, pump.SpecificSpeed",
+		func(Inputs) (float64, error) {
+			return pump.SpecificSpeedUS(150, 0.1, 20) / pump.SpecificSpeed(150, 0.1, 20), nil
+		})
 	// The speed that gives the SI number n at 1 m3/s and 1 m, read in US units.
-	_ = evaluator("specific-speed-us/from-si", "pump.SpecificSpeedUS, pump.SpecificSpeed", func(in Inputs) (float64, error) {
-		omega := in.F("n") / pump.SpecificSpeed(1, 1, 1)
-		return pump.SpecificSpeedUS(omega, 1, 1), nil
-	})
+	_ = evaluator("specific-speed-us/from-si", "pump.SpecificSpeedUS, pump.SpecificSpeed",
+		func(in Inputs) (float64, error) {
+			omega := in.F("n") / pump.SpecificSpeed(1, 1, 1)
+			return pump.SpecificSpeedUS(omega, 1, 1), nil
+		})
 	_ = evaluator("shut-off-ratio", "pump.ShutOffRatio", func(in Inputs) (float64, error) {
 		return pump.ShutOffRatio(in.F("n")), nil
 	})

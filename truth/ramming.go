@@ -34,7 +34,8 @@ func cagedBall() (*valve.InLine, float64, error) {
 	if err != nil {
 		return nil, 0, err
 	}
-	m, err := typ.Build(typ.Numbers(referenceValves["C"].values, "reference valve"), valve.Setting{DensityKgM3: 1000, GravityMS2: roundGravity, InclinationRad: math.Pi / 2})
+	m, err := typ.Build(typ.Numbers(referenceValves["C"].values, "reference valve"),
+		valve.Setting{DensityKgM3: 1000, GravityMS2: roundGravity, InclinationRad: math.Pi / 2})
 	if err != nil {
 		return nil, 0, err
 	}
@@ -53,8 +54,11 @@ func ramming(check transient.Device, dropM float64) (*transient.Network, transie
 	n, err := transient.New(transient.Model{
 		GravityMS2: roundGravity, StepS: p.TravelS() / rammingReaches, Pipes: []transient.Pipe{p},
 		Nodes: map[string]transient.Boundary{
-			"from": &transient.Branch{Supply: failing{p.HeadM + dropM, rammingFallS}, Chain: &transient.Chain{Device: check}},
-			"to":   transient.Level{HeadM: rammingTankM},
+			"from": &transient.Branch{
+				Supply: failing{p.HeadM + dropM, rammingFallS},
+				Chain:  &transient.Chain{Device: check},
+			},
+			"to": transient.Level{HeadM: rammingTankM},
 		},
 	})
 	return n, p, err
@@ -77,36 +81,40 @@ var (
 				return
 			}
 			if seated = line.Motion.Seatings; seated == nth {
-				got = map[string]float64{"reverse": line.Motion.Last().ReverseMS, "time": line.Motion.Last().TimeS}[read]
+				got = map[string]float64{
+					"reverse": line.Motion.Last().ReverseMS,
+					"time":    line.Motion.Last().TimeS,
+				}[read]
 			}
 		})
 		return got, err
 	})
-	_ = evaluator("failing-supply/ideal check", "transient.Branch, transient.IdealCheck", func(in Inputs) (float64, error) {
-		check := &transient.IdealCheck{}
-		n, _, err := ramming(check, 0)
-		if err != nil {
-			return 0, err
-		}
-		most, reopened, shut, at := 0.0, 0, false, head(n, 0)
-		err = until(n, rammingWindowS, func() {
-			most = math.Max(most, at())
-			if shut && !check.Shut {
-				reopened++
+	_ = evaluator("failing-supply/ideal check", "transient.Branch, transient.IdealCheck",
+		func(in Inputs) (float64, error) {
+			check := &transient.IdealCheck{}
+			n, _, err := ramming(check, 0)
+			if err != nil {
+				return 0, err
 			}
-			shut = check.Shut
+			most, reopened, shut, at := 0.0, 0, false, head(n, 0)
+			err = until(n, rammingWindowS, func() {
+				most = math.Max(most, at())
+				if shut && !check.Shut {
+					reopened++
+				}
+				shut = check.Shut
+			})
+			switch read := in.S("read"); {
+			case err != nil:
+				return 0, err
+			case read == "shuts":
+				return check.ShutS, nil
+			case read == "most-head":
+				return most, nil
+			case read == "reopened":
+				return float64(reopened), nil
+			default:
+				return 0, fmt.Errorf("nothing of an ideal check is called %q", read)
+			}
 		})
-		switch read := in.S("read"); {
-		case err != nil:
-			return 0, err
-		case read == "shuts":
-			return check.ShutS, nil
-		case read == "most-head":
-			return most, nil
-		case read == "reopened":
-			return float64(reopened), nil
-		default:
-			return 0, fmt.Errorf("nothing of an ideal check is called %q", read)
-		}
-	})
 )

@@ -42,9 +42,12 @@ func evaluator(name, where string, eval func(in Inputs) (float64, error)) *Evalu
 	e := &Evaluator{Name: name, Where: where, Eval: eval}
 	switch {
 	case name == "" || where == "" || eval == nil:
-		evaluatorFaults = append(evaluatorFaults, fmt.Sprintf("evaluator %q at %q: give it a name, a place in the code and a function", name, where))
+		evaluatorFaults = append(evaluatorFaults,
+			fmt.Sprintf("evaluator %q at %q: give it a name, a place in the code and a function", name, where))
 	case evaluators[name] != nil:
-		evaluatorFaults = append(evaluatorFaults, fmt.Sprintf("evaluator %q is registered twice (%s and %s): rename one", name, evaluators[name].Where, where))
+		evaluatorFaults = append(evaluatorFaults,
+			fmt.Sprintf("evaluator %q is registered twice (%s and %s): rename one", name, evaluators[name].Where,
+				where))
 	default:
 		evaluators[name] = e
 	}

@@ -109,12 +109,21 @@ var (
 	_ = evaluator("header-balance/pump-curve", "pump.NewCurve, steady.System.Solve", func(in Inputs) (float64, error) {
 		const foot = 0.3048
 		gpm := in.F("unit")
-		c, problems := pump.NewCurve([]pump.Point{{FlowM3S: 0, HeadM: 205 * foot}, {FlowM3S: 500 * gpm, HeadM: 186 * foot}, {FlowM3S: 900 * gpm, HeadM: 155 * foot}, {FlowM3S: 1200 * gpm, HeadM: 100 * foot}})
+		c, problems := pump.NewCurve([]pump.Point{
+			{FlowM3S: 0, HeadM: 205 * foot},
+			{FlowM3S: 500 * gpm, HeadM: 186 * foot},
+			{FlowM3S: 900 * gpm, HeadM: 155 * foot},
+			{
+				FlowM3S: 1200 * gpm,
+				HeadM:   100 * foot,
+			},
+		})
 		if err := problems.Err(); err != nil {
 			return 0, err
 		}
 		at := in.F("at") * gpm
-		p, err := runAll(in.F("static")*foot, through(quadratic(in.F("loss")*foot/(at*at))), steady.Branch{Source: c.Source()})
+		p, err := runAll(in.F("static")*foot, through(quadratic(in.F("loss")*foot/(at*at))),
+			steady.Branch{Source: c.Source()})
 		return p.FlowM3S / gpm, err
 	})
 )

@@ -32,7 +32,8 @@ func demoDraws(id string) (*valve.Draws, basis.Value, error) {
 	}
 	start := 1.02 * m.FullOpenVelocity().VelocityMS
 	draws, err := it.Draw(setting, valve.CurveDraws)
-	return draws, basis.NewAssumed("velocity before the stop", quantity.Velocity, start, 0.75*start, 1.25*start, "just fully open", basis.DerivedHere), err
+	return draws, basis.NewAssumed("velocity before the stop", quantity.Velocity, start, 0.75*start, 1.25*start,
+		"just fully open", basis.DerivedHere), err
 }
 
 // tradeMedians keeps what was closed: rows share their valves.
@@ -48,7 +49,10 @@ func tradeMedian(id string, rateMS2 float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	band, err := draws.Close(valve.Duty{Start: start, Deceleration: basis.NewGiven("deceleration", quantity.Acceleration, rateMS2, "row")})
+	band, err := draws.Close(valve.Duty{
+		Start:        start,
+		Deceleration: basis.NewGiven("deceleration", quantity.Acceleration, rateMS2, "row"),
+	})
 	if err != nil {
 		return 0, err
 	}

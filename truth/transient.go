@@ -27,7 +27,10 @@ func (c pipeCase) network() (*transient.Network, error) {
 	if c.gravity == 0 {
 		c.gravity = roundGravity
 	}
-	p := transient.Pipe{Name: "pipe", From: "from", To: "to", LengthM: c.length, DiameterM: c.diameter, WaveSpeedMS: c.wave, HeadM: c.head}
+	p := transient.Pipe{
+		Name: "pipe", From: "from", To: "to", LengthM: c.length, DiameterM: c.diameter,
+		WaveSpeedMS: c.wave, HeadM: c.head,
+	}
 	p.FlowM3S = c.velocity * p.AreaM2()
 	if c.friction != nil {
 		c.friction(&p)
@@ -75,7 +78,10 @@ func unitOutlet(headM, areaM2 float64, law func(t float64) float64) transient.Ou
 
 var (
 	_ = evaluator("sudden-stop", "transient.Network.Advance", func(in Inputs) (float64, error) {
-		n, err := pipeCase{length: 1000, wave: 1000, diameter: 1, velocity: 1, head: 150, reaches: 20, from: transient.Level{HeadM: 150}, to: transient.Junction{}}.network()
+		n, err := pipeCase{
+			length: 1000, wave: 1000, diameter: 1, velocity: 1, head: 150, reaches: 20,
+			from: transient.Level{HeadM: 150}, to: transient.Junction{},
+		}.network()
 		if err != nil {
 			return 0, err
 		}
@@ -84,15 +90,20 @@ var (
 	})
 	_ = evaluator("partial-stop", "transient.Junction", func(in Inputs) (float64, error) {
 		left := 1 - in.F("share")
-		n, err := pipeCase{length: 1000, wave: 1000, diameter: 1, velocity: 1, head: 150, reaches: 20, from: transient.Level{HeadM: 150}, to: transient.Junction{OutflowM3S: left * math.Pi / 4}}.network()
+		n, err := pipeCase{
+			length: 1000, wave: 1000, diameter: 1, velocity: 1, head: 150, reaches: 20,
+			from: transient.Level{HeadM: 150}, to: transient.Junction{OutflowM3S: left * math.Pi / 4},
+		}.network()
 		if err != nil {
 			return 0, err
 		}
 		err = until(n, 1, nil)
 		return head(n, 1)() - 150, err
 	})
-	_ = evaluator("even-closing", "transient.Outlet", allievi(func(share float64) float64 { return math.Max(0, 1-share) }, 1))
-	_ = evaluator("even-opening", "transient.Outlet", allievi(func(share float64) float64 { return math.Min(1, share) }, 0))
+	_ = evaluator("even-closing", "transient.Outlet",
+		allievi(func(share float64) float64 { return math.Max(0, 1-share) }, 1))
+	_ = evaluator("even-opening", "transient.Outlet",
+		allievi(func(share float64) float64 { return math.Min(1, share) }, 0))
 	_ = evaluator("junction", "transient.Junction", junctionCase)
 	_ = evaluator("textbook-pipe", "transient.Network.Advance, transient.Outlet", textbookPipe)
 	_ = evaluator("laminar-stop", "transient.Unsteady, transient.Laminar", laminarStop)
@@ -108,7 +119,8 @@ var (
 	_ = evaluator("flow-establishment", "transient.Network.Advance", func(in Inputs) (float64, error) {
 		length, fall, final := in.F("L"), in.F("H"), in.F("Vf")
 		n, err := pipeCase{
-			length: length, wave: 10_000, diameter: 1, head: fall, reaches: 10, from: transient.Level{HeadM: fall}, to: transient.Level{},
+			length: length, wave: 10_000, diameter: 1, head: fall, reaches: 10, from: transient.Level{HeadM: fall},
+			to:       transient.Level{},
 			friction: func(p *transient.Pipe) { p.LocalLoss = fall * 2 * roundGravity / (final * final) },
 		}.network()
 		if err != nil {
@@ -124,7 +136,8 @@ var (
 	})
 	_ = evaluator("surge-shaft", "transient.StandPipe", func(in Inputs) (float64, error) {
 		n, err := pipeCase{
-			length: in.F("L"), wave: 1000, diameter: math.Sqrt(4 / math.Pi * in.F("A")), velocity: in.F("V0"), head: 100, reaches: 10,
+			length: in.F("L"), wave: 1000, diameter: math.Sqrt(4 / math.Pi * in.F("A")), velocity: in.F("V0"),
+			head: 100, reaches: 10,
 			from: transient.Level{HeadM: 100}, to: &transient.StandPipe{AreaM2: in.F("As")},
 		}.network()
 		if err != nil {
@@ -155,8 +168,9 @@ func allievi(law func(share float64) float64, v0 float64) func(Inputs) (float64,
 		h0 := 1000 * 1 / (2 * roundGravity * in.F("rho"))
 		over := in.F("theta") * 2
 		n, err := pipeCase{
-			length: 1000, wave: 1000, diameter: 1, velocity: v0, head: h0, reaches: 10, from: transient.Level{HeadM: h0},
-			to: unitOutlet(h0, math.Pi/4, func(t float64) float64 { return law(t / over) }),
+			length: 1000, wave: 1000, diameter: 1, velocity: v0, head: h0, reaches: 10,
+			from: transient.Level{HeadM: h0},
+			to:   unitOutlet(h0, math.Pi/4, func(t float64) float64 { return law(t / over) }),
 		}.network()
 		if err != nil {
 			return 0, err
@@ -169,12 +183,18 @@ func allievi(law func(share float64) float64, v0 float64) func(Inputs) (float64,
 // junctionCase sends a wave of 1 m through a step of area.
 func junctionCase(in Inputs) (float64, error) {
 	pipe := func(name, from, to string, area float64) transient.Pipe {
-		return transient.Pipe{Name: name, From: from, To: to, LengthM: 1000, DiameterM: math.Sqrt(4 / math.Pi * area), WaveSpeedMS: 1000}
+		return transient.Pipe{
+			Name: name, From: from, To: to, LengthM: 1000, DiameterM: math.Sqrt(4 / math.Pi * area),
+			WaveSpeedMS: 1000,
+		}
 	}
 	n, err := transient.New(transient.Model{
 		GravityMS2: roundGravity, StepS: 0.1,
 		Pipes: []transient.Pipe{pipe("pipe", "far", "step", in.F("A1")), pipe("next", "step", "end", in.F("A2"))},
-		Nodes: map[string]transient.Boundary{"far": transient.Level{HeadM: 1}, "step": transient.Junction{}, "end": &transient.Endless{}},
+		Nodes: map[string]transient.Boundary{
+			"far": transient.Level{HeadM: 1}, "step": transient.Junction{},
+			"end": &transient.Endless{},
+		},
 	})
 	if err != nil {
 		return 0, err
@@ -196,9 +216,13 @@ func textbookPipe(in Inputs) (float64, error) {
 	loss := f * length / diameter / (2 * g * area * area)
 	q := math.Sqrt(150 / (loss + 1/(2*g*cdA*cdA)))
 	n, err := pipeCase{
-		length: length, wave: 1200, diameter: diameter, velocity: q / area, head: 150, reaches: int(in.F("reaches")), gravity: g,
-		from: transient.Level{HeadM: 150}, friction: func(p *transient.Pipe) { p.FrictionFactor = f },
-		to: transient.Outlet{CdAM2: cdA, GravityMS2: g, Opening: func(t float64) float64 { return math.Pow(math.Max(0, 1-t/2.1), 1.5) }},
+		length: length, wave: 1200, diameter: diameter, velocity: q / area, head: 150, reaches: int(in.F("reaches")),
+		gravity: g,
+		from:    transient.Level{HeadM: 150}, friction: func(p *transient.Pipe) { p.FrictionFactor = f },
+		to: transient.Outlet{
+			CdAM2: cdA, GravityMS2: g,
+			Opening: func(t float64) float64 { return math.Pow(math.Max(0, 1-t/2.1), 1.5) },
+		},
 	}.network()
 	if err != nil {
 		return 0, err
@@ -218,7 +242,8 @@ func laminarStop(in Inputs) (float64, error) {
 	const g, nu, d, length, wave, v0, reaches = 9.80665, 0.03484 / 878.4, 0.0254, 36.09, 1324.36, 0.128, 160
 	step := length / wave / reaches
 	n, err := pipeCase{
-		length: length, wave: wave, diameter: d, velocity: v0, head: 50, reaches: reaches, gravity: g, from: transient.Level{HeadM: 50}, to: transient.Junction{},
+		length: length, wave: wave, diameter: d, velocity: v0, head: 50, reaches: reaches, gravity: g,
+		from: transient.Level{HeadM: 50}, to: transient.Junction{},
 		friction: func(p *transient.Pipe) {
 			p.LinearLossS = 128 * nu * length / (math.Pi * g * d * d * d * d)
 			if in.S("friction") == "unsteady" {
@@ -238,7 +263,10 @@ func laminarStop(in Inputs) (float64, error) {
 // adelaidePipe is the copper pipe of Bergant and Simpson (1999), level and without
 // friction unless that is added.
 func adelaidePipe(v0 float64, reaches int, gas *transient.Gas) pipeCase {
-	return pipeCase{length: 37.23, wave: 1319, diameter: 0.0221, velocity: v0, head: 22, reaches: reaches, from: transient.Level{HeadM: 22}, to: transient.Junction{}, gas: gas}
+	return pipeCase{
+		length: 37.23, wave: 1319, diameter: 0.0221, velocity: v0, head: 22, reaches: reaches,
+		from: transient.Level{HeadM: 22}, to: transient.Junction{}, gas: gas,
+	}
 }
 
 // cavityPipe is that pipe with a single cavity, at the valve: all but the valve lies
@@ -276,15 +304,21 @@ func adelaide(in Inputs) (float64, error) {
 		p.Profile = []transient.Elevation{{ChainageM: 0, ElevationM: -2.03}, {ChainageM: 37.23, ElevationM: 0}}
 		if in.S("friction") == "unsteady" {
 			step := p.LengthM / p.WaveSpeedMS / float64(reaches)
-			p.Unsteady = &transient.Unsteady{Weights: transient.Turbulent(reynolds, 4*nu*step/(0.0221*0.0221)), ViscosityM2: nu}
+			p.Unsteady = &transient.Unsteady{
+				Weights:     transient.Turbulent(reynolds, 4*nu*step/(0.0221*0.0221)),
+				ViscosityM2: nu,
+			}
 		}
 	}
 	area := math.Pi / 4 * 0.0221 * 0.0221
 	const outside = -50.0
 	steady := 22 - c.velocity*c.velocity/(2*roundGravity)*(0.3164/math.Pow(reynolds, 0.25)*37.23/0.0221)
-	c.to = transient.Outlet{OutsideM: outside, GravityMS2: roundGravity, CdAM2: v0 * area / math.Sqrt(2*roundGravity*(steady-outside)), Opening: func(t float64) float64 {
-		return math.Max(0, 1-t/0.009)
-	}}
+	c.to = transient.Outlet{
+		OutsideM: outside, GravityMS2: roundGravity,
+		CdAM2: v0 * area / math.Sqrt(2*roundGravity*(steady-outside)), Opening: func(t float64) float64 {
+			return math.Max(0, 1-t/0.009)
+		},
+	}
 	n, err := c.network()
 	if err != nil {
 		return 0, err
@@ -299,12 +333,18 @@ func ratedPump(headM, inertiaTimeS float64) (*pump.Machine, error) {
 	const omega = 150.0
 	area := math.Pi / 4
 	r := pump.Rated{FlowM3S: area, HeadM: headM, TorqueNM: 1000, SpeedRadS: omega}
-	quad, err := pump.NewUniversal(pump.Rated{FlowM3S: r.FlowM3S, HeadM: r.HeadM, TorqueNM: r.TorqueNM, SpeedRadS: 25 * 2 * math.Pi / 60 * math.Pow(headM, 0.75) / math.Sqrt(area)})
+	quad, err := pump.NewUniversal(pump.Rated{
+		FlowM3S: r.FlowM3S, HeadM: r.HeadM, TorqueNM: r.TorqueNM,
+		SpeedRadS: 25 * 2 * math.Pi / 60 * math.Pow(headM, 0.75) / math.Sqrt(area),
+	})
 	if err != nil {
 		return nil, err
 	}
 	// The speed is the one that makes the specific speed that of the published pump.
-	return &pump.Machine{Quadrants: quad, InertiaKgM2: inertiaTimeS * 1000 / quad.Rated().SpeedRadS, Drive: pump.Trips(1, 0)}, nil
+	return &pump.Machine{
+		Quadrants: quad, InertiaKgM2: inertiaTimeS * 1000 / quad.Rated().SpeedRadS,
+		Drive: pump.Trips(1, 0),
+	}, nil
 }
 
 // failures keeps runs that several rows read.
@@ -321,7 +361,13 @@ func powerFailure(in Inputs) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	c := pipeCase{length: 1, wave: 1000, diameter: 1, velocity: 1, head: h0, reaches: 1, from: &transient.Branch{Supply: transient.Level{}, Chain: &transient.Chain{Sources: []transient.Source{m}}}, to: &transient.Endless{}}
+	c := pipeCase{
+		length: 1, wave: 1000, diameter: 1, velocity: 1, head: h0, reaches: 1,
+		from: &transient.Branch{
+			Supply: transient.Level{},
+			Chain:  &transient.Chain{Sources: []transient.Source{m}},
+		}, to: &transient.Endless{},
+	}
 	if err := m.Begin(math.Pi / 4); err != nil {
 		return 0, err
 	}
@@ -372,7 +418,10 @@ func (c chartCase) run() (map[string]float64, error) {
 	if err := m.Begin(math.Pi / 4); err != nil {
 		return nil, err
 	}
-	n, err := pipeCase{length: 1000, wave: 1000, diameter: 1, velocity: 1, head: h0, reaches: 200, from: &transient.Branch{Supply: transient.Level{}, Chain: chain}, to: transient.Level{HeadM: h0}}.network()
+	n, err := pipeCase{
+		length: 1000, wave: 1000, diameter: 1, velocity: 1, head: h0, reaches: 200,
+		from: &transient.Branch{Supply: transient.Level{}, Chain: chain}, to: transient.Level{HeadM: h0},
+	}.network()
 	if err != nil {
 		return nil, err
 	}

@@ -43,7 +43,8 @@ func TestCases(t *testing.T) {
 		t.Run(topic, func(t *testing.T) {
 			misses := slices.DeleteFunc(slices.Clone(outcomes), func(o Outcome) bool { return o.Miss == "" })
 			if len(misses) > 0 {
-				t.Errorf("%d of %d numbers miss. Find out why before touching a tolerance.\n%s", len(misses), len(outcomes), table(misses))
+				t.Errorf("%d of %d numbers miss. Find out why before touching a tolerance.\n%s", len(misses),
+					len(outcomes), table(misses))
 			}
 		})
 	}
@@ -55,7 +56,8 @@ func table(misses []Outcome) string {
 	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(w, "place\tid\tformula\tinputs\texpected\tgot\tunit\twhat is wrong")
 	for _, o := range misses {
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%.10g\t%.10g\t%s\t%s\n", o.Place(), o.ID, o.Formula, o.Inputs, o.Expected, o.Got, o.Unit, o.Miss)
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%.10g\t%.10g\t%s\t%s\n", o.Place(), o.ID, o.Formula, o.Inputs, o.Expected,
+			o.Got, o.Unit, o.Miss)
 	}
 	w.Flush()
 	return b.String()
@@ -110,7 +112,10 @@ func TestReadFileFaults(t *testing.T) {
 	const good = "a,f,closed form,x=1,2,m,0.01,rounded,Author (1900),seen,checked,"
 	for _, tt := range []struct{ name, text, want string }{
 		{"empty", "", "the first line must be"},
-		{"header out of order", strings.Replace(Header, "id,formula", "formula,id", 1) + "\n", "the first line must be"},
+		{
+			"header out of order", strings.Replace(Header, "id,formula", "formula,id", 1) + "\n",
+			"the first line must be",
+		},
 		{"column added", Header + ",extra\n", "the first line must be"},
 		{"file without the check column", strings.Replace(Header, ",check", "", 1) + "\n", "the first line must be"},
 		{"row without a check", Header + "\n" + strings.Replace(good, ",checked,", ",,", 1), `check ""`},
@@ -125,7 +130,10 @@ func TestReadFileFaults(t *testing.T) {
 		{"expected is no number", Header + "\n" + strings.Replace(good, ",2,", ",two,", 1), "not a plain number"},
 		{"expected is not finite", Header + "\n" + strings.Replace(good, ",2,", ",NaN,", 1), "not a plain number"},
 		{"relative to nothing", Header + "\n" + strings.Replace(good, ",2,", ",0,", 1), "write abs"},
-		{"known without note", Header + "\n" + strings.NewReplacer("0.01", "known", "checked", "known").Replace(good), "needs a note"},
+		{
+			"known without note", Header + "\n" + strings.NewReplacer("0.01", "known", "checked", "known").Replace(good),
+			"needs a note",
+		},
 		{"open quote", Header + "\n" + `"a,f` + "\n", "quote"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -109,7 +109,8 @@ func writeOverview(b *strings.Builder, groups []group) {
 	for _, g := range groups {
 		if t := g.rows[0].Topic(); t != topic {
 			topic = t
-			fmt.Fprintf(b, "\n### %s\n\n| formula | code | checks | no checks | worst |\n|---|---|---|---|---|\n", topic)
+			fmt.Fprintf(b, "\n### %s\n\n| formula | code | checks | no checks | worst |\n|---|---|---|---|---|\n",
+				topic)
 		}
 		checks, others, proving := map[string]int{}, map[string]int{}, []Outcome{}
 		for _, o := range g.rows {
@@ -120,7 +121,8 @@ func writeOverview(b *strings.Builder, groups []group) {
 				others[string(o.Check)]++
 			}
 		}
-		fmt.Fprintf(b, "| %s | `%s` | %s | %s | %s |\n", cell(g.Name), g.Where, tally(checks), tally(others), cell(worst(proving)))
+		fmt.Fprintf(b, "| %s | `%s` | %s | %s | %s |\n", cell(g.Name), g.Where, tally(checks), tally(others),
+			cell(worst(proving)))
 	}
 }
 
@@ -184,7 +186,8 @@ func writeSources(b *strings.Builder, groups []group, formulas []declared) {
 			counts[key{o.Source, o.StatusWord(), string(o.Check)}]++
 		}
 		keys := slices.SortedFunc(maps.Keys(counts), func(a, b key) int {
-			return cmp.Or(counts[b]-counts[a], strings.Compare(a.source, b.source), strings.Compare(a.status, b.status), strings.Compare(a.check, b.check))
+			return cmp.Or(counts[b]-counts[a], strings.Compare(a.source, b.source), strings.Compare(a.status, b.status),
+				strings.Compare(a.check, b.check))
 		})
 		for _, k := range keys {
 			worth := k.check

@@ -125,7 +125,8 @@ func writeCounts(b *strings.Builder, outcomes []Outcome, groups []group, formula
 	}
 	unchecked, _ := uncheckedFormulas(groups, formulas)
 	fmt.Fprintf(b, ".\nThe code declares %s; %s at least one check, %d none.\n",
-		plural(len(formulas), "formula", "formulas"), plural(len(formulas)-len(unchecked), "has", "have"), len(unchecked))
+		plural(len(formulas), "formula", "formulas"), plural(len(formulas)-len(unchecked), "has",
+			"have"), len(unchecked))
 }
 
 // large is the difference from which a known disagreement stands at the head.
@@ -174,14 +175,16 @@ func writeKnown(b *strings.Builder, outcomes []Outcome) {
 			continue
 		}
 		fmt.Fprintf(b, "- %s, %s, at most %s apart (%s). Reason: %s Source: %s.\n",
-			k.formula, numbers(len(rows[k])), percent(worst.Error), worst.ID, sentence(worst.Note), strings.TrimSuffix(k.source, "."))
+			k.formula, numbers(len(rows[k])), percent(worst.Error), worst.ID, sentence(worst.Note),
+			strings.TrimSuffix(k.source, "."))
 	}
 }
 
 // disagreement is a known disagreement in one line.
 func (o Outcome) disagreement() string {
 	return fmt.Sprintf("- **%s** (%s): the source has %s, the code %s, %s apart. Reason: %s Source: %s.\n",
-		o.ID, o.Formula, figures(o.Expected, o.Error), quantified(figures(o.Got, o.Error), o.Unit), percent(o.Error), sentence(o.Note), strings.TrimSuffix(o.Source, "."))
+		o.ID, o.Formula, figures(o.Expected, o.Error), quantified(figures(o.Got, o.Error),
+			o.Unit), percent(o.Error), sentence(o.Note), strings.TrimSuffix(o.Source, "."))
 }
 
 // writeUnchecked lists the formulas that no check is held against.

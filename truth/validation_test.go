@@ -40,7 +40,10 @@ var none = basis.Formula{}
 		t.Fatal(err)
 	}
 	want := []declared{
-		{ID: "friction", Title: "friction factor", Ref: "colebrook1939", Kernel: "pipe.FrictionFactor", Place: "pipe/pipe.go:3"},
+		{
+			ID: "friction", Title: "friction factor", Ref: "colebrook1939", Kernel: "pipe.FrictionFactor",
+			Place: "pipe/pipe.go:3",
+		},
 		{ID: "loss", Kernel: "pipe.Loss", Place: "pipe/pipe.go:4"},
 		{ID: "one", Place: "pipe/pipe.go:5"},
 		{ID: "two", Place: "pipe/pipe.go:5"},

@@ -24,30 +24,36 @@ var referenceValves = map[string]struct {
 	}},
 	// The 6-inch ball check of the holding velocities, in water of 20 °C.
 	"6-inch": {"ball-cage", true, valve.Values{
-		"bore": 0.1524, "ball_diameter": 0.19, "chamber_diameter": 0.242, "seat_diameter": 0.1448, "stroke": 0.12, "ball_density": 1500,
-		"body_loss": 0, "drag_coefficient": 0.46, "blockage_factor": 1,
+		"bore": 0.1524, "ball_diameter": 0.19, "chamber_diameter": 0.242, "seat_diameter": 0.1448, "stroke": 0.12,
+		"ball_density": 1500,
+		"body_loss":    0, "drag_coefficient": 0.46, "blockage_factor": 1,
 	}},
 	"pocket": {"ball-pocket", false, valve.Values{"bore": 0.15, "ball_density": 1500}},
 	// The plate of a ram pump's waste valve: held open by a spring until the flow closes it.
 	"ram plate": {"axial", false, valve.Values{
 		"bore": 0.02372, "seat_diameter": 0.02372, "disc_diameter": 0.02857, "stroke": 0.0125, "moving_mass": 0.1059,
-		"spring_force": 4.181, "spring_rate": 0, "full_open_loss": 5.9, "full_open_velocity": 2.2557, "reference_density": 998,
+		"spring_force": 4.181, "spring_rate": 0, "full_open_loss": 5.9, "full_open_velocity": 2.2557,
+		"reference_density": 998,
 	}},
 	// A swing check of which a secondary table gives the shape of the loss: seat at 16.1°, 44°
 	// of travel; the rest as in the demonstration catalog.
 	"nuclear loop": {"swing", false, valve.Values{
-		"bore": 1, "disc_diameter": 1.1, "hinge_to_center": 0.625, "disc_mass": 500, "seat_angle": 16.1 * degree, "stroke_angle": 44 * degree,
+		"bore": 1, "disc_diameter": 1.1, "hinge_to_center": 0.625, "disc_mass": 500, "seat_angle": 16.1 * degree,
+		"stroke_angle":   44 * degree,
 		"full_open_loss": 1.108, "opening_efficiency": 1,
 	}},
 	// The 6-inch disc that was closed with the computed curves themselves.
 	"disc 6-inch": {"swing", false, valve.Values{
-		"bore": 0.1524, "disc_diameter": 0.1676, "hinge_to_center": 0.09525, "hinge_to_gravity_center": 0.08992, "disc_mass": 3.79,
-		"disc_inertia": 0.0412, "seat_angle": 5 * degree, "stroke_angle": 65 * degree, "friction": 0.05, "full_open_loss": 0.65, "opening_efficiency": 1,
+		"bore": 0.1524, "disc_diameter": 0.1676, "hinge_to_center": 0.09525, "hinge_to_gravity_center": 0.08992,
+		"disc_mass":    3.79,
+		"disc_inertia": 0.0412, "seat_angle": 5 * degree, "stroke_angle": 65 * degree, "friction": 0.05,
+		"full_open_loss": 0.65, "opening_efficiency": 1,
 	}},
 	// The body for which the curves of the swing disc were computed, in bores of 1 m.
 	"disc": {"swing", false, valve.Values{
-		"bore": 1, "disc_diameter": 1.1, "hinge_to_center": 0.65, "chamber_diameter": 1.4, "disc_mass": 500, "disc_inertia": 1,
-		"seat_angle": 0, "stroke_angle": 62 * degree, "full_open_loss": 0.65, "opening_efficiency": 1.01,
+		"bore": 1, "disc_diameter": 1.1, "hinge_to_center": 0.65, "chamber_diameter": 1.4, "disc_mass": 500,
+		"disc_inertia": 1,
+		"seat_angle":   0, "stroke_angle": 62 * degree, "full_open_loss": 0.65, "opening_efficiency": 1.01,
 	}},
 }
 
@@ -118,49 +124,58 @@ func opening(in Inputs) float64 {
 }
 
 var (
-	_ = evaluator("closing-curve", "valve.Mechanism.Close", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
-		c, err := closing(m, in)
-		return c.ReverseVelocityMS, err
-	}))
-	_ = evaluator("closing-curve/computed disc", "valve.Mechanism.Close", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
-		c, err := m.Close(valve.Deceleration{StartMS: 2.5, RateMS2: in.F("alpha"), FromStop: true})
-		return c.ReverseVelocityMS, err
-	}))
-	_ = evaluator("closing-curve/time", "valve.Mechanism.Close", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
-		c, err := closing(m, in)
-		return c.TimeS, err
-	}))
+	_ = evaluator("closing-curve", "valve.Mechanism.Close",
+		ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
+			c, err := closing(m, in)
+			return c.ReverseVelocityMS, err
+		}))
+	_ = evaluator("closing-curve/computed disc", "valve.Mechanism.Close",
+		ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
+			c, err := m.Close(valve.Deceleration{StartMS: 2.5, RateMS2: in.F("alpha"), FromStop: true})
+			return c.ReverseVelocityMS, err
+		}))
+	_ = evaluator("closing-curve/time", "valve.Mechanism.Close",
+		ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
+			c, err := closing(m, in)
+			return c.TimeS, err
+		}))
 	_ = evaluator("following-reverse-velocity", "valve.FollowingReverseVelocity", func(in Inputs) (float64, error) {
 		return valve.FollowingReverseVelocity(in.F("alpha"), in.F("l"), in.F("Vo")), nil
 	})
-	_ = evaluator("following-reverse-velocity/caged ball", "valve.FollowingReverseVelocity", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
-		c, err := closing(m, in)
-		hand := valve.FollowingReverseVelocity(in.F("alpha"), m.SweptLengthM(), m.FullOpenVelocity().VelocityMS)
-		return hand / c.ReverseVelocityMS, err
-	}))
-	_ = evaluator("swept-length", "valve.Mechanism.SweptLengthM", ofValve(func(m *valve.Mechanism, _ Inputs) (float64, error) {
-		return m.SweptLengthM() / m.BoreM, nil
-	}))
-	_ = evaluator("gap-loss", "valve.GapLoss, each gap area", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
-		s := m.At(opening(in))
-		if in.S("valve") == "C" {
-			return s.Terms[1].Forward.Loss, nil
-		}
-		return s.Loss(1), nil
-	}))
+	_ = evaluator("following-reverse-velocity/caged ball", "valve.FollowingReverseVelocity",
+		ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
+			c, err := closing(m, in)
+			hand := valve.FollowingReverseVelocity(in.F("alpha"), m.SweptLengthM(), m.FullOpenVelocity().VelocityMS)
+			return hand / c.ReverseVelocityMS, err
+		}))
+	_ = evaluator("swept-length", "valve.Mechanism.SweptLengthM",
+		ofValve(func(m *valve.Mechanism, _ Inputs) (float64, error) {
+			return m.SweptLengthM() / m.BoreM, nil
+		}))
+	_ = evaluator("gap-loss", "valve.GapLoss, each gap area",
+		ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
+			s := m.At(opening(in))
+			if in.S("valve") == "C" {
+				return s.Terms[1].Forward.Loss, nil
+			}
+			return s.Loss(1), nil
+		}))
 	_ = evaluator("ball-gap-area", "valve.BallGapArea", func(in Inputs) (float64, error) {
 		bore := in.F("D")
 		return valve.BallGapArea(in.F("Db")/2, in.F("Ds")/2, in.F("x")) / (math.Pi / 4 * bore * bore), nil
 	})
-	_ = evaluator("floating-velocity", "valve.Mechanism.FloatingVelocityMS", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
-		return m.FloatingVelocityMS(opening(in)), nil
-	}))
-	_ = evaluator("full-open-velocity", "valve.Mechanism.FullOpenVelocity", ofValve(func(m *valve.Mechanism, _ Inputs) (float64, error) {
-		return m.FullOpenVelocity().VelocityMS, nil
-	}))
-	_ = evaluator("opening-efficiency", "valve.OpeningEfficiency", ofValve(func(m *valve.Mechanism, _ Inputs) (float64, error) {
-		return m.Efficiency, nil
-	}))
+	_ = evaluator("floating-velocity", "valve.Mechanism.FloatingVelocityMS",
+		ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
+			return m.FloatingVelocityMS(opening(in)), nil
+		}))
+	_ = evaluator("full-open-velocity", "valve.Mechanism.FullOpenVelocity",
+		ofValve(func(m *valve.Mechanism, _ Inputs) (float64, error) {
+			return m.FullOpenVelocity().VelocityMS, nil
+		}))
+	_ = evaluator("opening-efficiency", "valve.OpeningEfficiency",
+		ofValve(func(m *valve.Mechanism, _ Inputs) (float64, error) {
+			return m.Efficiency, nil
+		}))
 	_ = evaluator("closing-force", "valve.State.Closing", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
 		s := m.At(opening(in))
 		return s.Closing, nil
@@ -169,15 +184,18 @@ var (
 		s := m.At(opening(in))
 		return s.Mass, nil
 	}))
-	_ = evaluator("cracking-pressure", "valve.Mechanism.CrackingHeadM", ofValve(func(m *valve.Mechanism, _ Inputs) (float64, error) {
-		return m.CrackingHeadM() * m.DensityKgM3 * m.GravityMS2, nil
-	}))
-	_ = evaluator("cracking-pressure/head", "valve.Mechanism.CrackingHeadM", ofValve(func(m *valve.Mechanism, _ Inputs) (float64, error) {
-		return m.CrackingHeadM(), nil
-	}))
-	_ = evaluator("submerged-weight", "valve.SubmergedWeight", ofValve(func(m *valve.Mechanism, _ Inputs) (float64, error) {
-		return math.Abs(m.SubmergedN), nil
-	}))
+	_ = evaluator("cracking-pressure", "valve.Mechanism.CrackingHeadM",
+		ofValve(func(m *valve.Mechanism, _ Inputs) (float64, error) {
+			return m.CrackingHeadM() * m.DensityKgM3 * m.GravityMS2, nil
+		}))
+	_ = evaluator("cracking-pressure/head", "valve.Mechanism.CrackingHeadM",
+		ofValve(func(m *valve.Mechanism, _ Inputs) (float64, error) {
+			return m.CrackingHeadM(), nil
+		}))
+	_ = evaluator("submerged-weight", "valve.SubmergedWeight",
+		ofValve(func(m *valve.Mechanism, _ Inputs) (float64, error) {
+			return math.Abs(m.SubmergedN), nil
+		}))
 	_ = evaluator("pocket-curve", "valve ball-pocket", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
 		return pocketOf(m, in)
 	}))
@@ -186,10 +204,11 @@ var (
 		s, open := m.At(opening(in)), m.At(m.Stroke)
 		return s.Loss(1) / open.Loss(1), nil
 	}))
-	_ = evaluator("plate-force/closed", "valve.State, seat", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
-		s := m.At(0)
-		return s.Terms[0].Forward.Area * in.F("rho") * 9.80665 * in.F("H"), nil
-	}))
+	_ = evaluator("plate-force/closed", "valve.State, seat",
+		ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
+			s := m.At(0)
+			return s.Terms[0].Forward.Area * in.F("rho") * 9.80665 * in.F("H"), nil
+		}))
 	_ = evaluator("plate-force/open", "valve.State.Push", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
 		s, v := m.At(m.Stroke), in.F("V")
 		return s.Push(in.F("rho"), v) / (0.5 * in.F("rho") * v * v * m.AreaM2()), nil
@@ -197,12 +216,14 @@ var (
 	_ = evaluator("swing-curve/torque", "valve swing", ofValve(discOf("C_T")))
 	_ = evaluator("swing-curve/inertia", "valve swing-curve", ofValve(discOf("inertia")))
 	_ = evaluator("swing-curve/pull", "valve swing-curve", ofValve(discOf("pull")))
-	_ = evaluator("settle/share", "valve.Mechanism.Settle", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
-		return m.Settle(in.F("V")).Share, nil
-	}))
-	_ = evaluator("settle/loss", "valve.Mechanism.Settle", ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
-		return m.Settle(in.F("V")).Loss, nil
-	}))
+	_ = evaluator("settle/share", "valve.Mechanism.Settle",
+		ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
+			return m.Settle(in.F("V")).Share, nil
+		}))
+	_ = evaluator("settle/loss", "valve.Mechanism.Settle",
+		ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
+			return m.Settle(in.F("V")).Loss, nil
+		}))
 )
 
 // discOf reads a curve of the computed swing disc at the angle theta.
@@ -251,9 +272,10 @@ func free(in Inputs, closing func(xi float64) float64, friction float64) (valve.
 		drag = in.F("k")
 	}
 	mass := in.F("M")
-	m, err := valve.NewMechanism(valve.Frame{BoreM: 1, Stroke: stroke, DensityKgM3: 1000, GravityMS2: 9.81}, func(xi float64, s *valve.State) {
-		s.Closing, s.Mass, s.Drag, s.Friction = closing(xi), mass, drag, friction
-	})
+	m, err := valve.NewMechanism(valve.Frame{BoreM: 1, Stroke: stroke, DensityKgM3: 1000, GravityMS2: 9.81},
+		func(xi float64, s *valve.State) {
+			s.Closing, s.Mass, s.Drag, s.Friction = closing(xi), mass, drag, friction
+		})
 	if err != nil {
 		return valve.Element{}, 0, err
 	}

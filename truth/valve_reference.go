@@ -51,6 +51,7 @@ var referenceSwings = map[string]func(valve.Setting) (*valve.Mechanism, error){
 		return referenceSwing(s, func(float64) float64 { return 0 }, 0)
 	},
 	"B+weight": func(s valve.Setting) (*valve.Mechanism, error) {
-		return referenceSwing(s, func(angle float64) float64 { return 5 * 9.81 * 0.2 * math.Cos(angle-swingStroke/2) }, 5*0.2*0.2)
+		return referenceSwing(s, func(angle float64) float64 { return 5 * 9.81 * 0.2 * math.Cos(angle-swingStroke/2) },
+			5*0.2*0.2)
 	},
 }

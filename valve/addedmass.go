@@ -62,7 +62,10 @@ func HalvesAddedInertia(densityKgM3, radiusM float64) float64 {
 // 3 × 0.797.
 var (
 	tubeRatios = []float64{0, 0.2, 0.3, 0.4, 0.5, 0.6, 0.65, 0.7, 0.75, 0.8, 0.85, 0.9, 0.95}
-	tubeMasses = []float64{0.5, 0.5096, 0.5330, 0.5806, 0.6660, 0.8127, 0.9223, 1.0693, 1.2721, 1.5653, 2.0218, 2.8351, 4.7915}
+	tubeMasses = []float64{
+		0.5, 0.5096, 0.5330, 0.5806, 0.6660, 0.8127, 0.9223, 1.0693, 1.2721, 1.5653, 2.0218, 2.8351,
+		4.7915,
+	}
 )
 
 // maxTubeRatio is the end of that table.

@@ -8,27 +8,41 @@ import (
 )
 
 var axialParams = []Param{
-	{Key: "bore", Title: "bore of the valve", Kind: quantity.Diameter, Required: true, Positive: true, Doc: "Diameter on which velocities and losses rest."},
 	{
-		Key: "disc_diameter", Title: "diameter of the disc", Kind: quantity.Diameter, Positive: true, Doc: "Outer diameter of the part that the pressure acts on.",
+		Key: "bore", Title: "bore of the valve", Kind: quantity.Diameter, Required: true, Positive: true,
+		Doc: "Diameter on which velocities and losses rest.",
+	},
+	{
+		Key: "disc_diameter", Title: "diameter of the disc", Kind: quantity.Diameter, Positive: true,
+		Doc:     "Outer diameter of the part that the pressure acts on.",
 		Default: scaled("bore", 1, 0.95, 1.1, "a disc as wide as the bore", basis.CommonPractice),
 	},
 	{
-		Key: "hub_diameter", Title: "inner diameter of a ring-shaped disc", Kind: quantity.Diameter, Most: 10, Doc: "0 for a full disc.",
+		Key: "hub_diameter", Title: "inner diameter of a ring-shaped disc", Kind: quantity.Diameter, Most: 10,
+		Doc:     "0 for a full disc.",
 		Default: fixed(0, 0, 0, "a full disc", basis.CommonPractice),
 	},
 	{
-		Key: "seat_diameter", Title: "diameter of the seat's opening", Kind: quantity.Diameter, Positive: true, Doc: "Inner edge of the seat, where the gap begins.",
+		Key: "seat_diameter", Title: "diameter of the seat's opening", Kind: quantity.Diameter, Positive: true,
+		Doc:     "Inner edge of the seat, where the gap begins.",
 		Default: scaled("disc_diameter", 1, 0.95, 1, "the seat is as wide as the disc", basis.CommonPractice),
 	},
-	{Key: "stroke", Title: "lift from the seat to the stop", Kind: quantity.Diameter, Required: true, Positive: true, Doc: "Along the axis."},
 	{
-		Key: "cone_half_angle", Title: "half angle of the disc's cone", Kind: quantity.Angle, Positive: true, Most: math.Pi / 2, Doc: "90° for a flat disc.",
+		Key: "stroke", Title: "lift from the seat to the stop", Kind: quantity.Diameter, Required: true, Positive: true,
+		Doc: "Along the axis.",
+	},
+	{
+		Key: "cone_half_angle", Title: "half angle of the disc's cone", Kind: quantity.Angle, Positive: true,
+		Most: math.Pi / 2, Doc: "90° for a flat disc.",
 		Default: fixed(math.Pi/2, math.Pi/2, math.Pi/2, "a flat disc", basis.CommonPractice),
 	},
-	{Key: "moving_mass", Title: "mass of the moving parts", Kind: quantity.Mass, Tried: true, Required: true, Positive: true, Doc: "Disc, stem and a third of the spring."},
 	{
-		Key: "displaced_volume", Title: "volume of the moving parts", Kind: quantity.Volume, Most: 100, Doc: "Water that they displace.",
+		Key: "moving_mass", Title: "mass of the moving parts", Kind: quantity.Mass, Tried: true, Required: true,
+		Positive: true, Doc: "Disc, stem and a third of the spring.",
+	},
+	{
+		Key: "displaced_volume", Title: "volume of the moving parts", Kind: quantity.Volume, Most: 100,
+		Doc: "Water that they displace.",
 		Default: &Default{
 			Of: func(v *Reader) (float64, float64, float64) {
 				m := v.SI("moving_mass")
@@ -37,10 +51,17 @@ var axialParams = []Param{
 			Reason: steelWhy, Source: basis.CommonPractice,
 		},
 	},
-	{Key: "spring_force", Title: "force of the spring when the valve is closed", Kind: quantity.Force, Tried: true, Required: true, Most: 1e7, Doc: "Closing is positive."},
-	{Key: "spring_rate", Title: "rate of the spring", Kind: quantity.SpringRate, Tried: true, Required: true, Most: 1e9, Doc: "Force added for each length of lift."},
 	{
-		Key: "contraction", Title: "jet contraction in the gap", Kind: quantity.Number, Positive: true, Most: 1, Doc: "Jet area over gap area.",
+		Key: "spring_force", Title: "force of the spring when the valve is closed", Kind: quantity.Force, Tried: true,
+		Required: true, Most: 1e7, Doc: "Closing is positive.",
+	},
+	{
+		Key: "spring_rate", Title: "rate of the spring", Kind: quantity.SpringRate, Tried: true, Required: true, Most: 1e9,
+		Doc: "Force added for each length of lift.",
+	},
+	{
+		Key: "contraction", Title: "jet contraction in the gap", Kind: quantity.Number, Positive: true, Most: 1,
+		Doc: "Jet area over gap area.",
 		Default: &Default{
 			Of: func(v *Reader) (float64, float64, float64) {
 				if v.SI("cone_half_angle") < 1.4 {
@@ -52,8 +73,9 @@ var axialParams = []Param{
 		},
 	},
 	{
-		Key: "added_mass", Title: "mass of water that moves with the element, in unbounded water", Kind: quantity.Mass, Most: 1e6,
-		Doc: "For plugs and other bodies that are no thin disc.",
+		Key: "added_mass", Title: "mass of water that moves with the element, in unbounded water", Kind: quantity.Mass,
+		Most: 1e6,
+		Doc:  "For plugs and other bodies that are no thin disc.",
 		Default: &Default{
 			Of: func(v *Reader) (float64, float64, float64) {
 				r, hub := v.SI("disc_diameter")/2, v.SI("hub_diameter")/v.SI("disc_diameter")
@@ -64,8 +86,10 @@ var axialParams = []Param{
 		},
 	},
 	{
-		Key: "friction", Title: "friction of the guides", Kind: quantity.Force, Most: 1e6, Doc: "Constant, against motion.",
-		Default: scaled("spring_force", 0, 0, 0.05, "clean guides; up to a twentieth of the spring's force", basis.CommonPractice),
+		Key: "friction", Title: "friction of the guides", Kind: quantity.Force, Most: 1e6,
+		Doc: "Constant, against motion.",
+		Default: scaled("spring_force", 0, 0, 0.05, "clean guides; up to a twentieth of the spring's force",
+			basis.CommonPractice),
 	},
 }
 

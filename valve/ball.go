@@ -10,18 +10,27 @@ import (
 // ballParams are the numbers of any ball.
 func ballParams(diameter *Default) []Param {
 	return []Param{
-		{Key: "bore", Title: "bore of the valve", Kind: quantity.Diameter, Required: true, Positive: true, Doc: "Diameter on which velocities and losses rest."},
-		{Key: "ball_diameter", Title: "diameter of the ball", Kind: quantity.Diameter, Required: diameter == nil, Positive: true, Doc: "With its rubber.", Default: diameter},
 		{
-			Key: "ball_density", Title: "density of the ball", Kind: quantity.Density, Tried: true, Required: true, Positive: true,
-			Doc: "Of the whole ball: above the liquid's it sinks, below it floats.",
+			Key: "bore", Title: "bore of the valve", Kind: quantity.Diameter, Required: true, Positive: true,
+			Doc: "Diameter on which velocities and losses rest.",
 		},
 		{
-			Key: "seat_diameter", Title: "diameter of the seat's opening", Kind: quantity.Diameter, Positive: true, Doc: "Inner edge of the seat.",
+			Key: "ball_diameter", Title: "diameter of the ball", Kind: quantity.Diameter, Required: diameter == nil,
+			Positive: true, Doc: "With its rubber.", Default: diameter,
+		},
+		{
+			Key: "ball_density", Title: "density of the ball", Kind: quantity.Density, Tried: true, Required: true,
+			Positive: true,
+			Doc:      "Of the whole ball: above the liquid's it sinks, below it floats.",
+		},
+		{
+			Key: "seat_diameter", Title: "diameter of the seat's opening", Kind: quantity.Diameter, Positive: true,
+			Doc:     "Inner edge of the seat.",
 			Default: scaled("bore", 1, 1, 1, "the seat is as wide as the bore", basis.CommonPractice),
 		},
 		{
-			Key: "contraction", Title: "jet contraction in the gap", Kind: quantity.Number, Positive: true, Most: 1, Doc: "Jet area over gap area.",
+			Key: "contraction", Title: "jet contraction in the gap", Kind: quantity.Number, Positive: true, Most: 1,
+			Doc:     "Jet area over gap area.",
 			Default: fixed(0.8, 0.65, 0.9, "the ball guides the jet on one side", basis.FromMemory),
 		},
 	}
@@ -48,6 +57,7 @@ func fits(typeKey string, v *Reader) error {
 	}
 	return &ParamError{
 		Type: typeKey, Key: "ball_diameter", Found: quantity.SI.Format(quantity.Diameter, v.SI("ball_diameter")),
-		Expected: "more than seat_diameter, " + quantity.SI.Format(quantity.Diameter, v.SI("seat_diameter")), Mend: "check both diameters",
+		Expected: "more than seat_diameter, " + quantity.SI.Format(quantity.Diameter, v.SI("seat_diameter")),
+		Mend:     "check both diameters",
 	}
 }

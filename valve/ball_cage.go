@@ -10,25 +10,33 @@ import (
 
 var cageParams = []Param{
 	{
-		Key: "chamber_diameter", Title: "diameter of the chamber round the ball", Kind: quantity.Diameter, Required: true, Positive: true,
+		Key: "chamber_diameter", Title: "diameter of the chamber round the ball", Kind: quantity.Diameter,
+		Required: true, Positive: true,
 		Doc: "Of a round chamber, or of a round one of equal area.",
 	},
-	{Key: "stroke", Title: "lift of the ball from the seat to its stop", Kind: quantity.Diameter, Required: true, Positive: true, Doc: "Along the axis."},
+	{
+		Key: "stroke", Title: "lift of the ball from the seat to its stop", Kind: quantity.Diameter, Required: true,
+		Positive: true, Doc: "Along the axis.",
+	},
 	{
 		Key: "body_loss", Title: "loss coefficient of the body without the ball", Kind: quantity.Number, Most: 50,
 		Doc:     "Widening into the chamber and narrowing behind the cage.",
 		Default: fixed(0.8, 0.5, 1.3, "with the ball's own loss it gives the 0.9 to 1.7 that handbooks have for ball checks", "sanks table B-7"),
 	},
 	{
-		Key: "drag_coefficient", Title: "drag coefficient of a ball in a free stream", Kind: quantity.Number, Positive: true, Most: 2,
-		Doc: "Before the drag crisis, which blockage holds off.", Default: fixed(0.45, 0.44, 0.46, "sphere at Reynolds numbers of some 1e5", "clift-1978"),
+		Key: "drag_coefficient", Title: "drag coefficient of a ball in a free stream", Kind: quantity.Number,
+		Positive: true, Most: 2,
+		Doc:     "Before the drag crisis, which blockage holds off.",
+		Default: fixed(0.45, 0.44, 0.46, "sphere at Reynolds numbers of some 1e5", "clift-1978"),
 	},
 	{
-		Key: "blockage_factor", Title: "factor on the drag that the chamber's wall causes", Kind: quantity.Number, Positive: true,
-		Doc: "Multiplies the drag law of a ball in a round chamber.",
+		Key: "blockage_factor", Title: "factor on the drag that the chamber's wall causes", Kind: quantity.Number,
+		Positive: true,
+		Doc:      "Multiplies the drag law of a ball in a round chamber.",
 		Default: &Default{
 			Of: func(v *Reader) (float64, float64, float64) {
-				low, high := BallDragRange(min(v.SI("ball_diameter")/v.SI("chamber_diameter"), maxTubeRatio), v.SI("drag_coefficient"))
+				low, high := BallDragRange(min(v.SI("ball_diameter")/v.SI("chamber_diameter"), maxTubeRatio),
+					v.SI("drag_coefficient"))
 				return 1, low, high
 			},
 			Reason: "spread of the accepted drag laws at this ratio of ball and chamber", Source: "achenbach-1974",
@@ -41,13 +49,15 @@ var _ = register(Type{
 	Title: "Ball in a vertical cage",
 	Description: "A ball is lifted straight off its seat and held up in a wider chamber by the water that passes round it. " +
 		"A sinking ball needs flow up, a floating one flow down; lying down it has nothing that brings it back but reverse flow.",
-	Params:     with(ballParams(nil), cageParams, common(fixed(1, 1, 1.2, "the chamber's wall is already counted in the coefficient", basis.DerivedHere))),
+	Params: with(ballParams(nil), cageParams,
+		common(fixed(1, 1, 1.2, "the chamber's wall is already counted in the coefficient", basis.DerivedHere))),
 	Positions:  []Position{FlowUp},
 	SweptBores: [2]float64{1, 3},
 	Traits:     Traits{Style: StyleBall, Element: "ball", Drawing: "ball-cage", Floats: "ball_density"},
 	Looks:      ballLooks,
 	Example: map[string]string{
-		"bore": "150 mm", "ball_diameter": "190 mm", "chamber_diameter": "242 mm", "stroke": "120 mm", "ball_density": "1.5 SG",
+		"bore": "150 mm", "ball_diameter": "190 mm", "chamber_diameter": "242 mm", "stroke": "120 mm",
+		"ball_density": "1.5 SG",
 	},
 	build: buildBallCage,
 })
@@ -75,8 +85,10 @@ func buildBallCage(v *Reader, s Setting) (Frame, Law, error) {
 	ball, ratio := v.SI("ball_diameter"), v.SI("ball_diameter")/v.SI("chamber_diameter")
 	if ratio > maxTubeRatio {
 		return Frame{}, nil, &ParamError{
-			Type: "ball-cage", Key: "chamber_diameter", Found: quantity.SI.Format(quantity.Diameter, v.SI("chamber_diameter")),
-			Expected: fmt.Sprintf("at least ball_diameter / %g", maxTubeRatio), Mend: "check both diameters: the ball would fill its chamber",
+			Type: "ball-cage", Key: "chamber_diameter",
+			Found:    quantity.SI.Format(quantity.Diameter, v.SI("chamber_diameter")),
+			Expected: fmt.Sprintf("at least ball_diameter / %g", maxTubeRatio),
+			Mend:     "check both diameters: the ball would fill its chamber",
 		}
 	}
 	disc := func(d float64) float64 { return math.Pi / 4 * d * d }

@@ -11,48 +11,66 @@ const bodyLike = "as in the body for which the curves were computed"
 
 var pocketParams = []Param{
 	{
-		Key: "travel", Title: "travel of the ball along its guide", Kind: quantity.Diameter, Positive: true, Doc: "From the seat to the end of the pocket.",
+		Key: "travel", Title: "travel of the ball along its guide", Kind: quantity.Diameter, Positive: true,
+		Doc:     "From the seat to the end of the pocket.",
 		Default: scaled("bore", 1.225, 1.1, 1.35, bodyLike, "pocket-computation"),
 	},
 	{
-		Key: "pocket_diameter", Title: "diameter of the pocket", Kind: quantity.Diameter, Positive: true, Doc: "Round, closed at its end.",
+		Key: "pocket_diameter", Title: "diameter of the pocket", Kind: quantity.Diameter, Positive: true,
+		Doc:     "Round, closed at its end.",
 		Default: scaled("ball_diameter", 1.08, 1.04, 1.16, bodyLike, "pocket-computation"),
 	},
 	{
-		Key: "guide_angle", Title: "angle between the guide and the axis of the pipe", Kind: quantity.Angle, Positive: true, Most: math.Pi / 2,
-		Doc: "Upward along the flow when the pipe lies.", Default: fixed(math.Pi/4, math.Pi/4, math.Pi/4, bodyLike, "pocket-computation"),
+		Key: "guide_angle", Title: "angle between the guide and the axis of the pipe", Kind: quantity.Angle,
+		Positive: true, Most: math.Pi / 2,
+		Doc:     "Upward along the flow when the pipe lies.",
+		Default: fixed(math.Pi/4, math.Pi/4, math.Pi/4, bodyLike, "pocket-computation"),
 	},
 	{
-		Key: "seat_tilt", Title: "tilt of the seat", Kind: quantity.Angle, Most: math.Pi / 3, Doc: "Of the seat's plane against the plane across the pipe.",
+		Key: "seat_tilt", Title: "tilt of the seat", Kind: quantity.Angle, Most: math.Pi / 3,
+		Doc:     "Of the seat's plane against the plane across the pipe.",
 		Default: fixed(25*math.Pi/180, 25*math.Pi/180, 25*math.Pi/180, bodyLike, "pocket-computation"),
 	},
 	{
-		Key: "rolling_inertia", Title: "moment of inertia of the ball over mass and radius squared", Kind: quantity.Fraction, Most: 1,
-		Doc: "2/5 for a solid ball, 2/3 for a thin shell.", Default: fixed(0.45, 0.4, 0.667, "a hollow core under a thick lining lies between solid ball and shell", basis.DerivedHere),
+		Key: "rolling_inertia", Title: "moment of inertia of the ball over mass and radius squared",
+		Kind: quantity.Fraction, Most: 1,
+		Doc: "2/5 for a solid ball, 2/3 for a thin shell.",
+		Default: fixed(0.45, 0.4, 0.667, "a hollow core under a thick lining lies between solid ball and shell",
+			basis.DerivedHere),
 	},
 	{
-		Key: "opening_force_shift", Title: "opening force, in standard deviations from its best value", Kind: quantity.Number, Least: -3, Most: 3,
-		Doc: "Of the computed curve.", Default: fixed(0, -1, 1, "scatter of the computed force, 15 to 25 %", "pocket-computation"),
+		Key: "opening_force_shift", Title: "opening force, in standard deviations from its best value",
+		Kind: quantity.Number, Least: -3, Most: 3,
+		Doc: "Of the computed curve.", Default: fixed(0, -1, 1, "scatter of the computed force, 15 to 25 %",
+			"pocket-computation"),
 	},
 	{
-		Key: "closing_force_shift", Title: "closing force in reverse flow, in standard deviations from its best value", Kind: quantity.Number, Least: -3, Most: 3,
-		Doc: "Of the computed curve.", Default: fixed(0, -1, 1, "scatter of the computed force, 10 to 15 %", "pocket-computation"),
+		Key: "closing_force_shift", Title: "closing force in reverse flow, in standard deviations from its best value",
+		Kind: quantity.Number, Least: -3, Most: 3,
+		Doc: "Of the computed curve.", Default: fixed(0, -1, 1, "scatter of the computed force, 10 to 15 %",
+			"pocket-computation"),
 	},
 	{
 		Key: "loss_factor", Title: "loss over the computed loss", Kind: quantity.Number, Positive: true,
-		Doc: "Of this body against the generic one.", Default: fixed(1, 0.75, 1.3, "computed to 10 to 17 %; bodies differ by 10 to 30 % more", "pocket-computation"),
+		Doc: "Of this body against the generic one.",
+		Default: fixed(1, 0.75, 1.3, "computed to 10 to 17 %; bodies differ by 10 to 30 % more",
+			"pocket-computation"),
 	},
 	{
-		Key: "pocket_drag", Title: "share of the drag of water pressed round the ball in its pocket", Kind: quantity.Fraction, Most: 1,
-		Doc: "0 without, 1 with all of it.", Default: fixed(0.5, 0, 1, "the drag of a ball in a tube as wide as the pocket is a bound", "pocket-computation"),
+		Key: "pocket_drag", Title: "share of the drag of water pressed round the ball in its pocket",
+		Kind: quantity.Fraction, Most: 1,
+		Doc: "0 without, 1 with all of it.",
+		Default: fixed(0.5, 0, 1, "the drag of a ball in a tube as wide as the pocket is a bound",
+			"pocket-computation"),
 	},
 	{
 		Key: "full_open_loss", Title: "loss coefficient at full opening", Kind: quantity.Number, Positive: true,
 		Doc: "Only together with full_open_velocity: then these two stand in for the computed curves.",
 	},
 	{
-		Key: "full_open_velocity", Title: "least velocity that holds the ball fully open", Kind: quantity.Velocity, Positive: true,
-		Doc: "Only together with full_open_loss, in water of reference_density and the position of reference_inclination.",
+		Key: "full_open_velocity", Title: "least velocity that holds the ball fully open", Kind: quantity.Velocity,
+		Positive: true,
+		Doc:      "Only together with full_open_loss, in water of reference_density and the position of reference_inclination.",
 	},
 }
 
@@ -91,12 +109,14 @@ func buildBallPocket(v *Reader, s Setting) (Frame, Law, error) {
 	ball := v.SI("ball_diameter")
 	if ball >= v.SI("pocket_diameter") {
 		return Frame{}, nil, &ParamError{
-			Type: "ball-pocket", Key: "pocket_diameter", Found: quantity.SI.Format(quantity.Diameter, v.SI("pocket_diameter")),
+			Type: "ball-pocket", Key: "pocket_diameter",
+			Found:    quantity.SI.Format(quantity.Diameter, v.SI("pocket_diameter")),
 			Expected: "more than ball_diameter", Mend: "check both diameters",
 		}
 	}
 	p := &pocket{
-		travel: v.SI("travel"), radius: ball / 2, seat: v.SI("seat_diameter") / 2, bore: math.Pi / 4 * v.SI("bore") * v.SI("bore"),
+		travel: v.SI("travel"), radius: ball / 2, seat: v.SI("seat_diameter") / 2,
+		bore:        math.Pi / 4 * v.SI("bore") * v.SI("bore"),
 		contraction: v.SI("contraction"), lossFactor: v.SI("loss_factor"),
 		seated:  math.Cos(v.SI("guide_angle")-v.SI("seat_tilt")) * v.SI("seat_diameter") * v.SI("seat_diameter") / (v.SI("bore") * v.SI("bore")),
 		rolling: (1 + v.SI("rolling_inertia")) * v.SI("ball_density") * SphereVolume(ball),
@@ -120,8 +140,9 @@ func buildBallPocket(v *Reader, s Setting) (Frame, Law, error) {
 	switch lossKnown, speedKnown := v.Has("full_open_loss"), v.Has("full_open_velocity"); {
 	case lossKnown != speedKnown:
 		return Frame{}, nil, &ParamError{
-			Type: "ball-pocket", Key: "full_open_loss", Found: "full_open_loss or full_open_velocity alone", Expected: "both or none",
-			Mend: "add the other; with none the computed curves are used",
+			Type: "ball-pocket", Key: "full_open_loss", Found: "full_open_loss or full_open_velocity alone",
+			Expected: "both or none",
+			Mend:     "add the other; with none the computed curves are used",
 		}
 	case lossKnown:
 		if frame.Notes, err = p.byCatalog(v, s, along); err != nil {
@@ -147,7 +168,10 @@ var catalogNote = Note{
 
 // byCatalog makes loss and efficiency follow from full-open loss and velocity.
 func (p *pocket) byCatalog(v *Reader, s Setting, along func(Setting) float64) ([]Note, error) {
-	p.catalog = &whole{stroke: p.travel, area: p.bore, loss: v.SI("full_open_loss"), geometry: p.seated * p.bore, gap: p.gap}
+	p.catalog = &whole{
+		stroke: p.travel, area: p.bore, loss: v.SI("full_open_loss"), geometry: p.seated * p.bore,
+		gap: p.gap,
+	}
 	p.catalog.gapOpen = p.gap(p.travel)
 	notes, err := p.catalog.fitAtStop("ball-pocket", v, s, along)
 	return append(notes, catalogNote), err

@@ -148,7 +148,8 @@ func (d *Draws) Close(duty Duty) (Band, error) {
 	var sample []float64
 	for i, m := range d.drawn {
 		if m != nil {
-			c, err := m.Close(duty.at(duty.draw(duty.Start, d.sequence.At(i, startAxis)), duty.draw(duty.Deceleration, d.sequence.At(i, decelerationAxis))))
+			c, err := m.Close(duty.at(duty.draw(duty.Start, d.sequence.At(i, startAxis)),
+				duty.draw(duty.Deceleration, d.sequence.At(i, decelerationAxis))))
 			b.reverse[i], b.finished[i] = c.ReverseVelocityMS, err == nil
 		}
 		if !b.finished[i] {

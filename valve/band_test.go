@@ -46,8 +46,10 @@ func TestBand(t *testing.T) {
 	for _, typ := range Types() {
 		b := bandUnder(t, drawn(t, typ, FewDraws), duty(5, 6, 8))
 		doubts := b.Doubts()
-		if !(0 <= b.Low && b.Low < b.Median && b.Median < b.High) || b.Draws != FewDraws || b.Failed > 1 || len(doubts) < 4 {
-			t.Errorf("%s: %.3f to %.3f to %.3f from %d doubts; %d of %d draws failed", typ.Key, b.Low, b.Median, b.High, len(doubts), b.Failed, b.Draws)
+		if !(0 <= b.Low && b.Low < b.Median && b.Median < b.High) || b.Draws != FewDraws || b.Failed > 1 ||
+			len(doubts) < 4 {
+			t.Errorf("%s: %.3f to %.3f to %.3f from %d doubts; %d of %d draws failed", typ.Key, b.Low, b.Median, b.High,
+				len(doubts), b.Failed, b.Draws)
 		}
 		last := math.Inf(1)
 		for _, d := range doubts {
@@ -57,7 +59,8 @@ func TestBand(t *testing.T) {
 			last = d.Swing()
 		}
 		m := example(t, typ, typ.Positions[0])
-		if alone := closeAt(t, m, Deceleration{StartMS: 2, RateMS2: 6}); alone != b.Closing || alone.ReverseVelocityMS != b.Best {
+		if alone := closeAt(t, m, Deceleration{StartMS: 2, RateMS2: 6}); alone != b.Closing ||
+			alone.ReverseVelocityMS != b.Best {
 			t.Errorf("%s: best of the band %+v, alone %+v", typ.Key, b.Closing, alone)
 		}
 	}
@@ -68,7 +71,8 @@ func TestBandNarrows(t *testing.T) {
 	d := drawn(t, typeNamed(t, "swing"), CurveDraws)
 	wide, narrow := bandUnder(t, d, duty(3, 6, 12)), bandUnder(t, d, duty(6, 6, 6))
 	if first := wide.Doubts()[0].Key; first != "deceleration" || narrow.High-narrow.Low >= wide.High-wide.Low {
-		t.Errorf("first doubt %s; band %.3f, and %.3f with the deceleration known", first, wide.High-wide.Low, narrow.High-narrow.Low)
+		t.Errorf("first doubt %s; band %.3f, and %.3f with the deceleration known", first, wide.High-wide.Low,
+			narrow.High-narrow.Low)
 	}
 	if _, err := d.Close(duty(0, 0, 0)); err == nil {
 		t.Error("a band without deceleration was given")

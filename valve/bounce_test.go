@@ -42,7 +42,8 @@ func TestBounce(t *testing.T) {
 		rapid.Check(t, func(r *rapid.T) {
 			l := closingWith(t, key, rapid.Float64Range(0.05, 0.9).Draw(r, "restitution"))
 			m := l.Motion
-			if m.First.TimeS != dead.First.TimeS || m.First.SeatingSpeed != dead.First.SeatingSpeed || m.First.SeatingMS != dead.First.SeatingMS || m.First.ReverseMS != dead.First.ReverseMS {
+			if m.First.TimeS != dead.First.TimeS || m.First.SeatingSpeed != dead.First.SeatingSpeed ||
+				m.First.SeatingMS != dead.First.SeatingMS || m.First.ReverseMS != dead.First.ReverseMS {
 				r.Fatalf("%s: the first blow is not that of an element without restitution: %+v, %+v", key, m, dead)
 			}
 			if m.Bounces == 0 || l.Element().Mode != Seated {
@@ -70,12 +71,13 @@ func TestBounceLeavesWithItsShare(t *testing.T) {
 	m.restitution = 0.4
 	e := NewElement(m, 0.5*m.Stroke, 1)
 	var share float64
-	err := e.Advance(20, Node{Free: 1, Slope: -2, Admittance: PipeAdmittance(998, 1000, 1000)}, func(_ float64, e *Element, event Event) bool {
-		if event == Bounce {
-			share = e.U / -e.StruckU
-		}
-		return event != Bounce
-	})
+	err := e.Advance(20, Node{Free: 1, Slope: -2, Admittance: PipeAdmittance(998, 1000, 1000)},
+		func(_ float64, e *Element, event Event) bool {
+			if event == Bounce {
+				share = e.U / -e.StruckU
+			}
+			return event != Bounce
+		})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -100,7 +100,10 @@ func (m *Mechanism) Close(d Deceleration) (Closing, error) {
 	e := NewElement(m, xi, d.StartMS)
 	e.tolerance = d.Tolerance
 	r := run{d: &d, out: Closing{Outcome: NeverClosed, StartXi: xi}, lastV: d.StartMS}
-	node := Node{Free: d.StartMS, Slope: -d.RateMS2, Admittance: PipeAdmittance(m.DensityKgM3, d.WaveMS[0], d.WaveMS[1])}
+	node := Node{
+		Free: d.StartMS, Slope: -d.RateMS2,
+		Admittance: PipeAdmittance(m.DensityKgM3, d.WaveMS[0], d.WaveMS[1]),
+	}
 	if d.Free == nil {
 		end := min(d.LimitS, (d.StartMS+10*d.LimitMS)/d.RateMS2)
 		err := e.Advance(end, node, r.watch)

@@ -10,7 +10,8 @@ import (
 // not in truth: a spring of the weight's torque. Pinned: these are this code's own
 // numbers, kept so that a change shows.
 func TestClosingPinned(t *testing.T) {
-	m := build(t, "swing-assisted", swingB(1, Values{"spring_torque": 8.2737, "opening_efficiency": 1}), water(Horizontal))
+	m := build(t, "swing-assisted", swingB(1, Values{"spring_torque": 8.2737, "opening_efficiency": 1}),
+		water(Horizontal))
 	for rate, want := range map[float64]float64{2: 0.0962, 8: 0.4619, 20: 2.0071} {
 		c := closeAt(t, m, Deceleration{StartMS: 2, RateMS2: rate, FromStop: true})
 		near(t, "reverse velocity", c.ReverseVelocityMS, want, 0.002)
@@ -20,8 +21,10 @@ func TestClosingPinned(t *testing.T) {
 // TestSpringBeatsWeight: a weight must be set in motion, so at high deceleration a
 // spring of equal torque closes earlier.
 func TestSpringBeatsWeight(t *testing.T) {
-	weight := build(t, "swing-assisted", swingB(1, Values{"lever_mass": 5, "lever_arm": 0.2, "opening_efficiency": 1}), water(Horizontal))
-	spring := build(t, "swing-assisted", swingB(1, Values{"spring_torque": 8.2737, "opening_efficiency": 1}), water(Horizontal))
+	weight := build(t, "swing-assisted", swingB(1, Values{"lever_mass": 5, "lever_arm": 0.2, "opening_efficiency": 1}),
+		water(Horizontal))
+	spring := build(t, "swing-assisted", swingB(1, Values{"spring_torque": 8.2737, "opening_efficiency": 1}),
+		water(Horizontal))
 	for _, rate := range []float64{8, 10, 15, 20} {
 		d := Deceleration{StartMS: 2, RateMS2: rate, FromStop: true}
 		if w, s := closeAt(t, weight, d).ReverseVelocityMS, closeAt(t, spring, d).ReverseVelocityMS; s >= w {
@@ -42,11 +45,18 @@ func TestRanking(t *testing.T) {
 				last = c.ReverseVelocityMS
 				continue
 			}
-			t.Errorf("at %g m/s² %s closes at %.3f m/s, before the type that should be quicker at %.3f", rate, key, c.ReverseVelocityMS, last)
+			t.Errorf("at %g m/s² %s closes at %.3f m/s, before the type that should be quicker at %.3f", rate, key,
+				c.ReverseVelocityMS, last)
 		}
-		axial := closeAt(t, example(t, typeNamed(t, "axial"), Horizontal), Deceleration{StartMS: 2, RateMS2: rate, FromStop: true})
-		if flap := closeAt(t, example(t, typeNamed(t, "flap"), Horizontal), Deceleration{StartMS: 2, RateMS2: rate, FromStop: true}); axial.ReverseVelocityMS >= flap.ReverseVelocityMS {
-			t.Errorf("at %g m/s² axial %.3f m/s is not quicker than flap %.3f", rate, axial.ReverseVelocityMS, flap.ReverseVelocityMS)
+		axial := closeAt(t, example(t, typeNamed(t, "axial"), Horizontal),
+			Deceleration{StartMS: 2, RateMS2: rate, FromStop: true})
+		if flap := closeAt(t, example(t, typeNamed(t, "flap"), Horizontal),
+			Deceleration{
+				StartMS: 2, RateMS2: rate,
+				FromStop: true,
+			}); axial.ReverseVelocityMS >= flap.ReverseVelocityMS {
+			t.Errorf("at %g m/s² axial %.3f m/s is not quicker than flap %.3f", rate, axial.ReverseVelocityMS,
+				flap.ReverseVelocityMS)
 		}
 	}
 }
@@ -72,7 +82,10 @@ func TestScaling(t *testing.T) {
 	run := func(k float64) float64 {
 		m := build(t, "swing", swingB(k, Values{"full_open_velocity": 1.8 * math.Sqrt(k)}), water(Horizontal))
 		a := 1000 * math.Sqrt(k)
-		return closeAt(t, m, Deceleration{StartMS: 2 * math.Sqrt(k), RateMS2: 8, WaveMS: [2]float64{a, a}, FromStop: true}).ReverseVelocityMS
+		return closeAt(t, m, Deceleration{
+			StartMS: 2 * math.Sqrt(k), RateMS2: 8, WaveMS: [2]float64{a, a},
+			FromStop: true,
+		}).ReverseVelocityMS
 	}
 	near(t, "enlarged 4 times", run(4), 2*run(1), 2e-4)
 }
@@ -80,7 +93,10 @@ func TestScaling(t *testing.T) {
 // TestWaveSpeedHardlyMatters: from 300 to 1400 m/s it moves the reverse velocity by at
 // most 2 % for the reference valves.
 func TestWaveSpeedHardlyMatters(t *testing.T) {
-	for _, m := range []*Mechanism{build(t, "axial", axialA, water(Horizontal)), build(t, "swing", swingB(1, Values{"full_open_velocity": 1.8}), water(Horizontal))} {
+	for _, m := range []*Mechanism{
+		build(t, "axial", axialA, water(Horizontal)),
+		build(t, "swing", swingB(1, Values{"full_open_velocity": 1.8}), water(Horizontal)),
+	} {
 		slow := closeAt(t, m, Deceleration{StartMS: 2, RateMS2: 8, WaveMS: [2]float64{300, 300}, FromStop: true})
 		quick := closeAt(t, m, Deceleration{StartMS: 2, RateMS2: 8, WaveMS: [2]float64{1400, 1400}, FromStop: true})
 		near(t, "reverse velocity", slow.ReverseVelocityMS, quick.ReverseVelocityMS, 0.02)
@@ -100,9 +116,10 @@ func TestFreeFunction(t *testing.T) {
 // TestNeverCloses: an element that its weight holds open, and that the water does not
 // push, stays open. The run ends, and says so.
 func TestNeverCloses(t *testing.T) {
-	m, err := NewMechanism(Frame{BoreM: 0.2, Stroke: 0.1, DensityKgM3: 1000, GravityMS2: 9.81}, func(_ float64, s *State) {
-		*s = State{Terms: [3]Term{Both(1, 0, 1)}, Closing: -5, Mass: 2}
-	})
+	m, err := NewMechanism(Frame{BoreM: 0.2, Stroke: 0.1, DensityKgM3: 1000, GravityMS2: 9.81},
+		func(_ float64, s *State) {
+			*s = State{Terms: [3]Term{Both(1, 0, 1)}, Closing: -5, Mass: 2}
+		})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -116,7 +133,10 @@ func TestNeverCloses(t *testing.T) {
 	if c.Outcome != NeverClosed || c.ReverseVelocityMS < 3 || c.TimeS != 0 {
 		t.Errorf("outcome %v at %.3f m/s after %g s", c.Outcome, c.ReverseVelocityMS, c.TimeS)
 	}
-	if c := closeAt(t, m, Deceleration{StartMS: 2, Free: func(float64) float64 { return 2 }, LimitS: 1}); c.Outcome != NeverClosed {
+	if c := closeAt(t, m, Deceleration{
+		StartMS: 2, Free: func(float64) float64 { return 2 },
+		LimitS: 1,
+	}); c.Outcome != NeverClosed {
 		t.Errorf("in a flow that does not fall: %v", c.Outcome)
 	}
 }
@@ -165,11 +185,13 @@ func TestCushion(t *testing.T) {
 		return closeAt(t, m, Deceleration{StartMS: 3, RateMS2: 8})
 	}
 	wide, narrow := run("20 mm"), run("1.5 mm")
-	if narrow.CushionS <= wide.CushionS || narrow.CushionS > narrow.TimeS || narrow.ReverseVelocityMS <= wide.ReverseVelocityMS || narrow.TimeS <= wide.TimeS {
+	if narrow.CushionS <= wide.CushionS || narrow.CushionS > narrow.TimeS ||
+		narrow.ReverseVelocityMS <= wide.ReverseVelocityMS || narrow.TimeS <= wide.TimeS {
 		t.Errorf("narrow %+v, wide %+v", narrow, wide)
 	}
 	// The speed in the cushion follows from the balance of force and oil.
-	near(t, "cushioned speed", CushionSpeedMS(CushionForce(870, 2e-3, 2e-5, 0.65)*0.01, 870, 2e-3, 2e-5, 0.65), 0.1, 1e-12)
+	near(t, "cushioned speed", CushionSpeedMS(CushionForce(870, 2e-3, 2e-5, 0.65)*0.01, 870, 2e-3, 2e-5, 0.65), 0.1,
+		1e-12)
 }
 
 // TestEvents: a run tells when the element leaves its stop and when it seats.

@@ -106,8 +106,10 @@ func TestSeatWork(t *testing.T) {
 			if term.Forward.Loss < 1e3 {
 				continue
 			}
-			near(t, fmt.Sprintf("force per pressure, resistance %d", i), term.Forward.Area, term.Swept*m.AreaM2(), 0.002)
-			near(t, fmt.Sprintf("the same in reverse, resistance %d", i), term.Reverse.Area, term.Swept*m.AreaM2(), 0.002)
+			near(t, fmt.Sprintf("force per pressure, resistance %d", i), term.Forward.Area, term.Swept*m.AreaM2(),
+				0.002)
+			near(t, fmt.Sprintf("the same in reverse, resistance %d", i), term.Reverse.Area, term.Swept*m.AreaM2(),
+				0.002)
 		}
 	})
 }
@@ -178,7 +180,8 @@ func TestPullHelps(t *testing.T) {
 	eachExample(t, func(t *testing.T, _ *Type, m *Mechanism) {
 		for _, rate := range []float64{2, 6, 12} {
 			d := Deceleration{StartMS: 2, RateMS2: rate}
-			with, without := closeAt(t, m, d).ReverseVelocityMS, closeAt(t, m.WithoutAcceleration(), d).ReverseVelocityMS
+			with, without := closeAt(t, m, d).ReverseVelocityMS, closeAt(t, m.WithoutAcceleration(),
+				d).ReverseVelocityMS
 			if without < with {
 				t.Errorf("at %g m/s²: %.4f m/s with the pull, %.4f without", rate, with, without)
 			}
@@ -310,7 +313,10 @@ func TestAnyNumbers(t *testing.T) {
 					t.Fatalf("%v", err)
 				}
 				open, rest := m.FullOpenVelocity(), m.Settle(1.5)
-				for _, x := range []float64{c.ReverseVelocityMS, c.TimeS, c.SeatingSpeed, c.DecelerationMS2, open.VelocityMS, open.Loss, rest.HeadM, m.CrackingHeadM(), m.LeastBackHeadM()} {
+				for _, x := range []float64{
+					c.ReverseVelocityMS, c.TimeS, c.SeatingSpeed, c.DecelerationMS2,
+					open.VelocityMS, open.Loss, rest.HeadM, m.CrackingHeadM(), m.LeastBackHeadM(),
+				} {
 					if math.IsNaN(x) || math.IsInf(x, 0) || x < 0 {
 						t.Errorf("closing %+v, open %+v, rest %+v", c, open, rest)
 					}
@@ -339,7 +345,8 @@ func TestSourcesAreCited(t *testing.T) {
 		check(h.Style, h.Source)
 	}
 	for _, f := range []basis.Formula{
-		SphereDragSmoothFormula, BallDragWallFormula, DiscLossFormula, BallDragFormula, MinimumVelocityFormula, LossFromKvFormula, RubberModulusFormula,
+		SphereDragSmoothFormula, BallDragWallFormula, DiscLossFormula, BallDragFormula, MinimumVelocityFormula,
+		LossFromKvFormula, RubberModulusFormula,
 	} {
 		check(f.ID, f.Ref)
 	}

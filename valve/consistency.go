@@ -43,14 +43,17 @@ func (t *Type) Consistency(p Params) ([]Note, error) {
 		}
 	}
 	open := m.FullOpenVelocity()
-	if low, high := handbookRange(t.Key); high > 0 && (open.Loss < low/handbookSpread || open.Loss > high*handbookSpread) {
-		add("full_open_loss", "the loss coefficient at full opening is %.2f; handbooks have %.2f to %.2f for this type", open.Loss, low, high)
+	if low, high := handbookRange(t.Key); high > 0 &&
+		(open.Loss < low/handbookSpread || open.Loss > high*handbookSpread) {
+		add("full_open_loss", "the loss coefficient at full opening is %.2f; handbooks have %.2f to %.2f for this type",
+			open.Loss, low, high)
 	}
 	if velocity && math.Abs(open.VelocityMS/stated-1) > openingSpread {
 		add("full_open_velocity", "rising flow opens it fully at %.2f m/s, not at the stated %.2f m/s: it closes harder part-way than at its stop", open.VelocityMS, stated)
 	}
 	if swept := m.SweptLengthM() / m.BoreM; swept < t.SweptBores[0] || swept > t.SweptBores[1] {
-		add("stroke", "it sweeps %.2f bores of water; %.2f to %.2f is usual for this type", swept, t.SweptBores[0], t.SweptBores[1])
+		add("stroke", "it sweeps %.2f bores of water; %.2f to %.2f is usual for this type", swept, t.SweptBores[0],
+			t.SweptBores[1])
 	}
 	if massive && wide {
 		if share := volume / (math.Pi / 4 * d * d * d); share < thinnestShare || share > thickestShare {

@@ -50,7 +50,8 @@ func newCurve(x, y []float64) (curve, error) {
 	n := len(x) - 1
 	c := curve{last: x[n], end: y[n]}
 	for i := range n {
-		c.cubics = append(c.cubics, hermite(x[i], x[i+1], y[i], y[i+1], fitted.PredictDerivative(x[i]), fitted.PredictDerivative(x[i+1])))
+		c.cubics = append(c.cubics, hermite(x[i], x[i+1], y[i], y[i+1], fitted.PredictDerivative(x[i]),
+			fitted.PredictDerivative(x[i+1])))
 	}
 	return c, nil
 }

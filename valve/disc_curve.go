@@ -40,17 +40,25 @@ type discPoint struct{ efficiency, back, inertia, crowding float64 }
 // where the disc lies along the flow.
 var theDisc = func() discCurves {
 	n := len(discTable) + 1
-	angle, efficiency, back, inertia, crowding := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	angle, efficiency, back, inertia, crowding := make([]float64, n), make([]float64, n), make([]float64,
+		n), make([]float64, n), make([]float64, n)
 	for i, p := range discTable {
 		rad := p.degrees * math.Pi / 180
-		angle[i+1], efficiency[i+1], back[i+1], inertia[i+1], crowding[i+1] = rad, p.efficiency, p.back, p.inertia, p.pull/math.Cos(rad)
+		angle[i+1], efficiency[i+1], back[i+1], inertia[i+1], crowding[i+1] = rad, p.efficiency, p.back, p.inertia,
+			p.pull/math.Cos(rad)
 	}
 	efficiency[0], back[0], inertia[0], crowding[0] = 1, 1, inertia[1], crowding[1]
-	return discCurves{tabulated(angle, efficiency), tabulated(angle, back), tabulated(angle, inertia), tabulated(angle, crowding)}
+	return discCurves{
+		tabulated(angle, efficiency), tabulated(angle, back), tabulated(angle, inertia),
+		tabulated(angle, crowding),
+	}
 }()
 
 // discAt reads the curves at the angle.
 func discAt(angle float64) discPoint {
 	c := &theDisc
-	return discPoint{efficiency: c.efficiency.at(angle), back: c.back.at(angle), inertia: c.inertia.at(angle), crowding: c.crowding.at(angle)}
+	return discPoint{
+		efficiency: c.efficiency.at(angle), back: c.back.at(angle), inertia: c.inertia.at(angle),
+		crowding: c.crowding.at(angle),
+	}
 }

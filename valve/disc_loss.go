@@ -80,21 +80,26 @@ var partOpenForce = Param{
 // gapParams are the numbers of the gap at the rim.
 var gapParams = []Param{
 	{
-		Key: "gap_discharge", Title: "discharge coefficient of the gap, forward flow", Kind: quantity.Number, Positive: true, Most: 1,
-		Doc: "Jet over gap, with what the jet loses.", Least: 0.1, Default: fixed(0.58, 0.52, 0.64, "computed swing disc", "disc-computation"),
+		Key: "gap_discharge", Title: "discharge coefficient of the gap, forward flow", Kind: quantity.Number,
+		Positive: true, Most: 1,
+		Doc: "Jet over gap, with what the jet loses.", Least: 0.1,
+		Default: fixed(0.58, 0.52, 0.64, "computed swing disc", "disc-computation"),
 	},
 	{
-		Key: "gap_discharge_reverse", Title: "discharge coefficient of the gap, reverse flow", Kind: quantity.Number, Positive: true, Most: 1,
-		Doc: "The same for water that runs back.", Least: 0.1, Default: fixed(0.72, 0.65, 0.79, "computed swing disc", "disc-computation"),
+		Key: "gap_discharge_reverse", Title: "discharge coefficient of the gap, reverse flow", Kind: quantity.Number,
+		Positive: true, Most: 1,
+		Doc: "The same for water that runs back.", Least: 0.1,
+		Default: fixed(0.72, 0.65, 0.79, "computed swing disc", "disc-computation"),
 	},
 }
 
 // chamberParam is the width of the body beside the disc, in bores: best, low, high.
 func chamberParam(best, low, high float64, reason, source string) Param {
 	return Param{
-		Key: "chamber_diameter", Title: "inner diameter of the body at the disc", Kind: quantity.Diameter, Positive: true,
-		Doc:     "Of a round chamber round the swinging disc, or of a round one of equal area. It sets the passage beside the disc.",
-		Default: scaled("bore", best, low, high, reason, source),
+		Key: "chamber_diameter", Title: "inner diameter of the body at the disc", Kind: quantity.Diameter,
+		Positive: true,
+		Doc:      "Of a round chamber round the swinging disc, or of a round one of equal area. It sets the passage beside the disc.",
+		Default:  scaled("bore", best, low, high, reason, source),
 	}
 }
 
@@ -128,12 +133,15 @@ func newSwinging(typeKey string, v *Reader, gapArea, geometry, across float64) (
 	}
 	if w.chamber <= w.disc {
 		return nil, &ParamError{
-			Type: typeKey, Key: "chamber_diameter", Found: quantity.SI.Format(quantity.Diameter, v.SI("chamber_diameter")),
-			Expected: "more than disc_diameter, " + quantity.SI.Format(quantity.Diameter, v.SI("disc_diameter")), Mend: "check both diameters",
+			Type: typeKey, Key: "chamber_diameter",
+			Found:    quantity.SI.Format(quantity.Diameter, v.SI("chamber_diameter")),
+			Expected: "more than disc_diameter, " + quantity.SI.Format(quantity.Diameter, v.SI("disc_diameter")),
+			Mend:     "check both diameters",
 		}
 	}
 	w.gap = gapArea / w.area
-	w.jet, w.jetBack = DiscLoss(v.SI("gap_discharge"), w.gap, 0, 1), DiscLoss(v.SI("gap_discharge_reverse"), w.gap, 0, 1)
+	w.jet, w.jetBack = DiscLoss(v.SI("gap_discharge"), w.gap, 0, 1), DiscLoss(v.SI("gap_discharge_reverse"), w.gap, 0,
+		1)
 	return w, nil
 }
 

@@ -59,11 +59,14 @@ func TestSwingLimits(t *testing.T) {
 		const angle = 2e-3
 		s := m.At(angle)
 		gap := HingedGapArea(seat/2, tt.axis(v), angle) / m.AreaM2()
-		near(t, tt.key+": forward loss at the seat", s.Terms[0].Forward.Loss, tt.part/math.Pow(v["gap_discharge"]*gap, 2), 2e-3)
-		near(t, tt.key+": reverse loss at the seat", s.Terms[0].Reverse.Loss, tt.part/math.Pow(v["gap_discharge_reverse"]*gap, 2), 2e-3)
+		near(t, tt.key+": forward loss at the seat", s.Terms[0].Forward.Loss,
+			tt.part/math.Pow(v["gap_discharge"]*gap, 2), 2e-3)
+		near(t, tt.key+": reverse loss at the seat", s.Terms[0].Reverse.Loss,
+			tt.part/math.Pow(v["gap_discharge_reverse"]*gap, 2), 2e-3)
 		end := m.At(m.Stroke)
 		near(t, tt.key+": loss at the stop", end.Loss(1), v["full_open_loss"], 1e-12)
-		near(t, tt.key+": torque at the stop", end.Terms[0].Forward.Area, m.Efficiency*end.Terms[0].Swept*m.AreaM2(), 1e-9)
+		near(t, tt.key+": torque at the stop", end.Terms[0].Forward.Area, m.Efficiency*end.Terms[0].Swept*m.AreaM2(),
+			1e-9)
 	}
 }
 
@@ -75,7 +78,8 @@ func TestSwingByDefault(t *testing.T) {
 		t.Fatalf("efficiency %g", m.Efficiency)
 	}
 	s := m.At(m.Stroke)
-	near(t, "full-open velocity", m.FullOpenVelocity().VelocityMS, math.Sqrt(2*s.Closing/(1000*math.Pi*0.11*0.11*0.125)), 1e-6)
+	near(t, "full-open velocity", m.FullOpenVelocity().VelocityMS,
+		math.Sqrt(2*s.Closing/(1000*math.Pi*0.11*0.11*0.125)), 1e-6)
 }
 
 // TestChamberDecides: a narrow body loses more at 20°, as far as the computation of three
@@ -83,7 +87,8 @@ func TestSwingByDefault(t *testing.T) {
 func TestChamberDecides(t *testing.T) {
 	for chamber, want := range map[float64]float64{1.24: 12.3, 1.4: 5.42, 1.7: 3.7} {
 		v := Values{
-			"bore": 1, "disc_diameter": 1.1, "hinge_to_center": 0.65, "disc_mass": 500, "seat_angle": 0, "stroke_angle": 62 * degree,
+			"bore": 1, "disc_diameter": 1.1, "hinge_to_center": 0.65, "disc_mass": 500, "seat_angle": 0,
+			"stroke_angle":   62 * degree,
 			"full_open_loss": 0.65, "chamber_diameter": chamber,
 		}
 		s := build(t, "swing", v, water(Horizontal))

@@ -13,22 +13,31 @@ import (
 // stop. Not computed.
 var plateLaw = with(
 	[]Param{partOpenLoss, {
-		Key: "chamber_diameter", Title: "inner diameter of the body at the plates", Kind: quantity.Diameter, Positive: true,
-		Doc:     "Where the plates swing, or of a round one of equal area. It sets the passage beside the plates.",
-		Default: scaled("disc_diameter", 1.1, 1.1, 1.1, "the plates clear the body; "+notComputed, "disc-computation"),
+		Key: "chamber_diameter", Title: "inner diameter of the body at the plates", Kind: quantity.Diameter,
+		Positive: true,
+		Doc:      "Where the plates swing, or of a round one of equal area. It sets the passage beside the plates.",
+		Default:  scaled("disc_diameter", 1.1, 1.1, 1.1, "the plates clear the body; "+notComputed, "disc-computation"),
 	}},
 	gapParams, []Param{partOpenForce},
 )
 
 var dualPlateParams = []Param{
-	{Key: "bore", Title: "bore of the valve", Kind: quantity.Diameter, Required: true, Positive: true, Doc: "Diameter on which velocities and losses rest."},
 	{
-		Key: "disc_diameter", Title: "diameter of the two plates together", Kind: quantity.Diameter, Positive: true, Doc: "Of the circle that the two halves make.",
+		Key: "bore", Title: "bore of the valve", Kind: quantity.Diameter, Required: true, Positive: true,
+		Doc: "Diameter on which velocities and losses rest.",
+	},
+	{
+		Key: "disc_diameter", Title: "diameter of the two plates together", Kind: quantity.Diameter, Positive: true,
+		Doc:     "Of the circle that the two halves make.",
 		Default: scaled("bore", 1, 0.95, 1.05, "plates as wide as the bore", basis.CommonPractice),
 	},
-	{Key: "plates_mass", Title: "mass of both plates", Kind: quantity.Mass, Tried: true, Required: true, Positive: true, Doc: "The pair."},
 	{
-		Key: "displaced_volume", Title: "volume of both plates", Kind: quantity.Volume, Most: 100, Doc: "Water that they displace.",
+		Key: "plates_mass", Title: "mass of both plates", Kind: quantity.Mass, Tried: true, Required: true, Positive: true,
+		Doc: "The pair.",
+	},
+	{
+		Key: "displaced_volume", Title: "volume of both plates", Kind: quantity.Volume, Most: 100,
+		Doc: "Water that they displace.",
 		Default: &Default{
 			Of: func(v *Reader) (float64, float64, float64) {
 				m := v.SI("plates_mass")
@@ -38,7 +47,8 @@ var dualPlateParams = []Param{
 		},
 	},
 	{
-		Key: "plates_inertia", Title: "moment of inertia of both plates about the pin", Kind: quantity.Inertia, Positive: true, Doc: "Dry.",
+		Key: "plates_inertia", Title: "moment of inertia of both plates about the pin", Kind: quantity.Inertia,
+		Positive: true, Doc: "Dry.",
 		Default: &Default{
 			Of: func(v *Reader) (float64, float64, float64) {
 				i := v.SI("plates_mass") * v.SI("disc_diameter") * v.SI("disc_diameter") / 16
@@ -47,12 +57,23 @@ var dualPlateParams = []Param{
 			Reason: "two half discs of even thickness", Source: basis.DerivedHere,
 		},
 	},
-	{Key: "stroke_angle", Title: "angle from the seat to the stop", Kind: quantity.Angle, Required: true, Positive: true, Most: math.Pi / 2, Doc: "Of each plate."},
-	{Key: "spring_torque", Title: "torque of the springs when the valve is closed", Kind: quantity.Torque, Tried: true, Required: true, Most: 1e6, Doc: "Of both plates together; closing is positive."},
-	{Key: "spring_stiffness", Title: "stiffness of the springs", Kind: quantity.Stiffness, Tried: true, Required: true, Most: 1e6, Doc: "Torque of both plates together, added for each angle of opening."},
 	{
-		Key: "friction", Title: "friction torque of both plates", Kind: quantity.Torque, Most: 1e6, Doc: "Constant, against motion.",
-		Default: scaled("spring_torque", 0, 0, 0.1, "clean pins; up to a tenth of the springs' torque", basis.CommonPractice),
+		Key: "stroke_angle", Title: "angle from the seat to the stop", Kind: quantity.Angle, Required: true,
+		Positive: true, Most: math.Pi / 2, Doc: "Of each plate.",
+	},
+	{
+		Key: "spring_torque", Title: "torque of the springs when the valve is closed", Kind: quantity.Torque, Tried: true,
+		Required: true, Most: 1e6, Doc: "Of both plates together; closing is positive.",
+	},
+	{
+		Key: "spring_stiffness", Title: "stiffness of the springs", Kind: quantity.Stiffness, Tried: true, Required: true,
+		Most: 1e6, Doc: "Torque of both plates together, added for each angle of opening.",
+	},
+	{
+		Key: "friction", Title: "friction torque of both plates", Kind: quantity.Torque, Most: 1e6,
+		Doc: "Constant, against motion.",
+		Default: scaled("spring_torque", 0, 0, 0.1, "clean pins; up to a tenth of the springs' torque",
+			basis.CommonPractice),
 	},
 }
 
@@ -84,7 +105,10 @@ var _ = register(Type{
 	Params:     with(dualPlateParams, plateLaw, swingOpening, common(bodyFactor)),
 	Positions:  []Position{Horizontal, FlowUp},
 	SweptBores: [2]float64{0.15, 0.45},
-	Traits:     Traits{Style: StyleDual, Element: "plates", Hinged: true, Drawing: "dual-plate", Spring: "spring_torque"},
+	Traits: Traits{
+		Style: StyleDual, Element: "plates", Hinged: true, Drawing: "dual-plate",
+		Spring: "spring_torque",
+	},
 	Looks: []Look{
 		{At: "Pins: play of hinge pin and stop pin"},
 		{At: "Plates: mass", Mass: true},
@@ -128,7 +152,8 @@ func buildDualPlate(v *Reader, s Setting) (Frame, Law, error) {
 	}
 	h.settle(eta)
 	return Frame{
-		BoreM: v.SI("bore"), Stroke: h.stroke, Rotary: true, Efficiency: eta, Notes: append(notes, lawNote(likeTheDisc)), Known: likeTheDisc,
+		BoreM: v.SI("bore"), Stroke: h.stroke, Rotary: true, Efficiency: eta,
+		Notes: append(notes, lawNote(likeTheDisc)), Known: likeTheDisc,
 		SubmergedN: submerged(s), HoldPa: max(0, -h.closing(0)) / h.geometry,
 	}, newLattice(h.state, h.stroke).state, nil
 }

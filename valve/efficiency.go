@@ -66,24 +66,30 @@ func (w *whole) term(xi float64) Term {
 // openingParams are the numbers that fix loss and efficiency at full opening.
 var openingParams = []Param{
 	{
-		Key: "full_open_loss", Title: "loss coefficient at full opening", Kind: quantity.Number, Required: true, Positive: true,
-		Doc: "K on the velocity head of the bore.",
+		Key: "full_open_loss", Title: "loss coefficient at full opening", Kind: quantity.Number, Required: true,
+		Positive: true,
+		Doc:      "K on the velocity head of the bore.",
 	},
 	{
-		Key: "full_open_velocity", Title: "least velocity that holds the element fully open", Kind: quantity.Velocity, Positive: true,
-		Doc: "In the test liquid and position that reference_density and reference_inclination tell. Needed unless opening_efficiency is given.",
+		Key: "full_open_velocity", Title: "least velocity that holds the element fully open", Kind: quantity.Velocity,
+		Positive: true,
+		Doc:      "In the test liquid and position that reference_density and reference_inclination tell. Needed unless opening_efficiency is given.",
 	},
 	{
 		Key: "opening_efficiency", Title: "force efficiency at full opening", Kind: quantity.Number, Positive: true,
 		Doc: "Hydraulic force at full opening over pressure drop times what the element sweeps. Follows from full_open_velocity where that is given.",
 	},
 	{
-		Key: "reference_density", Title: "density of the liquid in which the full-open velocity was measured", Kind: quantity.Density, Positive: true,
-		Doc: "Cold water unless the data say otherwise.", Default: fixed(998.2, 998.2, 998.2, "tests are made in water of about 20 °C", basis.CommonPractice),
+		Key: "reference_density", Title: "density of the liquid in which the full-open velocity was measured",
+		Kind: quantity.Density, Positive: true,
+		Doc:     "Cold water unless the data say otherwise.",
+		Default: fixed(998.2, 998.2, 998.2, "tests are made in water of about 20 °C", basis.CommonPractice),
 	},
 	{
-		Key: "reference_inclination", Title: "inclination of the flow in which the full-open velocity was measured", Kind: quantity.Angle, Least: -math.Pi / 2, Most: math.Pi / 2,
-		Doc: "0 horizontal, 90° flow up.", Default: fixed(0, 0, 0, "tests are made in a horizontal line", basis.CommonPractice),
+		Key: "reference_inclination", Title: "inclination of the flow in which the full-open velocity was measured",
+		Kind: quantity.Angle, Least: -math.Pi / 2, Most: math.Pi / 2,
+		Doc:     "0 horizontal, 90° flow up.",
+		Default: fixed(0, 0, 0, "tests are made in a horizontal line", basis.CommonPractice),
 	},
 }
 
@@ -99,21 +105,30 @@ var swingOpening = func() []Param {
 			}
 			return 1, expectedEfficiency[0], expectedEfficiency[1]
 		},
-		Reason: "that of the computed swing disc; chambers of other widths have 0.56 to 1.19", Source: "disc-computation",
+		Reason: "that of the computed swing disc; chambers of other widths have 0.56 to 1.19",
+		Source: "disc-computation",
 	}
 	return list
 }()
 
 // reference is the setting of the test behind full_open_velocity.
 func reference(v *Reader, s Setting) Setting {
-	return Setting{DensityKgM3: v.SI("reference_density"), InclinationRad: v.SI("reference_inclination"), GravityMS2: s.GravityMS2}
+	return Setting{
+		DensityKgM3: v.SI("reference_density"), InclinationRad: v.SI("reference_inclination"),
+		GravityMS2: s.GravityMS2,
+	}
 }
 
 // fitAtStop sets η_o from the values, as openingFit has it.
-func (w *whole) fitAtStop(typeKey string, v *Reader, s Setting, closing func(Setting) float64) (notes []Note, err error) {
+func (w *whole) fitAtStop(
+	typeKey string, v *Reader, s Setting, closing func(Setting) float64,
+) (notes []Note, err error) {
 	if w.gapOpen > gapBelieved*w.loss {
 		found := fmt.Sprintf("%.3g, where the gap of the open valve alone loses %.3g", w.loss, w.gapOpen)
-		return nil, &ParamError{Type: typeKey, Key: "full_open_loss", Found: found, Expected: "a gap that fits the loss", Mend: "check bore, disc, seat and stroke"}
+		return nil, &ParamError{
+			Type: typeKey, Key: "full_open_loss", Found: found,
+			Expected: "a gap that fits the loss", Mend: "check bore, disc, seat and stroke",
+		}
 	}
 	w.atStop, notes, err = openingFit(typeKey, v, s, w.geometry, closing)
 	return notes, err
@@ -121,7 +136,9 @@ func (w *whole) fitAtStop(typeKey string, v *Reader, s Setting, closing func(Set
 
 // openingFit is η_o: as given, or from the full-open velocity with the closing force that
 // holds in the test. A note says that the number is outside its expected range.
-func openingFit(typeKey string, v *Reader, s Setting, geometry float64, closing func(Setting) float64) (eta float64, notes []Note, err error) {
+func openingFit(
+	typeKey string, v *Reader, s Setting, geometry float64, closing func(Setting) float64,
+) (eta float64, notes []Note, err error) {
 	fault := func(key, found, expected, mend string) (float64, []Note, error) {
 		return 0, nil, &ParamError{Type: typeKey, Key: key, Found: found, Expected: expected, Mend: mend}
 	}
@@ -131,12 +148,15 @@ func openingFit(typeKey string, v *Reader, s Setting, geometry float64, closing 
 		eta = given
 	case v.Has("full_open_velocity"):
 		ref := reference(v, s)
-		eta = OpeningEfficiency(closing(ref), ref.DensityKgM3, v.SI("full_open_loss"), v.SI("full_open_velocity"), geometry)
+		eta = OpeningEfficiency(closing(ref), ref.DensityKgM3, v.SI("full_open_loss"), v.SI("full_open_velocity"),
+			geometry)
 	default:
-		return fault("full_open_velocity", "nothing", "the least velocity that holds the element fully open", "add it to the product data, or opening_efficiency instead")
+		return fault("full_open_velocity", "nothing", "the least velocity that holds the element fully open",
+			"add it to the product data, or opening_efficiency instead")
 	}
 	if !(eta > 0) {
-		return fault("full_open_velocity", "a valve that nothing closes from full opening in the test position", "a closing force",
+		return fault("full_open_velocity", "a valve that nothing closes from full opening in the test position",
+			"a closing force",
 			"check reference_inclination, masses, angles and springs")
 	}
 	if eta >= expectedEfficiency[0] && eta <= expectedEfficiency[1] {

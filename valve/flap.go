@@ -18,7 +18,8 @@ var flapLaw = with(
 
 var flapParams = []Param{
 	{
-		Key: "hinge_torque", Title: "torque of the rubber hinge when the valve is closed", Kind: quantity.Torque, Most: 1e6,
+		Key: "hinge_torque", Title: "torque of the rubber hinge when the valve is closed", Kind: quantity.Torque,
+		Most:    1e6,
 		Doc:     "Closing is positive: the flap is molded so that it presses on the seat.",
 		Default: fixed(0, 0, 0, "no torque at the seat is mentioned", basis.CommonPractice),
 	},
@@ -26,14 +27,27 @@ var flapParams = []Param{
 		Key: "hinge_stiffness", Title: "stiffness of the rubber hinge", Kind: quantity.Stiffness, Positive: true,
 		Doc: "Torque per angle. Where it is not given it follows from the strip: hardness, width, thickness, length.",
 	},
-	{Key: "hinge_hardness", Title: "hardness of the hinge's rubber, Shore A", Kind: quantity.Number, Least: 20, Most: 80, Doc: "At service temperature."},
-	{Key: "hinge_width", Title: "width of the hinge strip", Kind: quantity.Diameter, Positive: true, Doc: "Along the hinge."},
-	{Key: "hinge_thickness", Title: "thickness of the hinge strip", Kind: quantity.Diameter, Positive: true, Doc: "Rubber alone."},
-	{Key: "hinge_length", Title: "free length of the hinge strip", Kind: quantity.Diameter, Positive: true, Doc: "Between its clamped edges."},
 	{
-		Key: "fabric_factor", Title: "factor on the hinge's stiffness by its fabric", Kind: quantity.Number, Positive: true,
-		Doc:     "Counts where the stiffness follows from the strip.",
-		Default: fixed(2.5, 1.5, 5, "fabric plies and cold stiffen rubber", basis.FromMemory),
+		Key: "hinge_hardness", Title: "hardness of the hinge's rubber, Shore A", Kind: quantity.Number, Least: 20,
+		Most: 80, Doc: "At service temperature.",
+	},
+	{
+		Key: "hinge_width", Title: "width of the hinge strip", Kind: quantity.Diameter, Positive: true,
+		Doc: "Along the hinge.",
+	},
+	{
+		Key: "hinge_thickness", Title: "thickness of the hinge strip", Kind: quantity.Diameter, Positive: true,
+		Doc: "Rubber alone.",
+	},
+	{
+		Key: "hinge_length", Title: "free length of the hinge strip", Kind: quantity.Diameter, Positive: true,
+		Doc: "Between its clamped edges.",
+	},
+	{
+		Key: "fabric_factor", Title: "factor on the hinge's stiffness by its fabric", Kind: quantity.Number,
+		Positive: true,
+		Doc:      "Counts where the stiffness follows from the strip.",
+		Default:  fixed(2.5, 1.5, 5, "fabric plies and cold stiffen rubber", basis.FromMemory),
 	},
 }
 
@@ -42,7 +56,8 @@ var _ = register(Type{
 	Title: "Rubber flap",
 	Description: "A rubber-covered flap on a slanting seat bends about its own rubber hinge; there is no pin to wear or to catch rags. " +
 		"The slant makes the way short. Loss and torque at part opening are those of the computed swing disc on this geometry; for a flap they are not computed.",
-	Params:     with(hingedParams(flapSeat, [3]float64{1800, 1300, 4000}, "rubber round a steel plate"), flapParams, flapLaw, swingOpening, common(crowdedFactor)),
+	Params: with(hingedParams(flapSeat, [3]float64{1800, 1300, 4000}, "rubber round a steel plate"), flapParams,
+		flapLaw, swingOpening, common(crowdedFactor)),
 	Positions:  []Position{Horizontal, FlowUp},
 	SweptBores: [2]float64{0.25, 0.7},
 	Traits:     Traits{Style: StyleFlap, Element: "flap", Hinged: true, Drawing: "flap"},
@@ -54,7 +69,8 @@ var _ = register(Type{
 		seatLook,
 	},
 	Example: map[string]string{
-		"bore": "200 mm", "disc_diameter": "215 mm", "hinge_to_center": "115 mm", "disc_mass": "2.2 kg", "seat_angle": "35 deg", "stroke_angle": "40 deg",
+		"bore": "200 mm", "disc_diameter": "215 mm", "hinge_to_center": "115 mm", "disc_mass": "2.2 kg",
+		"seat_angle": "35 deg", "stroke_angle": "40 deg",
 		"hinge_torque": "6 N m", "hinge_stiffness": "5 N m/rad",
 		"full_open_loss": "1.1", "full_open_velocity": "2.1 m/s",
 	},
@@ -79,9 +95,13 @@ func hingeStiffness(v *Reader) (float64, error) {
 	}
 	for _, key := range []string{"hinge_hardness", "hinge_width", "hinge_thickness", "hinge_length"} {
 		if !v.Has(key) {
-			return 0, &ParamError{Type: "flap", Key: key, Found: "nothing", Expected: "the hinge's stiffness, or its strip in full", Mend: "add hinge_stiffness to the product data"}
+			return 0, &ParamError{
+				Type: "flap", Key: key, Found: "nothing",
+				Expected: "the hinge's stiffness, or its strip in full", Mend: "add hinge_stiffness to the product data",
+			}
 		}
 	}
 	e := RubberModulus(v.SI("hinge_hardness"))
-	return v.SI("fabric_factor") * StripStiffness(e, v.SI("hinge_width"), v.SI("hinge_thickness"), v.SI("hinge_length")), nil
+	return v.SI("fabric_factor") * StripStiffness(e, v.SI("hinge_width"), v.SI("hinge_thickness"),
+		v.SI("hinge_length")), nil
 }

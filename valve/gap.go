@@ -61,7 +61,8 @@ func HingedGapArea(seatRadiusM, axisToCenterM, angleRad float64) float64 {
 	if axisToCenterM >= seatRadiusM {
 		return 4 * math.Pi * seatRadiusM * axisToCenterM * half
 	}
-	mean := axisToCenterM*math.Asin(axisToCenterM/seatRadiusM) + math.Sqrt(seatRadiusM*seatRadiusM-axisToCenterM*axisToCenterM)
+	mean := axisToCenterM*math.Asin(axisToCenterM/seatRadiusM) + math.Sqrt(
+		seatRadiusM*seatRadiusM-axisToCenterM*axisToCenterM)
 	return 8 * seatRadiusM * mean * half
 }
 

@@ -28,9 +28,15 @@ type hinged struct {
 // lawNote says how far the law of a type that swings may be off.
 func lawNote(known Knowledge) Note {
 	if known == computedDisc {
-		return Note{Key: "part_open_law", Text: "loss and torque are computed for a generic body, not measured: loss to 12 to 20 %, and 0.7 to 2.5 times that from body to body"}
+		return Note{
+			Key:  "part_open_law",
+			Text: "loss and torque are computed for a generic body, not measured: loss to 12 to 20 %, and 0.7 to 2.5 times that from body to body",
+		}
 	}
-	return Note{Key: "part_open_law", Text: "loss and torque at part opening follow from the law of a computed swing disc and this type's geometry; they are neither computed nor measured for it"}
+	return Note{
+		Key:  "part_open_law",
+		Text: "loss and torque at part opening follow from the law of a computed swing disc and this type's geometry; they are neither computed nor measured for it",
+	}
 }
 
 // closing is the torque at the angle.
@@ -59,17 +65,24 @@ func (h *hinged) state(angle float64, s *State) {
 // parts where displaced_volume is not given: best, low, high.
 func hingedParams(seatAngle *Default, density [3]float64, why string) []Param {
 	length := func(key, title, doc string, fallback *Default) Param {
-		return Param{Key: key, Title: title, Kind: quantity.Diameter, Required: fallback == nil, Positive: true, Doc: doc, Default: fallback}
+		return Param{
+			Key: key, Title: title, Kind: quantity.Diameter, Required: fallback == nil, Positive: true,
+			Doc: doc, Default: fallback,
+		}
 	}
 	return []Param{
 		length("bore", "bore of the valve", "Diameter on which velocities and losses rest.", nil),
 		length("disc_diameter", "diameter of the disc", "Outer diameter of the part that the pressure acts on.", nil),
-		length("seat_diameter", "diameter of the seat's opening", "Inner edge of the seat, where the gap begins.", scaled("bore", 1, 1, 1, "the seat is as wide as the bore", basis.CommonPractice)),
+		length("seat_diameter", "diameter of the seat's opening", "Inner edge of the seat, where the gap begins.",
+			scaled("bore", 1, 1, 1, "the seat is as wide as the bore", basis.CommonPractice)),
 		length("hinge_to_center", "distance from the hinge to the middle of the disc", "Along the disc.", nil),
-		length("hinge_to_gravity_center", "distance from the hinge to the center of gravity of the moving parts", "Disc and arm together.", scaled("hinge_to_center", 0.95, 0.85, 1, "the arm draws the center of gravity toward the hinge", basis.CommonPractice)),
+		length("hinge_to_gravity_center", "distance from the hinge to the center of gravity of the moving parts",
+			"Disc and arm together.", scaled("hinge_to_center", 0.95, 0.85, 1,
+				"the arm draws the center of gravity toward the hinge", basis.CommonPractice)),
 		{
-			Key: "disc_mass", Title: "mass of the moving parts", Kind: quantity.Mass, Tried: true, Required: true, Positive: true,
-			Doc: "Disc and arm, without a weight on an outside lever.",
+			Key: "disc_mass", Title: "mass of the moving parts", Kind: quantity.Mass, Tried: true, Required: true,
+			Positive: true,
+			Doc:      "Disc and arm, without a weight on an outside lever.",
 		},
 		{
 			Key: "displaced_volume", Title: "volume of the moving parts", Kind: quantity.Volume,
@@ -83,15 +96,17 @@ func hingedParams(seatAngle *Default, density [3]float64, why string) []Param {
 			},
 		},
 		{
-			Key: "disc_inertia", Title: "moment of inertia of the moving parts about the hinge", Kind: quantity.Inertia, Positive: true,
-			Doc: "Dry.",
+			Key: "disc_inertia", Title: "moment of inertia of the moving parts about the hinge", Kind: quantity.Inertia,
+			Positive: true,
+			Doc:      "Dry.",
 			Default: &Default{
 				Of: func(v *Reader) (float64, float64, float64) {
 					r, l := v.SI("disc_diameter")/2, v.SI("hinge_to_gravity_center")
 					i := v.SI("disc_mass") * (l*l + r*r/4)
 					return i, 0.9 * i, 1.2 * i
 				},
-				Reason: "a thin disc of the same mass with its middle at the center of gravity", Source: basis.DerivedHere,
+				Reason: "a thin disc of the same mass with its middle at the center of gravity",
+				Source: basis.DerivedHere,
 			},
 		},
 		{
@@ -99,7 +114,8 @@ func hingedParams(seatAngle *Default, density [3]float64, why string) []Param {
 			Doc: "Between the closed disc and the plane across the pipe.", Default: seatAngle,
 		},
 		{
-			Key: "stroke_angle", Title: "angle from the seat to the stop", Kind: quantity.Angle, Required: true, Positive: true, Most: math.Pi / 2,
+			Key: "stroke_angle", Title: "angle from the seat to the stop", Kind: quantity.Angle, Required: true,
+			Positive: true, Most: math.Pi / 2,
 			Doc: "Least 0.",
 		},
 		{
@@ -109,7 +125,8 @@ func hingedParams(seatAngle *Default, density [3]float64, why string) []Param {
 				Of: func(v *Reader) (float64, float64, float64) {
 					return 0, 0, 0.05 * v.SI("disc_mass") * quantity.StandardGravity * v.SI("hinge_to_gravity_center")
 				},
-				Reason: "bushings in good order; up to a twentieth of the dry weight's torque", Source: basis.CommonPractice,
+				Reason: "bushings in good order; up to a twentieth of the dry weight's torque",
+				Source: basis.CommonPractice,
 			},
 		},
 	}
@@ -119,7 +136,8 @@ func hingedParams(seatAngle *Default, density [3]float64, why string) []Param {
 // cushion are set by the types that have them before fit is called.
 func newHinged(typeKey string, v *Reader, s Setting) (*hinged, error) {
 	radius, arm := v.SI("disc_diameter")/2, v.SI("hinge_to_center")
-	law, err := newSwinging(typeKey, v, HingedGapArea(v.SI("seat_diameter")/2, arm, math.Pi), math.Pi*radius*radius*arm, v.SI("seat_angle"))
+	law, err := newSwinging(typeKey, v, HingedGapArea(v.SI("seat_diameter")/2, arm, math.Pi), math.Pi*radius*radius*arm,
+		v.SI("seat_angle"))
 	if err != nil {
 		return nil, err
 	}

@@ -120,7 +120,10 @@ func (l *InLine) attempt(timeS, stepS, from, to, z float64) {
 	area := l.m.AreaM2()
 	t.timeS, t.stepS, t.from, t.to, t.z = timeS, stepS, from, to, z
 	t.e, t.reverse, t.swing, t.count, t.more = l.e, 0, l.swing, 0, 0
-	node := Node{Free: from / area, Slope: (to - from) / (area * stepS), Admittance: 1 / (l.m.DensityKgM3 * l.g * z * area)}
+	node := Node{
+		Free: from / area, Slope: (to - from) / (area * stepS),
+		Admittance: 1 / (l.m.DensityKgM3 * l.g * z * area),
+	}
 	t.err = t.e.Advance(stepS, node, t.watch)
 }
 

@@ -38,7 +38,8 @@ func TestQuestionsChangeNothing(t *testing.T) {
 			from, to := (2-0.1*float64(i))*area, (2-0.1*float64(i+1))*area
 			at := float64(i+1) * step
 			for range rapid.IntRange(0, 3).Draw(t, "questions") {
-				if _, err := asked.Flow(at, step, from, rapid.Float64Range(-3, 3).Draw(t, "other")*area, z); err != nil {
+				if _, err := asked.Flow(at, step, from, rapid.Float64Range(-3, 3).Draw(t, "other")*area,
+					z); err != nil {
 					t.Fatal(err)
 				}
 			}
@@ -81,10 +82,12 @@ func TestMotionIsTold(t *testing.T) {
 				t.Fatalf("it did not seat: %+v", m)
 			}
 			if !(m.First.SeatingSpeed > 0) || m.First.ReverseMS < -m.First.SeatingMS-1e-12 {
-				t.Errorf("seats at %g with %g m/s, at most %g m/s back", m.First.SeatingSpeed, m.First.SeatingMS, m.First.ReverseMS)
+				t.Errorf("seats at %g with %g m/s, at most %g m/s back", m.First.SeatingSpeed, m.First.SeatingMS,
+					m.First.ReverseMS)
 			}
 			if m.ReversedS > 0 && (m.ReversedS > m.First.TimeS || math.Abs(m.DecelerationMS2-5) > 4) {
-				t.Errorf("turns at %g s slowing at %g m/s², seats at %g s; the free flow's deceleration is 5 m/s²", m.ReversedS, m.DecelerationMS2, m.First.TimeS)
+				t.Errorf("turns at %g s slowing at %g m/s², seats at %g s; the free flow's deceleration is 5 m/s²",
+					m.ReversedS, m.DecelerationMS2, m.First.TimeS)
 			}
 			if key == "swing-cushioned" && !(m.First.CushionS > 0 && m.First.CushionS < m.First.TimeS) {
 				t.Errorf("%g s in the cushion", m.First.CushionS)

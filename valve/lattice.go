@@ -43,7 +43,10 @@ func newLattice(law Law, stroke float64) *lattice {
 		var s State
 		law(x[i], &s)
 		t, square := &s.Terms[0], x[i]*x[i]
-		for c, value := range [columns]float64{t.Forward.Loss * square, t.Reverse.Loss * square, t.Forward.Area, t.Reverse.Area, s.Closing, s.Mass, s.Coupling} {
+		for c, value := range [columns]float64{
+			t.Forward.Loss * square, t.Reverse.Loss * square, t.Forward.Area,
+			t.Reverse.Area, s.Closing, s.Mass, s.Coupling,
+		} {
 			y[c][i] = value
 		}
 		l.swept, l.friction = t.Swept, s.Friction

@@ -10,10 +10,12 @@ import (
 func TestLattice(t *testing.T) {
 	h := &hinged{
 		swinging: &swinging{
-			stroke: 65 * degree, area: 0.0314, geometry: 0.00475, loss: 0.7, lossBack: 0.9, gap: 4.9, jet: 0.12, jetBack: 0.08,
-			across: 5 * degree, chamber: 1.96, disc: 1.21, partLoss: 1, partForce: 1.17, outside: true,
+			stroke: 65 * degree, area: 0.0314, geometry: 0.00475, loss: 0.7, lossBack: 0.9, gap: 4.9, jet: 0.12,
+			jetBack: 0.08,
+			across:  5 * degree, chamber: 1.96, disc: 1.21, partLoss: 1, partForce: 1.17, outside: true,
 		},
-		moment: 8, tilt: 5 * degree, lever: 4, leverAngle: -30 * degree, spring: 1, rate: 2, inertia: 0.15, added: 0.07, pull: 0.4, friction: 0.2,
+		moment: 8, tilt: 5 * degree, lever: 4, leverAngle: -30 * degree, spring: 1, rate: 2, inertia: 0.15, added: 0.07,
+		pull: 0.4, friction: 0.2,
 	}
 	h.settle(0.9)
 	written := newLattice(h.state, h.stroke)

@@ -47,10 +47,12 @@ type calibrated struct {
 // or a type whose element feels more than one resistance.
 func (m *Mechanism) Calibrate(c Measured) (*Mechanism, error) {
 	if s := m.lawAt(m.Stroke / 2); s.Terms[1] != (Term{}) {
-		return nil, fmt.Errorf("%w: this type feels several resistances, and one curve cannot tell them apart", ErrMeasured)
+		return nil, fmt.Errorf("%w: this type feels several resistances, and one curve cannot tell them apart",
+			ErrMeasured)
 	}
 	if len(c.Floating) > 0 && len(c.Push) > 0 {
-		return nil, fmt.Errorf("%w: a floating test and one of the held element both give the force in forward flow", ErrMeasured)
+		return nil, fmt.Errorf("%w: a floating test and one of the held element both give the force in forward flow",
+			ErrMeasured)
 	}
 	k := &calibrated{law: m.law, stroke: m.Stroke}
 	if len(c.Loss) > 0 {
@@ -79,7 +81,8 @@ func (m *Mechanism) Calibrate(c Measured) (*Mechanism, error) {
 	}
 	out := *m
 	out.law, out.Known = k.state, benchTested
-	out.Notes = append(append([]Note(nil), m.Notes...), Note{Key: "measured", Text: "loss or force in forward flow are measured ones"})
+	out.Notes = append(append([]Note(nil), m.Notes...),
+		Note{Key: "measured", Text: "loss or force in forward flow are measured ones"})
 	return &out, out.look(nil)
 }
 
@@ -87,7 +90,8 @@ func (k *calibrated) takeLoss(points []Point) error {
 	var s, logs []float64
 	for _, p := range points {
 		if !(p.X > 0 && p.X <= 1 && p.Y > 0) {
-			return fmt.Errorf("%w: loss %g at opening %g; openings must be above 0 to 1, losses positive", ErrMeasured, p.Y, p.X)
+			return fmt.Errorf("%w: loss %g at opening %g; openings must be above 0 to 1, losses positive", ErrMeasured,
+				p.Y, p.X)
 		}
 		s, logs = append(s, p.X), append(logs, math.Log(p.Y))
 	}
@@ -107,7 +111,8 @@ func (k *calibrated) takeFloating(points []Point, tested *Mechanism) error {
 	s, areas := []float64{0}, []float64{seat.Terms[0].Forward.Area}
 	for _, p := range points {
 		if !(p.X > 0 && p.Y > 0 && p.Y <= 1) {
-			return fmt.Errorf("%w: opening %g at %g m/s; openings must be above 0 to 1, velocities positive", ErrMeasured, p.Y, p.X)
+			return fmt.Errorf("%w: opening %g at %g m/s; openings must be above 0 to 1, velocities positive",
+				ErrMeasured, p.Y, p.X)
 		}
 		xi := p.Y * k.stroke
 		var here State

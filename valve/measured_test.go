@@ -15,7 +15,8 @@ func TestCalibrateReturnsItsSource(t *testing.T) {
 		for share := 0.04; share <= 0.5; share += 0.005 {
 			s := m.At(share * m.Stroke)
 			c.Loss = append(c.Loss, Point{share, s.Loss(1)})
-			if v := m.FloatingVelocityMS(share * m.Stroke); len(c.Floating) == 0 || v > c.Floating[len(c.Floating)-1].X {
+			if v := m.FloatingVelocityMS(share * m.Stroke); len(c.Floating) == 0 ||
+				v > c.Floating[len(c.Floating)-1].X {
 				c.Floating = append(c.Floating, Point{v, share})
 			}
 		}
@@ -90,7 +91,8 @@ func TestCalibrateFaults(t *testing.T) {
 func TestCalibrateByHeldElement(t *testing.T) {
 	quicker := false
 	for _, key := range []string{"swing", "axial"} {
-		m, err := typeNamed(t, key).VariedAll(exampleParams(t, key), In(998, Horizontal), map[string]float64{"reverse_loss_factor": 1.3})
+		m, err := typeNamed(t, key).VariedAll(exampleParams(t, key), In(998, Horizontal),
+			map[string]float64{"reverse_loss_factor": 1.3})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -133,7 +135,8 @@ func TestCalibrateByHeldElement(t *testing.T) {
 			pushed, _ := quick.Close(fall)
 			near(t, key+" reverse velocity", after.ReverseVelocityMS, before.ReverseVelocityMS, 0.01)
 			if pushed.TimeS > before.TimeS+1e-9 {
-				t.Errorf("%s: twice the force in reverse flow shuts it in %g s, once in %g s", key, pushed.TimeS, before.TimeS)
+				t.Errorf("%s: twice the force in reverse flow shuts it in %g s, once in %g s", key, pushed.TimeS,
+					before.TimeS)
 			}
 			quicker = quicker || pushed.TimeS < 0.999*before.TimeS
 		}

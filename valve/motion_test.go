@@ -23,7 +23,10 @@ func TestNodeBalances(t *testing.T) {
 	for _, s := range []State{
 		{Terms: [3]Term{Both(2, 0.03, 1)}, Mass: 5, Coupling: 2},
 		{Terms: [3]Term{Both(0.4, 0.05, 2.6), Both(300, 0.02, 1), Both(0.8, 0, 0)}, Mass: 10, Coupling: 3},
-		{Terms: [3]Term{Both(0.4, 0.05, 2.6), Both(30, 0.02, 1)}, Mass: 7.7, Coupling: 3.4}, // lighter than water: runs ahead
+		{
+			Terms: [3]Term{Both(0.4, 0.05, 2.6), Both(30, 0.02, 1)}, Mass: 7.7,
+			Coupling: 3.4,
+		}, // lighter than water: runs ahead
 		{Terms: [3]Term{{Forward: Side{2, 0.03}, Reverse: Side{40, 0.05}, Swept: 1}}, Mass: 5},
 	} {
 		for _, free := range []float64{-3, -0.01, 0, 0.4, 5} {
@@ -104,9 +107,10 @@ func TestReopens(t *testing.T) {
 
 // TestSticks: friction greater than any force holds the element where it is.
 func TestSticks(t *testing.T) {
-	m, err := NewMechanism(Frame{BoreM: 0.2, Stroke: 0.1, DensityKgM3: 1000, GravityMS2: 9.81}, func(xi float64, s *State) {
-		s.Closing, s.Mass, s.Friction = 1000*(xi-0.05), 1, 5
-	})
+	m, err := NewMechanism(Frame{BoreM: 0.2, Stroke: 0.1, DensityKgM3: 1000, GravityMS2: 9.81},
+		func(xi float64, s *State) {
+			s.Closing, s.Mass, s.Friction = 1000*(xi-0.05), 1, 5
+		})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -130,9 +134,10 @@ func TestAdvanceFaults(t *testing.T) {
 			t.Errorf("a step of %g s was taken", dt)
 		}
 	}
-	light, err := NewMechanism(Frame{BoreM: 0.2, Stroke: 0.1, DensityKgM3: 1000, GravityMS2: 9.81}, func(xi float64, s *State) {
-		s.Closing, s.Mass = math.Sin(1e9*xi), 1e-12
-	})
+	light, err := NewMechanism(Frame{BoreM: 0.2, Stroke: 0.1, DensityKgM3: 1000, GravityMS2: 9.81},
+		func(xi float64, s *State) {
+			s.Closing, s.Mass = math.Sin(1e9*xi), 1e-12
+		})
 	if err != nil {
 		t.Fatal(err)
 	}

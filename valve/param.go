@@ -123,7 +123,10 @@ func (t *Type) complete(p Params, read map[string]bool) (Params, error) {
 		switch {
 		case given && v.Known():
 		case spec.Required:
-			faults = append(faults, &ParamError{Type: t.Key, Key: spec.Key, Found: "nothing", Expected: "the " + spec.Title, Mend: "add it to the product data"})
+			faults = append(faults, &ParamError{
+				Type: t.Key, Key: spec.Key, Found: "nothing",
+				Expected: "the " + spec.Title, Mend: "add it to the product data",
+			})
 			continue
 		case spec.Default == nil:
 			continue
@@ -156,7 +159,10 @@ func (t *Type) complete(p Params, read map[string]bool) (Params, error) {
 
 // unknown says that the type has no such number, and how to mend that where none is near it.
 func (t *Type) unknown(key, otherwise string) error {
-	return &ParamError{Type: t.Key, Key: key, Found: "a number this type does not know", Expected: "one of its own", Mend: t.meant(key, otherwise)}
+	return &ParamError{
+		Type: t.Key, Key: key, Found: "a number this type does not know", Expected: "one of its own",
+		Mend: t.meant(key, otherwise),
+	}
 }
 
 // meant is how to mend a name that is none of the type's.

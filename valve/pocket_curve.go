@@ -16,7 +16,10 @@ import "math"
 // exposed: share of the stream's velocity that the ball meets. added: added-mass
 // coefficient of the moving ball.
 var pocketForward = []struct{ s, loss, along, sigma, pull, exposed, added float64 }{
-	{0.05, 61.2, 35.9, 5.05, 1.29, 0.446, 2.73}, // computed 63.6 and 37.3, some 4 % high: the computed fluid is compressible in the tight gap
+	{
+		0.05, 61.2, 35.9, 5.05, 1.29, 0.446,
+		2.73,
+	}, // computed 63.6 and 37.3, some 4 % high: the computed fluid is compressible in the tight gap
 	{0.1, 13, 5, 2.5, 1.08, 0.424, 2.43},
 	{0.2, 3.42, 1.38, 0.2, 0.851, 0.38, 2.16},
 	{0.35, 1.35, 0.823, 0.199, 0.652, 0.316, 2.03},
@@ -52,9 +55,13 @@ var thePocket = func() *pocketShape {
 	var s, logLoss, pull, exposed, added []float64
 	for _, p := range pocketForward {
 		s, logLoss = append(s, p.s), append(logLoss, math.Log(p.loss))
-		pull, exposed, added = append(pull, p.pull), append(exposed, p.exposed/pocketForward[0].exposed), append(added, p.added)
+		pull, exposed, added = append(pull, p.pull), append(exposed, p.exposed/pocketForward[0].exposed), append(added,
+			p.added)
 	}
-	out := &pocketShape{logLoss: tabulated(s, logLoss), pull: tabulated(s, pull), exposed: tabulated(s, exposed), added: tabulated(s, added)}
+	out := &pocketShape{
+		logLoss: tabulated(s, logLoss), pull: tabulated(s, pull), exposed: tabulated(s, exposed),
+		added: tabulated(s, added),
+	}
 	reverseS, ratio := []float64{0}, []float64{0}
 	for _, p := range pocketReverse {
 		reverseS, ratio = append(reverseS, p.s), append(ratio, math.Log(p.loss)-out.logLoss.at(p.s))

@@ -33,7 +33,8 @@ func (r *Reader) SI(key string) float64 {
 	}
 	r.declared(key)
 	if r.upTo == len(r.typ.Params) {
-		r.refuse(key, "a read of a number that may be left out and is not there", "a number that is known", "ask Has before it is read, or give it a default")
+		r.refuse(key, "a read of a number that may be left out and is not there", "a number that is known",
+			"ask Has before it is read, or give it a default")
 	}
 	return math.NaN()
 }
@@ -71,9 +72,11 @@ func (r *Reader) declared(key string) {
 	at := slices.IndexFunc(r.typ.Params, func(p Param) bool { return p.Key == key })
 	switch {
 	case at < 0:
-		r.refuse(key, "a read of a number that the type does not declare", "one of its own", r.typ.meant(key, "declare it in the type's Params, or mend the name"))
+		r.refuse(key, "a read of a number that the type does not declare", "one of its own",
+			r.typ.meant(key, "declare it in the type's Params, or mend the name"))
 	case at >= r.upTo:
-		r.refuse(key, "a read of it for the default of "+r.typ.Params[r.upTo].Key+", which stands before it", "a number that stands before", "exchange the two in the type's Params")
+		r.refuse(key, "a read of it for the default of "+r.typ.Params[r.upTo].Key+", which stands before it",
+			"a number that stands before", "exchange the two in the type's Params")
 	}
 }
 

@@ -39,9 +39,18 @@ func TestMisspelledReads(t *testing.T) {
 		want   []string
 	}{
 		{"a number", first(func(v *Reader) { v.SI("disk_mass") }), []string{"disk_mass", "did you mean disc_mass?"}},
-		{"a question", first(func(v *Reader) { v.Has("ful_open_velocity") }), []string{"ful_open_velocity", "did you mean full_open_velocity?"}},
-		{"what no type has", first(func(v *Reader) { v.ofAny("disk_diameter") }), []string{"disk_diameter", "no type declares"}},
-		{"what may be left out", first(func(v *Reader) { v.SI("opening_efficiency") }), []string{"opening_efficiency", "ask Has"}},
+		{
+			"a question", first(func(v *Reader) { v.Has("ful_open_velocity") }),
+			[]string{"ful_open_velocity", "did you mean full_open_velocity?"},
+		},
+		{
+			"what no type has", first(func(v *Reader) { v.ofAny("disk_diameter") }),
+			[]string{"disk_diameter", "no type declares"},
+		},
+		{
+			"what may be left out", first(func(v *Reader) { v.SI("opening_efficiency") }),
+			[]string{"opening_efficiency", "ask Has"},
+		},
 		{"in the law", func(typ *Type) {
 			build := typ.build
 			typ.build = func(v *Reader, s Setting) (Frame, Law, error) {
@@ -57,9 +66,19 @@ func TestMisspelledReads(t *testing.T) {
 				return Frame{}, nil, errors.New("mass is " + quantity.SI.Format(quantity.Mass, v.SI("disk_mass")))
 			}
 		}, []string{"disk_mass"}},
-		{"for a default", func(typ *Type) { typ.Param("friction").Default = scaled("disk_mass", 1, 1, 1, "x", "x") }, []string{"disk_mass"}},
-		{"for a default, what comes later", func(typ *Type) { typ.Param("seat_angle").Default = scaled("stroke_angle", 1, 1, 1, "x", "x") }, []string{"stroke_angle", "seat_angle"}},
-		{"what every type must have", func(typ *Type) { typ.Param("restitution").Key = "restitutoin" }, []string{"restitution", "did you mean restitutoin?"}},
+		{
+			"for a default", func(typ *Type) { typ.Param("friction").Default = scaled("disk_mass", 1, 1, 1, "x", "x") },
+			[]string{"disk_mass"},
+		},
+		{
+			"for a default, what comes later",
+			func(typ *Type) { typ.Param("seat_angle").Default = scaled("stroke_angle", 1, 1, 1, "x", "x") },
+			[]string{"stroke_angle", "seat_angle"},
+		},
+		{
+			"what every type must have", func(typ *Type) { typ.Param("restitution").Key = "restitutoin" },
+			[]string{"restitution", "did you mean restitutoin?"},
+		},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			typ := misspelled(t, tt.change)
@@ -87,7 +106,8 @@ func TestVariedAllKnowsItsNumbers(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := typ.VariedAll(p, In(998.2, Horizontal), map[string]float64{"disk_mass": 2}); err == nil || !strings.Contains(err.Error(), "disc_mass") {
+	if _, err := typ.VariedAll(p, In(998.2, Horizontal), map[string]float64{"disk_mass": 2}); err == nil ||
+		!strings.Contains(err.Error(), "disc_mass") {
 		t.Errorf("error %v", err)
 	}
 }
@@ -189,9 +209,13 @@ func TestTraits(t *testing.T) {
 		}
 		styles := []Style{StyleBall, StyleSwing, StyleFlap, StyleTilting, StyleDual, StyleAxial, StyleLift}
 		if !slices.Contains(styles, r.Style) || r.Element == "" {
-			t.Errorf("%s: style %q, element %q: give one of the styles and the word for what moves", typ.Key, r.Style, r.Element)
+			t.Errorf("%s: style %q, element %q: give one of the styles and the word for what moves", typ.Key, r.Style,
+				r.Element)
 		}
-		for what, key := range map[string]string{"Spring": r.Spring, "Weight": r.Weight, "Cushion": r.Cushion, "Floats": r.Floats} {
+		for what, key := range map[string]string{
+			"Spring": r.Spring, "Weight": r.Weight, "Cushion": r.Cushion,
+			"Floats": r.Floats,
+		} {
 			if key != "" && typ.Param(key) == nil {
 				t.Errorf("%s: the trait %s names %q, which is no number of the type", typ.Key, what, key)
 			}
@@ -230,7 +254,8 @@ func TestLooks(t *testing.T) {
 				t.Errorf("%s: %+v names no number of the type", typ.Key, l)
 			}
 			at := strings.ToLower(l.At)
-			if strings.Contains(at, "hinge") && !typ.Traits.Hinged || strings.Contains(at, "lever") && !typ.Traits.Lever {
+			if strings.Contains(at, "hinge") && !typ.Traits.Hinged || strings.Contains(at, "lever") &&
+				!typ.Traits.Lever {
 				t.Errorf("%s: %q, which the type does not have", typ.Key, l.At)
 			}
 		}

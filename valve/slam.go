@@ -116,7 +116,10 @@ type swing struct {
 
 // blow is the slam of an element that strikes its seat in the velocity, and begins anew.
 func (w *swing) blow(timeS, speed, velocityMS float64) Slam {
-	s := Slam{TimeS: timeS, ReverseMS: math.Max(w.reverse, -velocityMS), SeatingMS: velocityMS, SeatingSpeed: math.Abs(speed)}
+	s := Slam{
+		TimeS: timeS, ReverseMS: math.Max(w.reverse, -velocityMS), SeatingMS: velocityMS,
+		SeatingSpeed: math.Abs(speed),
+	}
 	if w.cushionS > 0 {
 		s.CushionS = timeS - w.cushionS
 	}

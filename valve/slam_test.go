@@ -40,7 +40,8 @@ func TestSeatingsAreCounted(t *testing.T) {
 				t.Fatalf("hardest since %g: %+v, want %+v of %+v", s.TimeS, got, want, all)
 			}
 		}
-		if m.Seatings != len(all) || m.Later != later || m.Worst.ReverseMS != worst(0).ReverseMS || (len(all) > 0 && m.First != all[0]) {
+		if m.Seatings != len(all) || m.Later != later || m.Worst.ReverseMS != worst(0).ReverseMS ||
+			(len(all) > 0 && m.First != all[0]) {
 			t.Fatalf("%+v of %+v", m, all)
 		}
 	})
@@ -77,7 +78,8 @@ func TestLaterSlam(t *testing.T) {
 		if m.Seatings != 2 || m.Later != 1 || m.Reopened != 1 || m.Worst.ReverseMS <= m.First.ReverseMS {
 			t.Errorf("%s: %+v", key, m)
 		}
-		if !(m.First.TimeS < first && m.ReleasedS > first && m.ReleasedS < lifted) || m.WorstSince(lifted) != m.Worst || m.WorstSince(at) != (Slam{}) {
+		if !(m.First.TimeS < first && m.ReleasedS > first && m.ReleasedS < lifted) || m.WorstSince(lifted) != m.Worst ||
+			m.WorstSince(at) != (Slam{}) {
 			t.Errorf("%s: %+v", key, m)
 		}
 		ramp(3, 20)

@@ -70,7 +70,10 @@ func (m *Mechanism) Settle(velocityMS float64) Rest {
 		net := push - m.scanned[i].closing
 		parks = parks || push <= 0
 		if (net > 0) != (last > 0) {
-			rest.Others = append(rest.Others, Balance{Xi: m.balance(new(State), scan[i-1]*m.Stroke, xi, v), Stable: net <= 0})
+			rest.Others = append(rest.Others, Balance{
+				Xi:     m.balance(new(State), scan[i-1]*m.Stroke, xi, v),
+				Stable: net <= 0,
+			})
 		}
 		last = net
 	}

@@ -9,7 +9,10 @@ import (
 // rolling over the lowest edge, W' h₀/r over the seat's area; a ball that its weight
 // presses on the seat needs none.
 func TestBackHead(t *testing.T) {
-	v := Values{"bore": 0.1524, "ball_diameter": 0.19, "chamber_diameter": 0.242, "seat_diameter": 0.1448, "stroke": 0.12, "ball_density": 1500}
+	v := Values{
+		"bore": 0.1524, "ball_diameter": 0.19, "chamber_diameter": 0.242, "seat_diameter": 0.1448,
+		"stroke": 0.12, "ball_density": 1500,
+	}
 	lying := build(t, "ball-cage", v, In(998.2, Horizontal))
 	r := 0.0724
 	want := lying.SubmergedN * math.Sqrt(0.095*0.095-r*r) / r / (math.Pi * r * r) / (998.2 * 9.80665)
@@ -21,7 +24,8 @@ func TestBackHead(t *testing.T) {
 		t.Errorf("a sinking ball in flow up needs %g m", up.LeastBackHeadM())
 	}
 	down := build(t, "ball-cage", v, In(998.2, FlowDown))
-	near(t, "a sinking ball over its seat, hanging", down.LeastBackHeadM(), lying.SubmergedN/(math.Pi*r*r)/(998.2*9.80665), 1e-9)
+	near(t, "a sinking ball over its seat, hanging", down.LeastBackHeadM(),
+		lying.SubmergedN/(math.Pi*r*r)/(998.2*9.80665), 1e-9)
 }
 
 // TestBallDensityAndDirection: a sinking ball cannot seat in flow down, a floating one not
@@ -78,7 +82,10 @@ func TestPocketParks(t *testing.T) {
 // TestPocketByCatalog: full-open loss and velocity together stand in for the curves, and
 // are met.
 func TestPocketByCatalog(t *testing.T) {
-	m := build(t, "ball-pocket", Values{"bore": 0.15, "ball_density": 1500, "full_open_loss": 1.1, "full_open_velocity": 1.5, "reference_density": 998.2}, In(998.2, Horizontal))
+	m := build(t, "ball-pocket", Values{
+		"bore": 0.15, "ball_density": 1500, "full_open_loss": 1.1,
+		"full_open_velocity": 1.5, "reference_density": 998.2,
+	}, In(998.2, Horizontal))
 	open := m.FullOpenVelocity()
 	if open.Meaning != HeldAtStop {
 		t.Errorf("open: %s", open.Meaning)
@@ -88,7 +95,8 @@ func TestPocketByCatalog(t *testing.T) {
 	if m.Efficiency == 0 || len(m.Notes) == 0 || m.Notes[len(m.Notes)-1] != catalogNote {
 		t.Errorf("efficiency %g, notes %v", m.Efficiency, m.Notes)
 	}
-	if computed := example(t, typeNamed(t, "ball-pocket"), Horizontal); len(computed.Notes) != 1 || computed.Notes[0] != computedNote {
+	if computed := example(t, typeNamed(t, "ball-pocket"), Horizontal); len(computed.Notes) != 1 ||
+		computed.Notes[0] != computedNote {
 		t.Errorf("notes %v", computed.Notes)
 	}
 }
@@ -99,7 +107,8 @@ func TestPocketByCatalog(t *testing.T) {
 func TestSeveralBalances(t *testing.T) {
 	m := example(t, typeNamed(t, "swing"), FlowUp)
 	r := m.Settle(1.14)
-	if r.Standing != Floating || len(r.Others) != 2 || r.Others[0].Stable || !r.Others[1].Stable || r.Others[1].Xi != m.Stroke {
+	if r.Standing != Floating || len(r.Others) != 2 || r.Others[0].Stable || !r.Others[1].Stable ||
+		r.Others[1].Xi != m.Stroke {
 		t.Errorf("%+v", r)
 	}
 	if r.Others[0].Xi <= r.Xi {

@@ -22,7 +22,8 @@ func TestReversalLimits(t *testing.T) {
 // is the deceleration.
 func TestReversalIsTheRoot(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		length, head, v0, inertia := rapid.Float64Range(5, 5000).Draw(t, "L"), rapid.Float64Range(2, 100).Draw(t, "H"), rapid.Float64Range(0.3, 4).Draw(t, "V"), rapid.Float64Range(0.05, 20).Draw(t, "Ta")
+		length, head, v0, inertia := rapid.Float64Range(5, 5000).Draw(t, "L"), rapid.Float64Range(2, 100).Draw(t,
+			"H"), rapid.Float64Range(0.3, 4).Draw(t, "V"), rapid.Float64Range(0.05, 20).Draw(t, "Ta")
 		const g = 9.81
 		v := func(x float64) float64 { return v0 - g*head/length*x*x/(inertia+x) }
 		at := ReversalTime(ColumnTime(length, v0, head, g), inertia)
@@ -48,7 +49,8 @@ func TestElasticPhase(t *testing.T) {
 	if v := v0 - g/a*head*(1-1/(x*x)); math.Abs(v) > 1e-12 {
 		t.Errorf("velocity %g at reversal", v)
 	}
-	if at := ElasticReversalTime(a, head, 2, inertia, g); !math.IsInf(at, 1) || ElasticDeceleration(a, head, 2, inertia, g) != 0 {
+	if at := ElasticReversalTime(a, head, 2, inertia, g); !math.IsInf(at, 1) ||
+		ElasticDeceleration(a, head, 2, inertia, g) != 0 {
 		t.Error("a flow that the first wave cannot turn is said to turn")
 	}
 }

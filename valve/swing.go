@@ -10,11 +10,14 @@ var steel = [3]float64{7850, 7100, 8000}
 const steelWhy = "moving parts of steel or iron"
 
 // swingSeat is how a swing check's seat usually leans.
-var swingSeat = fixed(0.087, 0, 0.17, "seats lean some 5° so that the disc's weight holds it shut", basis.CommonPractice)
+var swingSeat = fixed(0.087, 0, 0.17, "seats lean some 5° so that the disc's weight holds it shut",
+	basis.CommonPractice)
 
 // discLaw are the numbers of a disc whose law is the computed one.
 var discLaw = with(
-	[]Param{chamberParam(1.4, 1.25, 1.7, "as in the body for which the law was computed; it is the greatest difference between bodies", "disc-computation")},
+	[]Param{chamberParam(1.4, 1.25, 1.7,
+		"as in the body for which the law was computed; it is the greatest difference between bodies",
+		"disc-computation")},
 	gapParams, []Param{partOpenForce},
 )
 

@@ -14,11 +14,13 @@ var assistParams = []Param{
 		Doc: "Outside, in air.", Default: fixed(0, 0, 0, "no weight is mentioned", basis.CommonPractice),
 	},
 	{
-		Key: "lever_arm", Title: "distance from the shaft to the weight on the lever", Kind: quantity.Diameter, Most: 10,
-		Doc: "Where the weight is clamped.", Default: fixed(0, 0, 0, "no lever is mentioned", basis.CommonPractice),
+		Key: "lever_arm", Title: "distance from the shaft to the weight on the lever", Kind: quantity.Diameter,
+		Most: 10,
+		Doc:  "Where the weight is clamped.", Default: fixed(0, 0, 0, "no lever is mentioned", basis.CommonPractice),
 	},
 	{
-		Key: "lever_angle", Title: "angle of the lever above the horizontal when the valve is closed", Kind: quantity.Angle, Least: -math.Pi / 2, Most: math.Pi / 2,
+		Key: "lever_angle", Title: "angle of the lever above the horizontal when the valve is closed",
+		Kind: quantity.Angle, Least: -math.Pi / 2, Most: math.Pi / 2,
 		Doc: "As clamped in the position where the valve stands. It rises as the valve opens.",
 		Default: &Default{
 			Of: func(v *Reader) (float64, float64, float64) {
@@ -29,12 +31,14 @@ var assistParams = []Param{
 		},
 	},
 	{
-		Key: "spring_torque", Title: "torque of the spring when the valve is closed", Kind: quantity.Torque, Tried: true, Most: 1e6,
+		Key: "spring_torque", Title: "torque of the spring when the valve is closed", Kind: quantity.Torque,
+		Tried: true, Most: 1e6,
 		Doc: "Closing is positive.", Default: fixed(0, 0, 0, "no spring is mentioned", basis.CommonPractice),
 	},
 	{
 		Key: "spring_stiffness", Title: "stiffness of the spring", Kind: quantity.Stiffness, Tried: true, Most: 1e6,
-		Doc: "Torque added per angle of opening.", Default: fixed(0, 0, 0, "no spring is mentioned", basis.CommonPractice),
+		Doc:     "Torque added per angle of opening.",
+		Default: fixed(0, 0, 0, "no spring is mentioned", basis.CommonPractice),
 	},
 }
 
@@ -54,8 +58,11 @@ var _ = register(Type{
 	Params:     with(swingParams, assistParams),
 	Positions:  []Position{Horizontal, FlowUp},
 	SweptBores: [2]float64{0.5, 1.2},
-	Traits:     Traits{Style: StyleSwing, Element: "disc", Hinged: true, Lever: true, Quick: true, Drawing: "swing-lever", Weight: "lever_mass", Spring: "spring_torque"},
-	Looks:      []Look{hingeLook, discLook, seatLook, stopLook, leverLook},
+	Traits: Traits{
+		Style: StyleSwing, Element: "disc", Hinged: true, Lever: true, Quick: true,
+		Drawing: "swing-lever", Weight: "lever_mass", Spring: "spring_torque",
+	},
+	Looks: []Look{hingeLook, discLook, seatLook, stopLook, leverLook},
 	Example: map[string]string{
 		"bore": "200 mm", "disc_diameter": "220 mm", "hinge_to_center": "125 mm", "hinge_to_gravity_center": "118 mm",
 		"disc_mass": "8 kg", "disc_inertia": "0.15 kg m2", "stroke_angle": "65 deg", "friction": "0.2 N m",
@@ -65,8 +72,9 @@ var _ = register(Type{
 	build: func(v *Reader, s Setting) (Frame, Law, error) {
 		if v.SI("lever_mass")*v.SI("lever_arm") == 0 && v.SI("spring_torque") == 0 && v.SI("spring_stiffness") == 0 {
 			return Frame{}, nil, &ParamError{
-				Type: "swing-assisted", Key: "lever_mass", Found: "neither a weight on a lever nor a spring", Expected: "one of them",
-				Mend: "give lever_mass and lever_arm, or spring_torque, or take type swing",
+				Type: "swing-assisted", Key: "lever_mass", Found: "neither a weight on a lever nor a spring",
+				Expected: "one of them",
+				Mend:     "give lever_mass and lever_arm, or spring_torque, or take type swing",
 			}
 		}
 		h, err := newOutside("swing-assisted", v, s)

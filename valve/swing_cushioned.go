@@ -39,19 +39,23 @@ func CushionSpeedMS(forceN, oilDensityKgM3, pistonAreaM2, orificeAreaM2, dischar
 
 var cushionParams = []Param{
 	{
-		Key: "cushion_share", Title: "share of the stroke, next to the seat, over which the cushion is met", Kind: quantity.Fraction, Required: true, Positive: true, Most: 1,
+		Key: "cushion_share", Title: "share of the stroke, next to the seat, over which the cushion is met",
+		Kind: quantity.Fraction, Required: true, Positive: true, Most: 1,
 		Doc: "0.3: the last 30 % of closing is cushioned.",
 	},
 	{
-		Key: "cushion_arm", Title: "distance from the shaft to the cushion's piston", Kind: quantity.Diameter, Required: true, Positive: true,
+		Key: "cushion_arm", Title: "distance from the shaft to the cushion's piston", Kind: quantity.Diameter,
+		Required: true, Positive: true,
 		Doc: "Lever of the piston rod.",
 	},
 	{
-		Key: "piston_diameter", Title: "diameter of the cushion's piston", Kind: quantity.Diameter, Required: true, Positive: true,
-		Doc: "Pressed area of the oil cylinder.",
+		Key: "piston_diameter", Title: "diameter of the cushion's piston", Kind: quantity.Diameter, Required: true,
+		Positive: true,
+		Doc:      "Pressed area of the oil cylinder.",
 	},
 	{
-		Key: "orifice_diameter", Title: "diameter of the cushion's orifice", Kind: quantity.Diameter, Tried: true, Required: true, Positive: true,
+		Key: "orifice_diameter", Title: "diameter of the cushion's orifice", Kind: quantity.Diameter, Tried: true,
+		Required: true, Positive: true,
 		Doc: "The free opening at the setting of the needle valve, as a round hole of equal area.",
 	},
 	{
@@ -59,7 +63,8 @@ var cushionParams = []Param{
 		Doc: "Hydraulic oil.", Default: fixed(870, 850, 900, "mineral hydraulic oil", basis.CommonPractice),
 	},
 	{
-		Key: "orifice_discharge", Title: "discharge coefficient of the cushion's orifice", Kind: quantity.Number, Positive: true, Most: 1,
+		Key: "orifice_discharge", Title: "discharge coefficient of the cushion's orifice", Kind: quantity.Number,
+		Positive: true, Most: 1,
 		Doc: "Turbulent oil.", Default: fixed(0.65, 0.6, 0.7, "sharp-edged orifice", basis.FromMemory),
 	},
 }
@@ -111,10 +116,12 @@ func (h *hinged) addCushion(v *Reader) error {
 	h.cushion = arm * arm * arm * CushionForce(v.SI("oil_density"), piston, orifice, v.SI("orifice_discharge"))
 	h.cushionBelow = v.SI("cushion_share") * h.stroke
 	const meterPa = 1000 * quantity.StandardGravity
-	speed := CushionSpeedMS(meterPa*h.geometry/arm, v.SI("oil_density"), piston, orifice, v.SI("orifice_discharge")) / arm
+	speed := CushionSpeedMS(meterPa*h.geometry/arm, v.SI("oil_density"), piston, orifice,
+		v.SI("orifice_discharge")) / arm
 	if took := h.cushionBelow / speed; took > slowestCushionS {
 		return &ParamError{
-			Type: "swing-cushioned", Key: "orifice_diameter", Found: quantity.SI.Format(quantity.Diameter, v.SI("orifice_diameter")),
+			Type: "swing-cushioned", Key: "orifice_diameter",
+			Found:    quantity.SI.Format(quantity.Diameter, v.SI("orifice_diameter")),
 			Expected: fmt.Sprintf("an orifice through which 1 m of water closes the disc within %d s; this one takes %.0f s", slowestCushionS, took),
 			Mend:     "check piston, orifice and arm",
 		}

@@ -6,7 +6,8 @@ import "seatward/basis"
 // passage that is what the disc's outline leaves of the body, since the disc stays in the
 // stream. Torque per pressure drop runs straight from the seat to the stop. Not computed.
 var tiltingLaw = with(
-	[]Param{partOpenLoss, chamberParam(1.35, 1.35, 1.35, "bodies bulge round the disc; "+notComputed, "disc-computation")},
+	[]Param{partOpenLoss, chamberParam(1.35, 1.35, 1.35, "bodies bulge round the disc; "+notComputed,
+		"disc-computation")},
 	gapParams, []Param{partOpenForce},
 )
 
@@ -23,7 +24,8 @@ var _ = register(Type{
 	Traits:     Traits{Style: StyleTilting, Element: "disc", Hinged: true, Drawing: "tilting-disc"},
 	Looks:      []Look{{At: "Pivots: play of pins and bushes"}, {At: "Disc: mass", Mass: true}, seatLook, stopLook},
 	Example: map[string]string{
-		"bore": "200 mm", "disc_diameter": "205 mm", "hinge_to_center": "30 mm", "disc_mass": "7 kg", "stroke_angle": "50 deg",
+		"bore": "200 mm", "disc_diameter": "205 mm", "hinge_to_center": "30 mm", "disc_mass": "7 kg",
+		"stroke_angle":   "50 deg",
 		"full_open_loss": "0.9", "full_open_velocity": "1.8 m/s",
 	},
 	build: func(v *Reader, s Setting) (Frame, Law, error) {

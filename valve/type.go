@@ -74,22 +74,27 @@ type Type struct {
 func common(addedMass *Default) []Param {
 	return []Param{
 		{
-			Key: "reverse_loss_factor", Title: "loss in reverse flow over loss in forward flow", Kind: quantity.Number, Positive: true,
-			Doc:     "Multiplies the loss coefficient in reverse flow at equal opening.",
-			Default: fixed(1, 0.7, 1.5, "reverse flow meets another shape than forward flow; its size is not published", basis.FromMemory),
+			Key: "reverse_loss_factor", Title: "loss in reverse flow over loss in forward flow", Kind: quantity.Number,
+			Positive: true,
+			Doc:      "Multiplies the loss coefficient in reverse flow at equal opening.",
+			Default: fixed(1, 0.7, 1.5, "reverse flow meets another shape than forward flow; its size is not published",
+				basis.FromMemory),
 		},
 		{
-			Key: "added_mass_factor", Title: "factor on the mass of water that moves with the element", Kind: quantity.Number, Positive: true,
+			Key: "added_mass_factor", Title: "factor on the mass of water that moves with the element",
+			Kind: quantity.Number, Positive: true,
 			Doc:     "Multiplies the added mass of the element in unbounded water: a body round it raises it.",
 			Default: addedMass,
 		},
 		{
-			Key: "fluid_acceleration", Title: "share of the pull of accelerating water that is counted", Kind: quantity.Fraction, Most: 1,
+			Key: "fluid_acceleration", Title: "share of the pull of accelerating water that is counted",
+			Kind: quantity.Fraction, Most: 1,
 			Doc:     "1 counts the force on a body in an accelerating stream in full, the best estimate; 0 leaves it out, the conservative bound.",
 			Default: fixed(1, 0, 1, "exact for bodies on the axis in ideal flow, plausible for others, not yet proven by test", basis.DerivedHere),
 		},
 		{
-			Key: "restitution", Title: "share of its speed with which the element leaves the seat again", Kind: quantity.Fraction, Most: 0.9,
+			Key: "restitution", Title: "share of its speed with which the element leaves the seat again",
+			Kind: quantity.Fraction, Most: 0.9,
 			Doc:     "Speed after the blow on the seat over speed before it.",
 			After:   true,
 			Default: fixed(0, 0, 0.2, "the water that leaves the gap takes up the blow", basis.FromMemory),
@@ -184,7 +189,8 @@ func (t *Type) assemble(v *Reader, s Setting) (*Mechanism, error) {
 		s.GravityMS2 = quantity.StandardGravity
 	}
 	if !(math.Abs(s.InclinationRad) <= math.Pi/2+1e-9) {
-		return nil, fmt.Errorf("valve: inclination %g rad; it must be from straight down, −π/2, to straight up, π/2", s.InclinationRad)
+		return nil, fmt.Errorf("valve: inclination %g rad; it must be from straight down, −π/2, to straight up, π/2",
+			s.InclinationRad)
 	}
 	frame, law, err := t.build(v, s)
 	if err != nil {

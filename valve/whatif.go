@@ -55,7 +55,10 @@ func (t *Type) keepForce(p Params, at map[string]float64, out Params) error {
 	}
 	spec := t.Param(efficiency)
 	if spec == nil {
-		return &ParamError{Type: t.Key, Key: velocity, Found: "a velocity that was measured with the valve as it is", Expected: "computed curves", Mend: "vary a valve whose full-open velocity is not in the catalog"}
+		return &ParamError{
+			Type: t.Key, Key: velocity, Found: "a velocity that was measured with the valve as it is",
+			Expected: "computed curves", Mend: "vary a valve whose full-open velocity is not in the catalog",
+		}
 	}
 	full, err := t.Complete(p)
 	if err != nil {

@@ -30,7 +30,8 @@ func TestWhatIf(t *testing.T) {
 				t.Errorf("%s, %s: %v", typ.Key, spec.Key, err)
 				continue
 			}
-			if got := out[spec.Key]; got.SI != 1.1*v.SI || got.Ranged() || got.Origin != basis.Given || got.Place != basis.WhatIf {
+			if got := out[spec.Key]; got.SI != 1.1*v.SI || got.Ranged() || got.Origin != basis.Given ||
+				got.Place != basis.WhatIf {
 				t.Errorf("%s, %s: %+v", typ.Key, spec.Key, got)
 			}
 			if p[spec.Key].Place == basis.WhatIf {
@@ -64,10 +65,13 @@ func TestWhatIfKeepsTheForce(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if math.Abs(m.Efficiency-before.Efficiency) > 1e-12 || math.Abs(m.SubmergedN-factor*before.SubmergedN) > 1e-9*before.SubmergedN {
-			t.Errorf("%g times the mass: efficiency %g to %g, weight %g to %g", factor, before.Efficiency, m.Efficiency, before.SubmergedN, m.SubmergedN)
+		if math.Abs(m.Efficiency-before.Efficiency) > 1e-12 ||
+			math.Abs(m.SubmergedN-factor*before.SubmergedN) > 1e-9*before.SubmergedN {
+			t.Errorf("%g times the mass: efficiency %g to %g, weight %g to %g", factor, before.Efficiency, m.Efficiency,
+				before.SubmergedN, m.SubmergedN)
 		}
-		if got, want := m.FullOpenVelocity().VelocityMS, math.Sqrt(factor)*before.FullOpenVelocity().VelocityMS; math.Abs(got-want) > 1e-6*want {
+		if got, want := m.FullOpenVelocity().VelocityMS,
+			math.Sqrt(factor)*before.FullOpenVelocity().VelocityMS; math.Abs(got-want) > 1e-6*want {
 			t.Errorf("%g times the mass: full open from %g m/s, want %g", factor, got, want)
 		}
 	}
@@ -96,7 +100,8 @@ func TestWhatIfRefuses(t *testing.T) {
 	for key, v := range typ.Numbers(Values{"full_open_loss": 1, "full_open_velocity": 1.2}, "test") {
 		p[key] = v
 	}
-	if _, err := typ.WhatIf(p, map[string]float64{"ball_density": 1200}); err == nil || !strings.Contains(err.Error(), "measured with the valve as it is") {
+	if _, err := typ.WhatIf(p, map[string]float64{"ball_density": 1200}); err == nil ||
+		!strings.Contains(err.Error(), "measured with the valve as it is") {
 		t.Errorf("a ball whose full-open velocity was measured: %v", err)
 	}
 }

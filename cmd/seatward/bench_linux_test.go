@@ -18,7 +18,10 @@ func BenchmarkProcess(b *testing.B) {
 		b.Fatalf("%v\n%s", err, out)
 	}
 	b.Chdir("../..")
-	for _, args := range [][]string{{"select", "examples/layout.station.yaml", "--quick"}, {"select", "examples/layout.station.yaml"}} {
+	for _, args := range [][]string{
+		{"select", "examples/layout.station.yaml", "--quick"},
+		{"select", "examples/layout.station.yaml"},
+	} {
 		b.Run(strings.Join(args, " "), func(b *testing.B) {
 			var most int64
 			for b.Loop() {

@@ -119,7 +119,10 @@ func listed(catalogs []*catalog.Catalog) catalogList {
 	out := catalogList{Schema: "seatward.catalogs/1", Program: program.This(), Families: []familyListing{}}
 	for _, c := range catalogs {
 		for _, f := range c.Families {
-			l := familyListing{ID: f.ID, Title: f.Title, Type: f.Type.Key, Maker: c.Maker, Version: c.Version, Invented: c.Invented, Positions: f.Positions, Services: f.Services}
+			l := familyListing{
+				ID: f.ID, Title: f.Title, Type: f.Type.Key, Maker: c.Maker, Version: c.Version,
+				Invented: c.Invented, Positions: f.Positions, Services: f.Services,
+			}
 			for _, it := range f.Items {
 				l.Valves = append(l.Valves, it.ID)
 			}

@@ -65,8 +65,10 @@ func (a *app) closingCommand() *cobra.Command {
 		}
 		return text.Closing(&a.out, v, curve, a.print(sys))
 	}
-	c.Flags().StringVar(&rates, "deceleration", "", "decelerations: a `LIST` such as \"1 m/s2, 4 m/s2\", or a range such as \"2..40 ft/s2\"")
-	c.Flags().StringVar(&start, "velocity", "", "`velocity` in the bore before the stop, such as \"6 ft/s\" or, with its range, \"6 (5..7) ft/s\"")
+	c.Flags().StringVar(&rates, "deceleration", "",
+		"decelerations: a `LIST` such as \"1 m/s2, 4 m/s2\", or a range such as \"2..40 ft/s2\"")
+	c.Flags().StringVar(&start, "velocity", "",
+		"`velocity` in the bore before the stop, such as \"6 ft/s\" or, with its range, \"6 (5..7) ft/s\"")
 	c.Flags().BoolVar(&all.on, "all", false, "a valve of every family on one chart")
 	c.Flags().StringVar(&all.size, "size", "8 in", "`size` of the valves of --all, such as \"8 in\" or DN200")
 	at.flags(c)
@@ -88,7 +90,8 @@ func (a *app) stop(in *inputs, rates, start string, sys quantity.System) (chart.
 			return ask, err
 		}
 		if ask.RatesMS2[len(ask.RatesMS2)-1] > sharpestMS2 {
-			return ask, fmt.Errorf("--deceleration %q: at most %s is expected", rates, sys.Format(quantity.Acceleration, sharpestMS2))
+			return ask, fmt.Errorf("--deceleration %q: at most %s is expected", rates,
+				sys.Format(quantity.Acceleration, sharpestMS2))
 		}
 	}
 	if start != "" {
@@ -97,9 +100,11 @@ func (a *app) stop(in *inputs, rates, start string, sys quantity.System) (chart.
 			return ask, fmt.Errorf("--velocity: %w", err)
 		}
 		if !(r.Low.SI > 0 && r.High.SI < 100) {
-			return ask, fmt.Errorf("--velocity %q: a velocity above zero and below %s is expected", start, sys.Format(quantity.Velocity, 100))
+			return ask, fmt.Errorf("--velocity %q: a velocity above zero and below %s is expected", start,
+				sys.Format(quantity.Velocity, 100))
 		}
-		ask.Start = basis.NewGiven("velocity before the stop", quantity.Velocity, r.Best.SI, "--velocity").WithRange(r.Low.SI, r.High.SI)
+		ask.Start = basis.NewGiven("velocity before the stop", quantity.Velocity, r.Best.SI,
+			"--velocity").WithRange(r.Low.SI, r.High.SI)
 	}
 	return ask, nil
 }

@@ -130,7 +130,10 @@ func (a *app) configured(args []string, in *conditions) (*text.Configured, error
 	heavy := slices.ContainsFunc(out.Lifts, func(v lift.Verdict) bool { return !v.Alone })
 	word, _ := known["service"].(string)
 	service := fluid.Service(word)
-	out.Cautions = book.CautionsWhen(map[string]bool{"always": true, "heavy": heavy, "vault": true, "sewage": service.Sewage() || service == "", "drinking water": service.Drinking()})
+	out.Cautions = book.CautionsWhen(map[string]bool{
+		"always": true, "heavy": heavy, "vault": true,
+		"sewage": service.Sewage() || service == "", "drinking water": service.Drinking(),
+	})
 	return out, nil
 }
 
@@ -140,12 +143,16 @@ func (in *conditions) known(bears catalog.Circumstances) (map[string]any, error)
 	if bears.TemperatureK > 0 {
 		known["temperature"] = bears.TemperatureK - 273.15
 	}
-	for _, w := range []struct{ name, said, words string }{{"oil", in.oil, "none trace heavy"}, {"grit", in.grit, "none some heavy"}} {
+	for _, w := range []struct{ name, said, words string }{
+		{"oil", in.oil, "none trace heavy"},
+		{"grit", in.grit, "none some heavy"},
+	} {
 		if w.said == "" {
 			continue
 		}
 		if !strings.Contains(" "+w.words+" ", " "+w.said+" ") {
-			return nil, fmt.Errorf("--%s %q is not a choice; write %s", w.name, w.said, strings.Join(strings.Fields(w.words), ", "))
+			return nil, fmt.Errorf("--%s %q is not a choice; write %s", w.name, w.said,
+				strings.Join(strings.Fields(w.words), ", "))
 		}
 		known[w.name] = w.said
 	}
@@ -225,7 +232,10 @@ func (a *app) materialsCommand() *cobra.Command {
 		if in.json {
 			return a.printJSON(adviceJSON(advice))
 		}
-		cautions := book.CautionsWhen(map[string]bool{"sewage": service == "" || service.Sewage(), "drinking water": service == "" || service.Drinking()})
+		cautions := book.CautionsWhen(map[string]bool{
+			"sewage":         service == "" || service.Sewage(),
+			"drinking water": service == "" || service.Drinking(),
+		})
 		return text.Materials(&a.out, advice, cautions, a.print(quantity.US))
 	}
 	f := c.Flags()
@@ -274,7 +284,8 @@ type adviceLine struct {
 func adviceJSON(all []rules.Advice) adviceList {
 	out := adviceList{Schema: materialsSchema, Program: program.This(), Advice: []adviceLine{}}
 	for _, x := range all {
-		out.Advice = append(out.Advice, adviceLine{x.ID, x.Part, x.Material, x.Says, x.Text, x.Open, x.Source, x.Status})
+		out.Advice = append(out.Advice,
+			adviceLine{x.ID, x.Part, x.Material, x.Says, x.Text, x.Open, x.Source, x.Status})
 	}
 	return out
 }

@@ -76,9 +76,12 @@ func siOf(v basis.Value) *float64 {
 func configurationJSON(c *text.Configured) configurationForm {
 	cfg := c.Configuration
 	out := configurationForm{
-		Schema: configurationSchema, Program: program.This(), Valve: cfg.Item.ID, Code: cfg.Code(), Open: []openForm{}, Parts: []partForm{},
-		MassKg: siOf(cfg.Mass), CoverMassKg: siOf(cfg.Cover), ElementMassKg: siOf(cfg.Element), RatingPa: siOf(cfg.Rating), ShellTestPa: siOf(cfg.ShellTest), SeatTestPa: siOf(cfg.SeatTest),
-		DrinkingWater: cfg.DrinkingWater, Standards: append([]string{}, cfg.Standards...), Spares: append([]string{}, cfg.Spares...), LimitKg: c.Limit.SI, Materials: adviceJSON(c.Advice).Advice,
+		Schema: configurationSchema, Program: program.This(), Valve: cfg.Item.ID, Code: cfg.Code(), Open: []openForm{},
+		Parts:  []partForm{},
+		MassKg: siOf(cfg.Mass), CoverMassKg: siOf(cfg.Cover), ElementMassKg: siOf(cfg.Element),
+		RatingPa: siOf(cfg.Rating), ShellTestPa: siOf(cfg.ShellTest), SeatTestPa: siOf(cfg.SeatTest),
+		DrinkingWater: cfg.DrinkingWater, Standards: append([]string{}, cfg.Standards...),
+		Spares: append([]string{}, cfg.Spares...), LimitKg: c.Limit.SI, Materials: adviceJSON(c.Advice).Advice,
 	}
 	for _, s := range cfg.Options {
 		o := optionForm{ID: s.Option.ID, How: s.How, Left: append([]string{}, s.Left...), Barred: s.Barred}

@@ -34,7 +34,8 @@ func (a *app) importCommand() *cobra.Command {
 		},
 	}
 	c.Flags().StringVar(&mapName, "map", "", "column map `FILE`")
-	c.Flags().StringVarP(&out, "output", "o", "", "catalog `FILE` to write, or a new folder for a file of each family; standard output without it")
+	c.Flags().StringVarP(&out, "output", "o", "",
+		"catalog `FILE` to write, or a new folder for a file of each family; standard output without it")
 	_ = c.MarkFlagFilename("map", "yaml", "yml")
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		tree, list, err := a.imported(args, mapName)

@@ -160,7 +160,10 @@ type explained struct {
 }
 
 func tree(v basis.Value) node {
-	n := node{Value: v.SI, Unit: v.Kind.Symbol(), Low: v.Low, High: v.High, What: v.Name, Origin: v.Origin.String(), Place: v.Place, Reason: v.Reason}
+	n := node{
+		Value: v.SI, Unit: v.Kind.Symbol(), Low: v.Low, High: v.High, What: v.Name, Origin: v.Origin.String(),
+		Place: v.Place, Reason: v.Reason,
+	}
 	if v.Source != "" {
 		n.Source = basis.Cite(v.Source)
 	}
@@ -194,7 +197,8 @@ func listOf(values []study.Named) explainable {
 	out := explainable{Schema: "seatward.values/1", Program: program.This(), Values: []valueLine{}}
 	for _, n := range values {
 		v := n.Value
-		out.Values = append(out.Values, valueLine{n.Path, v.Name, v.SI, v.Kind.Symbol(), v.Low, v.High, v.Origin.String()})
+		out.Values = append(out.Values,
+			valueLine{n.Path, v.Name, v.SI, v.Kind.Symbol(), v.Low, v.High, v.Origin.String()})
 	}
 	return out
 }

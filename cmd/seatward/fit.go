@@ -38,7 +38,10 @@ func (a *app) fitCommand() *cobra.Command {
 		{"bore", "inside diameter `LENGTH`", &old.BoreM},
 		{"face-to-face", "`LENGTH` between the flange faces", &old.FaceToFaceM},
 		{"flange-od", "outside diameter of the flange, `LENGTH`", &old.OutsideM},
-		{"bolt-circle", "diameter of the circle of bolts, center to center of opposite ones, `LENGTH`", &old.BoltCircleM},
+		{
+			"bolt-circle", "diameter of the circle of bolts, center to center of opposite ones, `LENGTH`",
+			&old.BoltCircleM,
+		},
 		{"bolt-size", "diameter of the bolts, `LENGTH`, such as '3/4 in' or '20 mm'", &old.BoltM},
 		{"hole", "diameter of the bolt holes, `LENGTH`", &old.HoleM},
 		{"cover-height", "height of the old valve's cover over the axis, `LENGTH`", &old.CoverM},
@@ -52,7 +55,8 @@ func (a *app) fitCommand() *cobra.Command {
 	c.Flags().IntVar(&old.Bolts, "bolts", 0, "`number` of bolts in a flange")
 	mass := c.Flags().String("mass", "", "`MASS` of the old valve")
 	position := c.Flags().String("position", "", "`position`: horizontal, flow up or flow down")
-	_ = c.RegisterFlagCompletionFunc("position", cobra.FixedCompletions(positionNames(), cobra.ShellCompDirectiveNoFileComp))
+	_ = c.RegisterFlagCompletionFunc("position",
+		cobra.FixedCompletions(positionNames(), cobra.ShellCompDirectiveNoFileComp))
 	c.Flags().BoolVar(&all, "all", false, "print every valve of the size, with all its points")
 	in.dataFlags(c)
 	in.ruleFlags(c)
@@ -89,7 +93,10 @@ func (a *app) fitCommand() *cobra.Command {
 			return err
 		}
 		// What is pumped is not known here: those of sewage and of drinking water go with it.
-		cautions := book.CautionsWhen(map[string]bool{"always": true, "vault": true, "heavy": true, "sewage": true, "drinking water": true})
+		cautions := book.CautionsWhen(map[string]bool{
+			"always": true, "vault": true, "heavy": true, "sewage": true,
+			"drinking water": true,
+		})
 		answer := fit.Find(old, catalogs, sys)
 		if in.json {
 			return a.printJSON(fitJSON(&answer, sys, cautions))
@@ -192,14 +199,26 @@ type pointForm struct {
 }
 
 func fitJSON(a *fit.Answer, sys quantity.System, cautions []rules.Caution) fitForm {
-	out := fitForm{Schema: fitSchema, Program: program.This(), Guesses: []guessForm{}, Valves: []placeForm{}, Assumed: a.Old.Allowances(sys), Cautions: cautionTexts(cautions)}
+	out := fitForm{
+		Schema: fitSchema, Program: program.This(), Guesses: []guessForm{}, Valves: []placeForm{},
+		Assumed: a.Old.Allowances(sys), Cautions: cautionTexts(cautions),
+	}
 	for _, g := range a.Guesses {
-		f := guessForm{Size: g.Size.String(), Near: g.Near, Bore: g.Bore, Flanges: []flangeForm{}, Lengths: []lengthForm{}}
+		f := guessForm{
+			Size: g.Size.String(), Near: g.Near, Bore: g.Bore, Flanges: []flangeForm{},
+			Lengths: []lengthForm{},
+		}
 		for _, x := range g.Flanges {
-			f.Flanges = append(f.Flanges, flangeForm{x.Flange.Standard, append([]string{}, x.Misses...), x.Flange.Source, x.Flange.Status})
+			f.Flanges = append(f.Flanges, flangeForm{
+				x.Flange.Standard, append([]string{}, x.Misses...),
+				x.Flange.Source, x.Flange.Status,
+			})
 		}
 		for _, x := range g.Lengths {
-			f.Lengths = append(f.Lengths, lengthForm{x.Length.Standard, x.Length.Middle(), round6(x.OffM), x.Length.Source, x.Length.Status, x.Doubt})
+			f.Lengths = append(f.Lengths, lengthForm{
+				x.Length.Standard, x.Length.Middle(), round6(x.OffM),
+				x.Length.Source, x.Length.Status, x.Doubt,
+			})
 		}
 		out.Guesses = append(out.Guesses, f)
 	}

@@ -12,10 +12,13 @@ import (
 func TestGallery(t *testing.T) {
 	t.Chdir("../..")
 	made, kept := t.TempDir(), filepath.Join("docs", "gallery")
-	if _, errOut, code := called(t, "seatward write all examples/study.station.yaml --valve flap/6in --profile examples/profile.yaml -o "+made); code != answered {
+	if _, errOut, code := called(t,
+		"seatward write all examples/study.station.yaml --valve flap/6in --profile examples/profile.yaml -o "+
+			made); code != answered {
 		t.Fatal(errOut)
 	}
-	if _, errOut, code := called(t, "seatward write submittal examples/study.station.yaml --valve flap/6in --profile examples/profile.yaml --format xlsx -o "+made); code != answered {
+	if _, errOut, code := called(t,
+		"seatward write submittal examples/study.station.yaml --valve flap/6in --profile examples/profile.yaml --format xlsx -o "+made); code != answered {
 		t.Fatal(errOut)
 	}
 	names, err := filepath.Glob(filepath.Join(made, "*"))

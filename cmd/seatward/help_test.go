@@ -53,7 +53,10 @@ func TestHelp(t *testing.T) {
 		if code != answered || errOut != "" {
 			t.Errorf("%s --help: exit %d, %s", c.CommandPath(), code, errOut)
 		}
-		for _, part := range []string{"\nUsage:\n  " + c.CommandPath(), "\nExample:\n  seatward ", "\nExit codes:\n  0 ", "2 "} {
+		for _, part := range []string{
+			"\nUsage:\n  " + c.CommandPath(), "\nExample:\n  seatward ",
+			"\nExit codes:\n  0 ", "2 ",
+		} {
 			if !strings.Contains(out, part) {
 				t.Errorf("%s --help does not say %q", c.CommandPath(), part)
 			}
@@ -98,17 +101,21 @@ func TestReportsFit(t *testing.T) {
 	out, _, _ := called(t, "seatward catalog list --all")
 	for _, id := range strings.Fields(out) {
 		if strings.Contains(id, "/6in") {
-			lines = append(lines, "seatward loss --valve "+id, "seatward closing --units SI --valve "+id, "seatward select examples/layout.station.yaml --valve "+id)
+			lines = append(lines, "seatward loss --valve "+id, "seatward closing --units SI --valve "+id,
+				"seatward select examples/layout.station.yaml --valve "+id)
 		}
 	}
 	catalogs, _ := catalog.Demo()
 	for _, f := range catalogs[0].Families {
 		for _, sys := range []string{"US", "SI"} {
-			lines = append(lines, "seatward configure "+f.ID+" --units "+sys, "seatward standards "+f.Items[0].ID+" --units "+sys)
+			lines = append(lines, "seatward configure "+f.ID+" --units "+sys,
+				"seatward standards "+f.Items[0].ID+" --units "+sys)
 		}
 	}
-	lines = append(lines, "seatward catalog list", "seatward rules", "seatward version", "seatward rules --packs", "seatward materials --service 'raw sewage'",
-		"seatward fit --all --bolt-circle '9.5 in' --bolts 8", "seatward fit --all --units SI --flange-od '340 mm' --face-to-face '500 mm' --position horizontal",
+	lines = append(lines, "seatward catalog list", "seatward rules", "seatward version", "seatward rules --packs",
+		"seatward materials --service 'raw sewage'",
+		"seatward fit --all --bolt-circle '9.5 in' --bolts 8",
+		"seatward fit --all --units SI --flange-od '340 mm' --face-to-face '500 mm' --position horizontal",
 		"seatward catalog diff catalog/demo/swing.yaml catalog/demo/flap.yaml --station examples/first-call.station.yaml")
 	for _, line := range lines {
 		out, errOut, code := called(t, line)
@@ -116,7 +123,8 @@ func TestReportsFit(t *testing.T) {
 			t.Errorf("%s: exit %d, %s", line, code, errOut)
 		}
 		for i, l := range strings.Split(out, "\n") {
-			if n := len([]rune(l)); n > text.Width || strings.ContainsAny(l, "\x1b") || strings.Contains(l, "NaN") || strings.Contains(l, "Inf") || strings.Contains(l, "%!") {
+			if n := len([]rune(l)); n > text.Width || strings.ContainsAny(l, "\x1b") || strings.Contains(l, "NaN") ||
+				strings.Contains(l, "Inf") || strings.Contains(l, "%!") {
 				t.Errorf("%s, line %d: %q", line, i+1, l)
 			}
 		}

@@ -29,21 +29,28 @@ func TestOddInputs(t *testing.T) {
 		}
 	}
 	for line, want := range map[string]string{
-		"seatward select " + endless:                                                               "file-too-large",
-		"seatward select " + dir:                                                                   "is a directory",
-		"seatward select " + pipe:                                                                  "nobody writes into",
-		"seatward write datasheet " + station + " --quick --profile ''":                            "--profile is empty",
-		"seatward write datasheet " + station + " --quick --profile " + profile:                    "the logo is too large",
-		"seatward standards swing/6in --text " + long:                                              "clause-too-long",
-		"seatward new -o " + filepath.Join(dir, "nowhere", "x.yaml"):                               "its folder is not there",
-		"seatward catalog export catalog/demo/swing.yaml -o " + filepath.Join(dir, "nowhere", "x"): "its folder is not there",
+		"seatward select " + endless: "file-too-large",
+		"seatward select " + dir:     "is a directory",
+		"seatward select " + pipe:    "nobody writes into",
+		"seatward write datasheet " + station +
+			" --quick --profile ''": "--profile is empty",
+		"seatward write datasheet " + station + " --quick --profile " +
+			profile: "the logo is too large",
+		"seatward standards swing/6in --text " + long: "clause-too-long",
+		"seatward new -o " + filepath.Join(dir, "nowhere",
+			"x.yaml"): "its folder is not there",
+		"seatward catalog export catalog/demo/swing.yaml -o " + filepath.Join(dir, "nowhere",
+			"x"): "its folder is not there",
 	} {
 		if out, errOut, code := called(t, line); code != badInput || out != "" || !strings.Contains(errOut, want) {
 			t.Errorf("%s\ncode %d, %q, %.300s\nwant %s", line, code, out, errOut, want)
 		}
 	}
 	// /proc takes no file, whoever asks.
-	for _, line := range []string{"seatward new -o /proc/seatward.yaml", "seatward catalog export catalog/demo/swing.yaml -o /proc/seatward"} {
+	for _, line := range []string{
+		"seatward new -o /proc/seatward.yaml",
+		"seatward catalog export catalog/demo/swing.yaml -o /proc/seatward",
+	} {
 		if _, errOut, code := called(t, line); code == answered || !strings.Contains(errOut, "cannot be written") {
 			t.Errorf("%s: code %d, %s", line, code, errOut)
 		}
@@ -55,7 +62,8 @@ func TestFullDisk(t *testing.T) {
 	err := unwritable("x.yaml", &os.PathError{Op: "write", Path: "/tmp/.seatward-1", Err: syscall.ENOSPC})
 	var said strings.Builder
 	a := &app{err: &said}
-	if code := a.report(err); code != noAnswer || said.String() != "seatward: x.yaml cannot be written: no space left on device\n" {
+	if code := a.report(err); code != noAnswer ||
+		said.String() != "seatward: x.yaml cannot be written: no space left on device\n" {
 		t.Errorf("code %d, %s", code, said.String())
 	}
 }

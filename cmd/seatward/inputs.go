@@ -33,19 +33,22 @@ type inputs struct {
 }
 
 func (in *inputs) dataFlags(c *cobra.Command) {
-	c.Flags().StringArrayVar(&in.catalogs, "catalog", nil, "catalog `FILE` to choose from in place of the demonstration catalog; the word demo stands for that; may be repeated")
+	c.Flags().StringArrayVar(&in.catalogs, "catalog", nil,
+		"catalog `FILE` to choose from in place of the demonstration catalog; the word demo stands for that; may be repeated")
 	_ = c.MarkFlagFilename("catalog", "yaml", "yml")
 }
 
 func (in *inputs) ruleFlags(c *cobra.Command) {
-	c.Flags().StringArrayVar(&in.rules, "rules", nil, "rules `FILE` whose limits replace those of the same name; may be repeated")
+	c.Flags().StringArrayVar(&in.rules, "rules", nil,
+		"rules `FILE` whose limits replace those of the same name; may be repeated")
 	_ = c.MarkFlagFilename("rules", "yaml", "yml")
 }
 
 func (in *inputs) formFlags(c *cobra.Command) {
 	c.Flags().StringVar(&in.units, "units", "", "units of the answer, `US or SI`; those of the station file without it")
 	c.Flags().BoolVar(&in.json, "json", false, "print JSON for machines, in SI")
-	_ = c.RegisterFlagCompletionFunc("units", cobra.FixedCompletions([]string{"US", "SI"}, cobra.ShellCompDirectiveNoFileComp))
+	_ = c.RegisterFlagCompletionFunc("units",
+		cobra.FixedCompletions([]string{"US", "SI"}, cobra.ShellCompDirectiveNoFileComp))
 }
 
 func (in *inputs) valveFlag(c *cobra.Command, usage string) {

@@ -45,22 +45,36 @@ func TestAnswersFitTheirSchemas(t *testing.T) {
 	}
 	lines := map[string][]string{}
 	for _, f := range files {
-		lines["study"] = append(lines["study"], "seatward select --json "+f, "seatward select --json --units SI --valve swing/6in "+f)
+		lines["study"] = append(lines["study"], "seatward select --json "+f,
+			"seatward select --json --units SI --valve swing/6in "+f)
 		lines["loss"] = append(lines["loss"], "seatward loss --json --valve flap/6in "+f)
 		lines["closing"] = append(lines["closing"], "seatward closing --json --valve flap/6in "+f)
 		lines["explain"] = append(lines["explain"], "seatward explain --json "+f+" 'flap/6in head_rise'")
 	}
 	lines["loss"] = append(lines["loss"], "seatward loss --json --valve ball-cage/6in/floating --position horizontal")
 	lines["closing"] = append(lines["closing"], "seatward closing --json --valve axial-spring/6in")
-	lines["closings"] = []string{"seatward closing --json --all", "seatward closing --json --all --size 'DN900' --deceleration '6 m/s2'"}
-	lines["configure"] = []string{"seatward configure --json ball-cage/4in variant=floating", "seatward configure --json swing 'service=drinking water' --temperature '20 C' --reach '3 m'"}
+	lines["closings"] = []string{
+		"seatward closing --json --all",
+		"seatward closing --json --all --size 'DN900' --deceleration '6 m/s2'",
+	}
+	lines["configure"] = []string{
+		"seatward configure --json ball-cage/4in variant=floating",
+		"seatward configure --json swing 'service=drinking water' --temperature '20 C' --reach '3 m'",
+	}
 	lines["materials"] = []string{"seatward materials --json --service sludge", "seatward materials --json"}
-	lines["fit"] = []string{"seatward fit --json --bolt-circle '295 mm' --bolts 12 --face-to-face '500 mm'", "seatward fit --json --flange-od '9 mm'"}
-	lines["standards"] = []string{"seatward standards --json ball-pocket/6in", "seatward standards --json swing/30in --position horizontal"}
+	lines["fit"] = []string{
+		"seatward fit --json --bolt-circle '295 mm' --bolts 12 --face-to-face '500 mm'",
+		"seatward fit --json --flange-od '9 mm'",
+	}
+	lines["standards"] = []string{
+		"seatward standards --json ball-pocket/6in",
+		"seatward standards --json swing/30in --position horizontal",
+	}
 	lines["packs"] = []string{"seatward rules --packs --json"}
 	lines["diff"] = []string{"seatward catalog diff --json catalog/demo/swing.yaml catalog/demo/flap.yaml --station examples/first-call.station.yaml"}
 	lines["clause"] = []string{"seatward standards --json ball-pocket/6in --text README.md"}
-	lines["papers"] = []string{"seatward write test-form --json --quick -o " + t.TempDir() + " examples/layout.station.yaml"}
+	lines["papers"] = []string{"seatward write test-form --json --quick -o " + t.TempDir() +
+		" examples/layout.station.yaml"}
 	for name, calls := range lines {
 		schema := published(t, name)
 		for _, line := range calls {
@@ -122,15 +136,24 @@ func TestMachineContract(t *testing.T) {
 		t.Errorf("schema is %v", doc["schema"])
 	}
 	for _, path := range []string{
-		"station.name", "assumed[0].path", "assumed[0].value", "assumed[0].unit", "assumed[0].low", "assumed[0].high", "assumed[0].reason",
-		"operating_points[0].pumps_running", "operating_points[0].level", "operating_points[0].flow_m3_s", "operating_points[0].head_m", "operating_points[0].power_kw",
+		"station.name", "assumed[0].path", "assumed[0].value", "assumed[0].unit", "assumed[0].low", "assumed[0].high",
+		"assumed[0].reason",
+		"operating_points[0].pumps_running", "operating_points[0].level", "operating_points[0].flow_m3_s",
+		"operating_points[0].head_m", "operating_points[0].power_kw",
 		"candidates[0].id", "candidates[0].family", "candidates[0].size", "candidates[0].verdict",
-		"candidates[0].findings[0].id", "candidates[0].findings[0].severity", "candidates[0].findings[0].text", "candidates[0].findings[0].basis",
-		"candidates[0].loss_m", "candidates[0].velocity_m_s", "candidates[0].full_open_velocity_m_s", "candidates[0].energy_kwh_per_year",
-		"candidates[0].slam.class", "candidates[0].slam.method", "candidates[0].slam.deceleration_m_s2", "candidates[0].slam.reverse_velocity_m_s.low", "candidates[0].slam.reverse_velocity_m_s.best",
-		"candidates[0].slam.reverse_velocity_m_s.high", "candidates[0].slam.head_rise_m.low", "candidates[0].slam.head_rise_m.best", "candidates[0].slam.head_rise_m.high", "candidates[0].slam.decisive_input",
-		"candidates[0].slam.event", "candidates[0].slam.event_title", "candidates[0].slam.median_m_s", "candidates[0].slam.chances.quiet", "candidates[0].slam.chances.audible",
-		"candidates[0].slam.chances.harmful", "candidates[0].slam.resolved", "candidates[0].slam.comes_to_rest", "candidates[0].slam.runs",
+		"candidates[0].findings[0].id", "candidates[0].findings[0].severity", "candidates[0].findings[0].text",
+		"candidates[0].findings[0].basis",
+		"candidates[0].loss_m", "candidates[0].velocity_m_s", "candidates[0].full_open_velocity_m_s",
+		"candidates[0].energy_kwh_per_year",
+		"candidates[0].slam.class", "candidates[0].slam.method", "candidates[0].slam.deceleration_m_s2",
+		"candidates[0].slam.reverse_velocity_m_s.low", "candidates[0].slam.reverse_velocity_m_s.best",
+		"candidates[0].slam.reverse_velocity_m_s.high", "candidates[0].slam.head_rise_m.low",
+		"candidates[0].slam.head_rise_m.best", "candidates[0].slam.head_rise_m.high",
+		"candidates[0].slam.decisive_input",
+		"candidates[0].slam.event", "candidates[0].slam.event_title", "candidates[0].slam.median_m_s",
+		"candidates[0].slam.chances.quiet", "candidates[0].slam.chances.audible",
+		"candidates[0].slam.chances.harmful", "candidates[0].slam.resolved", "candidates[0].slam.comes_to_rest",
+		"candidates[0].slam.runs",
 		"rank[0]", "references[0]", "cautions[0].text",
 	} {
 		if !stands(doc, path) {
@@ -166,7 +189,10 @@ func stands(doc any, path string) bool {
 func TestFilesFitTheirSchemas(t *testing.T) {
 	t.Chdir("../..")
 	texts := map[string][]string{}
-	for name, pattern := range map[string]string{"station": "examples/*.station.yaml", "map": "examples/*.map.yaml", "catalog": "catalog/demo/*.yaml", "rules": "rules/*.yaml"} {
+	for name, pattern := range map[string]string{
+		"station": "examples/*.station.yaml", "map": "examples/*.map.yaml",
+		"catalog": "catalog/demo/*.yaml", "rules": "rules/*.yaml",
+	} {
 		files, err := filepath.Glob(pattern)
 		if err != nil || len(files) == 0 {
 			t.Fatalf("%s: %d files, %v", pattern, len(files), err)

@@ -49,7 +49,8 @@ func (a *app) lossCommand() *cobra.Command {
 		}
 		return text.Loss(&a.out, v, curve, a.print(sys))
 	}
-	c.Flags().StringVar(&flow, "flow", "", "flows: a `RANGE` such as \"50..800 gpm\", or a list such as \"100 gpm, 450 gpm\"")
+	c.Flags().StringVar(&flow, "flow", "",
+		"flows: a `RANGE` such as \"50..800 gpm\", or a list such as \"100 gpm, 450 gpm\"")
 	at.flags(c)
 	pictures.flags(c)
 	return c
@@ -78,7 +79,8 @@ func span(flag, text string, kind quantity.Kind, sys quantity.System) ([]float64
 			return nil, fmt.Errorf("%s: %w", flag, err)
 		}
 		if !(q.SI > 0) || len(out) > 0 && q.SI <= out[len(out)-1] {
-			return nil, fmt.Errorf("%s %q: numbers above zero, each larger than the one before, are expected", flag, text)
+			return nil, fmt.Errorf("%s %q: numbers above zero, each larger than the one before, are expected", flag,
+				text)
 		}
 		if out = append(out, q.SI); len(out) > mostNumbers {
 			return nil, fmt.Errorf("%s: at most %d numbers are read", flag, mostNumbers)

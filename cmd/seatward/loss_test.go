@@ -36,7 +36,8 @@ func TestSpan(t *testing.T) {
 		{"..", nil},
 	} {
 		got, err := span("--flow", tt.text, quantity.Flow, quantity.US)
-		if (err == nil) != (tt.want != nil) || !slices.EqualFunc(got, tt.want, func(a, b float64) bool { return math.Abs(a-b) < 1e-9*b }) {
+		if (err == nil) != (tt.want != nil) ||
+			!slices.EqualFunc(got, tt.want, func(a, b float64) bool { return math.Abs(a-b) < 1e-9*b }) {
 			t.Errorf("%q gives %v, %v; want %v", tt.text, got, err, tt.want)
 		}
 	}
@@ -45,7 +46,10 @@ func TestSpan(t *testing.T) {
 // FuzzSpan: whatever is written, the numbers rise from above zero, are finite and not
 // too many, or there is an error.
 func FuzzSpan(f *testing.F) {
-	for _, seed := range []string{"450 gpm", "5..80 L/s", "1 m3/h, 2 m3/h", "1e-300..1e300 gpm", "NaN gpm", "1..2..3 gpm", "1 gpm,,2 gpm", "±", "12 ± 20 % L/s"} {
+	for _, seed := range []string{
+		"450 gpm", "5..80 L/s", "1 m3/h, 2 m3/h", "1e-300..1e300 gpm", "NaN gpm",
+		"1..2..3 gpm", "1 gpm,,2 gpm", "±", "12 ± 20 % L/s",
+	} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

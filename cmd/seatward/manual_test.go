@@ -10,7 +10,10 @@ import (
 func TestManual(t *testing.T) {
 	for _, c := range commands() {
 		page := manualPage(c)
-		for _, part := range []string{".TH ", ".SH NAME\n", ".SH SYNOPSIS\n.B seatward", ".SH DESCRIPTION\n.PP\n", ".SH EXAMPLE\n.nf\nseatward ", ".SH EXIT STATUS\n.TP\n.B 0\n"} {
+		for _, part := range []string{
+			".TH ", ".SH NAME\n", ".SH SYNOPSIS\n.B seatward", ".SH DESCRIPTION\n.PP\n",
+			".SH EXAMPLE\n.nf\nseatward ", ".SH EXIT STATUS\n.TP\n.B 0\n",
+		} {
 			if !strings.Contains(page, part) {
 				t.Errorf("the manual page of %s has no %q", c.CommandPath(), part)
 			}

@@ -72,7 +72,8 @@ func (a *app) warnings(list diag.List) {
 // showsColor is true when w shows to a person who did not ask for plain text.
 func showsColor(w io.Writer) bool {
 	f, ok := w.(*os.File)
-	if !ok || os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb" || os.Getenv("TERM") == "" && runtime.GOOS != "windows" {
+	if !ok || os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb" || os.Getenv("TERM") == "" &&
+		runtime.GOOS != "windows" {
 		return false
 	}
 	if runtime.GOOS == "windows" && os.Getenv("WT_SESSION") == "" {

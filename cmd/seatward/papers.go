@@ -61,16 +61,20 @@ func (a *app) writeCommand() *cobra.Command {
 	}
 	c.RunE = func(c *cobra.Command, args []string) error { return a.papers(c.Context(), args[0], args[1:], &in) }
 	f := c.Flags()
-	f.StringArrayVar(&in.valves, "valve", nil, "the valve by its `ID`, such as flap/6in; may be repeated: a comparison sets them side by side")
+	f.StringArrayVar(&in.valves, "valve", nil,
+		"the valve by its `ID`, such as flap/6in; may be repeated: a comparison sets them side by side")
 	_ = c.RegisterFlagCompletionFunc("valve", completeValves)
-	f.StringArrayVar(&in.formats, "format", nil, "`FORMAT`: pdf, docx, xlsx, html or md; that in which the kind is handed over as a rule without it")
-	_ = c.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(formatNames(), cobra.ShellCompDirectiveNoFileComp))
+	f.StringArrayVar(&in.formats, "format", nil,
+		"`FORMAT`: pdf, docx, xlsx, html or md; that in which the kind is handed over as a rule without it")
+	_ = c.RegisterFlagCompletionFunc("format",
+		cobra.FixedCompletions(formatNames(), cobra.ShellCompDirectiveNoFileComp))
 	f.StringVarP(&in.folder, "output", "o", ".", "`FOLDER` to write into; made where there is none")
 	_ = c.MarkFlagDirname("output")
 	f.StringVar(&in.profile, "profile", "", "profile `FILE`: company, logo, project")
 	f.StringVar(&in.templates, "templates", "", "`FOLDER` with wording files (*.yaml) that replace phrases")
 	_ = c.MarkFlagDirname("templates")
-	f.StringVar(&in.spec, "clause", "", "specification as a text `FILE`, which the submittal answers paragraph by paragraph")
+	f.StringVar(&in.spec, "clause", "",
+		"specification as a text `FILE`, which the submittal answers paragraph by paragraph")
 	f.StringVar(&in.paper, "paper", "", "`letter or A4`; that of the profile without it")
 	f.StringVar(&in.date, "date", "", "`DATE` of the documents, year-month-day; the program looks at no clock")
 	f.StringVar(&in.revision, "revision", "", "`REVISION` of the documents")
@@ -139,7 +143,8 @@ func (a *app) papers(ctx context.Context, kind string, files []string, in *paper
 			}
 			for _, f := range made {
 				if other, twice := seen[f.name]; twice {
-					return fmt.Errorf("%s and %s would both be written to %s; give the stations different names", other, name, f.name)
+					return fmt.Errorf("%s and %s would both be written to %s; give the stations different names", other,
+						name, f.name)
 				}
 				seen[f.name] = name
 			}
@@ -204,10 +209,13 @@ type writtenPaper struct {
 }
 
 // papersOf makes the documents of one station.
-func (a *app) papersOf(ctx context.Context, name string, kinds []document.Kind, base document.Request, in *paperFlags) ([]paper, error) {
+func (a *app) papersOf(
+	ctx context.Context, name string, kinds []document.Kind, base document.Request, in *paperFlags,
+) ([]paper, error) {
 	data := in.inputs
 	data.valve = ""
-	alone := len(in.valves) == 1 && in.valves[0] != allValves && !slices.ContainsFunc(kinds, func(k document.Kind) bool { return k.Compares })
+	alone := len(in.valves) == 1 && in.valves[0] != allValves &&
+		!slices.ContainsFunc(kinds, func(k document.Kind) bool { return k.Compares })
 	if alone {
 		data.valve = in.valves[0]
 	}
@@ -238,7 +246,9 @@ func (a *app) papersOf(ctx context.Context, name string, kinds []document.Kind, 
 }
 
 // makePapers makes each kind for each valve; a comparison once.
-func makePapers(ctx context.Context, base document.Request, kinds []document.Kind, ids, formats []string) ([]paper, error) {
+func makePapers(
+	ctx context.Context, base document.Request, kinds []document.Kind, ids, formats []string,
+) ([]paper, error) {
 	trip := slices.ContainsFunc(kinds, func(k document.Kind) bool { return k.Trip })
 	var out []paper
 	for i, id := range ids {
@@ -352,13 +362,19 @@ func (a *app) readProfile(name string, r *document.Request) error {
 	picture, err := a.readUpTo(logo, document.MostLogoBytes)
 	var large diag.List
 	if errors.As(err, &large) {
-		return diag.List{{ID: "logo", Place: p.Logo.Place, Path: "logo", Text: "the logo is too large", Found: logo, Expected: fmt.Sprintf("at most %d MB", document.MostLogoBytes>>20), Mend: "save it smaller"}}
+		return diag.List{{
+			ID: "logo", Place: p.Logo.Place, Path: "logo", Text: "the logo is too large", Found: logo,
+			Expected: fmt.Sprintf("at most %d MB", document.MostLogoBytes>>20), Mend: "save it smaller",
+		}}
 	}
 	if err == nil {
 		r.Logo, err = document.ReadLogo(logo, picture)
 	}
 	if err != nil {
-		return diag.List{{ID: "logo", Place: p.Logo.Place, Path: "logo", Text: err.Error(), Expected: "a PNG or JPEG file beside the profile", Mend: "mend the name or the file, or leave logo out"}}
+		return diag.List{{
+			ID: "logo", Place: p.Logo.Place, Path: "logo", Text: err.Error(),
+			Expected: "a PNG or JPEG file beside the profile", Mend: "mend the name or the file, or leave logo out",
+		}}
 	}
 	return nil
 }

@@ -25,8 +25,10 @@ type place struct {
 
 func (p *place) flags(c *cobra.Command) {
 	p.valveFlag(c, "the valve by its `ID`, such as swing/6in; with a station file the best one without it")
-	c.Flags().StringVar(&p.position, "position", "", "`position` of a valve without a station: horizontal, flow up or flow down")
-	_ = c.RegisterFlagCompletionFunc("position", cobra.FixedCompletions(positionNames(), cobra.ShellCompDirectiveNoFileComp))
+	c.Flags().StringVar(&p.position, "position", "",
+		"`position` of a valve without a station: horizontal, flow up or flow down")
+	_ = c.RegisterFlagCompletionFunc("position",
+		cobra.FixedCompletions(positionNames(), cobra.ShellCompDirectiveNoFileComp))
 	p.dataFlags(c)
 	p.formFlags(c)
 }

@@ -80,7 +80,9 @@ func TestRowsFillOnATerminal(t *testing.T) {
 	}
 	l.row(&judge.Assessment{Item: at("valve-1"), Verdict: judge.Unsuitable})
 	lines := shown.lines
-	if len(lines) != 5 || lines[4] != "" || !strings.Contains(lines[1], "valve-1") || !strings.Contains(lines[1], "not run        unsuitable") || strings.Contains(lines[1], "so far") || !strings.Contains(lines[3], "1 of 3 valves run") {
+	if len(lines) != 5 || lines[4] != "" || !strings.Contains(lines[1], "valve-1") ||
+		!strings.Contains(lines[1], "not run        unsuitable") || strings.Contains(lines[1], "so far") ||
+		!strings.Contains(lines[3], "1 of 3 valves run") {
 		t.Fatalf("after one:\n%s", shown.text())
 	}
 	if l.clear(); shown.text() != "" {
@@ -117,7 +119,10 @@ func TestRowsAreThoseOfTheAnswer(t *testing.T) {
 	book, _ := rules.Base()
 	demo, _ := catalog.Demo()
 	said := map[string][]string{}
-	opt := study.Options{Catalogs: demo, Rules: book, Row: func(a *judge.Assessment) { said[a.Item.ID] = append(said[a.Item.ID], a.SlamWords()) }}
+	opt := study.Options{
+		Catalogs: demo, Rules: book,
+		Row: func(a *judge.Assessment) { said[a.Item.ID] = append(said[a.Item.ID], a.SlamWords()) },
+	}
 	s, err := study.Run(context.Background(), st, opt)
 	if err != nil {
 		t.Fatal(err)
@@ -129,7 +134,8 @@ func TestRowsAreThoseOfTheAnswer(t *testing.T) {
 		}
 	}
 	var out, errOut bytes.Buffer
-	if code := run([]string{"select", "../../examples/layout.station.yaml"}, nil, &out, &errOut); code != 0 || errOut.Len() > 0 || strings.Contains(out.String(), "\x1b") {
+	if code := run([]string{"select", "../../examples/layout.station.yaml"}, nil, &out, &errOut); code != 0 ||
+		errOut.Len() > 0 || strings.Contains(out.String(), "\x1b") {
 		t.Errorf("code %d; where nobody looks there is %q", code, errOut.String())
 	}
 }

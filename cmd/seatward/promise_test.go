@@ -111,7 +111,8 @@ func TestForms(t *testing.T) {
 		}
 		doc := unmarshaled(t, data)
 		f := form(doc)
-		if fields, _ := doc.(map[string]any)["properties"].(map[string]any); fields["program"] == nil && s.name != "api" && !slices.Contains(written, s.name) {
+		if fields, _ := doc.(map[string]any)["properties"].(map[string]any); fields["program"] == nil &&
+			s.name != "api" && !slices.Contains(written, s.name) {
 			t.Errorf("the answer %s does not name the program", s.name)
 		}
 		if other, twice := seen[f]; twice || !strings.HasPrefix(f, "seatward.") || !strings.Contains(f, "/") {
@@ -144,7 +145,8 @@ func TestPromisesCatch(t *testing.T) {
 func TestCompareVersions(t *testing.T) {
 	order := []string{"v0.1.0", "v0.2.0", "v0.10.0", "v0.10.1", "v1.0.0", "v10.0.0"}
 	for i := 1; i < len(order); i++ {
-		if compareVersions(order[i-1], order[i]) >= 0 || compareVersions(order[i], order[i-1]) <= 0 || compareVersions(order[i], order[i]) != 0 {
+		if compareVersions(order[i-1], order[i]) >= 0 || compareVersions(order[i], order[i-1]) <= 0 ||
+			compareVersions(order[i], order[i]) != 0 {
 			t.Errorf("%s does not come before %s", order[i-1], order[i])
 		}
 	}

@@ -30,7 +30,8 @@ func TestReadme(t *testing.T) {
 		case os.Getenv("SEATWARD_UPDATE") != "":
 			data = renewed(t, data, s, errOut+out)
 		default:
-			t.Errorf("README.md shows below %q\n%s\nwhich the command does not print there:\n%.2000s", s.command, at, errOut+out)
+			t.Errorf("README.md shows below %q\n%s\nwhich the command does not print there:\n%.2000s", s.command, at,
+				errOut+out)
 		}
 	}
 	if os.Getenv("SEATWARD_UPDATE") != "" {
@@ -142,7 +143,8 @@ func starts(got, piece []string) bool {
 func TestReadmeRunner(t *testing.T) {
 	doc := "text\n```console\n$ seatward version\nseatward 1\n...\nbuilt\n$ seatward x\n```\n```\n$ not this\n```\n"
 	steps := sessions(doc)
-	if len(steps) != 2 || steps[0].command != "seatward version" || len(steps[0].shown) != 3 || steps[1].command != "seatward x" {
+	if len(steps) != 2 || steps[0].command != "seatward version" || len(steps[0].shown) != 3 ||
+		steps[1].command != "seatward x" {
 		t.Fatalf("found %+v", steps)
 	}
 	for _, tt := range []struct {

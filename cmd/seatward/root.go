@@ -82,8 +82,10 @@ func (a *app) root() *cobra.Command {
 		}
 		return c.Help()
 	}
-	root.AddCommand(a.newCommand(), a.selectCommand(), a.tripCommand(), a.lossCommand(), a.closingCommand(), a.explainCommand(), a.writeCommand(),
-		a.configureCommand(), a.fitCommand(), a.standardsCommand(), a.materialsCommand(), a.catalogCommand(), a.rulesCommand(), a.schemaCommand(), a.serveCommand(), a.versionCommand(), a.manualCommand())
+	root.AddCommand(a.newCommand(), a.selectCommand(), a.tripCommand(), a.lossCommand(), a.closingCommand(),
+		a.explainCommand(), a.writeCommand(),
+		a.configureCommand(), a.fitCommand(), a.standardsCommand(), a.materialsCommand(), a.catalogCommand(),
+		a.rulesCommand(), a.schemaCommand(), a.serveCommand(), a.versionCommand(), a.manualCommand())
 	root.PersistentPreRunE = func(c *cobra.Command, _ []string) error { return emptyFlag(c) }
 	root.SetHelpCommand(helpCommand(root))
 	root.SetHelpFunc(func(c *cobra.Command, _ []string) { a.help(c) })
@@ -148,7 +150,10 @@ func (a *app) report(err error) int {
 		return badInput
 	case errors.As(err, &value):
 		prefix, _, _ := strings.Cut(err.Error(), value.Error())
-		a.messages(diag.List{{Text: fmt.Sprintf("%s%q is not a %s", prefix, value.Text, value.Kind), Found: value.Found, Expected: value.Expected, Mend: value.Mend}})
+		a.messages(diag.List{{
+			Text: fmt.Sprintf("%s%q is not a %s", prefix, value.Text, value.Kind), Found: value.Found,
+			Expected: value.Expected, Mend: value.Mend,
+		}})
 		return badInput
 	case errors.Is(err, errNoAnswer), errors.Is(err, errUnwritable), errors.Is(err, context.Canceled):
 		a.complain(err.Error())

@@ -41,7 +41,10 @@ func (a *app) rulesCommand() *cobra.Command {
 			out := limitList{Schema: "seatward.rules/1", Program: program.This()}
 			for _, id := range book.IDs() {
 				l := book.Limit(id)
-				out.Limits = append(out.Limits, limitLine{l.ID, l.Title, l.Value.SI, l.Value.Kind.Symbol(), l.Value.Source, l.Edition, l.Status, l.Note})
+				out.Limits = append(out.Limits, limitLine{
+					l.ID, l.Title, l.Value.SI, l.Value.Kind.Symbol(),
+					l.Value.Source, l.Edition, l.Status, l.Note,
+				})
 			}
 			return a.printJSON(out)
 		}

@@ -24,7 +24,10 @@ func TestScripts(t *testing.T) {
 		Dir:           "testdata/script",
 		UpdateScripts: os.Getenv("SEATWARD_UPDATE") != "",
 		Setup: func(env *testscript.Env) error {
-			for from, to := range map[string]string{"../../examples": "examples", "../../catalog/demo": "catalog/demo"} {
+			for from, to := range map[string]string{
+				"../../examples":     "examples",
+				"../../catalog/demo": "catalog/demo",
+			} {
 				if err := os.CopyFS(filepath.Join(env.WorkDir, to), os.DirFS(from)); err != nil {
 					return err
 				}

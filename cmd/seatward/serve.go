@@ -53,7 +53,8 @@ func (a *app) serveCommand() *cobra.Command {
 	c.RunE = func(c *cobra.Command, _ []string) error { return a.serve(c.Context(), &in) }
 	f := c.Flags()
 	f.StringVar(&in.listen, "listen", "127.0.0.1:8173", "`ADDRESS` and port; port 0 takes any that is free")
-	f.StringVar(&in.store, "store", "", "`FILE` in which studies are kept, made where there is none; the word none keeps none; one in your folder of settings without it")
+	f.StringVar(&in.store, "store", "",
+		"`FILE` in which studies are kept, made where there is none; the word none keeps none; one in your folder of settings without it")
 	f.StringVar(&in.token, "token-file", "", "`FILE` with the token that whoever asks must show")
 	f.IntVar(&in.computations, "computations", runtime.GOMAXPROCS(0), "`NUMBER` of computations at once; more wait")
 	f.BoolVar(&in.open, "open", false, "open the page in the browser")
@@ -92,7 +93,8 @@ func (a *app) serve(ctx context.Context, in *serveFlags) error {
 	}
 	defer l.Close()
 	if tcp, ok := l.Addr().(*net.TCPAddr); config.Loopback && (!ok || !tcp.IP.IsLoopback()) {
-		return fmt.Errorf("--listen %s is %s here, which other machines can reach; write 127.0.0.1", in.listen, l.Addr())
+		return fmt.Errorf("--listen %s is %s here, which other machines can reach; write 127.0.0.1", in.listen,
+			l.Addr())
 	}
 	page := "http://" + l.Addr().String()
 	a.complain("the page is " + page + "; Ctrl-C ends it")
@@ -113,7 +115,10 @@ func (a *app) serve(ctx context.Context, in *serveFlags) error {
 
 // serveConfig reads data and token and holds the address to the rule about them.
 func (a *app) serveConfig(in *serveFlags) (web.Config, error) {
-	out := web.Config{Computations: in.computations, Program: program.Title(), Log: slog.New(slog.NewJSONHandler(a.err, nil))}
+	out := web.Config{
+		Computations: in.computations, Program: program.Title(),
+		Log: slog.New(slog.NewJSONHandler(a.err, nil)),
+	}
 	if in.computations < 1 {
 		return out, fmt.Errorf("--computations %d: at least 1 is expected", in.computations)
 	}
@@ -151,7 +156,8 @@ func (a *app) checkServe(in *serveFlags, config web.Config, store string) error 
 	for _, c := range config.Catalogs {
 		families += len(c.Families)
 	}
-	fmt.Fprintf(&a.out, "listen    %s, for %s\ntoken     %s\nstore     %s\nfamilies  %d\nat once   %d computations\n", in.listen, who, token, store, families, in.computations)
+	fmt.Fprintf(&a.out, "listen    %s, for %s\ntoken     %s\nstore     %s\nfamilies  %d\nat once   %d computations\n",
+		in.listen, who, token, store, families, in.computations)
 	return nil
 }
 
@@ -166,7 +172,8 @@ func listensHere(address string) (bool, error) {
 		return false, fmt.Errorf("--listen %q: %q is not a port; write a number from 0 to 65535", address, port)
 	}
 	if _, err := netip.ParseAddr(host); err != nil && host != "" && host != "localhost" {
-		return false, fmt.Errorf("--listen %q: %q is not an address; write one such as 127.0.0.1, or localhost", address, host)
+		return false, fmt.Errorf("--listen %q: %q is not an address; write one such as 127.0.0.1, or localhost",
+			address, host)
 	}
 	return web.IsLoopback(address), nil
 }
@@ -198,7 +205,8 @@ func readToken(name string) (string, error) {
 		}
 	}
 	if len(token) < web.MinTokenLength || n == most {
-		return "", fmt.Errorf("%s: the token has %d characters; at least %d and fewer than %d are expected", name, len(token), web.MinTokenLength, most)
+		return "", fmt.Errorf("%s: the token has %d characters; at least %d and fewer than %d are expected", name,
+			len(token), web.MinTokenLength, most)
 	}
 	return token, nil
 }

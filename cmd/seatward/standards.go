@@ -118,7 +118,10 @@ func standardsJSON(it *catalog.Item, said []standards.Said) standardList {
 	out := standardList{Schema: standardsSchema, Program: program.This(), Valve: it.ID}
 	for _, s := range said {
 		st := s.Standard
-		line := standardLine{ID: st.ID, Title: st.Title, About: st.About, Verdict: s.Verdict.String(), Scope: st.Scope, Text: s.Text, Hangs: s.Hangs, Source: st.Source, Status: st.Status, Replaced: st.Withdrawn}
+		line := standardLine{
+			ID: st.ID, Title: st.Title, About: st.About, Verdict: s.Verdict.String(), Scope: st.Scope,
+			Text: s.Text, Hangs: s.Hangs, Source: st.Source, Status: st.Status, Replaced: st.Withdrawn,
+		}
 		if len(st.Editions) > 0 {
 			line.Edition = st.Editions[0]
 		}

@@ -58,12 +58,15 @@ func (a *app) tripCommand() *cobra.Command {
 	_ = c.RegisterFlagCompletionFunc("valve", completeValves)
 	f.StringVar(&in.event, "event", "", "run only this `EVENT`, such as one-trips-high; without its level, at both")
 	f.BoolVar(&in.events, "events", false, "list the events of the station, and stop")
-	f.StringVar(&in.flywheel, "flywheel", "", "what if each pump had a flywheel of this `INERTIA`, such as \"10 lb ft2\"")
+	f.StringVar(&in.flywheel, "flywheel", "",
+		"what if each pump had a flywheel of this `INERTIA`, such as \"10 lb ft2\"")
 	f.StringVar(&in.vessel, "air-vessel", "", "what if an air vessel stood at the header, with this `VOLUME` of air")
 	f.StringVar(&in.ramp, "ramp", "", "what if normal stops took this `TIME` by a speed ramp")
-	f.StringArrayVar(&in.whatIf, "what-if", nil, "what if a number of the station or of the valve's mechanics were other: `PATH=VALUE`, such as \"mechanics.ball_density=1.2 SG\"")
+	f.StringArrayVar(&in.whatIf, "what-if", nil,
+		"what if a number of the station or of the valve's mechanics were other: `PATH=VALUE`, such as \"mechanics.ball_density=1.2 SG\"")
 	f.BoolVar(&in.bare, "no-remedies", false, "leave out the table of remedies")
-	f.IntVar(&in.samples, "samples", 0, "draw all ranges at once in so many `RUNS` of the worst stop; without it as many as the answer needs")
+	f.IntVar(&in.samples, "samples", 0,
+		"draw all ranges at once in so many `RUNS` of the worst stop; without it as many as the answer needs")
 	f.StringVar(&in.csv, "csv", "", "write the histories of the event that is shown in full to a new CSV `FILE`")
 	_ = c.MarkFlagFilename("csv", "csv")
 	in.pictures.flags(c)
@@ -162,7 +165,10 @@ func (a *app) tripOptions(in *tripFlags) (study.TripOptions, error) {
 	if err != nil {
 		return study.TripOptions{}, err
 	}
-	opt := study.TripOptions{Catalogs: base.Catalogs, Rules: base.Rules, Event: in.event, Samples: in.samples, Remedies: !in.bare}
+	opt := study.TripOptions{
+		Catalogs: base.Catalogs, Rules: base.Rules, Event: in.event, Samples: in.samples,
+		Remedies: !in.bare,
+	}
 	if in.samples < 0 || in.samples > mostSamples {
 		return opt, fmt.Errorf("--samples %d: 0 to %d are expected", in.samples, mostSamples)
 	}

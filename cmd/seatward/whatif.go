@@ -18,7 +18,8 @@ func whatIf(st *station.Station, valve string, tried []string, opt *study.TripOp
 	for _, t := range tried {
 		path, text, ok := strings.Cut(t, "=")
 		if !ok {
-			return nil, fmt.Errorf("--what-if %q: PATH=VALUE is expected, such as %sball_density=1.2 SG", t, study.MechanicsPath)
+			return nil, fmt.Errorf("--what-if %q: PATH=VALUE is expected, such as %sball_density=1.2 SG", t,
+				study.MechanicsPath)
 		}
 		kind, err := kindOf(st, valve, path, opt.Catalogs)
 		if err != nil {

@@ -42,7 +42,8 @@ func unwritable(name string, err error) error {
 		err = p.Err
 	}
 	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
-		return fmt.Errorf("%s cannot be written: its folder is not there; mend the name, or make the folder first", name)
+		return fmt.Errorf("%s cannot be written: its folder is not there; mend the name, or make the folder first",
+			name)
 	}
 	return fmt.Errorf("%s %w: %w", name, errUnwritable, err)
 }

@@ -25,7 +25,8 @@ import (
 func TestRound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		sys := rapid.SampledFrom([]quantity.System{quantity.US, quantity.SI}).Draw(t, "system")
-		kind := rapid.SampledFrom([]quantity.Kind{quantity.Flow, quantity.Acceleration, quantity.Velocity}).Draw(t, "kind")
+		kind := rapid.SampledFrom([]quantity.Kind{quantity.Flow, quantity.Acceleration, quantity.Velocity}).Draw(t,
+			"kind")
 		low := math.Pow(10, rapid.Float64Range(-5, 3).Draw(t, "low"))
 		high := low * rapid.Float64Range(10, 1e4).Draw(t, "span")
 		out := Round(sys, kind, low, high)
@@ -102,7 +103,8 @@ func each(t *testing.T, visit func(t *testing.T, v *Valve)) {
 func TestLossOfEveryFamily(t *testing.T) {
 	each(t, func(t *testing.T, v *Valve) {
 		l := NewLoss(v, nil, quantity.US)
-		full := slices.IndexFunc(l.Points, func(p LossPoint) bool { return math.Abs(p.VelocityMS/l.FullOpenVelocityMS-1) < 1e-5 })
+		full := slices.IndexFunc(l.Points,
+			func(p LossPoint) bool { return math.Abs(p.VelocityMS/l.FullOpenVelocityMS-1) < 1e-5 })
 		if full < 2 || full > len(l.Points)-2 {
 			t.Fatalf("the full-open velocity %g m/s stands at %d of %d", l.FullOpenVelocityMS, full, len(l.Points))
 		}
@@ -118,10 +120,12 @@ func TestLossOfEveryFamily(t *testing.T) {
 			}
 			square := l.FullOpenK * p.VelocityMS * p.VelocityMS / (2 * quantity.StandardGravity)
 			if p.PartOpen && p.LossM < square*(1-1e-9) {
-				t.Errorf("part open at %g m/s it loses %g m, less than the %g m that it would lose full open", p.VelocityMS, p.LossM, square)
+				t.Errorf("part open at %g m/s it loses %g m, less than the %g m that it would lose full open",
+					p.VelocityMS, p.LossM, square)
 			}
 		}
-		if first, last := l.Line[0], l.Line[len(l.Line)-1]; first.FlowM3S != l.Points[0].FlowM3S || math.Abs(last.FlowM3S/l.Points[len(l.Points)-1].FlowM3S-1) > 1e-9 {
+		if first, last := l.Line[0], l.Line[len(l.Line)-1]; first.FlowM3S != l.Points[0].FlowM3S ||
+			math.Abs(last.FlowM3S/l.Points[len(l.Points)-1].FlowM3S-1) > 1e-9 {
 			t.Error("the line does not span the points")
 		}
 	})
@@ -164,7 +168,8 @@ func TestClosingOfEveryFamily(t *testing.T) {
 			}
 			b := p.ReverseVelocityMS
 			if b.Best != with.ReverseVelocityMS || p.WithoutPullMS != without.ReverseVelocityMS {
-				t.Errorf("at %g m/s²: %g and %g, the mechanics give %g and %g", rates[i], b.Best, p.WithoutPullMS, with.ReverseVelocityMS, without.ReverseVelocityMS)
+				t.Errorf("at %g m/s²: %g and %g, the mechanics give %g and %g", rates[i], b.Best, p.WithoutPullMS,
+					with.ReverseVelocityMS, without.ReverseVelocityMS)
 			}
 			if !(0 <= b.Low && b.Low <= p.MedianMS && p.MedianMS <= b.High) || p.Failed > c.Draws/20 {
 				t.Errorf("at %g m/s²: %g to %g to %g, %d draws failed", rates[i], b.Low, p.MedianMS, b.High, p.Failed)
@@ -205,14 +210,17 @@ func TestClosingCurveRises(t *testing.T) {
 			for i := range c.Points[1:] {
 				p, q := &c.Points[i], &c.Points[i+1]
 				if fall := p.MedianMS - q.MedianMS; fall > 0.25*(q.ReverseVelocityMS.High-q.ReverseVelocityMS.Low) {
-					t.Errorf("%s: from %.2f to %.2f m/s² the median falls from %.3f to %.3f m/s", it.ID, rates[i], rates[i+1], p.MedianMS, q.MedianMS)
+					t.Errorf("%s: from %.2f to %.2f m/s² the median falls from %.3f to %.3f m/s", it.ID, rates[i],
+						rates[i+1], p.MedianMS, q.MedianMS)
 				}
 				if i == 0 {
 					continue
 				}
 				o := &c.Points[i-1]
-				if a, b := o.ReverseVelocityMS, q.ReverseVelocityMS; q.MedianMS <= o.MedianMS || b.Low <= a.Low || b.High <= a.High {
-					t.Errorf("%s: at %.2f m/s² %.3f to %.3f to %.3f m/s, at twice that %.3f to %.3f to %.3f", it.ID, rates[i-1], a.Low, o.MedianMS, a.High, b.Low, q.MedianMS, b.High)
+				if a, b := o.ReverseVelocityMS, q.ReverseVelocityMS; q.MedianMS <= o.MedianMS || b.Low <= a.Low ||
+					b.High <= a.High {
+					t.Errorf("%s: at %.2f m/s² %.3f to %.3f to %.3f m/s, at twice that %.3f to %.3f to %.3f", it.ID,
+						rates[i-1], a.Low, o.MedianMS, a.High, b.Low, q.MedianMS, b.High)
 				}
 			}
 		}
@@ -225,7 +233,9 @@ func TestClosingNotOpen(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := NewClosing(alone(t, it, valve.Horizontal), Stop{Start: basis.NewGiven("velocity", quantity.Velocity, 1e-5, "test")}, quantity.SI); !errors.Is(err, ErrNotOpen) {
+	if _, err := NewClosing(alone(t, it, valve.Horizontal),
+		Stop{Start: basis.NewGiven("velocity", quantity.Velocity, 1e-5,
+			"test")}, quantity.SI); !errors.Is(err, ErrNotOpen) {
 		t.Errorf("got %v", err)
 	}
 }
@@ -237,7 +247,10 @@ func TestMeasuredClosing(t *testing.T) {
 		t.Fatal(err)
 	}
 	it := *found
-	it.Measured = []catalog.Measured{{Kind: "reverse velocity against deceleration", Source: "a test", X: []float64{1, 10}, Y: []float64{0.1, 0.4}}}
+	it.Measured = []catalog.Measured{{
+		Kind: "reverse velocity against deceleration", Source: "a test",
+		X: []float64{1, 10}, Y: []float64{0.1, 0.4},
+	}}
 	c, err := NewClosing(alone(t, &it, valve.FlowUp), Stop{RatesMS2: []float64{2, 5}}, quantity.SI)
 	if err != nil {
 		t.Fatal(err)
@@ -290,7 +303,8 @@ func TestInStation(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if c.Run == nil || c.Run.DecelerationMS2 != a.Slam.Deceleration.SI || c.Run.ReverseVelocityMS.Best != a.Slam.ReverseVelocity.SI || c.Run.Event != a.Slam.Event {
+	if c.Run == nil || c.Run.DecelerationMS2 != a.Slam.Deceleration.SI ||
+		c.Run.ReverseVelocityMS.Best != a.Slam.ReverseVelocity.SI || c.Run.Event != a.Slam.Event {
 		t.Fatalf("the station's stop is %+v", c.Run)
 	}
 	if x := c.DoubtsAtMS2 / c.Run.DecelerationMS2; x < 0.7 || x > 1.4 {

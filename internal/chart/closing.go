@@ -115,7 +115,8 @@ const (
 // the closing runs.
 func NewClosing(v *Valve, ask Stop, sys quantity.System) (*Closing, error) {
 	out := &Closing{
-		Schema: ClosingSchema, Program: program.This(), Valve: v.Item.ID, Position: v.Position.String(), Station: v.station(), Run: ask.Run,
+		Schema: ClosingSchema, Program: program.This(), Valve: v.Item.ID, Position: v.Position.String(),
+		Station: v.station(), Run: ask.Run,
 		Draws: valve.CurveDraws, QuietMS: ask.QuietMS, HarmfulMS: ask.HarmfulMS,
 	}
 	start := v.start(ask.Start)
@@ -129,7 +130,8 @@ func NewClosing(v *Valve, ask Stop, sys quantity.System) (*Closing, error) {
 	if len(rates) == 0 {
 		low, high := float64(gentleMS2), float64(sharpMS2)
 		if ask.Run != nil { // the station's own stop lies within the curve
-			low, high = math.Min(low, ask.Run.DecelerationMS2/roundTheRun), math.Max(high, ask.Run.DecelerationMS2*roundTheRun)
+			low, high = math.Min(low, ask.Run.DecelerationMS2/roundTheRun), math.Max(high,
+				ask.Run.DecelerationMS2*roundTheRun)
 		}
 		rates = Round(sys, quantity.Acceleration, low, high)
 	}
@@ -160,7 +162,10 @@ func RunOf(v *Valve) *RunPoint {
 		return nil
 	}
 	r := a.Slam.ReverseVelocity
-	return &RunPoint{Event: a.Slam.Event, DecelerationMS2: a.Slam.Deceleration.SI, ReverseVelocityMS: study.BandJSON{Low: r.Low, Best: r.SI, High: r.High}}
+	return &RunPoint{
+		Event: a.Slam.Event, DecelerationMS2: a.Slam.Deceleration.SI,
+		ReverseVelocityMS: study.BandJSON{Low: r.Low, Best: r.SI, High: r.High},
+	}
 }
 
 // start is the velocity before the stop: the one asked for, that of the station's worst stop
@@ -179,7 +184,8 @@ func (v *Valve) start(asked basis.Value) basis.Value {
 		return out
 	}
 	best := math.Max(openMargin*v.Mechanism.FullOpenVelocity().VelocityMS, leastStartMS)
-	return basis.NewAssumed(name, quantity.Velocity, best, leastStart*best, mostStart*best, "just fully open; a station stops from less and from more", basis.DerivedHere)
+	return basis.NewAssumed(name, quantity.Velocity, best, leastStart*best, mostStart*best,
+		"just fully open; a station stops from less and from more", basis.DerivedHere)
 }
 
 // doubtsAt is the place of the deceleration at which doubts are listed: the nearest to the
@@ -199,7 +205,10 @@ func (c *Closing) doubtsAt(rates []float64) int {
 
 // add closes the valve under one deceleration, with the band of what is not known.
 func (c *Closing) add(v *Valve, draws *valve.Draws, start basis.Value, rateMS2 float64, doubts bool) error {
-	duty := valve.Duty{Start: start, Deceleration: basis.NewSimulated("deceleration", quantity.Acceleration, rateMS2, "chosen for the curve")}
+	duty := valve.Duty{
+		Start:        start,
+		Deceleration: basis.NewSimulated("deceleration", quantity.Acceleration, rateMS2, "chosen for the curve"),
+	}
 	band, err := draws.Close(duty)
 	if err != nil {
 		return err
@@ -209,7 +218,8 @@ func (c *Closing) add(v *Valve, draws *valve.Draws, start basis.Value, rateMS2 f
 		return err
 	}
 	p := ClosingPoint{
-		DecelerationMS2: rateMS2, ReverseVelocityMS: study.BandJSON{Low: band.Low, Best: band.Best, High: band.High}, MedianMS: band.Median, WithoutPullMS: bare,
+		DecelerationMS2: rateMS2, ReverseVelocityMS: study.BandJSON{Low: band.Low, Best: band.Best, High: band.High},
+		MedianMS: band.Median, WithoutPullMS: bare,
 		TimeS: band.Closing.TimeS, Closed: band.Closing.Outcome == valve.ClosedShut, Failed: band.Failed,
 	}
 	if speed := band.Closing.SeatingSpeed; v.Mechanism.Rotary {

@@ -42,7 +42,10 @@ func (k *KindCurve) median() float64 { return k.Points[len(k.Points)/2].MedianMS
 
 // NewClosings closes draws of each valve under each deceleration, as NewClosing does.
 func NewClosings(size quantity.Size, valves []*Valve, ask Stop, sys quantity.System) (*Closings, error) {
-	out := &Closings{Schema: ClosingsSchema, Program: program.This(), Size: size.Format(sys), QuietMS: ask.QuietMS, HarmfulMS: ask.HarmfulMS}
+	out := &Closings{
+		Schema: ClosingsSchema, Program: program.This(), Size: size.Format(sys), QuietMS: ask.QuietMS,
+		HarmfulMS: ask.HarmfulMS,
+	}
 	for _, v := range valves {
 		c, err := NewClosing(v, ask, sys)
 		if err != nil {
@@ -67,8 +70,12 @@ func (c *Closings) Figure(sys quantity.System) *figure.Figure {
 	speed := func(x float64) float64 { return sys.In(quantity.Velocity, x) }
 	panel := figure.Panel{
 		Title:  fmt.Sprintf("Median of %d draws, even deceleration between long pipes", c.Draws),
-		XLabel: axis("Deceleration", quantity.Acceleration, sys), YLabel: axis("Reverse velocity", quantity.Velocity, sys), LogX: true, LogY: true,
-		Levels: []figure.Level{{Y: speed(c.QuietMS), Text: "quiet below", Style: figure.Ink}, {Y: speed(c.HarmfulMS), Text: "harmful above", Style: figure.Ink}},
+		XLabel: axis("Deceleration", quantity.Acceleration, sys),
+		YLabel: axis("Reverse velocity", quantity.Velocity, sys), LogX: true, LogY: true,
+		Levels: []figure.Level{
+			{Y: speed(c.QuietMS), Text: "quiet below", Style: figure.Ink},
+			{Y: speed(c.HarmfulMS), Text: "harmful above", Style: figure.Ink},
+		},
 	}
 	drawn := map[string]int{}
 	for i := range c.Curves {
@@ -76,7 +83,8 @@ func (c *Closings) Figure(sys quantity.System) *figure.Figure {
 		s := figure.Series{Name: k.Valve + ": " + k.Law, Style: lawStyle[k.Law], Dash: drawn[k.Law]%2 == 1}
 		drawn[k.Law]++
 		for j := range k.Points {
-			s.X, s.Y = append(s.X, sys.In(quantity.Acceleration, k.Points[j].DecelerationMS2)), append(s.Y, speed(k.Points[j].MedianMS))
+			s.X, s.Y = append(s.X, sys.In(quantity.Acceleration, k.Points[j].DecelerationMS2)), append(s.Y,
+				speed(k.Points[j].MedianMS))
 		}
 		panel.Series = append(panel.Series, s)
 	}

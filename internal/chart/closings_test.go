@@ -40,7 +40,10 @@ func TestClosings(t *testing.T) {
 			t.Errorf("curve %q does not say by which law", name)
 		}
 	}
-	for id, want := range map[string]string{"swing/8in": "computed", "ball-pocket/8in": "computed", "flap/8in": "assumed", "tilting-disc/8in": "assumed", "dual-plate/8in": "assumed", "axial-spring/8in": "assumed"} {
+	for id, want := range map[string]string{
+		"swing/8in": "computed", "ball-pocket/8in": "computed",
+		"flap/8in": "assumed", "tilting-disc/8in": "assumed", "dual-plate/8in": "assumed", "axial-spring/8in": "assumed",
+	} {
 		if laws[id] != want {
 			t.Errorf("%s: law %q, want %q", id, laws[id], want)
 		}

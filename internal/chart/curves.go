@@ -15,9 +15,11 @@ func axis(name string, kind quantity.Kind, sys quantity.System) string {
 
 // curveNote says where the numbers of a curve come from.
 func curveNote(v *Valve) string {
-	note := "Computed by the mechanics of the valve's type. Preliminary, for review. " + v.Item.Family.Catalog.Maker + " " + v.Item.Family.Catalog.Version + "."
+	note := "Computed by the mechanics of the valve's type. Preliminary, for review. " + v.Item.Family.Catalog.Maker +
+		" " + v.Item.Family.Catalog.Version + "."
 	if v.Item.MeasuredSteady() {
-		note = "Measured curves of the catalog stand in for the computed ones. Preliminary, for review. " + v.Item.Family.Catalog.Maker + " " + v.Item.Family.Catalog.Version + "."
+		note = "Measured curves of the catalog stand in for the computed ones. Preliminary, for review. " +
+			v.Item.Family.Catalog.Maker + " " + v.Item.Family.Catalog.Version + "."
 	}
 	if v.Item.Family.Catalog.Invented {
 		note += " Valve data invented for demonstration."
@@ -32,22 +34,32 @@ func (l *Loss) Figure(v *Valve, sys quantity.System) *figure.Figure {
 	flow := func(x float64) float64 { return sys.In(quantity.Flow, x) }
 	head := func(x float64) float64 { return sys.In(quantity.Head, x) }
 	area := math.Pi / 4 * l.BoreM * l.BoreM
-	actual, open := figure.Series{Name: "at its opening", Style: figure.Water}, figure.Series{Name: "if full open", Style: figure.Ink, Dash: true}
+	actual, open := figure.Series{Name: "at its opening", Style: figure.Water}, figure.Series{
+		Name:  "if full open",
+		Style: figure.Ink, Dash: true,
+	}
 	for _, p := range l.Line {
 		velocity := p.FlowM3S / area
 		actual.X, actual.Y = append(actual.X, flow(p.FlowM3S)), append(actual.Y, head(p.LossM))
-		open.X, open.Y = append(open.X, flow(p.FlowM3S)), append(open.Y, head(l.FullOpenK*velocity*velocity/(2*quantity.StandardGravity)))
+		open.X, open.Y = append(open.X, flow(p.FlowM3S)), append(open.Y,
+			head(l.FullOpenK*velocity*velocity/(2*quantity.StandardGravity)))
 	}
 	panel := figure.Panel{
-		Title: "Head loss of the valve alone", XLabel: axis("Flow", quantity.Flow, sys), YLabel: axis("Head loss", quantity.Head, sys),
+		Title: "Head loss of the valve alone", XLabel: axis("Flow", quantity.Flow, sys),
+		YLabel: axis("Head loss", quantity.Head, sys),
 		Series: []figure.Series{open, actual}, LogX: true, LogY: true,
 	}
 	if !math.IsInf(l.FullOpenVelocityMS, 0) {
-		panel.Shades = append(panel.Shades, figure.Shade{From: math.Inf(-1), To: flow(l.FullOpenVelocityMS * area), Text: "part open: flutters, wears, more head loss", Style: figure.Amber})
+		panel.Shades = append(panel.Shades,
+			figure.Shade{
+				From: math.Inf(-1), To: flow(l.FullOpenVelocityMS * area),
+				Text: "part open: flutters, wears, more head loss", Style: figure.Amber,
+			})
 	}
 	for _, p := range l.Points {
 		if p.Duty != "" {
-			panel.Points = append(panel.Points, figure.Point{X: flow(p.FlowM3S), Y: head(p.LossM), Text: p.Duty, Style: figure.Rust})
+			panel.Points = append(panel.Points,
+				figure.Point{X: flow(p.FlowM3S), Y: head(p.LossM), Text: p.Duty, Style: figure.Rust})
 		}
 	}
 	title := "Head loss of " + v.Item.ID + ", " + l.Position
@@ -64,14 +76,23 @@ func (c *Closing) Figure(v *Valve, sys quantity.System) *figure.Figure {
 	rate := func(x float64) float64 { return sys.In(quantity.Acceleration, x) }
 	speed := func(x float64) float64 { return sys.In(quantity.Velocity, x) }
 	band := figure.Series{Style: figure.Water, Bare: true}
-	median, best := figure.Series{Name: "median", Style: figure.Water}, figure.Series{Name: "best numbers", Style: figure.Ink, Dash: true}
+	median, best := figure.Series{Name: "median", Style: figure.Water}, figure.Series{
+		Name:  "best numbers",
+		Style: figure.Ink, Dash: true,
+	}
 	panel := figure.Panel{
-		Title: "Closing curve, even deceleration between long pipes", XLabel: axis("Deceleration", quantity.Acceleration, sys), YLabel: axis("Reverse velocity", quantity.Velocity, sys), YFromZero: true,
-		Levels: []figure.Level{{Y: speed(c.QuietMS), Text: "quiet below", Style: figure.Amber}, {Y: speed(c.HarmfulMS), Text: "harmful above", Style: figure.Rust}},
+		Title:  "Closing curve, even deceleration between long pipes",
+		XLabel: axis("Deceleration", quantity.Acceleration, sys),
+		YLabel: axis("Reverse velocity", quantity.Velocity, sys), YFromZero: true,
+		Levels: []figure.Level{
+			{Y: speed(c.QuietMS), Text: "quiet below", Style: figure.Amber},
+			{Y: speed(c.HarmfulMS), Text: "harmful above", Style: figure.Rust},
+		},
 	}
 	for _, p := range c.Points {
 		x := rate(p.DecelerationMS2)
-		band.X, band.Y, band.Low = append(band.X, x), append(band.Y, speed(p.ReverseVelocityMS.High)), append(band.Low, speed(p.ReverseVelocityMS.Low))
+		band.X, band.Y, band.Low = append(band.X, x), append(band.Y, speed(p.ReverseVelocityMS.High)), append(band.Low,
+			speed(p.ReverseVelocityMS.Low))
 		best.X, best.Y = append(best.X, x), append(best.Y, speed(p.ReverseVelocityMS.Best))
 		median.X, median.Y = append(median.X, x), append(median.Y, speed(p.MedianMS))
 	}
@@ -79,11 +100,16 @@ func (c *Closing) Figure(v *Valve, sys quantity.System) *figure.Figure {
 	if r := c.Run; r != nil {
 		x := rate(r.DecelerationMS2)
 		bar.X, bar.Y = []float64{x, x}, []float64{speed(r.ReverseVelocityMS.Low), speed(r.ReverseVelocityMS.High)}
-		panel.Points = append(panel.Points, figure.Point{X: x, Y: speed(r.ReverseVelocityMS.Best), Text: "this station's worst stop", Style: figure.Rust})
+		panel.Points = append(panel.Points,
+			figure.Point{
+				X: x, Y: speed(r.ReverseVelocityMS.Best), Text: "this station's worst stop",
+				Style: figure.Rust,
+			})
 	}
 	panel.Series = []figure.Series{band, best, median, bar}
 	for _, m := range c.Measured {
-		panel.Points = append(panel.Points, figure.Point{X: rate(m.DecelerationMS2), Y: speed(m.ReverseVelocityMS), Style: figure.Ink})
+		panel.Points = append(panel.Points,
+			figure.Point{X: rate(m.DecelerationMS2), Y: speed(m.ReverseVelocityMS), Style: figure.Ink})
 	}
 	title := "Closing of " + v.Item.ID + ", " + c.Position
 	if c.Station != "" {

@@ -53,7 +53,8 @@ func TestClosingFigure(t *testing.T) {
 			t.Errorf("%g stands outside of %g to %g", best.Y[i], band.Low[i], band.Y[i])
 		}
 	}
-	if len(p.Levels) != 2 || p.Levels[0].Y != 0.15 || !band.Bare || !strings.Contains(c.Figure(v, quantity.SI).Note, "invented") {
+	if len(p.Levels) != 2 || p.Levels[0].Y != 0.15 || !band.Bare ||
+		!strings.Contains(c.Figure(v, quantity.SI).Note, "invented") {
 		t.Errorf("%+v", p)
 	}
 }

@@ -61,8 +61,10 @@ func NewLoss(v *Valve, flowsM3S []float64, sys quantity.System) *Loss {
 	m := v.Mechanism
 	open := m.FullOpenVelocity()
 	out := &Loss{
-		Schema: LossSchema, Program: program.This(), Valve: v.Item.ID, Position: v.Position.String(), Station: v.station(), BoreM: m.BoreM, DensityKgM3: m.DensityKgM3,
-		FullOpenVelocityMS: open.VelocityMS, FullOpenMeaning: open.Meaning.String(), FullOpenK: open.Loss, CrackingHeadM: m.CrackingHeadM(),
+		Schema: LossSchema, Program: program.This(), Valve: v.Item.ID, Position: v.Position.String(),
+		Station: v.station(), BoreM: m.BoreM, DensityKgM3: m.DensityKgM3,
+		FullOpenVelocityMS: open.VelocityMS, FullOpenMeaning: open.Meaning.String(), FullOpenK: open.Loss,
+		CrackingHeadM: m.CrackingHeadM(),
 	}
 	if len(flowsM3S) == 0 {
 		flowsM3S = Round(sys, quantity.Flow, slowMS*m.AreaM2(), fastMS*m.AreaM2())
@@ -96,8 +98,12 @@ func NewLoss(v *Valve, flowsM3S []float64, sys quantity.System) *Loss {
 func lossAt(m *valve.Mechanism, flowM3S float64) LossPoint {
 	v := flowM3S / m.AreaM2()
 	r := m.Settle(v)
-	p := LossPoint{FlowM3S: flowM3S, VelocityMS: v, Opening: r.Share, State: r.Standing.String(), K: r.Loss, LossM: r.HeadM}
+	p := LossPoint{
+		FlowM3S: flowM3S, VelocityMS: v, Opening: r.Share, State: r.Standing.String(), K: r.Loss,
+		LossM: r.HeadM,
+	}
 	// An element that parks is taken as open from the velocity that parks it clear.
-	p.PartOpen = r.Standing != valve.FullOpen && (r.Standing != valve.Parked || v < m.FullOpenVelocity().VelocityMS*(1-1e-9))
+	p.PartOpen = r.Standing != valve.FullOpen &&
+		(r.Standing != valve.Parked || v < m.FullOpenVelocity().VelocityMS*(1-1e-9))
 	return p
 }

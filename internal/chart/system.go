@@ -16,12 +16,15 @@ func System(s *study.Study, id string) (*figure.Figure, error) {
 	}
 	sys := s.Station.Units
 	panel := figure.Panel{
-		Title: "Head at the header, above the level in the wet well", XLabel: axis("Flow of the station", quantity.Flow, sys), YLabel: axis("Head", quantity.Head, sys), YFromZero: true,
+		Title:  "Head at the header, above the level in the wet well",
+		XLabel: axis("Flow of the station", quantity.Flow, sys), YLabel: axis("Head", quantity.Head, sys),
+		YFromZero: true,
 	}
 	line := func(c plant.HeadCurve, style figure.Style, dash bool) figure.Series {
 		out := figure.Series{Name: c.Name, Style: style, Dash: dash}
 		for i := range c.FlowM3S {
-			out.X, out.Y = append(out.X, sys.In(quantity.Flow, c.FlowM3S[i])), append(out.Y, sys.In(quantity.Head, c.HeadM[i]))
+			out.X, out.Y = append(out.X, sys.In(quantity.Flow, c.FlowM3S[i])), append(out.Y,
+				sys.In(quantity.Head, c.HeadM[i]))
 		}
 		return out
 	}
@@ -40,11 +43,17 @@ func System(s *study.Study, id string) (*figure.Figure, error) {
 				continue // the middle level has no curve of its own
 			}
 			if head, ok := at(c, p.Flow.SI); ok {
-				panel.Points = append(panel.Points, figure.Point{X: sys.In(quantity.Flow, p.Flow.SI), Y: sys.In(quantity.Head, head), Text: p.Name, Style: figure.Rust})
+				panel.Points = append(panel.Points, figure.Point{
+					X: sys.In(quantity.Flow, p.Flow.SI),
+					Y: sys.In(quantity.Head, head), Text: p.Name, Style: figure.Rust,
+				})
 			}
 		}
 	}
-	return &figure.Figure{Title: "Pump and system curves, " + s.Station.Name + ", " + id, Note: "The amber dashes are one pump without the check valve: the gap is the valve's head loss. Preliminary, for review.", Panels: []figure.Panel{panel}, PanelHeight: 430}, nil
+	return &figure.Figure{
+		Title: "Pump and system curves, " + s.Station.Name + ", " + id,
+		Note:  "The amber dashes are one pump without the check valve: the gap is the valve's head loss. Preliminary, for review.", Panels: []figure.Panel{panel}, PanelHeight: 430,
+	}, nil
 }
 
 // at reads a curve between its points; false outside of them.

@@ -17,7 +17,8 @@ func NewTrip(s *study.TripStudy, sys quantity.System) *figure.Figure {
 	b := tripCharts{s: s, t: t, sys: sys}
 	f := &figure.Figure{
 		Title: fmt.Sprintf("%s: %s with %s", s.Station.Name, t.Event.Title, s.Item.ID),
-		Note:  "Preliminary calculation for review. Heads above " + s.Datum + ". " + s.Item.Family.Catalog.Maker + " " + s.Item.Family.Catalog.Version + "; run " + short(s.Station.Hash) + ".",
+		Note: "Preliminary calculation for review. Heads above " + s.Datum + ". " + s.Item.Family.Catalog.Maker + " " +
+			s.Item.Family.Catalog.Version + "; run " + short(s.Station.Hash) + ".",
 	}
 	if s.Item.Family.Catalog.Invented {
 		f.Note += " Valve data invented for demonstration."
@@ -62,7 +63,8 @@ func (b tripCharts) reading(name, label string, style figure.Style, dash bool) f
 			break
 		}
 		if r.Least[at] != r.Most[at] { // a row of several steps: no peak is lost
-			out.X, out.Y = append(out.X, r.TimeS, r.TimeS), append(out.Y, b.sys.In(kind, r.Least[at]), b.sys.In(kind, r.Most[at]))
+			out.X, out.Y = append(out.X, r.TimeS, r.TimeS), append(out.Y, b.sys.In(kind, r.Least[at]),
+				b.sys.In(kind, r.Most[at]))
 		}
 		out.X, out.Y = append(out.X, r.TimeS), append(out.Y, b.sys.In(kind, r.Now[at]))
 	}
@@ -96,7 +98,8 @@ func (b tripCharts) heads() figure.Panel {
 	return figure.Panel{
 		Title: "Head at the valve", XLabel: timeAxis, YLabel: "head, " + b.sys.Unit(quantity.Head), Marks: b.marks(),
 		Series: []figure.Series{
-			b.reading(plant.ReadDown, "downstream of valve", figure.Rust, false), b.reading(plant.ReadUp, "upstream of valve", figure.Water, false),
+			b.reading(plant.ReadDown, "downstream of valve", figure.Rust, false),
+			b.reading(plant.ReadUp, "upstream of valve", figure.Water, false),
 			b.reading(plant.ReadHeader, "at the header", figure.Ink, true),
 		},
 	}
@@ -104,7 +107,8 @@ func (b tripCharts) heads() figure.Panel {
 
 func (b tripCharts) flow() figure.Panel {
 	p := figure.Panel{
-		Title: "Flow", XLabel: timeAxis, YLabel: "flow, " + b.sys.Unit(quantity.Flow), YFromZero: true, Marks: b.marks(),
+		Title: "Flow", XLabel: timeAxis, YLabel: "flow, " + b.sys.Unit(quantity.Flow), YFromZero: true,
+		Marks:  b.marks(),
 		Series: []figure.Series{b.reading(plant.ReadFlow, "through the valve", figure.Water, false)},
 	}
 	if other := b.reading(plant.ReadOther, "a running pump", figure.Ink, true); len(other.X) > 0 {
@@ -115,15 +119,25 @@ func (b tripCharts) flow() figure.Panel {
 
 func (b tripCharts) motion() figure.Panel {
 	return figure.Panel{
-		Title: "Valve opening and pump speed", XLabel: timeAxis, YLabel: "percent of full, " + b.sys.Unit(quantity.Fraction), YFromZero: true, Marks: b.marks(),
-		Series: []figure.Series{b.reading(plant.ReadOpening, "opening", figure.Amber, false), b.reading(plant.ReadSpeed, "pump speed", figure.Ink, true)},
+		Title: "Valve opening and pump speed", XLabel: timeAxis,
+		YLabel: "percent of full, " + b.sys.Unit(quantity.Fraction), YFromZero: true, Marks: b.marks(),
+		Series: []figure.Series{
+			b.reading(plant.ReadOpening, "opening", figure.Amber, false),
+			b.reading(plant.ReadSpeed, "pump speed", figure.Ink, true),
+		},
 	}
 }
 
 func (b tripCharts) envelope() figure.Panel {
 	pipe := figure.Series{Name: "pipe", Style: figure.Amber}
-	least, most := figure.Series{Name: "min. head", Style: figure.Water}, figure.Series{Name: "max. head", Style: figure.Rust}
-	start, vapor := figure.Series{Name: "before", Style: figure.Ink, Dash: true}, figure.Series{Name: "vapor pressure", Style: figure.Water, Dash: true}
+	least, most := figure.Series{Name: "min. head", Style: figure.Water}, figure.Series{
+		Name:  "max. head",
+		Style: figure.Rust,
+	}
+	start, vapor := figure.Series{Name: "before", Style: figure.Ink, Dash: true}, figure.Series{
+		Name:  "vapor pressure",
+		Style: figure.Water, Dash: true,
+	}
 	rated := figure.Series{Name: "pipe rating", Style: figure.Rust, Dash: true}
 	head := func(v float64) float64 { return b.sys.In(quantity.Head, v) }
 	top := 0.0
@@ -144,7 +158,8 @@ func (b tripCharts) envelope() figure.Panel {
 	}
 	most.Low = least.Y
 	p := figure.Panel{
-		Title: "Min. and max. head along the main", XLabel: "distance along the main, " + b.sys.Unit(quantity.Length), YLabel: "head, " + b.sys.Unit(quantity.Head),
+		Title: "Min. and max. head along the main", XLabel: "distance along the main, " + b.sys.Unit(quantity.Length),
+		YLabel: "head, " + b.sys.Unit(quantity.Head),
 		Series: []figure.Series{most, least, start, pipe, vapor},
 	}
 	if len(rated.X) > 0 {

@@ -13,7 +13,8 @@ type Comparison struct{ Name, Text string }
 func compared(whole *ast.AST) []Comparison {
 	var out []Comparison
 	note := func(name, text ast.Expr) {
-		if name.Kind() == ast.IdentKind && text.Kind() == ast.LiteralKind && text.AsLiteral().Type() == types.StringType {
+		if name.Kind() == ast.IdentKind && text.Kind() == ast.LiteralKind &&
+			text.AsLiteral().Type() == types.StringType {
 			out = append(out, Comparison{name.AsIdent(), text.AsLiteral().Value().(string)})
 		}
 	}

@@ -58,7 +58,8 @@ const (
 // plain is the language without facts. To make it takes a thousand times as long as to
 // add facts to it.
 var plain = sync.OnceValues(func() (*cel.Env, error) {
-	return cel.NewEnv(cel.CrossTypeNumericComparisons(true), cel.ParserRecursionLimit(60), cel.ParserExpressionSizeLimit(maxLength), cel.DefaultUTCTimeZone(true))
+	return cel.NewEnv(cel.CrossTypeNumericComparisons(true), cel.ParserRecursionLimit(60),
+		cel.ParserExpressionSizeLimit(maxLength), cel.DefaultUTCTimeZone(true))
 })
 
 // NewLanguage makes the language of the facts. The error names a fact whose name cannot
@@ -109,23 +110,36 @@ func (l *Language) Compile(w yamlfile.Word) (*Condition, diag.List) {
 		if e.Location.Line() <= 1 && place.Col > 0 {
 			place.Col += w.Inset + max(0, e.Location.Column())
 		}
-		list.Add(diag.Message{ID: "condition-unreadable", Place: place, Path: w.Path, Text: "the condition cannot be read: " + oneLine(e.Message), Expected: "a condition in CEL, such as nps <= 6.0 || ends == \"flanges\"", Mend: l.mend(e.Message)})
+		list.Add(diag.Message{
+			ID: "condition-unreadable", Place: place, Path: w.Path,
+			Text: "the condition cannot be read: " +
+				oneLine(e.Message), Expected: "a condition in CEL, such as nps <= 6.0 || ends == \"flanges\"", Mend: l.mend(e.Message),
+		})
 	}
 	if len(list) > 0 {
 		return nil, list
 	}
 	if ast.OutputType() != cel.BoolType {
-		list.Add(diag.Message{ID: "condition-no-answer", Place: w.Place, Path: w.Path, Text: "the condition gives a " + ast.OutputType().String() + ", not yes or no", Expected: "a comparison", Mend: "compare it with something"})
+		list.Add(diag.Message{
+			ID: "condition-no-answer", Place: w.Place, Path: w.Path,
+			Text: "the condition gives a " + ast.OutputType().String() +
+				", not yes or no", Expected: "a comparison", Mend: "compare it with something",
+		})
 		return nil, list
 	}
 	run, err := l.env.Program(ast, cel.CostLimit(maxCost))
 	if err != nil {
-		list.Add(diag.Message{ID: "condition-unreadable", Place: w.Place, Path: w.Path, Text: "the condition cannot be used: " + oneLine(err.Error()), Expected: "a condition in CEL", Mend: "make it simpler"})
+		list.Add(diag.Message{
+			ID: "condition-unreadable", Place: w.Place, Path: w.Path,
+			Text: "the condition cannot be used: " +
+				oneLine(err.Error()), Expected: "a condition in CEL", Mend: "make it simpler",
+		})
 		return nil, list
 	}
 	c := &Condition{Text: w.Text, Compared: compared(ast.NativeRep()), run: run}
 	for _, ref := range ast.NativeRep().ReferenceMap() {
-		if slices.ContainsFunc(l.facts, func(f Fact) bool { return f.Name == ref.Name }) && !slices.Contains(c.Names, ref.Name) {
+		if slices.ContainsFunc(l.facts, func(f Fact) bool { return f.Name == ref.Name }) &&
+			!slices.Contains(c.Names, ref.Name) {
 			c.Names = append(c.Names, ref.Name)
 		}
 	}

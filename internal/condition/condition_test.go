@@ -11,11 +11,20 @@ import (
 )
 
 func word(text string) yamlfile.Word {
-	return yamlfile.Word{Text: text, Inset: 1, At: yamlfile.At{Set: true, Place: diag.Place{File: "rules.yaml", Line: 7, Col: 11}, Path: "rules[0].require"}}
+	return yamlfile.Word{
+		Text: text, Inset: 1,
+		At: yamlfile.At{Set: true, Place: diag.Place{File: "rules.yaml", Line: 7, Col: 11}, Path: "rules[0].require"},
+	}
 }
 
 func language(t testing.TB) *Language {
-	l, err := NewLanguage([]Fact{{Name: "size", Kind: Whole}, {Name: "nps", Kind: Number}, {Name: "ends", Kind: Text}, {Name: "certified", Kind: YesNo}, {Name: "services", Kind: Texts}})
+	l, err := NewLanguage([]Fact{
+		{Name: "size", Kind: Whole},
+		{Name: "nps", Kind: Number},
+		{Name: "ends", Kind: Text},
+		{Name: "certified", Kind: YesNo},
+		{Name: "services", Kind: Texts},
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -120,16 +129,24 @@ func TestCostIsBounded(t *testing.T) {
 func TestOpenIsHonest(t *testing.T) {
 	l := language(t)
 	rapid.Check(t, func(t *rapid.T) {
-		atom := rapid.SampledFrom([]string{`size <= 100`, `size > 300`, `ends == "a"`, `ends != "b"`, `certified`, `true`, `false`})
+		atom := rapid.SampledFrom([]string{
+			`size <= 100`, `size > 300`, `ends == "a"`, `ends != "b"`, `certified`,
+			`true`, `false`,
+		})
 		text := "(" + atom.Draw(t, "first") + ")"
 		for range rapid.IntRange(0, 4).Draw(t, "more") {
-			text = "(" + text + rapid.SampledFrom([]string{" && ", " || ", " == "}).Draw(t, "join") + "(" + atom.Draw(t, "next") + "))"
+			text = "(" + text + rapid.SampledFrom([]string{" && ", " || ", " == "}).Draw(t, "join") + "(" + atom.Draw(t,
+				"next") + "))"
 		}
 		c, list := l.Compile(word(text))
 		if len(list) > 0 {
 			t.Fatal(list)
 		}
-		all := map[string]any{"size": rapid.SampledFrom([]int{50, 200, 400}).Draw(t, "size"), "ends": rapid.SampledFrom([]string{"a", "b", "c"}).Draw(t, "ends"), "certified": rapid.Bool().Draw(t, "certified")}
+		all := map[string]any{
+			"size": rapid.SampledFrom([]int{50, 200, 400}).Draw(t, "size"),
+			"ends": rapid.SampledFrom([]string{"a", "b", "c"}).Draw(t, "ends"), "certified": rapid.Bool().Draw(t,
+				"certified"),
+		}
 		some := map[string]any{}
 		for name, v := range all {
 			if rapid.Bool().Draw(t, name+" known") {
@@ -157,7 +174,10 @@ func FuzzCompile(f *testing.F) {
 	f.Fuzz(func(_ *testing.T, text string) {
 		if c, list := l.Compile(word(text)); len(list) == 0 {
 			_, _ = c.Answer(map[string]any{"size": 1})
-			_, _ = c.Answer(map[string]any{"size": 1, "nps": 2.0, "ends": "x", "certified": false, "services": []string{"y"}})
+			_, _ = c.Answer(map[string]any{
+				"size": 1, "nps": 2.0, "ends": "x", "certified": false,
+				"services": []string{"y"},
+			})
 		}
 	})
 }

@@ -80,7 +80,10 @@ func (d *Desk) reply(s *study.Study, valve string) (*AnswerReply, error) {
 		return nil, err
 	}
 	a := &s.Assessments[place]
-	out := &AnswerReply{Study: s.JSON(), Rows: []Row{}, Cautions: []study.CautionJSON{}, Runs: runsOf(s, a), ToRun: a.Pending()}
+	out := &AnswerReply{
+		Study: s.JSON(), Rows: []Row{}, Cautions: []study.CautionJSON{}, Runs: runsOf(s, a),
+		ToRun: a.Pending(),
+	}
 	out.Cautions = append(out.Cautions, out.Study.Cautions...)
 	for i := range s.Assessments {
 		out.Rows = append(out.Rows, d.row(s, &s.Assessments[i]))
@@ -102,7 +105,10 @@ func shown(s *study.Study, valve string) (int, error) {
 	}
 	place := at(s, valve)
 	if place < 0 {
-		return 0, &Error{ID: "valve-unknown", Text: fmt.Sprintf("no valve %q is among those that were judged", valve), Mend: "take one of the rows"}
+		return 0, &Error{
+			ID: "valve-unknown", Text: fmt.Sprintf("no valve %q is among those that were judged", valve),
+			Mend: "take one of the rows",
+		}
 	}
 	return place, nil
 }

@@ -76,7 +76,8 @@ func BenchmarkQuickTrip(b *testing.B) {
 		b.Run(event, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := d.Trip(context.Background(), TripRequest{Text: text, Valve: "flap/6in", Event: event, Quick: true}); err != nil {
+				if _, err := d.Trip(context.Background(),
+					TripRequest{Text: text, Valve: "flap/6in", Event: event, Quick: true}); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -36,7 +36,10 @@ const mostCompared = 8
 // Compare runs the trips of each valve through and puts the findings side by side.
 func (d *Desk) Compare(ctx context.Context, in CompareRequest) (*CompareReply, error) {
 	if n := len(in.Valves); n < 1 || n > mostCompared {
-		return nil, &Error{ID: "compare-count", Text: fmt.Sprintf("%d valves cannot be compared", n), Mend: fmt.Sprintf("name 1 to %d", mostCompared)}
+		return nil, &Error{
+			ID: "compare-count", Text: fmt.Sprintf("%d valves cannot be compared", n),
+			Mend: fmt.Sprintf("name 1 to %d", mostCompared),
+		}
 	}
 	var all []judge.Assessment
 	var st *study.Study
@@ -58,7 +61,10 @@ func (d *Desk) Compare(ctx context.Context, in CompareRequest) (*CompareReply, e
 			if !ok {
 				row = len(out.Findings)
 				found[here] = row
-				out.Findings = append(out.Findings, ComparedRow{f.ID, f.Head, make([]*study.FindingJSON, len(in.Valves))})
+				out.Findings = append(out.Findings, ComparedRow{
+					f.ID, f.Head,
+					make([]*study.FindingJSON, len(in.Valves)),
+				})
 			}
 			out.Findings[row].Cells[i] = &findings[k]
 		}

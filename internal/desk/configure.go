@@ -93,7 +93,10 @@ func picked(f *catalog.Family, picks []Pick) ([]catalog.Pick, error) {
 	for _, p := range picks {
 		named, err := f.Named(p.Option, p.Choice)
 		if err != nil {
-			return nil, &Error{ID: "choice-unknown", Text: err.Error(), Mend: "take an option and a choice that are listed"}
+			return nil, &Error{
+				ID: "choice-unknown", Text: err.Error(),
+				Mend: "take an option and a choice that are listed",
+			}
 		}
 		out = append(out, named)
 	}
@@ -109,11 +112,15 @@ func configured(cfg *catalog.Configuration, st *station.Station, notes []string)
 		return v.Format(st.Units)
 	}
 	out := &ConfigureReply{
-		Valve: cfg.Item.ID, Code: cfg.Code(), Options: []Option{}, Open: []Open{}, Bill: []Part{}, Mass: text(cfg.Mass), Rating: text(cfg.Rating),
-		Notes: append(append([]string{}, notes...), cfg.Say...),
+		Valve: cfg.Item.ID, Code: cfg.Code(), Options: []Option{}, Open: []Open{}, Bill: []Part{}, Mass: text(cfg.Mass),
+		Rating: text(cfg.Rating),
+		Notes:  append(append([]string{}, notes...), cfg.Say...),
 	}
 	for _, s := range cfg.Options {
-		o := Option{ID: s.Option.ID, Title: s.Option.Title, How: s.How, Left: append([]string{}, s.Left...), Barred: append([]catalog.Barred{}, s.Barred...)}
+		o := Option{
+			ID: s.Option.ID, Title: s.Option.Title, How: s.How, Left: append([]string{}, s.Left...),
+			Barred: append([]catalog.Barred{}, s.Barred...),
+		}
 		if s.Choice != nil {
 			o.Choice = s.Choice.ID
 		}

@@ -84,11 +84,15 @@ func fileError(list diag.List) *Error {
 			e.ID, e.Text, e.Mend, file = m.ID, m.Text, m.Mend, m.Place.File
 		}
 		if len(e.Messages) < mostMessages {
-			e.Messages = append(e.Messages, Message{m.ID, m.Place.Line, m.Place.Col, m.Path, m.Text, m.Found, m.Expected, m.Mend})
+			e.Messages = append(e.Messages, Message{
+				m.ID, m.Place.Line, m.Place.Col, m.Path, m.Text, m.Found,
+				m.Expected, m.Mend,
+			})
 		}
 	}
 	if n := len(e.Messages); n > 1 {
-		e.ID, e.Text, e.Mend = "file", fmt.Sprintf("the %s has %d faults", cmp.Or(file, fileName), n), "mend each where it stands"
+		e.ID, e.Text, e.Mend = "file", fmt.Sprintf("the %s has %d faults", cmp.Or(file, fileName),
+			n), "mend each where it stands"
 	}
 	return e
 }
@@ -123,7 +127,11 @@ func Told(err error) *Error {
 	case errors.Is(err, study.ErrValve):
 		return &Error{ID: "valve-unusable", Text: err.Error(), Mend: "take another valve"}
 	case errors.As(err, &number):
-		return &Error{ID: "not-varied", Text: fmt.Sprintf("the %s of the valve type %s cannot be varied so: found %s, expected %s", number.Key, number.Type, number.Found, number.Expected), Mend: number.Mend}
+		return &Error{
+			ID: "not-varied",
+			Text: fmt.Sprintf("the %s of the valve type %s cannot be varied so: found %s, expected %s", number.Key,
+				number.Type, number.Found, number.Expected), Mend: number.Mend,
+		}
 	}
 	return nil
 }
@@ -152,7 +160,10 @@ func load(text, units string) (*station.Station, error) {
 	}
 	sys, err := quantity.SystemNamed(units, st.Units)
 	if err != nil {
-		return nil, &Error{ID: "units-unknown", Text: err.Error(), Mend: "write one of them, or leave it out for the units of the file"}
+		return nil, &Error{
+			ID: "units-unknown", Text: err.Error(),
+			Mend: "write one of them, or leave it out for the units of the file",
+		}
 	}
 	out := *st
 	out.Units = sys

@@ -52,7 +52,10 @@ func examples(t testing.TB) map[string]string {
 func TestSheet(t *testing.T) {
 	d := newDesk(t)
 	places := map[string]bool{}
-	for _, p := range []string{"wet_well.high", "wet_well.low", "pump", "branch", "valve", "header", "main", "outlet", "service", "operation"} {
+	for _, p := range []string{
+		"wet_well.high", "wet_well.low", "pump", "branch", "valve", "header", "main", "outlet",
+		"service", "operation",
+	} {
 		places[p] = true
 	}
 	for name, text := range examples(t) {
@@ -60,7 +63,8 @@ func TestSheet(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if s.AssumedCount == 0 || len(s.Drawing.Main) < 2 || s.Station.Hash == "" || s.Drawing.WetWell.LowM > s.Drawing.WetWell.HighM {
+		if s.AssumedCount == 0 || len(s.Drawing.Main) < 2 || s.Station.Hash == "" ||
+			s.Drawing.WetWell.LowM > s.Drawing.WetWell.HighM {
 			t.Errorf("%s: %+v", name, s)
 		}
 		for _, f := range s.Fields {
@@ -75,7 +79,9 @@ func TestSheet(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, f := range layout.Fields {
-		if f.Path == "levels.wet_well_high" && (f.At != "wet_well.high" || f.Text != "8.00 ft" || f.Value != "8 ft" || math.Abs(*f.SI-8*0.3048) > 1e-12 || f.Unit != "ft") {
+		if f.Path == "levels.wet_well_high" &&
+			(f.At != "wet_well.high" || f.Text != "8.00 ft" || f.Value != "8 ft" || math.Abs(*f.SI-8*0.3048) > 1e-12 ||
+				f.Unit != "ft") {
 			t.Errorf("%+v", f)
 		}
 	}
@@ -88,7 +94,10 @@ func noNulls(t *testing.T, reply any) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, key := range []string{"fields", "warnings", "rows", "cautions", "conditions", "confirm", "open", "moments", "events", "lines", "references", "options", "bill", "left", "barred", "pumps", "main", "cells", "findings", "values", "t"} {
+	for _, key := range []string{
+		"fields", "warnings", "rows", "cautions", "conditions", "confirm", "open", "moments",
+		"events", "lines", "references", "options", "bill", "left", "barred", "pumps", "main", "cells", "findings", "values", "t",
+	} {
 		if bytes.Contains(data, []byte(`"`+key+`":null`)) {
 			t.Errorf("%T: %s is null", reply, key)
 		}
@@ -146,7 +155,8 @@ func TestFaults(t *testing.T) {
 		}
 	}
 	var e *Error
-	if _, err := d.Sheet(ctx, SheetRequest{bad}); !errors.As(err, &e) || len(e.Messages) != 1 || e.Messages[0].Line == 0 || e.Messages[0].Path != "main.runs[0].length" {
+	if _, err := d.Sheet(ctx, SheetRequest{bad}); !errors.As(err, &e) || len(e.Messages) != 1 ||
+		e.Messages[0].Line == 0 || e.Messages[0].Path != "main.runs[0].length" {
 		t.Errorf("no place: %+v", e)
 	}
 }
@@ -169,7 +179,8 @@ func TestAnswerIsThatOfTheStudy(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			text := example(t, name)
 			done := 0
-			full, err := d.AnswerFull(ctx, AnswerRequest{Text: text}, func(n, total int) { done = max(done, n*100/total) })
+			full, err := d.AnswerFull(ctx, AnswerRequest{Text: text},
+				func(n, total int) { done = max(done, n*100/total) })
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -178,8 +189,11 @@ func TestAnswerIsThatOfTheStudy(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if best := want.Assessments[0]; full.Shown.Candidate.ID != best.Item.ID || full.Verdict.Word != best.Verdict.String() || jsonOf(t, full.Study) != jsonOf(t, want.JSON()) || done != 100 {
-				t.Errorf("the whole answer shows %s, %s; the study %s, %s", full.Shown.Candidate.ID, full.Verdict.Word, best.Item.ID, best.Verdict)
+			if best := want.Assessments[0]; full.Shown.Candidate.ID != best.Item.ID ||
+				full.Verdict.Word != best.Verdict.String() || jsonOf(t, full.Study) != jsonOf(t, want.JSON()) ||
+				done != 100 {
+				t.Errorf("the whole answer shows %s, %s; the study %s, %s", full.Shown.Candidate.ID, full.Verdict.Word,
+					best.Item.ID, best.Verdict)
 			}
 			for _, valve := range []string{"", full.Shown.Candidate.ID, "swing/6in"} {
 				quick, err := d.Answer(ctx, AnswerRequest{Text: text, Valve: valve})
@@ -190,12 +204,16 @@ func TestAnswerIsThatOfTheStudy(t *testing.T) {
 				for _, c := range full.Study.Candidates {
 					if c.ID == quick.Shown.Candidate.ID {
 						found = true
-						if c.Verdict != quick.Shown.Candidate.Verdict || jsonOf(t, c.Findings) != jsonOf(t, quick.Shown.Findings) || jsonOf(t, c.Slam) != jsonOf(t, quick.Shown.Slam) {
-							t.Errorf("%s is judged %s, in the study %s, or by other findings", c.ID, quick.Verdict.Word, c.Verdict)
+						if c.Verdict != quick.Shown.Candidate.Verdict ||
+							jsonOf(t, c.Findings) != jsonOf(t, quick.Shown.Findings) ||
+							jsonOf(t, c.Slam) != jsonOf(t, quick.Shown.Slam) {
+							t.Errorf("%s is judged %s, in the study %s, or by other findings", c.ID, quick.Verdict.Word,
+								c.Verdict)
 						}
 					}
 				}
-				if !found || quick.Verdict.Sentence == "" || quick.Runs != RunsAll && quick.Runs != RunsShown || valve != "" && quick.Shown.Candidate.ID != valve {
+				if !found || quick.Verdict.Sentence == "" || quick.Runs != RunsAll && quick.Runs != RunsShown ||
+					valve != "" && quick.Shown.Candidate.ID != valve {
 					t.Errorf("%q shows %s: %q", valve, quick.Shown.Candidate.ID, quick.Verdict.Sentence)
 				}
 				noNulls(t, quick)
@@ -298,7 +316,8 @@ func TestCacheIsBounded(t *testing.T) {
 		t.Errorf("%d kept, %d made", len(c.kept), made)
 	}
 	fault := errors.New("fault")
-	if _, err := c.get(context.Background(), 9, func() (int, error) { return 0, fault }); !errors.Is(err, fault) || c.kept[9] != nil {
+	if _, err := c.get(context.Background(), 9, func() (int, error) { return 0, fault }); !errors.Is(err, fault) ||
+		c.kept[9] != nil {
 		t.Error("an error is kept")
 	}
 }
@@ -361,11 +380,13 @@ func TestConfigure(t *testing.T) {
 
 func TestCompare(t *testing.T) {
 	d := newDesk(t)
-	r, err := d.Compare(context.Background(), CompareRequest{Text: example(t, "layout"), Valves: []string{"swing/6in", "flap/6in"}})
+	r, err := d.Compare(context.Background(),
+		CompareRequest{Text: example(t, "layout"), Valves: []string{"swing/6in", "flap/6in"}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(r.Rows) != 2 || r.Rows[0].ID != "swing/6in" || len(r.Findings) == 0 || r.Rows[0].Rank == r.Rows[1].Rank && r.Rows[0].Rank != 0 {
+	if len(r.Rows) != 2 || r.Rows[0].ID != "swing/6in" || len(r.Findings) == 0 || r.Rows[0].Rank == r.Rows[1].Rank &&
+		r.Rows[0].Rank != 0 {
 		t.Errorf("%+v", r.Rows)
 	}
 	for _, f := range r.Findings {

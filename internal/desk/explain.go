@@ -48,7 +48,10 @@ func (d *Desk) Explain(ctx context.Context, in ExplainRequest) (*ExplainReply, e
 	if !ok {
 		return nil, unknown(s, in.Path)
 	}
-	out := &ExplainReply{Text: basis.Explain(v, s.Station.Units), Lines: []Line{}, References: append([]string{}, basis.References(v)...)}
+	out := &ExplainReply{
+		Text: basis.Explain(v, s.Station.Units), Lines: []Line{},
+		References: append([]string{}, basis.References(v)...),
+	}
 	for line := range strings.Lines(out.Text) {
 		bare := strings.TrimLeft(line, " ")
 		out.Lines = append(out.Lines, Line{(len(line) - len(bare)) / 2, strings.TrimRight(bare, "\n")})
@@ -62,7 +65,10 @@ func unknown(s *study.Study, path string) *Error {
 	for _, v := range s.Values() {
 		paths = append(paths, v.Path)
 	}
-	e := &Error{ID: "number-unknown", Text: fmt.Sprintf("no number is called %q", path), Mend: "take a number of the sheet or of a row"}
+	e := &Error{
+		ID: "number-unknown", Text: fmt.Sprintf("no number is called %q", path),
+		Mend: "take a number of the sheet or of a row",
+	}
 	if near := diag.DidYouMean(path, paths); near != "" {
 		e.Mend = fmt.Sprintf("perhaps %q was meant", near)
 	}

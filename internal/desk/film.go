@@ -128,8 +128,10 @@ func film(s *study.TripStudy, events []plant.Event) Film {
 	t := s.Told()
 	f := t.Film
 	out := Film{
-		TimeS: f.TimeS, ChainageM: f.ChainageM, ElevationM: f.ElevationM, LimitM: numbers(f.LimitM), Heads: heads(f.HeadM), HeadMin: f.LeastM, HeadMax: f.MostM,
-		Opening: numbers(f.Opening), Velocity: numbers(f.VelocityMS), PumpSpeed: numbers(f.PumpSpeed), Moments: []FilmMoment{}, Slams: slams(t, s.Station.Units), Events: []FilmEvent{},
+		TimeS: f.TimeS, ChainageM: f.ChainageM, ElevationM: f.ElevationM, LimitM: numbers(f.LimitM),
+		Heads: heads(f.HeadM), HeadMin: f.LeastM, HeadMax: f.MostM,
+		Opening: numbers(f.Opening), Velocity: numbers(f.VelocityMS), PumpSpeed: numbers(f.PumpSpeed),
+		Moments: []FilmMoment{}, Slams: slams(t, s.Station.Units), Events: []FilmEvent{},
 		Thinned: "places and times between those shown are left out; the frame in which a place has its highest or lowest head shows that head, and each row of readings has its least and greatest since the row before",
 	}
 	for _, z := range f.ElevationM {
@@ -151,7 +153,10 @@ func film(s *study.TripStudy, events []plant.Event) Film {
 	out.Vary = []FilmTrial{}
 	for _, v := range s.Trials() {
 		u, kind := s.Station.Units, v.Value.Kind
-		out.Vary = append(out.Vary, FilmTrial{v.Path, v.Value.Name, v.Value.SI, v.Low, v.High, u.Unit(kind), u.In(kind, 1) - u.In(kind, 0), v.Reason})
+		out.Vary = append(out.Vary, FilmTrial{
+			v.Path, v.Value.Name, v.Value.SI, v.Low, v.High, u.Unit(kind),
+			u.In(kind, 1) - u.In(kind, 0), v.Reason,
+		})
 	}
 	out.Said = said(&s.Judged, s.Station.Units)
 	for _, e := range events {
@@ -166,7 +171,10 @@ func said(a *judge.Assessment, sys quantity.System) *FilmSaid {
 	if !known(s.ReverseVelocity) {
 		return nil
 	}
-	out := &FilmSaid{Reverse: sys.Format(quantity.Velocity, s.ReverseVelocity.SI), Decides: a.VerdictClass(), Class: a.SlamWords()}
+	out := &FilmSaid{
+		Reverse: sys.Format(quantity.Velocity, s.ReverseVelocity.SI), Decides: a.VerdictClass(),
+		Class: a.SlamWords(),
+	}
 	if s.Lucky {
 		out.Reverse += ", median " + sys.Format(quantity.Velocity, s.MedianMS)
 	}
@@ -190,7 +198,10 @@ func slams(t *plant.Stop, sys quantity.System) []FilmSlam {
 	out := []FilmSlam{}
 	if c := t.Closing; c.Closed {
 		add := func(what string, x valve.Slam) {
-			out = append(out, FilmSlam{x.TimeS, x.ReverseMS, what + ", reverse velocity " + sys.Format(quantity.Velocity, x.ReverseMS)})
+			out = append(out, FilmSlam{
+				x.TimeS, x.ReverseMS,
+				what + ", reverse velocity " + sys.Format(quantity.Velocity, x.ReverseMS),
+			})
 		}
 		add("the valve closes", c.First)
 		if c.Worst.TimeS > c.First.TimeS {
@@ -202,8 +213,10 @@ func slams(t *plant.Stop, sys quantity.System) []FilmSlam {
 
 func cutaway(s *study.TripStudy, opening []Number) Cutaway {
 	out := Cutaway{
-		Type: s.Item.Family.Type.Key, Title: s.Item.Family.Type.Title, Figure: s.Item.Family.Type.Figure(s.Item.Params), BoreM: s.Mech.BoreM, Position: s.Station.Valve.Position.String(), Stroke: s.Mech.Stroke, Rotary: s.Mech.Rotary,
-		Parts: map[string]float64{}, Opening: opening,
+		Type: s.Item.Family.Type.Key, Title: s.Item.Family.Type.Title, Figure: s.Item.Family.Type.Figure(s.Item.Params),
+		BoreM: s.Mech.BoreM, Position: s.Station.Valve.Position.String(), Stroke: s.Mech.Stroke,
+		Rotary: s.Mech.Rotary,
+		Parts:  map[string]float64{}, Opening: opening,
 	}
 	if full, err := s.Item.Family.Type.Complete(s.Item.Params); err == nil {
 		for key, v := range full {

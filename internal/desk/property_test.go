@@ -11,8 +11,11 @@ import (
 
 // wild are values that a person, or a machine gone wrong, may write into any field.
 var wild = []string{
-	"", " ", "0", "-1", "3 ft", "-3 ft", "1e9 m", "450 gpm", "2 in", "6 in", "NaN", "Inf ft", "1e999 m", "flow up", "yes", "no", "none", "null", "~", "true",
-	"[[0 gpm, 95 ft], [800 gpm, 38 ft]]", "[]", "{}", "{90 elbow: 2}", "a: b", "# comment", "\"", "'", "line\nbreak", "\t", "&a x", "*a", "!!int 3", "2026-01-01", "µ", "\x00", "- 3", "|", ">", "[[[", "1780 rpm", "30 psi", "60 %", "0.2 /kWh", "3 s",
+	"", " ", "0", "-1", "3 ft", "-3 ft", "1e9 m", "450 gpm", "2 in", "6 in", "NaN", "Inf ft", "1e999 m", "flow up",
+	"yes", "no", "none", "null", "~", "true",
+	"[[0 gpm, 95 ft], [800 gpm, 38 ft]]", "[]", "{}", "{90 elbow: 2}", "a: b", "# comment", "\"", "'", "line\nbreak",
+	"\t", "&a x", "*a", "!!int 3", "2026-01-01", "µ", "\x00", "- 3", "|", ">", "[[[", "1780 rpm", "30 psi", "60 %",
+	"0.2 /kWh", "3 s",
 }
 
 // Any edit of any field gives a file that loads, with every comment still in it but those
@@ -21,7 +24,8 @@ func TestAnyEdit(t *testing.T) {
 	d := newDesk(t)
 	files := examples(t)
 	rapid.Check(t, func(r *rapid.T) {
-		text := files[rapid.SampledFrom([]string{"layout", "study", "booster", "first-call", "starter SI"}).Draw(r, "file")]
+		text := files[rapid.SampledFrom([]string{"layout", "study", "booster", "first-call", "starter SI"}).Draw(r,
+			"file")]
 		first, err := d.Sheet(context.Background(), SheetRequest{text})
 		if err != nil {
 			r.Fatal(err)
@@ -30,7 +34,8 @@ func TestAnyEdit(t *testing.T) {
 		for range rapid.IntRange(1, 3).Draw(r, "edits") {
 			f := rapid.SampledFrom(first.Fields).Draw(r, "field")
 			c := Change{Path: f.Path}
-			switch v := rapid.OneOf(rapid.SampledFrom(wild), rapid.String(), rapid.Just(f.Text), rapid.Just(f.Value)).Draw(r, "value"); {
+			switch v := rapid.OneOf(rapid.SampledFrom(wild), rapid.String(), rapid.Just(f.Text),
+				rapid.Just(f.Value)).Draw(r, "value"); {
 			case rapid.IntRange(0, 9).Draw(r, "removed") > 0:
 				c.Value = &v
 			}
@@ -46,7 +51,8 @@ func TestAnyEdit(t *testing.T) {
 			r.Fatalf("the file that came back does not load the same: %v", err)
 		}
 		for line := range strings.Lines(text) {
-			if _, c, ok := strings.Cut(line, "# "); ok && !strings.Contains(e.Text, strings.TrimSpace(c)) && !removed(line, edits) {
+			if _, c, ok := strings.Cut(line, "# "); ok && !strings.Contains(e.Text, strings.TrimSpace(c)) &&
+				!removed(line, edits) {
 				r.Fatalf("%v: the comment %q is gone from\n%s", edits, c, e.Text)
 			}
 		}

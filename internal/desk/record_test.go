@@ -26,7 +26,8 @@ func TestRowsAreTheQuickStudy(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if rows.Runs != RunsNone || !rows.ToRun || jsonOf(t, rows.Study) != jsonOf(t, want.JSON()) || !strings.Contains(rows.Verdict.Sentence, "still to be run") {
+		if rows.Runs != RunsNone || !rows.ToRun || jsonOf(t, rows.Study) != jsonOf(t, want.JSON()) ||
+			!strings.Contains(rows.Verdict.Sentence, "still to be run") {
 			t.Errorf("%s: runs %s, to run %t: %s", name, rows.Runs, rows.ToRun, rows.Verdict.Sentence)
 		}
 		for _, r := range rows.Rows {
@@ -96,7 +97,10 @@ func sharedStation(t testing.TB, name string) string {
 // The film of a row is the row: the same stop, reverse velocity, class, rise and chances.
 func TestFilmIsTheRow(t *testing.T) {
 	d, ctx := newDesk(t), context.Background()
-	for name, text := range map[string]string{"layout": example(t, "layout"), "riser": sharedStation(t, "riser"), "short-lift": sharedStation(t, "short-lift")} {
+	for name, text := range map[string]string{
+		"layout": example(t, "layout"), "riser": sharedStation(t, "riser"),
+		"short-lift": sharedStation(t, "short-lift"),
+	} {
 		for _, id := range []string{"swing/6in", "flap/6in"} {
 			a, err := d.Answer(ctx, AnswerRequest{Text: text, Valve: id})
 			if err != nil {
@@ -110,15 +114,20 @@ func TestFilmIsTheRow(t *testing.T) {
 				continue
 			}
 			for _, quick := range []bool{true, false} {
-				film, err := d.Trip(ctx, TripRequest{Text: text, Valve: id, Event: row.Slam.Event, Quick: quick, Frames: 20})
+				film, err := d.Trip(ctx, TripRequest{
+					Text: text, Valve: id, Event: row.Slam.Event, Quick: quick,
+					Frames: 20,
+				})
 				if err != nil {
 					t.Fatal(name, id, err)
 				}
 				c := film.Trip.Closing
-				if c.Event != row.Slam.Event || c.ReverseVelocityMS.Best != row.Slam.Best || c.HeadRiseM.Best != row.Slam.Rise.M || film.Trip.Events[0].MostHeadM != row.Slam.Most.M {
+				if c.Event != row.Slam.Event || c.ReverseVelocityMS.Best != row.Slam.Best ||
+					c.HeadRiseM.Best != row.Slam.Rise.M || film.Trip.Events[0].MostHeadM != row.Slam.Most.M {
 					t.Errorf("%s, %s, quick %t: the row has %+v, the film %s", name, id, quick, row.Slam, jsonOf(t, c))
 				}
-				if !quick && (c.Class != row.Slam.Class || Chances(*c.Chances) != row.Slam.Chances || c.ReverseVelocityMS.High != row.Slam.High) {
+				if !quick && (c.Class != row.Slam.Class || Chances(*c.Chances) != row.Slam.Chances ||
+					c.ReverseVelocityMS.High != row.Slam.High) {
 					t.Errorf("%s, %s: the row has %+v, the film %s", name, id, row.Slam, jsonOf(t, c))
 				}
 			}

@@ -121,8 +121,10 @@ type RowCost struct {
 func (d *Desk) row(s *study.Study, a *judge.Assessment) Row {
 	sys := s.Station.Units
 	out := Row{
-		ID: a.Item.ID, Family: a.Item.Family.ID, Figure: a.Item.Family.Type.Figure(a.Item.Params), Title: title(a), Size: a.Item.Size.Format(sys), Variant: a.Item.Variant,
-		Verdict: a.Verdict.String(), WhyNot: judge.WhyNot(*a), Pending: a.Pending(), NotRun: a.Slam.NotRun, Separation: a.Separation, Why: whyOf(a),
+		ID: a.Item.ID, Family: a.Item.Family.ID, Figure: a.Item.Family.Type.Figure(a.Item.Params), Title: title(a),
+		Size: a.Item.Size.Format(sys), Variant: a.Item.Variant,
+		Verdict: a.Verdict.String(), WhyNot: judge.WhyNot(*a), Pending: a.Pending(), NotRun: a.Slam.NotRun,
+		Separation: a.Separation, Why: whyOf(a),
 		Conditions: textsOf(a, judge.Condition), Open: textsOf(a, judge.Open), Confirm: textsOf(a, judge.Confirm),
 	}
 	if s.Pending == 0 {
@@ -154,8 +156,9 @@ func slamOf(a *judge.Assessment, limits plant.Limits, sys quantity.System) *RowS
 	x, v := &a.Slam, a.Slam.ReverseVelocity
 	out := &RowSlam{
 		Event: x.EventID, EventTitle: x.Event, Class: x.Class, Low: v.Low, Best: v.SI, High: v.High,
-		Text: sys.Format(v.Kind, v.SI), Chances: Chances(x.Chances), QuietMS: limits.QuietMS, HarmfulMS: limits.HarmfulMS,
-		Decides: a.VerdictClass(), Words: a.SlamWords(), Likely: likely(v, x.Runs, sys),
+		Text: sys.Format(v.Kind, v.SI), Chances: Chances(x.Chances), QuietMS: limits.QuietMS,
+		HarmfulMS: limits.HarmfulMS,
+		Decides:   a.VerdictClass(), Words: a.SlamWords(), Likely: likely(v, x.Runs, sys),
 	}
 	if x.Runs > 0 {
 		out.ChanceText = x.ChancesWords()
@@ -189,7 +192,10 @@ func likely(v basis.Value, runs int, sys quantity.System) string {
 func thresholdOf(s *judge.Slam, sys quantity.System) *RowThreshold {
 	t, f := s.Threshold, s.Threshold.Fact
 	say := func(x float64) string { return s.ThresholdNumber(sys, x) }
-	out := &RowThreshold{Fact: f.Name, Low: f.Low, High: f.High, Best: f.SI, At: t.At.SI, Texts: []string{say(f.Low), say(f.High), say(t.At.SI)}, Milder: "below"}
+	out := &RowThreshold{
+		Fact: f.Name, Low: f.Low, High: f.High, Best: f.SI, At: t.At.SI,
+		Texts: []string{say(f.Low), say(f.High), say(t.At.SI)}, Milder: "below",
+	}
 	out.Below, out.Above = s.Milder, s.Harder
 	if t.Above {
 		out.Milder, out.Below, out.Above = "above", s.Harder, s.Milder

@@ -94,7 +94,8 @@ func warning(path, text, mend string) string {
 
 func head(st *station.Station) StationHead {
 	return StationHead{
-		Name: st.Name, Place: st.Place, Units: st.Units.String(), Depth: st.Depth.String(), Hash: st.Hash, Fluid: string(st.Fluid.Kind),
+		Name: st.Name, Place: st.Place, Units: st.Units.String(), Depth: st.Depth.String(), Hash: st.Hash,
+		Fluid:    string(st.Fluid.Kind),
 		Position: st.Valve.Position.String(), Size: st.Valve.Size.Format(st.Units),
 	}
 }
@@ -115,9 +116,12 @@ func field(st *station.Station, f *station.Field) Field {
 
 // places are where the keys of a file stand on the drawing; the longest prefix counts.
 var places = map[string]string{
-	"": "operation", "fluid": "service", "site": "service", "duty": "pump", "duty.static_head": "outlet", "duty.pumps_in_service": "header", "valve": "valve", "pumps": "pump",
-	"levels.wet_well_high": "wet_well.high", "levels.wet_well_low": "wet_well.low", "levels.suction_pressure": "wet_well.low", "levels.outlet": "outlet", "levels.outlet_pressure": "outlet",
-	"levels.valve": "valve", "branch": "branch", "main": "main", "surge": "operation", "surge.air_vessel": "header", "surge.common_header": "header", "surge.devices": "main",
+	"": "operation", "fluid": "service", "site": "service", "duty": "pump", "duty.static_head": "outlet",
+	"duty.pumps_in_service": "header", "valve": "valve", "pumps": "pump",
+	"levels.wet_well_high": "wet_well.high", "levels.wet_well_low": "wet_well.low",
+	"levels.suction_pressure": "wet_well.low", "levels.outlet": "outlet", "levels.outlet_pressure": "outlet",
+	"levels.valve": "valve", "branch": "branch", "main": "main", "surge": "operation", "surge.air_vessel": "header",
+	"surge.common_header": "header", "surge.devices": "main",
 }
 
 func place(path string) string {
@@ -204,10 +208,12 @@ func drawing(st *station.Station, fields []station.Field) Drawing {
 	}
 	static := written["duty.static_head"]
 	out := Drawing{
-		WetWell:       DrawnWell{high, high - (st.StaticHigh.SI - st.StaticLow.SI), !written["levels.wet_well_high"] && !static},
+		WetWell: DrawnWell{high, high - (st.StaticHigh.SI - st.StaticLow.SI), !written["levels.wet_well_high"] &&
+			!static},
 		Valve:         DrawnValve{st.ValveElevation.SI, st.Valve.Position.String(), !written["levels.valve"]},
 		OutletM:       high + st.StaticLow.SI,
-		OutletAssumed: !written["levels.outlet"] && !static, Pumps: []DrawnPump{}, Header: st.Surge.CommonHeader, Devices: drawnDevices(st),
+		OutletAssumed: !written["levels.outlet"] && !static, Pumps: []DrawnPump{}, Header: st.Surge.CommonHeader,
+		Devices:      drawnDevices(st),
 		ProfileGiven: len(st.Main.Profile) > 0,
 	}
 	for _, p := range st.Pumps {
@@ -241,11 +247,17 @@ func drawnDevices(st *station.Station) []DrawnDevice {
 	vessel := false
 	for _, d := range st.Surge.Devices {
 		at := d.At.SI
-		out = append(out, DrawnDevice{d.Kind, d.Name, at, st.AxisAt(at) + st.ValveElevation.SI - st.ValveAboveDatum(), false})
+		out = append(out, DrawnDevice{
+			d.Kind, d.Name, at, st.AxisAt(at) + st.ValveElevation.SI - st.ValveAboveDatum(),
+			false,
+		})
 		vessel = vessel || d.Kind == station.AirVessel && at == 0
 	}
 	if st.Surge.AirVessel && !vessel {
-		out = append(out, DrawnDevice{Kind: station.AirVessel, Name: "air vessel", ElevationM: st.ValveElevation.SI, Assumed: true})
+		out = append(out, DrawnDevice{
+			Kind: station.AirVessel, Name: "air vessel", ElevationM: st.ValveElevation.SI,
+			Assumed: true,
+		})
 	}
 	return out
 }

@@ -21,7 +21,9 @@ const runsSoFar = "so far"
 // The second result is the ID of the valve that is meant: the first of the rows where the
 // shown one is to be run and none is named, else that of the request. The study is shared:
 // nothing in it may be changed. Progress may be nil.
-func (d *Desk) Study(ctx context.Context, in AnswerRequest, runs string, progress func(done, total int)) (*study.Study, string, error) {
+func (d *Desk) Study(
+	ctx context.Context, in AnswerRequest, runs string, progress func(done, total int),
+) (*study.Study, string, error) {
 	if in.Valve != "" {
 		it, err := catalog.Find(d.catalogs, in.Valve)
 		if err != nil {

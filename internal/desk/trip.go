@@ -71,10 +71,14 @@ func (d *Desk) TripTold(ctx context.Context, in TripRequest, progress func(done,
 		return nil, err
 	}
 	if in.Frames < 0 {
-		return nil, &Error{ID: "frames-impossible", Text: fmt.Sprintf("a film of %d frames", in.Frames), Mend: fmt.Sprintf("ask for 2 to %d", plant.MostFrames)}
+		return nil, &Error{
+			ID: "frames-impossible", Text: fmt.Sprintf("a film of %d frames", in.Frames),
+			Mend: fmt.Sprintf("ask for 2 to %d", plant.MostFrames),
+		}
 	}
 	opt := study.TripOptions{
-		Catalogs: d.catalogs, Rules: d.rules, Valve: in.Valve, Event: in.Event, With: plant.Change(in.Change), Mechanics: mechanics, Frames: in.Frames, Quick: in.Quick, Remedies: !in.Quick,
+		Catalogs: d.catalogs, Rules: d.rules, Valve: in.Valve, Event: in.Event, With: plant.Change(in.Change),
+		Mechanics: mechanics, Frames: in.Frames, Quick: in.Quick, Remedies: !in.Quick,
 	}
 	if opt.Frames == 0 {
 		opt.Frames = usualFrames
@@ -97,7 +101,10 @@ func (d *Desk) TripTold(ctx context.Context, in TripRequest, progress func(done,
 		return nil, NoAnswer(err)
 	}
 	if t := s.Told(); t.Film == nil {
-		return nil, &Error{ID: "not-run", Text: fmt.Sprintf("not run: %s: %s", t.Event.Title, t.Fault), Mend: "take another event"}
+		return nil, &Error{
+			ID: "not-run", Text: fmt.Sprintf("not run: %s: %s", t.Event.Title, t.Fault),
+			Mend: "take another event",
+		}
 	}
 	out := &TripReply{Trip: s.JSON(), Film: film(s, events)}
 	out.Trip.History = nil
@@ -157,7 +164,10 @@ func (c TripChange) possible() error {
 		{"change.ramp_s", "s", c.RampS, mostRampS},
 	} {
 		if !(x.value >= 0 && x.value <= x.most) {
-			return &Error{ID: "change-impossible", Text: fmt.Sprintf("%s is %g %s", x.name, x.value, x.unit), Mend: fmt.Sprintf("send a number from 0 to %g", x.most)}
+			return &Error{
+				ID: "change-impossible", Text: fmt.Sprintf("%s is %g %s", x.name, x.value, x.unit),
+				Mend: fmt.Sprintf("send a number from 0 to %g", x.most),
+			}
 		}
 	}
 	return nil

@@ -36,13 +36,18 @@ func TestTrip(t *testing.T) {
 		{Valve: "flap/6in", Event: "one-trips-high"},
 		{Valve: "swing/6in", Event: "one-trips-high", Quick: true, Frames: 60},
 		{Quick: true, Event: "power-failure"},
-		{Valve: "flap/6in", Quick: true, Change: TripChange{FlywheelKgM2: 1}, Vary: map[string]float64{"main.runs[0].length": 800}},
+		{
+			Valve: "flap/6in", Quick: true, Change: TripChange{FlywheelKgM2: 1},
+			Vary: map[string]float64{"main.runs[0].length": 800},
+		},
 	} {
 		in.Text = example(t, "layout")
 		r, heads := filmOf(t, d, in)
 		f := r.Film
 		places := len(f.ChainageM)
-		if len(heads) != len(f.TimeS)*places || len(f.LimitM) != places || len(f.VaporM) != places || len(f.HeadMin) != places || len(f.Opening) != len(f.TimeS) || len(f.Events) == 0 || len(f.Moments) == 0 || f.Thinned == "" {
+		if len(heads) != len(f.TimeS)*places || len(f.LimitM) != places || len(f.VaporM) != places ||
+			len(f.HeadMin) != places || len(f.Opening) != len(f.TimeS) || len(f.Events) == 0 || len(f.Moments) == 0 ||
+			f.Thinned == "" {
 			t.Fatalf("%+v: %d heads, %d times, %d places", in, len(heads), len(f.TimeS), places)
 		}
 		for i, h := range heads {
@@ -51,18 +56,27 @@ func TestTrip(t *testing.T) {
 				t.Fatalf("%+v: head %g beyond %g to %g", in, h, f.HeadMin[k], f.HeadMax[k])
 			}
 		}
-		if f.Cutaway.Type == "" || f.Cutaway.BoreM <= 0 || len(f.Cutaway.Parts) == 0 || len(f.Traces.Values) != len(f.Traces.TimeS) || len(f.Traces.TimeS) == 0 {
+		if f.Cutaway.Type == "" || f.Cutaway.BoreM <= 0 || len(f.Cutaway.Parts) == 0 ||
+			len(f.Traces.Values) != len(f.Traces.TimeS) || len(f.Traces.TimeS) == 0 {
 			t.Errorf("%+v", f.Cutaway)
 		}
-		if in.Quick == (len(r.Trip.Remedies) > 0) || r.Trip.Closing == nil || r.Trip.Closing.Class == "" || r.Trip.History != nil {
+		if in.Quick == (len(r.Trip.Remedies) > 0) || r.Trip.Closing == nil || r.Trip.Closing.Class == "" ||
+			r.Trip.History != nil {
 			t.Errorf("%+v: remedies %d, closing %+v", in, len(r.Trip.Remedies), r.Trip.Closing)
 		}
 		noNulls(t, r)
 	}
-	still, _ := filmOf(t, d, TripRequest{Text: example(t, "layout"), Valve: "swing/6in", Event: "one-trips-high", Quick: true})
-	short, _ := filmOf(t, d, TripRequest{Text: example(t, "layout"), Valve: "swing/6in", Event: "one-trips-high", Quick: true, Vary: map[string]float64{"pumps[0].inertia": 5}})
+	still, _ := filmOf(t, d, TripRequest{
+		Text: example(t, "layout"), Valve: "swing/6in", Event: "one-trips-high",
+		Quick: true,
+	})
+	short, _ := filmOf(t, d, TripRequest{
+		Text: example(t, "layout"), Valve: "swing/6in", Event: "one-trips-high",
+		Quick: true, Vary: map[string]float64{"pumps[0].inertia": 5},
+	})
 	if still.Trip.Closing.ReverseVelocityMS.Best <= short.Trip.Closing.ReverseVelocityMS.Best {
-		t.Errorf("a heavy rotor takes the reverse velocity from %g to %g", still.Trip.Closing.ReverseVelocityMS.Best, short.Trip.Closing.ReverseVelocityMS.Best)
+		t.Errorf("a heavy rotor takes the reverse velocity from %g to %g", still.Trip.Closing.ReverseVelocityMS.Best,
+			short.Trip.Closing.ReverseVelocityMS.Best)
 	}
 }
 
@@ -71,7 +85,10 @@ func TestMomentsOfOneKindReadAlike(t *testing.T) {
 	d := newDesk(t)
 	words := map[string]string{}
 	for _, valve := range []string{"swing/6in", "ball-pocket/6in"} {
-		r, _ := filmOf(t, d, TripRequest{Text: example(t, "layout"), Valve: valve, Event: "one-trips-high", Quick: true})
+		r, _ := filmOf(t, d, TripRequest{
+			Text: example(t, "layout"), Valve: valve, Event: "one-trips-high",
+			Quick: true,
+		})
 		for _, m := range r.Film.Moments {
 			says := m.Text[:strings.IndexAny(m.Text+"0", "0123456789")]
 			if had, found := words[m.Kind]; found && had != says {
@@ -114,7 +131,10 @@ func TestLongProfile(t *testing.T) {
 	if !found {
 		t.Error("the high point is not drawn")
 	}
-	if _, heads := filmOf(t, d, TripRequest{Text: r.Text, Valve: "flap/6in", Event: "one-trips-high", Quick: true}); len(heads) == 0 {
+	if _, heads := filmOf(t, d, TripRequest{
+		Text: r.Text, Valve: "flap/6in", Event: "one-trips-high",
+		Quick: true,
+	}); len(heads) == 0 {
 		t.Error("no film")
 	}
 }
@@ -137,7 +157,8 @@ func TestTripWithTheValvesOwnNumbers(t *testing.T) {
 		return FilmTrial{}
 	}
 	offer := trial(still, density)
-	if offer.SI != 1500 || offer.Low != 750 || offer.High != 3000 || offer.Label != "density of the ball" || offer.Unit != "lb/ft³" || math.Abs(offer.PerSI*16.018463-1) > 1e-6 || offer.Reason == "" {
+	if offer.SI != 1500 || offer.Low != 750 || offer.High != 3000 || offer.Label != "density of the ball" ||
+		offer.Unit != "lb/ft³" || math.Abs(offer.PerSI*16.018463-1) > 1e-6 || offer.Reason == "" {
 		t.Errorf("%+v", offer)
 	}
 	if len(still.Trip.WhatIf) != 0 {
@@ -150,16 +171,19 @@ func TestTripWithTheValvesOwnNumbers(t *testing.T) {
 		in.Vary[density] = 1200
 		light, _ := filmOf(t, d, in)
 		if !(heavy.Trip.Closing.ReverseVelocityMS.Best < light.Trip.Closing.ReverseVelocityMS.Best) {
-			t.Errorf("quick %v: the reverse velocity of a heavy ball is %g, of a light one %g", quick, heavy.Trip.Closing.ReverseVelocityMS.Best, light.Trip.Closing.ReverseVelocityMS.Best)
+			t.Errorf("quick %v: the reverse velocity of a heavy ball is %g, of a light one %g", quick,
+				heavy.Trip.Closing.ReverseVelocityMS.Best, light.Trip.Closing.ReverseVelocityMS.Best)
 		}
 		if heavy.Film.Cutaway.Parts["ball_density"] != 2200 || trial(heavy, density).SI != 1500 {
-			t.Errorf("quick %v: the film has the density %g and offers %+v", quick, heavy.Film.Cutaway.Parts["ball_density"], trial(heavy, density))
+			t.Errorf("quick %v: the film has the density %g and offers %+v", quick,
+				heavy.Film.Cutaway.Parts["ball_density"], trial(heavy, density))
 		}
 		var paths []string
 		for _, w := range heavy.Trip.WhatIf {
 			paths = append(paths, w.Path)
 		}
-		if len(paths) != 2 || paths[0] != "pumps[0].inertia" || paths[1] != density || !strings.Contains(heavy.Trip.WhatIf[1].Text, "where the catalog has") {
+		if len(paths) != 2 || paths[0] != "pumps[0].inertia" || paths[1] != density ||
+			!strings.Contains(heavy.Trip.WhatIf[1].Text, "where the catalog has") {
 			t.Errorf("quick %v: what if %+v", quick, heavy.Trip.WhatIf)
 		}
 	}
@@ -218,14 +242,25 @@ func TestTripRefusesNumbers(t *testing.T) {
 		{"mechanics.", 1, "does not know"},
 		{"outlett", 1, `did you mean "outlet"?`},
 	} {
-		_, err := d.Trip(context.Background(), TripRequest{Text: example(t, "layout"), Valve: "ball-cage/6in/sinking", Quick: true, Vary: map[string]float64{tt.path: tt.si}})
+		_, err := d.Trip(context.Background(),
+			TripRequest{
+				Text: example(t, "layout"), Valve: "ball-cage/6in/sinking", Quick: true,
+				Vary: map[string]float64{tt.path: tt.si},
+			})
 		e, ok := err.(*Error)
 		if !ok || e.ID != "not-varied" || !strings.Contains(e.Error(), tt.hint) {
 			t.Errorf("%s = %g: %v lacks %q", tt.path, tt.si, err, tt.hint)
 		}
 	}
-	for _, si := range []float64{1e-300, 1e300} { // the type knows no end, the run may find none: it says so or gives numbers
-		r, err := d.Trip(context.Background(), TripRequest{Text: example(t, "layout"), Valve: "ball-cage/6in/sinking", Quick: true, Vary: map[string]float64{"mechanics.ball_density": si}})
+	for _, si := range []float64{
+		1e-300,
+		1e300,
+	} { // the type knows no end, the run may find none: it says so or gives numbers
+		r, err := d.Trip(context.Background(),
+			TripRequest{
+				Text: example(t, "layout"), Valve: "ball-cage/6in/sinking", Quick: true,
+				Vary: map[string]float64{"mechanics.ball_density": si},
+			})
 		if e, ok := err.(*Error); err != nil && !ok {
 			t.Errorf("%g: %v", si, err)
 		} else if err == nil {
@@ -248,10 +283,14 @@ func TestGroundIsDrawn(t *testing.T) {
 		t.Errorf("drawn ground %+v", g)
 	}
 	f, _ := filmOf(t, d, TripRequest{Text: r.Text, Valve: "flap/6in", Event: "one-trips-high", Quick: true, Frames: 10})
-	if g := f.Film.GroundM; len(g) != len(f.Film.ChainageM) || math.Abs(g[0]-12*0.3048) > 1e-9 || math.Abs(g[len(g)-1]-46*0.3048) > 1e-9 {
+	if g := f.Film.GroundM; len(g) != len(f.Film.ChainageM) || math.Abs(g[0]-12*0.3048) > 1e-9 ||
+		math.Abs(g[len(g)-1]-46*0.3048) > 1e-9 {
 		t.Errorf("ground of the film %v", g)
 	}
-	f, _ = filmOf(t, d, TripRequest{Text: example(t, "layout"), Valve: "flap/6in", Event: "one-trips-high", Quick: true, Frames: 10})
+	f, _ = filmOf(t, d, TripRequest{
+		Text: example(t, "layout"), Valve: "flap/6in", Event: "one-trips-high", Quick: true,
+		Frames: 10,
+	})
 	if f.Film.GroundM == nil || len(f.Film.GroundM) != 0 {
 		t.Errorf("ground that nobody gave: %v", f.Film.GroundM)
 	}
@@ -272,7 +311,8 @@ func TestTripTellsHowFarItIs(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !slices.IsSorted(told) || len(told) < 10 || told[len(told)-1] != 100 || len(slices.Compact(slices.Clone(told))) != len(told) {
+	if !slices.IsSorted(told) || len(told) < 10 || told[len(told)-1] != 100 ||
+		len(slices.Compact(slices.Clone(told))) != len(told) {
 		t.Errorf("told %v", told)
 	}
 	silent, err := d.Trip(context.Background(), in)

@@ -24,7 +24,8 @@ func verdict(s *study.Study, a *judge.Assessment) Verdict {
 		out.Sentence = fmt.Sprintf("%s cannot be used here: %s", name, judge.WhyNot(*a))
 		if best && s.Pending == 0 {
 			out.Word = "no valve"
-			out.Sentence = fmt.Sprintf("No valve of the catalog can be used here. %s comes nearest, but: %s", name, judge.WhyNot(*a))
+			out.Sentence = fmt.Sprintf("No valve of the catalog can be used here. %s comes nearest, but: %s", name,
+				judge.WhyNot(*a))
 		}
 		return out
 	}
@@ -37,7 +38,8 @@ func verdict(s *study.Study, a *judge.Assessment) Verdict {
 	case a.Pending():
 		out.Sentence = fmt.Sprintf("%s: %s so far. Its pump stops are still to be run.", name, said)
 	case s.Pending > 0:
-		out.Sentence = fmt.Sprintf("%s: %s. %s still to be run before valves are ranked.", name, said, valves(s.Pending))
+		out.Sentence = fmt.Sprintf("%s: %s. %s still to be run before valves are ranked.", name, said,
+			valves(s.Pending))
 	case best && a.Verdict == judge.CannotSay:
 		out.Sentence = fmt.Sprintf("No valve can be named for certain. %s comes nearest: %s.", name, said)
 	case best:

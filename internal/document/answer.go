@@ -42,9 +42,13 @@ func (w *sheet) separations() {
 	switch {
 	case len(ids) == 0:
 	case len(ids) == len(all):
-		w.put(Paragraph{Text: joined(" ", texts[0], w.say("It is predicted with every valve of this comparison.")), Tone: Warning})
+		w.put(Paragraph{
+			Text: joined(" ", texts[0], w.say("It is predicted with every valve of this comparison.")),
+			Tone: Warning,
+		})
 	default:
-		w.put(Paragraph{Text: joined(" ", texts[0], w.say("It is predicted with {valves}.", "valves", strings.Join(ids, ", "))), Tone: Warning})
+		w.put(Paragraph{Text: joined(" ", texts[0],
+			w.say("It is predicted with {valves}.", "valves", strings.Join(ids, ", "))), Tone: Warning})
 	}
 }
 
@@ -53,7 +57,8 @@ func (w *sheet) verdict() {
 	a := w.Assessment
 	w.put(Paragraph{Label: w.say("Verdict for this place:"), Text: sentence(w.verdictWords(a)), Tone: verdictTone(a)})
 	if c := a.Item.Family.Catalog; c.Invented {
-		w.text(Warning, "The catalog of {maker} is invented for demonstration: no such valve can be bought.", "maker", c.Maker)
+		w.text(Warning, "The catalog of {maker} is invented for demonstration: no such valve can be bought.", "maker",
+			c.Maker)
 	}
 }
 
@@ -89,19 +94,27 @@ func (w *sheet) objections() {
 	var rows []Row
 	for _, f := range w.Assessment.Findings {
 		if said, tone := objection(f.Severity); said != "" {
-			rows = append(rows, Row{Cells: []Cell{{Text: w.say(said), Tone: tone, Bold: true}, {Text: w.withMend(f)}, {Text: basis.Cite(f.Basis)}}})
+			rows = append(rows, Row{Cells: []Cell{
+				{Text: w.say(said), Tone: tone, Bold: true},
+				{Text: w.withMend(f)},
+				{Text: basis.Cite(f.Basis)},
+			}})
 		}
 	}
 	switch {
 	case len(rows) > 0:
-		w.put(Table{ID: "open", Columns: []Column{w.column("", 0.14), w.column("Point", 0.56), w.column("Rests on", 0.3)}, Rows: rows})
+		w.put(Table{ID: "open", Columns: []Column{
+			w.column("", 0.14), w.column("Point", 0.56),
+			w.column("Rests on", 0.3),
+		}, Rows: rows})
 	case w.Assessment.Separation != "":
 		w.text(Open, "No condition on the valve itself. Column separation threatens the station whatever the valve.")
 	default:
 		w.text(Good, "No condition and no objection.")
 	}
 	w.confirmations()
-	w.text(Plain, "Inputs assumed by the program: {n}. The calculation lists each with its range and reason.", "n", fmt.Sprint(len(w.Study.Assumed)))
+	w.text(Plain, "Inputs assumed by the program: {n}. The calculation lists each with its range and reason.", "n",
+		fmt.Sprint(len(w.Study.Assumed)))
 }
 
 // objection is the word for a severity that speaks against a valve; "" for others.
@@ -184,11 +197,13 @@ func (w *sheet) slam() {
 	f := w.form("slam", "")
 	f.words("Slam class", a.SlamWords())
 	if s.Runs > 0 {
-		f.words("Chances", w.chances(a)).words("Interval and chances", w.say("5 to 95 % points of {n} runs, all uncertain numbers drawn at once", "n", fmt.Sprint(s.Runs)))
+		f.words("Chances", w.chances(a)).words("Interval and chances",
+			w.say("5 to 95 % points of {n} runs, all uncertain numbers drawn at once", "n", fmt.Sprint(s.Runs)))
 	}
 	f.words("Worst stop", s.Event).
 		words("Valve of", s.Pump).
-		add("", "Deceleration at flow reversal, without the valve", Cell{Text: w.number(id+" deceleration", s.Deceleration)}).
+		add("", "Deceleration at flow reversal, without the valve",
+			Cell{Text: w.number(id+" deceleration", s.Deceleration)}).
 		add("", "Reverse velocity", Cell{Text: w.likely(id+" reverse_velocity", s.ReverseVelocity, s)}).
 		add("", "Head rise", Cell{Text: w.likely(id+" head_rise", s.HeadRise, nil)}).
 		words("Largest source of uncertainty", s.DecisiveInput).
@@ -215,7 +230,8 @@ func (w *sheet) chances(a *judge.Assessment) string {
 	for name, x := range map[string]float64{"quiet": c.Quiet, "audible": c.Audible, "harmful": c.Harmful} {
 		w.d.Quotes = append(w.d.Quotes, Quote{id + " chance_" + name, quantity.Fraction, x, judge.Percent(x)})
 	}
-	return w.say("quiet {quiet}, audible {audible}, harmful {harmful}", "quiet", judge.Percent(c.Quiet), "audible", judge.Percent(c.Audible), "harmful", judge.Percent(c.Harmful))
+	return w.say("quiet {quiet}, audible {audible}, harmful {harmful}", "quiet", judge.Percent(c.Quiet), "audible",
+		judge.Percent(c.Audible), "harmful", judge.Percent(c.Harmful))
 }
 
 // likely prints a result of the run at best estimates with its 5 to 95 % interval; the

@@ -12,7 +12,10 @@ import (
 )
 
 func writeCalculation(w *sheet) {
-	w.put(Space{Title: w.say("Seal and signature of the licensed engineer"), Lines: []string{w.say("Left empty on purpose: this is a preliminary calculation for review and no sealed report.")}, HeightMM: 40})
+	w.put(Space{
+		Title: w.say("Seal and signature of the licensed engineer"),
+		Lines: []string{w.say("Left empty on purpose: this is a preliminary calculation for review and no sealed report.")}, HeightMM: 40,
+	})
 	w.form("revisions", "").
 		add("", "Number", w.field("document number", w.d.Number)).
 		add("", "Revision", w.field("revision", w.d.Revision)).
@@ -53,7 +56,10 @@ func (w *sheet) purpose() {
 
 // inputs lists what the user gave and what tables and catalogs gave, with the place.
 func (w *sheet) inputs() {
-	t := Table{ID: "inputs", Columns: []Column{w.column("Quantity", 0.36), w.column("Value", 0.2), w.column("From", 0.44)}}
+	t := Table{ID: "inputs", Columns: []Column{
+		w.column("Quantity", 0.36), w.column("Value", 0.2),
+		w.column("From", 0.44),
+	}}
 	station.Walk(w.Study.Station, func(path string, v basis.Value) {
 		from := ""
 		switch v.Origin {
@@ -86,11 +92,19 @@ func (w *sheet) assumed() {
 		var more []Row
 		for _, a := range w.Trip.Assumed {
 			if a.Event {
-				more = append(more, Row{Cells: []Cell{{Text: a.Value.Name}, w.cell("trip "+a.Path, a.Value), {Text: a.Value.FormatRange(w.units())}, {Text: a.Value.Reason}}})
+				more = append(more, Row{Cells: []Cell{
+					{Text: a.Value.Name},
+					w.cell("trip "+a.Path, a.Value),
+					{Text: a.Value.FormatRange(w.units())},
+					{Text: a.Value.Reason},
+				}})
 			}
 		}
 		if len(more) > 0 {
-			w.put(Table{ID: "assumed-events", Columns: []Column{w.column("Fact of the events", 0.28), w.column("Taken as", 0.14), w.column("Range", 0.2), w.column("Why", 0.38)}, Rows: more})
+			w.put(Table{ID: "assumed-events", Columns: []Column{
+				w.column("Fact of the events", 0.28),
+				w.column("Taken as", 0.14), w.column("Range", 0.2), w.column("Why", 0.38),
+			}, Rows: more})
 		}
 	}
 }
@@ -102,9 +116,20 @@ func (w *sheet) method() {
 	if m := w.Assessment.Slam.Method; m != "" {
 		w.put(Paragraph{Label: w.say("Slam:"), Text: sentence(m)})
 	}
-	t := Table{ID: "formulas", Caption: w.say("Formulas"), Columns: []Column{w.column("Formula", 0.22), w.column("", 0.3), w.column("Holds for", 0.18), w.column("Source", 0.3)}}
+	t := Table{
+		ID: "formulas", Caption: w.say("Formulas"),
+		Columns: []Column{
+			w.column("Formula", 0.22), w.column("", 0.3), w.column("Holds for", 0.18),
+			w.column("Source", 0.3),
+		},
+	}
 	for _, f := range w.formulas() {
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: f.Title}, {Text: f.Expr}, {Text: f.Range}, {Text: basis.Cite(f.Ref)}}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{
+			{Text: f.Title},
+			{Text: f.Expr},
+			{Text: f.Range},
+			{Text: basis.Cite(f.Ref)},
+		}})
 	}
 	w.put(t)
 }
@@ -146,10 +171,18 @@ func (w *sheet) values() []named {
 }
 
 func (w *sheet) steadyResults() {
-	t := Table{ID: "points", Columns: []Column{w.column("Operating point", 0.26), w.numbers("Flow", quantity.Flow), w.numbers("Pump head", quantity.Head), w.numbers("Static head", quantity.Head), w.numbers("In the main", quantity.Velocity), w.numbers("Power", quantity.Power)}}
+	t := Table{ID: "points", Columns: []Column{
+		w.column("Operating point", 0.26), w.numbers("Flow", quantity.Flow),
+		w.numbers("Pump head", quantity.Head), w.numbers("Static head", quantity.Head), w.numbers("In the main",
+			quantity.Velocity), w.numbers("Power", quantity.Power),
+	}}
 	for i, p := range w.Points {
 		at := fmt.Sprintf("operating_points[%d].", i)
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: p.Name}, w.of(at+"flow", p.Flow), w.of(at+"head", p.Head), w.of(at+"static_head", p.StaticHead), w.of(at+"main_velocity", p.MainVelocity), w.of(at+"power", p.Power)}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{
+			{Text: p.Name},
+			w.of(at+"flow", p.Flow), w.of(at+"head", p.Head),
+			w.of(at+"static_head", p.StaticHead), w.of(at+"main_velocity", p.MainVelocity), w.of(at+"power", p.Power),
+		}})
 	}
 	w.put(t)
 	w.systemChart()
@@ -178,7 +211,10 @@ func (w *sheet) trees() {
 	w.text(Plain, "Every result down to what was given, assumed or taken from a catalog.")
 	a := w.Assessment
 	root := basis.Value{Name: "results"} // one tree, so that what stands twice is printed once
-	for _, v := range append([]basis.Value{a.Governing.Flow, a.Governing.Velocity, a.Governing.Loss, a.FullOpenVelocity, a.BackHead, a.EnergyPerYear}, w.stopsTrees()...) {
+	for _, v := range append([]basis.Value{
+		a.Governing.Flow, a.Governing.Velocity, a.Governing.Loss, a.FullOpenVelocity,
+		a.BackHead, a.EnergyPerYear,
+	}, w.stopsTrees()...) {
 		if v.Known() {
 			root.Inputs = append(root.Inputs, v)
 		}

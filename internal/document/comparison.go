@@ -55,9 +55,12 @@ func (w *sheet) sideBySide(all []*judge.Assessment) Table {
 	words("Type", func(a *judge.Assessment) string { return a.Item.Family.Title })
 	words("Size", func(a *judge.Assessment) string { return a.Item.Size.String() })
 	words("Verdict", func(a *judge.Assessment) string { return w.say(a.Verdict.String()) })
-	values("Head loss at normal flow", "loss", quantity.Head, func(a *judge.Assessment) basis.Value { return a.Governing.Loss })
-	values("Normal velocity", "velocity", quantity.Velocity, func(a *judge.Assessment) basis.Value { return a.Governing.Velocity })
-	values("Full-open velocity", "full_open_velocity", quantity.Velocity, func(a *judge.Assessment) basis.Value { return a.FullOpenVelocity })
+	values("Head loss at normal flow", "loss", quantity.Head,
+		func(a *judge.Assessment) basis.Value { return a.Governing.Loss })
+	values("Normal velocity", "velocity", quantity.Velocity,
+		func(a *judge.Assessment) basis.Value { return a.Governing.Velocity })
+	values("Full-open velocity", "full_open_velocity", quantity.Velocity,
+		func(a *judge.Assessment) basis.Value { return a.FullOpenVelocity })
 	words("Slam", func(a *judge.Assessment) string { return w.slamWords(a) })
 	words("Chances", func(a *judge.Assessment) string {
 		if a.Slam.Runs == 0 {
@@ -66,7 +69,8 @@ func (w *sheet) sideBySide(all []*judge.Assessment) Table {
 		return w.chances(a)
 	})
 	words("Worst stop", func(a *judge.Assessment) string { return orDash(a.Slam.Event) })
-	values("Reverse velocity", "reverse_velocity", quantity.Velocity, func(a *judge.Assessment) basis.Value { return a.Slam.ReverseVelocity })
+	values("Reverse velocity", "reverse_velocity", quantity.Velocity,
+		func(a *judge.Assessment) basis.Value { return a.Slam.ReverseVelocity })
 	words("median", func(a *judge.Assessment) string {
 		if a.Slam.Runs == 0 || !a.Slam.ReverseVelocity.Known() {
 			return "–"
@@ -81,10 +85,13 @@ func (w *sheet) sideBySide(all []*judge.Assessment) Table {
 	})
 	values("Head rise", "head_rise", quantity.Head, func(a *judge.Assessment) basis.Value { return a.Slam.HeadRise })
 	words("Column separation", func(a *judge.Assessment) string { return w.separationWords(a) })
-	values("Minimum back head to seal", "least_back_head", quantity.Head, func(a *judge.Assessment) basis.Value { return a.BackHead })
-	values("Clear passage (sphere)", "passage", quantity.Diameter, func(a *judge.Assessment) basis.Value { return a.Item.Passage })
+	values("Minimum back head to seal", "least_back_head", quantity.Head,
+		func(a *judge.Assessment) basis.Value { return a.BackHead })
+	values("Clear passage (sphere)", "passage", quantity.Diameter,
+		func(a *judge.Assessment) basis.Value { return a.Item.Passage })
 	values("Mass", "mass", quantity.Mass, func(a *judge.Assessment) basis.Value { return a.Item.Mass })
-	values("Face-to-face length", "face_to_face", quantity.Diameter, func(a *judge.Assessment) basis.Value { return a.Item.FaceToFace })
+	values("Face-to-face length", "face_to_face", quantity.Diameter,
+		func(a *judge.Assessment) basis.Value { return a.Item.FaceToFace })
 	words("Conditions", func(a *judge.Assessment) string { return fmt.Sprint(count(a, judge.Condition)) })
 	words("To confirm before ordering", func(a *judge.Assessment) string { return fmt.Sprint(count(a, judge.Confirm)) })
 	return t
@@ -125,7 +132,10 @@ func (w *sheet) lifeCycle(all []*judge.Assessment) Table {
 		{ID: "energy", Cells: []Cell{{Text: w.say("Energy lost per year")}, {Text: "kWh"}}},
 		{ID: "lost", Cells: []Cell{{Text: w.say("Annual energy cost")}, {Text: w.say("currency")}}},
 		{ID: "factor", Cells: []Cell{{Text: w.say("Present-worth factor")}, {Text: w.say("years")}}},
-		{ID: "total", Cells: []Cell{{Text: w.say("Price, energy and maintenance, present worth"), Bold: true}, {Text: w.say("currency")}}},
+		{ID: "total", Cells: []Cell{
+			{Text: w.say("Price, energy and maintenance, present worth"), Bold: true},
+			{Text: w.say("currency")},
+		}},
 	}
 	op := w.Study.Station.Operation
 	tariff := op.Tariff.SI * 3.6e6 // per kWh
@@ -165,7 +175,10 @@ func (w *sheet) money2(x float64, formula string) Cell {
 
 // against lists conditions and objections of each valve, and what is to be confirmed.
 func (w *sheet) against(all []*judge.Assessment) Table {
-	t := Table{ID: "against", Caption: w.say("Conditions"), Columns: []Column{w.column("Valve", 0.2), w.column("", 0.14), w.column("Point", 0.66)}}
+	t := Table{
+		ID: "against", Caption: w.say("Conditions"),
+		Columns: []Column{w.column("Valve", 0.2), w.column("", 0.14), w.column("Point", 0.66)},
+	}
 	for _, a := range all {
 		found := false
 		for _, f := range a.Findings {
@@ -175,11 +188,19 @@ func (w *sheet) against(all []*judge.Assessment) Table {
 			}
 			if said != "" {
 				found = true
-				t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: a.Item.ID}, {Text: w.say(said), Tone: tone}, {Text: w.withMissing(f)}}})
+				t.Rows = append(t.Rows, Row{Cells: []Cell{
+					{Text: a.Item.ID},
+					{Text: w.say(said), Tone: tone},
+					{Text: w.withMissing(f)},
+				}})
 			}
 		}
 		if !found {
-			t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: a.Item.ID}, {Text: w.say("none"), Tone: Good}, {Text: w.say("no condition and no objection")}}})
+			t.Rows = append(t.Rows, Row{Cells: []Cell{
+				{Text: a.Item.ID},
+				{Text: w.say("none"), Tone: Good},
+				{Text: w.say("no condition and no objection")},
+			}})
 		}
 	}
 	return t

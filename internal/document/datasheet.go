@@ -48,7 +48,8 @@ func (w *sheet) identification() {
 		words("Position", w.position()).
 		words("Place", st.Valve.Where).
 		words("Type", it.Family.Title).
-		words("Maker and data", fmt.Sprintf("%s %s, %s", it.Family.Catalog.Maker, it.Family.Catalog.Version, it.Family.Catalog.Date)).
+		words("Maker and data", fmt.Sprintf("%s %s, %s", it.Family.Catalog.Maker, it.Family.Catalog.Version,
+			it.Family.Catalog.Date)).
 		words("Catalog ID", it.ID).
 		words("Order text", w.Configuration.Code()).
 		add("", "Quantity", w.field("quantity", p.Quantity.Text)).
@@ -58,7 +59,10 @@ func (w *sheet) identification() {
 // position says how the valve stands.
 func (w *sheet) position() string {
 	at := w.Study.Station.Valve
-	text := map[valve.Position]string{valve.Horizontal: "horizontal pipe", valve.FlowUp: "vertical pipe, flow up", valve.FlowDown: "vertical pipe, flow down"}[at.Position]
+	text := map[valve.Position]string{
+		valve.Horizontal: "horizontal pipe", valve.FlowUp: "vertical pipe, flow up",
+		valve.FlowDown: "vertical pipe, flow down",
+	}[at.Position]
 	if !at.PositionGiven {
 		return w.say(text) + ", " + w.say("assumed")
 	}
@@ -79,7 +83,10 @@ func (w *sheet) connection() {
 	for _, x := range []struct {
 		label string
 		v     basis.Value
-	}{{"Straight pipe required upstream", it.Family.StraightBefore}, {"Straight pipe required downstream", it.Family.StraightAfter}} {
+	}{{"Straight pipe required upstream", it.Family.StraightBefore}, {
+		"Straight pipe required downstream",
+		it.Family.StraightAfter,
+	}} {
 		text := w.say("not given")
 		if x.v.Known() {
 			text = w.say("{n} diameters", "n", w.quote("configuration straight", quantity.Number, x.v.SI))
@@ -108,7 +115,10 @@ func (w *sheet) rating() {
 		words("Drinking water", orNotTold(w, cfg.DrinkingWater)).
 		words("Declared standards", strings.Join(cfg.Standards, "; ")).put()
 	if len(cfg.Say) > 0 {
-		w.put(Paragraph{Label: w.say("The catalog does not tell:"), Text: strings.Join(cfg.Say, ", ") + ".", Tone: Open})
+		w.put(Paragraph{
+			Label: w.say("The catalog does not tell:"), Text: strings.Join(cfg.Say, ", ") + ".",
+			Tone: Open,
+		})
 	}
 }
 
@@ -120,13 +130,21 @@ func orNotTold(w *sheet, text string) string {
 }
 
 func (w *sheet) materials() {
-	t := Table{ID: "bill", Columns: []Column{w.column("Part", 0.18), w.column("Material", 0.36), w.column("Standard and grade", 0.34), w.numbers("Mass", quantity.Mass)}}
+	t := Table{ID: "bill", Columns: []Column{
+		w.column("Part", 0.18), w.column("Material", 0.36),
+		w.column("Standard and grade", 0.34), w.numbers("Mass", quantity.Mass),
+	}}
 	for _, p := range w.Configuration.Parts {
 		mass := Cell{}
 		if p.Mass.Known() {
 			mass = w.of("configuration part mass", p.Mass)
 		}
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: p.Name}, {Text: p.Material.Material}, {Text: p.Standard}, mass}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{
+			{Text: p.Name},
+			{Text: p.Material.Material},
+			{Text: p.Standard},
+			mass,
+		}})
 	}
 	w.put(t)
 }
@@ -150,7 +168,9 @@ func (w *sheet) hydraulics() {
 
 func (w *sheet) duties() {
 	t := Table{ID: "duties", Columns: []Column{
-		w.column("Point", 0.3), w.numbers("Flow", quantity.Flow), w.numbers("Velocity", quantity.Velocity), w.numbers("Open", quantity.Fraction), w.column("Disc or ball position", 0.14), w.numbers("Head loss", quantity.Head),
+		w.column("Point", 0.3), w.numbers("Flow", quantity.Flow), w.numbers("Velocity", quantity.Velocity),
+		w.numbers("Open", quantity.Fraction), w.column("Disc or ball position", 0.14),
+		w.numbers("Head loss", quantity.Head),
 	}}
 	for _, p := range w.Assessment.Duties {
 		t.Rows = append(t.Rows, Row{Cells: []Cell{
@@ -168,7 +188,10 @@ func (w *sheet) spares() {
 		w.text(Open, "The catalog lists no spare parts: ask the maker.")
 		return
 	}
-	t := Table{ID: "spares", Columns: []Column{w.column("Spare part", 0.4), w.column("Material", 0.3), w.column("Part number", 0.16), w.column("On the shelf", 0.14)}}
+	t := Table{ID: "spares", Columns: []Column{
+		w.column("Spare part", 0.4), w.column("Material", 0.3),
+		w.column("Part number", 0.16), w.column("On the shelf", 0.14),
+	}}
 	for _, s := range w.Configuration.Spares {
 		material := ""
 		for _, p := range w.Configuration.Parts {

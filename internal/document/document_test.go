@@ -43,7 +43,9 @@ func request(t testing.TB, name string, sys quantity.System, quick bool) documen
 }
 
 // requestOf is request with other catalogs.
-func requestOf(t testing.TB, name string, sys quantity.System, quick bool, catalogs []*catalog.Catalog) document.Request {
+func requestOf(
+	t testing.TB, name string, sys quantity.System, quick bool, catalogs []*catalog.Catalog,
+) document.Request {
 	t.Helper()
 	file := filepath.Join("../../examples", name+".station.yaml")
 	data, err := os.ReadFile(file)
@@ -64,7 +66,10 @@ func requestOf(t testing.TB, name string, sys quantity.System, quick bool, catal
 	if err != nil {
 		t.Fatal(err)
 	}
-	return document.Request{Study: s, Rules: book, Profile: profile(t), Program: "Seatward (test)", Command: "seatward select examples/" + name + ".station.yaml"}
+	return document.Request{
+		Study: s, Rules: book, Profile: profile(t), Program: "Seatward (test)",
+		Command: "seatward select examples/" + name + ".station.yaml",
+	}
 }
 
 // asked are the dossiers that the tests share: runs take their time.

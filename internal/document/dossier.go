@@ -81,7 +81,8 @@ func NewDossier(ctx context.Context, r Request, id string, withTrip bool) (*Doss
 		return nil, err
 	}
 	if withTrip && len(s.Study.Points) > 0 {
-		trip, err := study.RunTrip(ctx, r.Study.Station, study.TripOptions{Catalogs: r.Study.Catalogs, Rules: r.Rules, Valve: id, Remedies: true})
+		trip, err := study.RunTrip(ctx, r.Study.Station,
+			study.TripOptions{Catalogs: r.Study.Catalogs, Rules: r.Rules, Valve: id, Remedies: true})
 		if err != nil {
 			return nil, err
 		}
@@ -96,7 +97,8 @@ func (s *Dossier) units() quantity.System { return s.Study.Station.Units }
 // configure completes the valve to a legal configuration for the station.
 func (s *Dossier) configure() error {
 	st, it := s.Study.Station, s.Assessment.Item
-	made, err := study.Configure(st, it, nil) // what does not go with the place, the study has said and the paper says again
+	made, err := study.Configure(st, it,
+		nil) // what does not go with the place, the study has said and the paper says again
 	if err != nil {
 		return fmt.Errorf("%s has no legal configuration: %w", it.ID, err)
 	}
@@ -141,7 +143,10 @@ func (s *Dossier) curves(closing bool) error {
 	if !closing {
 		return nil
 	}
-	ask := chart.Stop{Run: chart.RunOf(v), QuietMS: s.Rules.Limit("slam-quiet").Value.SI, HarmfulMS: s.Rules.Limit("slam-harmful").Value.SI}
+	ask := chart.Stop{
+		Run: chart.RunOf(v), QuietMS: s.Rules.Limit("slam-quiet").Value.SI,
+		HarmfulMS: s.Rules.Limit("slam-harmful").Value.SI,
+	}
 	if c, err := chart.NewClosing(v, ask, s.units()); err == nil {
 		s.Closing = c
 	}

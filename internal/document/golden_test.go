@@ -39,7 +39,8 @@ func TestGolden(t *testing.T) {
 // outline prints a document's tree.
 func outline(d *document.Document) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s | %s | %s | %s\nrevision %s, date %s, %s, %s\n\n", d.Kind, d.Title, d.Subject, d.Company, d.Revision, d.Date, d.Paper, d.Mark)
+	fmt.Fprintf(&b, "%s | %s | %s | %s\nrevision %s, date %s, %s, %s\n\n", d.Kind, d.Title, d.Subject, d.Company,
+		d.Revision, d.Date, d.Paper, d.Mark)
 	for _, block := range d.Blocks {
 		switch x := block.(type) {
 		case document.Heading:

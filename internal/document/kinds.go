@@ -25,17 +25,54 @@ type Kind struct {
 // and one line here.
 func Kinds() []Kind {
 	return []Kind{
-		{ID: "datasheet", Title: "Check valve data sheet", What: "what the valve is and what it does in this station", Format: "pdf", Decides: true, write: writeDatasheet},
-		{ID: "comparison", Title: "Comparison of check valves", What: "valves side by side, with their cost over the years", Format: "xlsx", Compares: true, Decides: true, write: writeComparison},
-		{ID: "specification", Title: "Check valve specification", What: "a section in three parts, with choices and notes", Format: "docx", write: writeSpecification},
-		{ID: "calculation", Title: "Preliminary calculation for review", What: "inputs, method, results, what was not checked", Format: "pdf", Trip: true, Decides: true, write: writeCalculation},
-		{ID: "submittal", Title: "Check valve submittal", What: "compliance paragraph by paragraph, with all that goes with it", Format: "pdf", Trip: true, Decides: true, write: writeSubmittal},
-		{ID: "request", Title: "Request for quotation", What: "what is wanted, and the facts still missing", Format: "docx", Decides: true, write: writeRequest},
-		{ID: "installation", Title: "Installation sheet", What: "position, arrow, straight pipe, support", Format: "pdf", write: writeInstallation},
-		{ID: "test-form", Title: "Shell and seat test form", What: "test pressures, and blanks for what is measured", Format: "pdf", write: writeTestForm},
-		{ID: "commissioning", Title: "Commissioning checklist", What: "stop tests with predicted numbers, and blanks for measured ones", Format: "pdf", Trip: true, Decides: true, write: writeCommissioning},
-		{ID: "maintenance", Title: "Maintenance sheet", What: "checks without entry, making safe, lifting, limits of wear", Format: "pdf", write: writeMaintenance},
-		{ID: "fieldcard", Title: "Field card", What: "one page for the crew, in both unit systems", Format: "pdf", write: writeFieldcard},
+		{
+			ID: "datasheet", Title: "Check valve data sheet", What: "what the valve is and what it does in this station",
+			Format: "pdf", Decides: true, write: writeDatasheet,
+		},
+		{
+			ID: "comparison", Title: "Comparison of check valves",
+			What: "valves side by side, with their cost over the years", Format: "xlsx", Compares: true, Decides: true,
+			write: writeComparison,
+		},
+		{
+			ID: "specification", Title: "Check valve specification",
+			What: "a section in three parts, with choices and notes", Format: "docx", write: writeSpecification,
+		},
+		{
+			ID: "calculation", Title: "Preliminary calculation for review",
+			What: "inputs, method, results, what was not checked", Format: "pdf", Trip: true, Decides: true,
+			write: writeCalculation,
+		},
+		{
+			ID: "submittal", Title: "Check valve submittal",
+			What: "compliance paragraph by paragraph, with all that goes with it", Format: "pdf", Trip: true,
+			Decides: true, write: writeSubmittal,
+		},
+		{
+			ID: "request", Title: "Request for quotation", What: "what is wanted, and the facts still missing",
+			Format: "docx", Decides: true, write: writeRequest,
+		},
+		{
+			ID: "installation", Title: "Installation sheet", What: "position, arrow, straight pipe, support",
+			Format: "pdf", write: writeInstallation,
+		},
+		{
+			ID: "test-form", Title: "Shell and seat test form", What: "test pressures, and blanks for what is measured",
+			Format: "pdf", write: writeTestForm,
+		},
+		{
+			ID: "commissioning", Title: "Commissioning checklist",
+			What: "stop tests with predicted numbers, and blanks for measured ones", Format: "pdf", Trip: true,
+			Decides: true, write: writeCommissioning,
+		},
+		{
+			ID: "maintenance", Title: "Maintenance sheet",
+			What: "checks without entry, making safe, lifting, limits of wear", Format: "pdf", write: writeMaintenance,
+		},
+		{
+			ID: "fieldcard", Title: "Field card", What: "one page for the crew, in both unit systems", Format: "pdf",
+			write: writeFieldcard,
+		},
 	}
 }
 
@@ -56,11 +93,13 @@ func (s *Dossier) Make(k Kind) *Document {
 	p, st := s.Profile, s.Study.Station
 	d := &Document{
 		Kind: k.ID, Title: s.Wording.say(k.Title), Language: s.Wording.Language, Units: s.units(), Paper: s.Paper,
-		Number: p.Number.Text, Revision: p.Revision.Text, Date: p.Date.Text, Company: p.Company.Text, Author: p.Author.Text, Logo: s.Logo,
+		Number: p.Number.Text, Revision: p.Revision.Text, Date: p.Date.Text, Company: p.Company.Text,
+		Author: p.Author.Text, Logo: s.Logo,
 		Program: s.Program, Hash: s.hash(k), Mark: s.Wording.say("Preliminary, for review"),
 	}
 	d.Words = Words{
-		Contents: s.Wording.say("Contents"), Page: s.Wording.say("Page {n} of {total}"), Figure: s.Wording.say("Figure {n}. {caption}"),
+		Contents: s.Wording.say("Contents"), Page: s.Wording.say("Page {n} of {total}"),
+		Figure:  s.Wording.say("Figure {n}. {caption}"),
 		Foot:    s.Wording.say("no. {number}  ·  revision {revision}  ·  {date}"),
 		Undrawn: s.Wording.say("{box} stands for characters that this paper's fonts do not have: {characters}."),
 	}
@@ -72,7 +111,13 @@ func (s *Dossier) Make(k Kind) *Document {
 		d.Subject += "; " + s.Wording.say("UNSUITABLE for this station")
 	}
 	w := &sheet{Dossier: s, d: d}
-	for _, f := range []struct{ name, text string }{{"document number", d.Number}, {"revision", d.Revision}, {"date", d.Date}, {"company", d.Company}, {"prepared by", d.Author}} {
+	for _, f := range []struct{ name, text string }{
+		{"document number", d.Number},
+		{"revision", d.Revision},
+		{"date", d.Date},
+		{"company", d.Company},
+		{"prepared by", d.Author},
+	} {
 		if f.text == "" {
 			w.missing(f.name)
 		}
@@ -107,6 +152,9 @@ func (w *sheet) leftBlank() {
 // the program.
 func (s *Dossier) hash(k Kind) string {
 	c := s.Assessment.Item.Family.Catalog
-	sum := sha256.Sum256([]byte(strings.Join([]string{s.Study.Station.Hash, s.Assessment.Item.ID, s.Configuration.Code(), c.Maker, c.Version, c.Date, k.ID, s.Program, s.units().String()}, "\x00")))
+	sum := sha256.Sum256([]byte(strings.Join([]string{
+		s.Study.Station.Hash, s.Assessment.Item.ID,
+		s.Configuration.Code(), c.Maker, c.Version, c.Date, k.ID, s.Program, s.units().String(),
+	}, "\x00")))
 	return hex.EncodeToString(sum[:8])
 }

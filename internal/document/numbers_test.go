@@ -22,7 +22,10 @@ func TestNumbers(t *testing.T) {
 	for _, c := range []struct {
 		name, valve string
 		sys         quantity.System
-	}{{"study", "", quantity.US}, {"study", "ball-pocket/6in", quantity.SI}, {"layout", "swing/6in", quantity.SI}, {"booster", "", quantity.SI}, {"first-call", "flap/6in", quantity.US}} {
+	}{{"study", "", quantity.US}, {"study", "ball-pocket/6in", quantity.SI}, {
+		"layout", "swing/6in",
+		quantity.SI,
+	}, {"booster", "", quantity.SI}, {"first-call", "flap/6in", quantity.US}} {
 		t.Run(c.name+" "+c.valve, func(t *testing.T) {
 			d := dossier(t, request(t, c.name, c.sys, true), c.valve)
 			known := machineNumbers(t, d)
@@ -88,7 +91,8 @@ func machineNumbers(t *testing.T, d *document.Dossier) []float64 {
 			return true
 		})
 	}
-	alone, err := study.Run(t.Context(), d.Study.Station, study.Options{Catalogs: d.Study.Catalogs, Rules: d.Rules, Quick: true, Valve: d.Assessment.Item.ID})
+	alone, err := study.Run(t.Context(), d.Study.Station,
+		study.Options{Catalogs: d.Study.Catalogs, Rules: d.Rules, Quick: true, Valve: d.Assessment.Item.ID})
 	if err != nil { // its operating points have it in place, those of the study the first valve
 		t.Fatal(err)
 	}
@@ -107,7 +111,10 @@ func machineNumbers(t *testing.T, d *document.Dossier) []float64 {
 		add(n.Value)
 	}
 	c := d.Configuration
-	for _, v := range []basis.Value{c.Mass, c.Cover, c.Element, c.Rating, c.ShellTest, c.SeatTest, d.LiftLimit, d.Rules.Limit("slam-quiet").Value, c.Family.StraightBefore, c.Family.StraightAfter} {
+	for _, v := range []basis.Value{
+		c.Mass, c.Cover, c.Element, c.Rating, c.ShellTest, c.SeatTest, d.LiftLimit,
+		d.Rules.Limit("slam-quiet").Value, c.Family.StraightBefore, c.Family.StraightAfter,
+	} {
 		add(v)
 	}
 	for _, p := range c.Parts {
@@ -151,7 +158,10 @@ func byHand(d *document.Dossier) []float64 {
 }
 
 func items(it *catalog.Item) []basis.Value {
-	return []basis.Value{it.FaceToFace, it.Clearance, it.Mass, it.Rating, it.Bore, it.Passage, it.FlowCoefficient, it.Price}
+	return []basis.Value{
+		it.FaceToFace, it.Clearance, it.Mass, it.Rating, it.Bore, it.Passage, it.FlowCoefficient,
+		it.Price,
+	}
 }
 
 func numbers(tree any, out []float64) []float64 {

@@ -60,7 +60,8 @@ func ParseProfile(filename string, data []byte) (*ProfileFile, diag.List) {
 		if n := len([]rune(w.Text)); n > mostNote {
 			list.Add(diag.Message{
 				ID: "profile-too-long", Place: w.Place, Path: w.Path, Text: "the text is too long",
-				Found: fmt.Sprintf("%d characters", n), Expected: fmt.Sprintf("at most %d", mostNote), Mend: "shorten it, or attach it as a paper of its own",
+				Found: fmt.Sprintf("%d characters", n), Expected: fmt.Sprintf("at most %d", mostNote),
+				Mend: "shorten it, or attach it as a paper of its own",
 			})
 		}
 	}
@@ -99,7 +100,10 @@ func (r *Request) Take(p *ProfileFile, over Overrides) error {
 	for _, f := range []struct {
 		text string
 		into *string
-	}{{over.Paper, &p.Paper.Text}, {over.Date, &p.Date.Text}, {over.Revision, &p.Revision.Text}, {over.Number, &p.Number.Text}} {
+	}{{over.Paper, &p.Paper.Text}, {over.Date, &p.Date.Text}, {over.Revision, &p.Revision.Text}, {
+		over.Number,
+		&p.Number.Text,
+	}} {
 		if f.text != "" {
 			*f.into = f.text
 		}
@@ -131,7 +135,8 @@ const (
 // ReadLogo reads a picture for the head of pages. The error says what is wrong with it.
 func ReadLogo(name string, data []byte) (*Picture, error) {
 	if len(data) > MostLogoBytes {
-		return nil, fmt.Errorf("the logo %s has %d MB; at most %d MB are expected: save it smaller", name, len(data)>>20, MostLogoBytes>>20)
+		return nil, fmt.Errorf("the logo %s has %d MB; at most %d MB are expected: save it smaller", name,
+			len(data)>>20, MostLogoBytes>>20)
 	}
 	format, known := pictureFormat(data)
 	if !known {
@@ -142,10 +147,12 @@ func ReadLogo(name string, data []byte) (*Picture, error) {
 		return nil, fmt.Errorf("the logo %s is not a picture that can be read: a PNG or JPEG file is expected", name)
 	}
 	if c.Width < 1 || c.Height < 1 || c.Width*c.Height > mostLogoPixels {
-		return nil, fmt.Errorf("the logo %s has %d x %d pixels; at most 16 million are expected: save it smaller", name, c.Width, c.Height)
+		return nil, fmt.Errorf("the logo %s has %d x %d pixels; at most 16 million are expected: save it smaller", name,
+			c.Width, c.Height)
 	}
 	if _, err := format.decode(bytes.NewReader(data)); err != nil {
-		return nil, fmt.Errorf("the logo %s is damaged (%s): save it anew", name, strings.TrimPrefix(err.Error(), format.name+": "))
+		return nil, fmt.Errorf("the logo %s is damaged (%s): save it anew", name,
+			strings.TrimPrefix(err.Error(), format.name+": "))
 	}
 	return &Picture{Format: format.name, Data: data, Width: c.Width, Height: c.Height}, nil
 }

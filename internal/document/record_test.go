@@ -42,7 +42,8 @@ func TestOneAnswer(t *testing.T) {
 				for _, q := range doc.Quotes {
 					x, ofRecord := want[q.Path]
 					if !ofRecord {
-						if path, _, _ := strings.Cut(q.Path, " "); path == "remedy" || path == "trip" && strings.Count(q.Path, " ") > 1 && !strings.HasPrefix(q.Path, "trip events ") {
+						if path, _, _ := strings.Cut(q.Path, " "); path == "remedy" || path == "trip" &&
+							strings.Count(q.Path, " ") > 1 && !strings.HasPrefix(q.Path, "trip events ") {
 							t.Errorf("%s: %s = %s is not in the record", k.ID, q.Path, q.Text)
 						}
 						continue
@@ -55,7 +56,10 @@ func TestOneAnswer(t *testing.T) {
 				sameWords(t, k.ID, d, doc)
 			}
 			id := d.Assessment.Item.ID
-			for _, path := range []string{id + " reverse_velocity", id + " head_rise", "trip " + d.Assessment.Slam.EventID + " reverse_velocity"} {
+			for _, path := range []string{
+				id + " reverse_velocity", id + " head_rise",
+				"trip " + d.Assessment.Slam.EventID + " reverse_velocity",
+			} {
 				if d.Assessment.Slam.Class != "" && !seen[path] {
 					t.Errorf("no paper shows %s", path)
 				}
@@ -78,7 +82,8 @@ func record(s study.JSON, trip study.TripJSON) map[string]float64 {
 			out[at+name], out[at+name+" low"], out[at+name+" high"] = b.Best, b.Low, b.High
 		}
 		out[at+"reverse_velocity median"] = *x.MedianMS
-		out[at+"chance_quiet"], out[at+"chance_audible"], out[at+"chance_harmful"] = x.Chances.Quiet, x.Chances.Audible, x.Chances.Harmful
+		out[at+"chance_quiet"], out[at+"chance_audible"], out[at+
+			"chance_harmful"] = x.Chances.Quiet, x.Chances.Audible, x.Chances.Harmful
 		if x.DecelerationMS2 != nil {
 			out[at+"deceleration"] = *x.DecelerationMS2
 		}
@@ -88,13 +93,15 @@ func record(s study.JSON, trip study.TripJSON) map[string]float64 {
 	}
 	for _, e := range trip.Events {
 		at := "trip " + e.ID + " "
-		out[at+"closing_time"], out[at+"reverse_velocity"], out[at+"head_rise"], out[at+"greatest_head"] = e.TimeS, e.ReverseMS, e.HeadRiseM, e.MostHeadM
+		out[at+"closing_time"], out[at+"reverse_velocity"], out[at+"head_rise"], out[at+
+			"greatest_head"] = e.TimeS, e.ReverseMS, e.HeadRiseM, e.MostHeadM
 		out[at+"greatest_pressure_head"], out[at+"least_pressure_head"] = e.MostPressureM, e.LeastPressureM
 	}
 	for _, r := range trip.Remedies {
 		if r.ReverseMS != nil {
 			at := "remedy " + r.Name + " "
-			out[at+"reverse_velocity"], out[at+"head_rise"], out[at+"greatest_head"], out[at+"least_pressure_head"] = *r.ReverseMS, *r.HeadRiseM, *r.MostHeadM, *r.LeastPressureM
+			out[at+"reverse_velocity"], out[at+"head_rise"], out[at+"greatest_head"], out[at+
+				"least_pressure_head"] = *r.ReverseMS, *r.HeadRiseM, *r.MostHeadM, *r.LeastPressureM
 		}
 	}
 	return out
@@ -120,7 +127,8 @@ func sameSlam(t *testing.T, d *document.Dossier) {
 
 // flat is a slam without pointers, to be compared.
 func flat(s study.SlamJSON) string {
-	out := fmt.Sprint(s.Class, s.Event, s.EventTitle, s.Pump, *s.ReverseVelocityMS, *s.MedianMS, *s.HeadRiseM, *s.Chances, s.Resolved, s.AtRest, s.Runs, s.DecisiveInput)
+	out := fmt.Sprint(s.Class, s.Event, s.EventTitle, s.Pump, *s.ReverseVelocityMS, *s.MedianMS, *s.HeadRiseM,
+		*s.Chances, s.Resolved, s.AtRest, s.Runs, s.DecisiveInput)
 	if s.DecelerationMS2 != nil {
 		out += fmt.Sprint(*s.DecelerationMS2)
 	}
@@ -143,7 +151,10 @@ func sameWords(t *testing.T, kind string, d *document.Dossier, doc *document.Doc
 			continue
 		}
 		for _, r := range x.Rows {
-			want, known := map[string]string{"Slam class": d.Assessment.SlamWords(), "Worst stop": s.Event}[r.Cells[0].Text]
+			want, known := map[string]string{
+				"Slam class": d.Assessment.SlamWords(),
+				"Worst stop": s.Event,
+			}[r.Cells[0].Text]
 			if known && r.Cells[1].Text != want {
 				t.Errorf("%s: %s is %q, the record has %q", kind, r.Cells[0].Text, r.Cells[1].Text, want)
 			}

@@ -47,7 +47,8 @@ func (w *sheet) installing() {
 		if st.Valve.StraightBefore.Known() {
 			have = w.number("valve.straight_before", st.Valve.StraightBefore)
 		}
-		items = append(items, w.say("Straight pipe upstream: {asked} required by the maker; here {have}.", "asked", asked, "have", have))
+		items = append(items, w.say("Straight pipe upstream: {asked} required by the maker; here {have}.", "asked",
+			asked, "have", have))
 	} else {
 		items = append(items, w.say("Straight pipe before it: the maker does not tell how much; ask."))
 	}
@@ -56,7 +57,8 @@ func (w *sheet) installing() {
 		have = w.number("valve.clearance", st.Valve.Clearance)
 	}
 	items = append(items,
-		w.say("Free height above its axis for cover and element: {need} needed; here {have}.", "need", w.number("configuration clearance", it.Clearance), "have", have),
+		w.say("Free height above its axis for cover and element: {need} needed; here {have}.", "need",
+			w.number("configuration clearance", it.Clearance), "have", have),
 		w.say("Support the pipe on both sides close to the valve; its flanges carry no weight and are not used to pull pipes together."),
 		w.say("Gaskets to the facing: flat-faced iron takes full-face gaskets; never bolt raised-face steel hard against flat-faced iron."),
 		w.say("Bolts crosswise in steps, to the maker's torque."),
@@ -77,15 +79,27 @@ func writeCommissioning(w *sheet) {
 		w.say("Arrow and position right: {p}.", "p", w.position()),
 		w.say("Lever, weight or spring as set by the maker, and noted here: ______________"),
 		w.say("Cover bolts tight; no leak at rest."),
-		w.say("Pipeline test below the rating of {p}, trapped pressure relieved.", "p", w.number("configuration rating", w.Configuration.Rating)),
+		w.say("Pipeline test below the rating of {p}, trapped pressure relieved.", "p",
+			w.number("configuration rating", w.Configuration.Rating)),
 		w.say("Main filled slowly and vented."),
 		w.say("Pressure recorders on both sides of the valve, 500 readings a second or more, and pump current."),
 	}})
 	w.heading(1, "Pumps, one by one")
-	t := Table{ID: "pumps", Columns: []Column{w.column("Point", 0.26), w.numbers("Flow, predicted", quantity.Flow), w.column("Flow, measured", 0.16), w.numbers("Pump head, predicted", quantity.Head), w.column("Head, measured", 0.16), w.column("Valve still? (yes, no)", 0.14)}}
+	t := Table{ID: "pumps", Columns: []Column{
+		w.column("Point", 0.26), w.numbers("Flow, predicted", quantity.Flow),
+		w.column("Flow, measured", 0.16), w.numbers("Pump head, predicted", quantity.Head), w.column("Head, measured",
+			0.16), w.column("Valve still? (yes, no)", 0.14),
+	}}
 	for i, p := range w.Points {
 		at := fmt.Sprintf("operating_points[%d].", i)
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: p.Name}, w.of(at+"flow", p.Flow), {Blank: true}, w.of(at+"head", p.Head), {Blank: true}, {Blank: true}}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{
+			{Text: p.Name},
+			w.of(at+"flow", p.Flow),
+			{Blank: true},
+			w.of(at+"head", p.Head),
+			{Blank: true},
+			{Blank: true},
+		}})
 	}
 	w.put(t)
 	w.heading(1, "Stop tests")
@@ -99,7 +113,8 @@ func writeCommissioning(w *sheet) {
 		w.say("Alarms and switches of the valve proven."),
 		w.say("Manuals, spares and training handed over."),
 	}})
-	w.form("signed", "").add("", "Measured by, date", Cell{Blank: true}).add("", "Witnessed by, date", Cell{Blank: true}).put()
+	w.form("signed", "").add("", "Measured by, date", Cell{Blank: true}).add("", "Witnessed by, date",
+		Cell{Blank: true}).put()
 	w.cautions()
 }
 
@@ -162,16 +177,24 @@ func (w *sheet) caring() {
 		w.say("Secure lever, weight or spring before the cover is loosened; loosen bolts crosswise, far side first, standing clear."),
 	}})
 	w.heading(2, "Lifting")
-	t := Table{ID: "lifting", Columns: []Column{w.column("Part", 0.3), w.numbers("Mass", quantity.Mass), w.column("By hand", 0.5)}}
+	t := Table{ID: "lifting", Columns: []Column{
+		w.column("Part", 0.3), w.numbers("Mass", quantity.Mass),
+		w.column("By hand", 0.5),
+	}}
 	for _, l := range w.Lifts {
 		said, tone := w.say("not given: weigh it, or ask the maker, before it is lifted"), Open
 		switch {
 		case l.Mass.Known() && l.Alone:
-			said, tone = w.say("one person may lift it ({p} of the limit)", "p", quantity.Figures(100*l.Index, 2)+"%"), Good
+			said, tone = w.say("one person may lift it ({p} of the limit)", "p",
+				quantity.Figures(100*l.Index, 2)+"%"), Good
 		case l.Mass.Known():
 			said, tone = w.say("a lifting plan: rated gear, clear room, nobody below"), Bad
 		}
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: l.Part}, w.of("configuration "+l.Part+" mass", l.Mass), {Text: said, Tone: tone}}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{
+			{Text: l.Part},
+			w.of("configuration "+l.Part+" mass", l.Mass),
+			{Text: said, Tone: tone},
+		}})
 	}
 	w.put(t)
 	w.text(Source, "One person may lift {limit} here, by {source}, for a lift from knee height onto a bench with arms half stretched: assumed. Lifting points and their loads are the maker's to tell; never take an eyebolt's load from memory.",
@@ -181,7 +204,10 @@ func (w *sheet) caring() {
 	w.heading(2, "Spares to have at hand")
 	w.spares()
 	w.heading(2, "Record")
-	w.put(Table{ID: "record", Columns: []Column{w.column("Date", 0.14), w.column("Found", 0.36), w.column("Done", 0.3), w.column("By", 0.2)}, Rows: blankRows(4, 4)})
+	w.put(Table{ID: "record", Columns: []Column{
+		w.column("Date", 0.14), w.column("Found", 0.36), w.column("Done", 0.3),
+		w.column("By", 0.2),
+	}, Rows: blankRows(4, 4)})
 }
 
 func blankRows(rows, cells int) []Row {
@@ -197,7 +223,10 @@ func blankRows(rows, cells int) []Row {
 // inspection has the measures that tell wear in this type, which the type lists, as new where
 // the catalog knows, and blanks for limits of the maker and for what is measured.
 func (w *sheet) inspection() {
-	t := Table{ID: "inspection", Columns: []Column{w.column("Measure", 0.34), w.column("As new", 0.18), w.column("Limit of the maker", 0.24), w.column("Measured", 0.24)}}
+	t := Table{ID: "inspection", Columns: []Column{
+		w.column("Measure", 0.34), w.column("As new", 0.18),
+		w.column("Limit of the maker", 0.24), w.column("Measured", 0.24),
+	}}
 	row := func(label string, asNew Cell) {
 		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: w.say(label)}, asNew, {Blank: true}, {Blank: true}}})
 	}
@@ -267,7 +296,11 @@ func writeFieldcard(w *sheet) {
 		w.say("Isolate, lock, vent and drain both sides. Prove zero pressure."),
 		w.say("Lifting gear for what is too heavy: {list}.", "list", w.heavy()),
 	}})
-	w.put(Code{Text: "seatward:" + w.Study.Station.Hash + "/" + it.ID, Caption: w.say("Names the study {hash}. The maker's instructions and local rules go before this card.", "hash", w.Study.Station.Hash[:min(12, len(w.Study.Station.Hash))])})
+	w.put(Code{
+		Text: "seatward:" + w.Study.Station.Hash + "/" + it.ID,
+		Caption: w.say("Names the study {hash}. The maker's instructions and local rules go before this card.", "hash",
+			w.Study.Station.Hash[:min(12, len(w.Study.Station.Hash))]),
+	})
 }
 
 // expected is what a crew should hear at a stop.

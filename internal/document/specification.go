@@ -54,10 +54,13 @@ func (w *sheet) general(c *clauses) {
 	st := w.Study.Station
 	part("GENERAL")
 	article("SCOPE")
-	para(w.byFindings("", judge.OnService), "Check valves on the pump discharges of {station}, for {service}, in the position and for the flows stated in this section.", "station", st.Name, "service", string(st.Fluid.Kind))
-	para(w.person("sections of others are not known here"), "Related sections: [pumps] [ductile iron pipe] [valves, general] [coatings] [surge control].")
+	para(w.byFindings("", judge.OnService),
+		"Check valves on the pump discharges of {station}, for {service}, in the position and for the flows stated in this section.", "station", st.Name, "service", string(st.Fluid.Kind))
+	para(w.person("sections of others are not known here"),
+		"Related sections: [pumps] [ductile iron pipe] [valves, general] [coatings] [surge control].")
 	article("REFERENCES")
-	para(w.person("the editions named are those of the section; say which were used"), "The edition stated applies; where none is stated, the one in force at the date of bid.")
+	para(w.person("the editions named are those of the section; say which were used"),
+		"The edition stated applies; where none is stated, the one in force at the date of bid.")
 	var recalled []string
 	for _, s := range w.Standards {
 		if s.Verdict == standards.Applies || s.Verdict == standards.InPart {
@@ -68,14 +71,16 @@ func (w *sheet) general(c *clauses) {
 		}
 	}
 	if len(recalled) > 0 { // no edition was read in print
-		c.note(w.say("The editions of {list} are from memory: check them before issue.", "list", strings.Join(recalled, ", ")))
+		c.note(w.say("The editions of {list} are from memory: check them before issue.", "list",
+			strings.Join(recalled, ", ")))
 	}
 	article("DEFINITIONS")
 	para(nil, "Reverse velocity: greatest velocity of the flow backward through the valve before it closes, at the hardest seating of a stop.")
 	para(nil, "Full-open velocity: least steady velocity that holds the moving element at its stop, or parked clear of the flow.")
 	para(nil, "Slam: the blow and the head rise of a valve that closes in reverse flow.")
 	article("SUBMITTALS")
-	para(w.offered(w.say("in this submittal")), "With reference to section and paragraph, and with every deviation listed:")
+	para(w.offered(w.say("in this submittal")),
+		"With reference to section and paragraph, and with every deviation listed:")
 	for _, s := range []string{
 		"Data sheet, dimension drawing with mass, cover clearance and flow arrow, bill of materials with standard and grade.",
 		"Head-loss curve with its basis (tested or computed), the full-open velocity, and the duty points of this section marked.",
@@ -89,9 +94,11 @@ func (w *sheet) general(c *clauses) {
 		sub(w.drinking(), "Certificates of the parts in contact with drinking water.")
 	}
 	article("QUALITY")
-	para(w.person("the maker states it"), "Valves of one type shall be of one maker, who has made the type for at least [5] years.")
+	para(w.person("the maker states it"),
+		"Valves of one type shall be of one maker, who has made the type for at least [5] years.")
 	article("DELIVERY AND STORAGE")
-	para(w.person("the maker states it"), "Ship dry, ends closed, moving parts blocked; store indoors, rubber away from sun, ozone and heat.")
+	para(w.person("the maker states it"),
+		"Ship dry, ends closed, moving parts blocked; store indoors, rubber away from sun, ozone and heat.")
 }
 
 // reference is a standard with its edition and to what it applies.
@@ -100,7 +107,8 @@ func (w *sheet) reference(s standards.Said) requirement {
 	if len(s.Standard.Editions) > 0 {
 		name += ", " + w.say("edition {e}", "e", s.Standard.Editions[0])
 	}
-	r := requirement{level: 3, text: fmt.Sprintf("%s: %s. %s: %s", name, s.Standard.Title, w.say("Applies to"), strings.TrimSuffix(s.Standard.Scope, "."))}
+	r := requirement{level: 3, text: fmt.Sprintf("%s: %s. %s: %s", name, s.Standard.Title, w.say("Applies to"),
+		strings.TrimSuffix(s.Standard.Scope, "."))}
 	if s.Verdict == standards.InPart {
 		r.text += ". " + w.say("In part only") + ": " + strings.TrimSuffix(s.Text, ".")
 	}
@@ -122,41 +130,56 @@ func (w *sheet) products(c *clauses) {
 	a, cfg, id := w.Assessment, w.Configuration, w.Assessment.Item.ID
 	part("PRODUCTS")
 	article("TYPE AND SIZE")
-	para(w.offered(a.Item.Family.Title), "Type: {type}: {what} [or equal by the numbers of this section].", "type", lower(a.Item.Family.Title), "what", strings.TrimSuffix(lower(a.Item.Family.Summary), "."))
-	para(w.offered(a.Item.Size.String()), "Size: {size}, for the pipe of {pipe}.", "size", a.Item.Size.String(), "pipe", w.Study.Station.Valve.Size.String())
-	para(w.byFindings("", judge.OnPosition), "Position: {position}. A valve that the maker does not allow in this position is not acceptable.", "position", w.position())
+	para(w.offered(a.Item.Family.Title), "Type: {type}: {what} [or equal by the numbers of this section].", "type",
+		lower(a.Item.Family.Title), "what", strings.TrimSuffix(lower(a.Item.Family.Summary), "."))
+	para(w.offered(a.Item.Size.String()), "Size: {size}, for the pipe of {pipe}.", "size", a.Item.Size.String(), "pipe",
+		w.Study.Station.Valve.Size.String())
+	para(w.byFindings("", judge.OnPosition),
+		"Position: {position}. A valve that the maker does not allow in this position is not acceptable.", "position", w.position())
 	if p := a.Item.Passage; p.Known() && w.Study.Station.Fluid.Solids.Known() {
-		para(w.byFindings("", judge.OnSolids), "Clear passage for a sphere of {d}.", "d", w.number("fluid.solids", w.Study.Station.Fluid.Solids))
+		para(w.byFindings("", judge.OnSolids), "Clear passage for a sphere of {d}.", "d",
+			w.number("fluid.solids", w.Study.Station.Fluid.Solids))
 	}
 	article("DUTY")
 	for _, d := range a.Duties {
-		para(w.offered(w.say("{loss} at {opening} open", "loss", w.number("duty loss", d.Loss), "opening", w.number("duty opening", d.Opening)), d.Loss),
+		para(w.offered(w.say("{loss} at {opening} open", "loss", w.number("duty loss", d.Loss), "opening",
+			w.number("duty opening", d.Opening)), d.Loss),
 			"{point}: {flow} through one valve; head loss of the valve not above [{loss}].", "point", d.Name, "flow", w.number("duty flow", d.Flow), "loss", w.number("duty loss", d.Loss))
 	}
-	para(w.byFindings(w.say("full open from {v}", "v", w.number(id+" full_open_velocity", a.FullOpenVelocity)), judge.OnVelocity),
+	para(w.byFindings(w.say("full open from {v}", "v", w.number(id+" full_open_velocity", a.FullOpenVelocity)),
+		judge.OnVelocity),
 		"The valve shall be full open, or its element parked clear of the flow, at the normal velocity of {v} in its bore.", "v", w.number(id+" velocity", a.Governing.Velocity))
 	if v := a.BackHead; v.Known() {
-		para(w.byFindings("", judge.OnBackHead), "Drop-tight at back heads of {h} and above.", "h", w.number(id+" least_back_head", v))
+		para(w.byFindings("", judge.OnBackHead), "Drop-tight at back heads of {h} and above.", "h",
+			w.number(id+" least_back_head", v))
 	}
 	article("SLAM")
 	para(w.slamAnswer(), "At the worst stop ({event}; deceleration {rate} at flow reversal, without the valve) the reverse velocity shall not be above {limit}.",
-		"event", w.Assessment.Slam.Event, "rate", w.number(id+" deceleration", a.Slam.Deceleration), "limit", "["+w.number("limit slam-quiet", w.Rules.Limit("slam-quiet").Value)+"]")
+		"event", w.Assessment.Slam.Event, "rate", w.number(id+" deceleration", a.Slam.Deceleration), "limit", "["+
+			w.number("limit slam-quiet", w.Rules.Limit("slam-quiet").Value)+"]")
 	article("RATING AND ENDS")
 	called := w.Study.Station.Valve.Rating
 	rated := cfg.Rating
 	if called.Known() {
 		rated = called
 	}
-	para(w.byFindings(w.number("configuration rating", cfg.Rating), judge.OnRating), "Pressure rating at least [{p}], at the greatest temperature of {t}.", "p", w.number("rating", rated), "t", w.number("fluid.max_temperature", w.Study.Station.Fluid.MaxTemperature))
+	para(w.byFindings(w.number("configuration rating", cfg.Rating), judge.OnRating),
+		"Pressure rating at least [{p}], at the greatest temperature of {t}.", "p", w.number("rating",
+			rated), "t", w.number("fluid.max_temperature", w.Study.Station.Fluid.MaxTemperature))
 	para(w.offered(w.ends()), "Ends: [{ends}].", "ends", w.ends())
-	para(w.length(), "Face-to-face length: [{l}]{by}.", "l", w.number("configuration face-to-face", a.Item.FaceToFace), "by", by(w, a.Item.Family.LengthStandard))
+	para(w.length(), "Face-to-face length: [{l}]{by}.", "l", w.number("configuration face-to-face", a.Item.FaceToFace),
+		"by", by(w, a.Item.Family.LengthStandard))
 	w.partsClauses(c)
 	article("TESTS AT THE WORKS")
-	para(w.offered(w.number("configuration shell test", cfg.ShellTest), cfg.ShellTest), "Shell test of every valve at {p} with water, no leak to be seen; duration by [the standard named for tests].", "p", w.number("configuration shell test", cfg.ShellTest))
-	para(w.offered(w.number("configuration seat test", cfg.SeatTest), cfg.SeatTest), "Seat test of every valve at {p} from downstream; allowed leakage [none to be seen] [by the standard named for tests].", "p", w.number("configuration seat test", cfg.SeatTest))
+	para(w.offered(w.number("configuration shell test", cfg.ShellTest), cfg.ShellTest),
+		"Shell test of every valve at {p} with water, no leak to be seen; duration by [the standard named for tests].", "p", w.number("configuration shell test", cfg.ShellTest))
+	para(w.offered(w.number("configuration seat test", cfg.SeatTest), cfg.SeatTest),
+		"Seat test of every valve at {p} from downstream; allowed leakage [none to be seen] [by the standard named for tests].", "p", w.number("configuration seat test", cfg.SeatTest))
 	article("ACCESSORIES")
-	para(w.byFindings(a.Item.Family.Indication, judge.OnIndication), "Provide position indication: [external lever] [limit switch] [none].")
-	para(w.offered(strings.Join(cfg.Spares, ", ")), "Spares with every [5] valves: [{spares}].", "spares", strings.Join(cfg.Spares, ", "))
+	para(w.byFindings(a.Item.Family.Indication, judge.OnIndication),
+		"Provide position indication: [external lever] [limit switch] [none].")
+	para(w.offered(strings.Join(cfg.Spares, ", ")), "Spares with every [5] valves: [{spares}].", "spares",
+		strings.Join(cfg.Spares, ", "))
 }
 
 // by names a length standard; nothing where lengths are the maker's own.
@@ -210,12 +233,16 @@ func (w *sheet) partsClauses(c *clauses) {
 		if what == "" || p.Name == "ends" {
 			continue
 		}
-		c.add(requirement{level: 2, text: sentence(w.say("{part}: [{what}]", "part", p.Name, "what", what)), answer: w.offered(what)})
+		c.add(requirement{
+			level: 2, text: sentence(w.say("{part}: [{what}]", "part", p.Name, "what", what)),
+			answer: w.offered(what),
+		})
 	}
 	var sources []string
 	for _, a := range w.Advice {
 		if a.Says == "must not" && len(a.Open) == 0 {
-			c.add(requirement{level: 2, text: w.say("Not acceptable as {part}: {material}. {why}", "part", a.Part, "material", a.Material, "why", a.Text), answer: w.avoids(a.Material)})
+			c.add(requirement{level: 2, text: w.say("Not acceptable as {part}: {material}. {why}", "part", a.Part,
+				"material", a.Material, "why", a.Text), answer: w.avoids(a.Material)})
 			if s := basis.Cite(a.Source); !slices.Contains(sources, s) {
 				sources = append(sources, s)
 			}
@@ -247,19 +274,27 @@ func (w *sheet) execution(c *clauses) {
 	it := w.Assessment.Item
 	part("EXECUTION")
 	article("HANDLING")
-	para(w.offered(w.number("configuration mass", w.Configuration.Mass), w.Configuration.Mass), "Lift by the maker's lifting points only; the valve weighs {m}. Never lift by lever, stem or seat.", "m", w.number("configuration mass", w.Configuration.Mass))
+	para(w.offered(w.number("configuration mass", w.Configuration.Mass), w.Configuration.Mass),
+		"Lift by the maker's lifting points only; the valve weighs {m}. Never lift by lever, stem or seat.", "m", w.number("configuration mass", w.Configuration.Mass))
 	article("INSTALLATION")
-	para(w.byFindings("", judge.OnPosition), "Arrow in the direction of flow, {position}; cover up where it is horizontal.", "position", w.position())
+	para(w.byFindings("", judge.OnPosition),
+		"Arrow in the direction of flow, {position}; cover up where it is horizontal.", "position", w.position())
 	if v := it.Family.StraightBefore; v.Known() {
-		para(w.byFindings("", judge.OnStraight), "Straight pipe before the valve: at least [{n}] diameters.", "n", w.quote("configuration straight", quantity.Number, v.SI))
+		para(w.byFindings("", judge.OnStraight), "Straight pipe before the valve: at least [{n}] diameters.", "n",
+			w.quote("configuration straight", quantity.Number, v.SI))
 	}
-	para(w.byFindings("", judge.OnClearance), "Free height above the axis: at least [{h}], for cover and moving element.", "h", w.number("configuration clearance", it.Clearance))
-	para(w.person("done on site"), "Support the pipe on both sides so that flanges carry no weight; bolts by the maker's order and torque.")
+	para(w.byFindings("", judge.OnClearance),
+		"Free height above the axis: at least [{h}], for cover and moving element.", "h", w.number("configuration clearance", it.Clearance))
+	para(w.person("done on site"),
+		"Support the pipe on both sides so that flanges carry no weight; bolts by the maker's order and torque.")
 	article("FIELD TESTS")
-	para(w.person("done on site"), "Stop each pump, and each combination of pumps, at full flow and by a simulated power failure, with pressure recorded on both sides of the valve; compare with the predicted numbers of the commissioning checklist.")
-	para(w.person("done on site"), "Test the pipeline below the valve's own rating of {p}; relieve trapped pressure before a cover is loosened.", "p", w.number("configuration rating", w.Configuration.Rating))
+	para(w.person("done on site"),
+		"Stop each pump, and each combination of pumps, at full flow and by a simulated power failure, with pressure recorded on both sides of the valve; compare with the predicted numbers of the commissioning checklist.")
+	para(w.person("done on site"),
+		"Test the pipeline below the valve's own rating of {p}; relieve trapped pressure before a cover is loosened.", "p", w.number("configuration rating", w.Configuration.Rating))
 	article("START-UP AND TRAINING")
-	para(w.person("done on site"), "[One] visit of the maker at start-up; training of operators, hand-over of manuals and spares.")
+	para(w.person("done on site"),
+		"[One] visit of the maker at start-up; training of operators, hand-over of manuals and spares.")
 }
 
 // lower makes the first letter small, but for abbreviations.

@@ -24,14 +24,16 @@ func (w *sheet) stopCells(x *plant.Stop) []Cell {
 	if x.Closing.Closed {
 		cells = []Cell{
 			w.seconds(at+"closing_time", x.Closing.First.TimeS),
-			w.bare(at+"reverse_velocity", quantity.Velocity, x.SlamMS()), w.bare(at+"head_rise", quantity.Head, x.RiseM()),
+			w.bare(at+"reverse_velocity", quantity.Velocity, x.SlamMS()),
+			w.bare(at+"head_rise", quantity.Head, x.RiseM()),
 		}
 	}
 	least := w.bare(at+"least_pressure_head", quantity.Head, x.LeastPressureM())
 	if x.Separates() {
 		least = Cell{Text: w.say("vapor"), Tone: Bad}
 	}
-	return append(cells, w.bare(at+"greatest_head", quantity.Head, x.MostM()), w.bare(at+"greatest_pressure_head", quantity.Head, x.MostPressureM()), least)
+	return append(cells, w.bare(at+"greatest_head", quantity.Head, x.MostM()),
+		w.bare(at+"greatest_pressure_head", quantity.Head, x.MostPressureM()), least)
 }
 
 // stopColumns are the heads over stopCells.
@@ -39,7 +41,8 @@ func (w *sheet) stopColumns() []Column {
 	return []Column{
 		{Title: w.say("Closes at"), Unit: "s", Right: true},
 		w.numbers("Reverse velocity", quantity.Velocity), w.numbers("Head rise", quantity.Head),
-		w.numbers("Max. head at the valve", quantity.Head), w.numbers("Max. in main", quantity.Head), w.numbers("Min. in main", quantity.Head),
+		w.numbers("Max. head at the valve", quantity.Head), w.numbers("Max. in main", quantity.Head),
+		w.numbers("Min. in main", quantity.Head),
 	}
 }
 
@@ -67,15 +70,19 @@ func (w *sheet) byHand() {
 	w.heading(2, "Check by hand formulas")
 	w.text(Plain, "The head rise is read off the run: the greatest head after a seating over that just before it. It holds the sudden stop of the reverse flow and the waves that are under way in the pipes, so it may be above or below a V/g.")
 	run := w.Study.Station.Branch.Runs[0]
-	inPipe := s.ReverseVelocity.SI * w.Assessment.Item.Bore.SI * w.Assessment.Item.Bore.SI / (run.InnerDiameter.SI * run.InnerDiameter.SI)
+	boreShare := w.Assessment.Item.Bore.SI / run.InnerDiameter.SI
+	inPipe := s.ReverseVelocity.SI * boreShare * boreShare
 	w.text(Plain, "By hand formulas: a V/g with the wave speed of the branch {a} and the run's reverse velocity taken into the branch {v} gives {h}; the run gives {rise}.",
 		"a", w.number("branch wave_speed", run.WaveSpeed), "v", w.quote("by hand velocity", quantity.Velocity, inPipe),
-		"h", w.quote("by hand rise", quantity.Head, valve.Joukowsky(run.WaveSpeed.SI, inPipe, quantity.StandardGravity)), "rise", w.number(w.Assessment.Item.ID+" head_rise", s.HeadRise))
+		"h", w.quote("by hand rise", quantity.Head,
+			valve.Joukowsky(run.WaveSpeed.SI, inPipe, quantity.StandardGravity)), "rise",
+		w.number(w.Assessment.Item.ID+" head_rise", s.HeadRise))
 	hand := w.Trip.ByHand
 	if !hand.Reverse.Known() {
 		return
 	}
-	w.text(Plain, "By hand formulas: reverse velocity {v} at {event}; {method}", "v", w.number("by hand reverse_velocity", hand.Reverse), "event", hand.Event, "method", lower(sentence(hand.Method)))
+	w.text(Plain, "By hand formulas: reverse velocity {v} at {event}; {method}", "v",
+		w.number("by hand reverse_velocity", hand.Reverse), "event", hand.Event, "method", lower(sentence(hand.Method)))
 	if hand.Doubt != "" {
 		w.put(Paragraph{Label: w.say("Limit of the hand formulas:"), Text: sentence(hand.Doubt), Tone: Open})
 	}
@@ -88,9 +95,16 @@ func (w *sheet) sensitivity() {
 		w.text(Open, "No interval of the slam was computed, so there is nothing to share out.")
 	} else {
 		w.text(Plain, "All uncertain numbers are drawn at once. The share is the part of the variance of the reverse velocity that a number explains alone.")
-		t := Table{ID: "shares", Columns: []Column{w.column("Uncertain number", 0.5), w.column("Range", 0.3), w.numbers("Share", quantity.Fraction)}}
+		t := Table{ID: "shares", Columns: []Column{
+			w.column("Uncertain number", 0.5), w.column("Range", 0.3),
+			w.numbers("Share", quantity.Fraction),
+		}}
 		for _, x := range s.Inputs {
-			t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: x.Value.Name}, {Text: x.Value.FormatRange(w.units())}, w.bare("share "+x.Value.Name, quantity.Fraction, x.Share)}})
+			t.Rows = append(t.Rows, Row{Cells: []Cell{
+				{Text: x.Value.Name},
+				{Text: x.Value.FormatRange(w.units())},
+				w.bare("share "+x.Value.Name, quantity.Fraction, x.Share),
+			}})
 		}
 		w.put(t)
 		w.threshold()
@@ -122,13 +136,18 @@ func (w *sheet) remedies() {
 	}
 	w.heading(2, "Remedies")
 	t := Table{ID: "remedies", Columns: []Column{
-		w.column("What if", 0.4), w.numbers("Reverse velocity", quantity.Velocity), w.numbers("Head rise", quantity.Head),
-		w.numbers("Max. head at the valve", quantity.Head), w.numbers("Min. in main", quantity.Head), w.column("Recommended", 0),
+		w.column("What if", 0.4), w.numbers("Reverse velocity", quantity.Velocity),
+		w.numbers("Head rise", quantity.Head),
+		w.numbers("Max. head at the valve", quantity.Head), w.numbers("Min. in main", quantity.Head),
+		w.column("Recommended", 0),
 	}}
 	for i := range w.Trip.Remedies {
 		r := &w.Trip.Remedies[i]
 		if r.Answer == nil || r.Answer.Worst == nil {
-			t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: joined(": ", sentenceStart(r.What), r.Fault)}, {Text: w.say("not run"), Tone: Open}}})
+			t.Rows = append(t.Rows, Row{Cells: []Cell{
+				{Text: joined(": ", sentenceStart(r.What), r.Fault)},
+				{Text: w.say("not run"), Tone: Open},
+			}})
 			continue
 		}
 		at := "remedy " + r.Name + " "
@@ -145,7 +164,8 @@ func (w *sheet) remedies() {
 		}
 		t.Rows = append(t.Rows, Row{Cells: []Cell{
 			{Text: joined(": ", sentenceStart(r.Name), r.What)},
-			w.bare(at+"reverse_velocity", quantity.Velocity, r.Answer.Worst.SlamMS()), w.bare(at+"head_rise", quantity.Head, r.Answer.Worst.RiseM()),
+			w.bare(at+"reverse_velocity", quantity.Velocity, r.Answer.Worst.SlamMS()),
+			w.bare(at+"head_rise", quantity.Head, r.Answer.Worst.RiseM()),
 			w.bare(at+"greatest_head", quantity.Head, r.MostM()), least, said,
 		}})
 	}
@@ -164,7 +184,8 @@ func (w *sheet) compared() []*judge.Assessment {
 	}
 	var all []*judge.Assessment
 	for _, id := range ids {
-		if i := slices.IndexFunc(w.Study.Assessments, func(a judge.Assessment) bool { return a.Item.ID == id }); i >= 0 {
+		if i := slices.IndexFunc(w.Study.Assessments,
+			func(a judge.Assessment) bool { return a.Item.ID == id }); i >= 0 {
 			all = append(all, &w.Study.Assessments[i])
 		}
 	}
@@ -174,7 +195,10 @@ func (w *sheet) compared() []*judge.Assessment {
 // foundByStops are the findings of the record, with what helps.
 func (w *sheet) foundByStops() {
 	for _, f := range w.Trip.Findings {
-		tone := map[judge.Severity]Tone{judge.Pass: Good, judge.Rejects: Bad, judge.Condition: Bad, judge.Confirm: Open, judge.Open: Open}[f.Severity]
+		tone := map[judge.Severity]Tone{
+			judge.Pass: Good, judge.Rejects: Bad, judge.Condition: Bad, judge.Confirm: Open,
+			judge.Open: Open,
+		}[f.Severity]
 		if f.Kind == judge.ColumnSeparation || f.Kind == judge.SlamNoRest {
 			tone = Bad
 		}
@@ -194,14 +218,20 @@ func (w *sheet) timeLine() {
 	for _, m := range moments {
 		rows = append(rows, Row{Cells: []Cell{w.seconds("trip timeline", m.TimeS), {Text: sentence(m.Text)}}})
 	}
-	w.put(Table{ID: "timeline", Columns: []Column{{Title: w.say("Time"), Unit: "s", Right: true}, w.column("What happens", 0.85)}, Rows: rows})
+	w.put(Table{ID: "timeline", Columns: []Column{
+		{Title: w.say("Time"), Unit: "s", Right: true},
+		w.column("What happens", 0.85),
+	}, Rows: rows})
 	if more := len(t.Moments) - len(rows); more > 0 {
-		w.text(Source, "{n} further moments are not listed: vapor at other places, and what follows.", "n", fmt.Sprint(more))
+		w.text(Source, "{n} further moments are not listed: vapor at other places, and what follows.", "n",
+			fmt.Sprint(more))
 	}
 	for _, n := range t.Notes {
 		w.put(Paragraph{Text: n, Tone: Open})
 	}
-	w.text(Source, "Grid: {steps} steps of {step}; greatest change of a wave speed to fit it {adj}.", "steps", fmt.Sprint(t.Steps), "step", w.quote("trip step", quantity.Time, t.StepS), "adj", w.quote("trip adjusted", quantity.Fraction, t.Adjusted))
+	w.text(Source, "Grid: {steps} steps of {step}; greatest change of a wave speed to fit it {adj}.", "steps",
+		fmt.Sprint(t.Steps), "step", w.quote("trip step", quantity.Time, t.StepS), "adj", w.quote("trip adjusted",
+			quantity.Fraction, t.Adjusted))
 }
 
 // mostMoments is how many moments of a run a paper lists.

@@ -43,7 +43,10 @@ func writeSubmittal(w *sheet) {
 	w.heading(1, "Operation and maintenance")
 	w.caring()
 	w.heading(1, "Warranty")
-	w.put(Space{Title: w.say("Warranty of the maker"), Lines: []string{w.say("Term, start, and what it covers: blank, for the maker to fill in.")}, HeightMM: 35})
+	w.put(Space{
+		Title: w.say("Warranty of the maker"),
+		Lines: []string{w.say("Term, start, and what it covers: blank, for the maker to fill in.")}, HeightMM: 35,
+	})
 	w.heading(1, "Cautions of the study")
 	for _, c := range w.Study.Cautions {
 		w.put(Paragraph{Text: c.Text, Tone: Warning})
@@ -69,20 +72,39 @@ func (w *sheet) transmittal() {
 		add("", "Quantity", w.field("quantity", p.Quantity.Text)).
 		words("Item", w.Assessment.Item.Family.Title+", "+w.Assessment.Item.Size.String()).
 		put()
-	w.put(List{Boxes: true, Items: []string{w.say("first submittal"), w.say("resubmittal"), w.say("for approval"), w.say("for record")}})
-	w.put(Space{Title: w.say("Contractor's review and approval"), Lines: []string{w.say("Stamp, signature and date of the contractor: blank. A submittal without it is returned unreviewed.")}, HeightMM: 32})
+	w.put(List{Boxes: true, Items: []string{
+		w.say("first submittal"), w.say("resubmittal"), w.say("for approval"),
+		w.say("for record"),
+	}})
+	w.put(Space{
+		Title: w.say("Contractor's review and approval"),
+		Lines: []string{w.say("Stamp, signature and date of the contractor: blank. A submittal without it is returned unreviewed.")}, HeightMM: 32,
+	})
 	w.put(Space{Title: w.say("Reviewer's action"), HeightMM: 28})
 }
 
 // matrix answers every paragraph, and lists the deviations apart.
 func (w *sheet) matrix() (matrix, deviations Table) {
-	matrix = Table{ID: "matrix", Caption: w.say("Compliance"), Columns: []Column{w.column("Paragraph", 0.11), w.column("Requirement", 0.45), w.column("Status", 0.13), w.column("Offered, or what is open", 0.31)}}
-	deviations = Table{ID: "deviations", Caption: w.say("Deviations"), Columns: []Column{w.column("Paragraph", 0.11), w.column("Requirement", 0.39), w.column("Deviation", 0.3), w.column("Accepted by, date", 0.2)}}
+	matrix = Table{
+		ID: "matrix", Caption: w.say("Compliance"),
+		Columns: []Column{
+			w.column("Paragraph", 0.11), w.column("Requirement", 0.45), w.column("Status", 0.13),
+			w.column("Offered, or what is open", 0.31),
+		},
+	}
+	deviations = Table{
+		ID: "deviations", Caption: w.say("Deviations"),
+		Columns: []Column{
+			w.column("Paragraph", 0.11), w.column("Requirement", 0.39), w.column("Deviation", 0.3),
+			w.column("Accepted by, date", 0.2),
+		},
+	}
 	add := func(ref, text string, a answer) {
 		status := Cell{Text: w.say(a.status.String()), Tone: a.status.tone(), Bold: true}
 		matrix.Rows = append(matrix.Rows, Row{Cells: []Cell{{Text: ref}, {Text: text}, status, {Text: a.text}}})
 		if a.status == Deviates {
-			deviations.Rows = append(deviations.Rows, Row{Cells: []Cell{{Text: ref}, {Text: text}, {Text: a.text}, {Blank: true}}})
+			deviations.Rows = append(deviations.Rows,
+				Row{Cells: []Cell{{Text: ref}, {Text: text}, {Text: a.text}, {Blank: true}}})
 		}
 	}
 	if w.Clause != nil {
@@ -95,7 +117,10 @@ func (w *sheet) matrix() (matrix, deviations Table) {
 	for i, r := range c.list {
 		switch {
 		case r.level < 2:
-			matrix.Rows = append(matrix.Rows, Row{Group: true, Cells: []Cell{{Text: joined("  ", r.number, r.text), Bold: true}}})
+			matrix.Rows = append(matrix.Rows, Row{
+				Group: true,
+				Cells: []Cell{{Text: joined("  ", r.number, r.text), Bold: true}},
+			})
 		case r.answer == nil:
 			add(c.reference(i), r.text, answer{NotApplicable, w.say("a definition")})
 		default:
@@ -179,7 +204,10 @@ func (w *sheet) dimensions() {
 			words("Standard", w.ends()).put()
 	}
 	w.text(Source, "Nominal dimensions of the catalog and of the standard of the ends. The dimension drawing of the maker goes with this paper and governs.")
-	w.put(Space{Title: w.say("Dimension drawing of the maker, with flow arrow"), Lines: []string{w.say("Blank: to be attached.")}, HeightMM: 45})
+	w.put(Space{
+		Title: w.say("Dimension drawing of the maker, with flow arrow"),
+		Lines: []string{w.say("Blank: to be attached.")}, HeightMM: 45,
+	})
 }
 
 func (w *sheet) dimension(path string, m float64) Cell {
@@ -191,7 +219,8 @@ func (w *sheet) systemChart() {
 	if len(w.Points) > 0 {
 		if f, err := chart.System(w.Study, w.Assessment.Item.ID); err == nil {
 			f.PanelHeight = chartHeight
-			w.figure(f, "Pump and system curves", "Head over flow: the curves of the pumps with the valve in place, of one pump without it, and of the system at the high and the low level of the wet well. The operating points are where they cross.")
+			w.figure(f, "Pump and system curves",
+				"Head over flow: the curves of the pumps with the valve in place, of one pump without it, and of the system at the high and the low level of the wet well. The operating points are where they cross.")
 		}
 	}
 }
@@ -204,7 +233,8 @@ func (w *sheet) stopCharts() {
 		w.figure(f, "Closing curve", "Reverse velocity against deceleration, median and 5 to 95 % band, the limits of the slam classes and the worst stop of the station as it was run.")
 	}
 	if w.Trip != nil && w.Trip.Told().Fault == "" {
-		w.figure(chart.NewTrip(w.Trip, w.units()), "The pump stop that is worst for slam", "Heads at the valve, flow, opening and pump speed in time, and the least and greatest head along the main over its profile, with the rating of the pipe.")
+		w.figure(chart.NewTrip(w.Trip, w.units()), "The pump stop that is worst for slam",
+			"Heads at the valve, flow, opening and pump speed in time, and the least and greatest head along the main over its profile, with the rating of the pipe.")
 	}
 }
 
@@ -212,7 +242,8 @@ func (w *sheet) coating() {
 	for _, p := range w.Configuration.Parts {
 		if p.Name == "coating" {
 			w.form("coating", "").words("Coating", p.Material.Material).words("Standard", p.Standard).
-				add("", "Holiday test, result", Cell{Blank: true}).add("", "Dry film thickness, measured", Cell{Blank: true}).put()
+				add("", "Holiday test, result", Cell{Blank: true}).add("", "Dry film thickness, measured",
+				Cell{Blank: true}).put()
 			return
 		}
 	}
@@ -228,7 +259,8 @@ func (w *sheet) certificates() {
 	if w.Study.Station.Fluid.Drinking() {
 		items = append(items, w.say("Certificate for drinking water of every part in contact"))
 	}
-	items = append(items, w.say("Declaration of origin, where the funding asks for domestic iron and steel"), w.say("Declared standards: {list}", "list", strings.Join(w.Configuration.Standards, "; ")))
+	items = append(items, w.say("Declaration of origin, where the funding asks for domestic iron and steel"),
+		w.say("Declared standards: {list}", "list", strings.Join(w.Configuration.Standards, "; ")))
 	w.put(List{Items: items, Boxes: true})
 	w.text(Source, "Tick what is attached. A certificate for another heat or serial number does not count.")
 }

@@ -47,7 +47,10 @@ type AddedTextFile struct {
 
 // NewWording is the wording of the program itself.
 func NewWording() *Wording {
-	return &Wording{Language: "en", phrases: map[string]string{}, before: map[string][]string{}, after: map[string][]string{}, asked: map[string]bool{}}
+	return &Wording{
+		Language: "en", phrases: map[string]string{}, before: map[string][]string{},
+		after: map[string][]string{}, asked: map[string]bool{},
+	}
 }
 
 // ParseWording reads a wording file on top of what stands. The list holds every fault.
@@ -60,7 +63,8 @@ func (w *Wording) ParseWording(filename string, data []byte) diag.List {
 	for _, p := range f.Phrases {
 		if want, got := names(p.From.Text), names(p.To.Text); !slices.Equal(want, got) {
 			list.Add(diag.Message{
-				ID: "wording-names", Place: p.To.Place, Path: p.To.Path, Text: "the phrase does not have the names in braces of the one that it replaces",
+				ID: "wording-names", Place: p.To.Place, Path: p.To.Path,
+				Text:  "the phrase does not have the names in braces of the one that it replaces",
 				Found: strings.Join(got, " "), Expected: strings.Join(want, " "), Mend: "write each of them once",
 			})
 		}
@@ -68,7 +72,10 @@ func (w *Wording) ParseWording(filename string, data []byte) diag.List {
 	}
 	for _, a := range f.Added {
 		if _, err := KindNamed(a.Kind.Text); err != nil {
-			list.Add(diag.Message{ID: "wording-kind", Place: a.Kind.Place, Path: a.Kind.Path, Text: err.Error(), Mend: "mend the name of the kind"})
+			list.Add(diag.Message{
+				ID: "wording-kind", Place: a.Kind.Place, Path: a.Kind.Path, Text: err.Error(),
+				Mend: "mend the name of the kind",
+			})
 			continue
 		}
 		into := w.after
@@ -139,7 +146,8 @@ func (w *Wording) Unused() []string {
 // Starter is a wording file that holds every phrase asked for, each as it stands.
 func (w *Wording) Starter() string {
 	var b strings.Builder
-	b.WriteString("# Phrases of the documents. Change what stands after to; leave out what is right.\nlanguage: " + w.Language + "\nphrases:\n")
+	b.WriteString("# Phrases of the documents. Change what stands after to; leave out what is right.\nlanguage: " +
+		w.Language + "\nphrases:\n")
 	for _, p := range w.Asked() {
 		fmt.Fprintf(&b, "  - from: %s\n    to: %s\n", quoted(p), quoted(w.say(p)))
 	}

@@ -22,14 +22,35 @@ func writeTestForm(w *sheet) {
 	w.testProcedure()
 	w.heading(1, "Record")
 	w.text(Plain, "Every measured value is a blank: the program never fills one in.")
-	t := Table{ID: "record", Columns: []Column{w.column("Test", 0.2), w.column("Pressure to hold", 0.16), w.column("Pressure held", 0.16), w.column("Duration", 0.14), w.column("Leakage measured", 0.17), w.column("Leakage allowed", 0.17)}}
+	t := Table{ID: "record", Columns: []Column{
+		w.column("Test", 0.2), w.column("Pressure to hold", 0.16),
+		w.column("Pressure held", 0.16), w.column("Duration", 0.14), w.column("Leakage measured",
+			0.17), w.column("Leakage allowed", 0.17),
+	}}
 	for _, r := range []struct {
 		name, path string
 		v          basis.Value
-	}{{"Shell", "configuration shell test", w.Configuration.ShellTest}, {"Seat, from downstream", "configuration seat test", w.Configuration.SeatTest}} {
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: w.say(r.name)}, w.cell(r.path, r.v), {Blank: true}, {Blank: true}, {Blank: true}, {Blank: true}}})
+	}{{"Shell", "configuration shell test", w.Configuration.ShellTest}, {
+		"Seat, from downstream",
+		"configuration seat test", w.Configuration.SeatTest,
+	}} {
+		t.Rows = append(t.Rows, Row{Cells: []Cell{
+			{Text: w.say(r.name)},
+			w.cell(r.path, r.v),
+			{Blank: true},
+			{Blank: true},
+			{Blank: true},
+			{Blank: true},
+		}})
 	}
-	t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: w.say("Seat, low pressure")}, {Blank: true}, {Blank: true}, {Blank: true}, {Blank: true}, {Blank: true}}})
+	t.Rows = append(t.Rows, Row{Cells: []Cell{
+		{Text: w.say("Seat, low pressure")},
+		{Blank: true},
+		{Blank: true},
+		{Blank: true},
+		{Blank: true},
+		{Blank: true},
+	}})
 	w.put(t)
 	w.form("gauge", "").
 		add("", "Test medium and temperature", Cell{Blank: true}).
@@ -59,11 +80,22 @@ func (w *sheet) testProcedure() {
 			if len(s.Standard.Editions) > 0 {
 				edition = s.Standard.Editions[0]
 			}
-			rows = append(rows, Row{Cells: []Cell{{Text: s.Standard.ID}, {Text: edition}, {Text: s.Standard.Scope}, {Text: joined(": ", s.Verdict.String(), s.Text)}}})
+			rows = append(rows, Row{Cells: []Cell{
+				{Text: s.Standard.ID},
+				{Text: edition},
+				{Text: s.Standard.Scope},
+				{Text: joined(": ", s.Verdict.String(), s.Text)},
+			}})
 		}
 	}
 	if len(rows) > 0 {
-		w.put(Table{ID: "test-standards", Columns: []Column{w.column("Standard", 0.16), w.column("Edition", 0.1), w.column("Summary (not quoted)", 0.44), w.column("For this valve", 0.3)}, Rows: rows})
+		w.put(Table{
+			ID: "test-standards",
+			Columns: []Column{
+				w.column("Standard", 0.16), w.column("Edition", 0.1),
+				w.column("Summary (not quoted)", 0.44), w.column("For this valve", 0.3),
+			}, Rows: rows,
+		})
 	}
 	w.put(List{Numbered: true, Items: []string{
 		w.say("Fill with clean water, vent, dry the outside. The element is free to move."),
@@ -146,14 +178,25 @@ func (w *sheet) missingFacts() {
 
 // assumptions lists every assumed value with its range and reason.
 func (w *sheet) assumptions() Table {
-	t := Table{ID: "assumed", Caption: w.say("Assumed"), Columns: []Column{w.column("Fact", 0.28), w.column("Taken as", 0.14), w.column("Range", 0.2), w.column("Why", 0.38)}}
+	t := Table{
+		ID: "assumed", Caption: w.say("Assumed"),
+		Columns: []Column{
+			w.column("Fact", 0.28), w.column("Taken as", 0.14), w.column("Range", 0.2),
+			w.column("Why", 0.38),
+		},
+	}
 	for _, a := range w.Study.Assumed {
 		v := a.Value
 		span := "–"
 		if v.Ranged() {
 			span = v.FormatRange(w.units())
 		}
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: v.Name}, w.cell(a.Path, v), {Text: span}, {Text: joined(". ", v.Reason, basis.Cite(v.Source))}}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{
+			{Text: v.Name},
+			w.cell(a.Path, v),
+			{Text: span},
+			{Text: joined(". ", v.Reason, basis.Cite(v.Source))},
+		}})
 	}
 	return t
 }

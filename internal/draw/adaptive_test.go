@@ -83,12 +83,14 @@ func TestAdaptiveAgreesWithFullSample(t *testing.T) {
 				for _, share := range []float64{0.05, 0.5, 0.95} {
 					got, want := e.At(share), full.At(share)
 					if math.Abs(got-want) > max(0.1*want, 0.02) {
-						t.Errorf("seed %d, %d runs: %2.0f %% point %.3f, full sample %.3f", seed, e.Runs, 100*share, got, want)
+						t.Errorf("seed %d, %d runs: %2.0f %% point %.3f, full sample %.3f", seed, e.Runs, 100*share,
+							got, want)
 					}
 				}
 				for k, want := range full.Chances(limits...) {
 					if math.Abs(e.Class[k]-want) > 0.1 {
-						t.Errorf("seed %d, %d runs: chance %d %.3f, full sample %.3f", seed, e.Runs, k, e.Class[k], want)
+						t.Errorf("seed %d, %d runs: chance %d %.3f, full sample %.3f", seed, e.Runs, k, e.Class[k],
+							want)
 					}
 				}
 				if !e.Settled {

@@ -10,7 +10,15 @@ import (
 // (k - 0.5)/n.
 func TestDistribution(t *testing.T) {
 	d := NewDistribution([]float64{4, 1, math.NaN(), 3, 2, math.Inf(1)})
-	for _, tt := range []struct{ share, want float64 }{{0, 1}, {0.125, 1}, {0.25, 1.5}, {0.375, 2}, {0.5, 2.5}, {0.875, 4}, {1, 4}} {
+	for _, tt := range []struct{ share, want float64 }{
+		{0, 1},
+		{0.125, 1},
+		{0.25, 1.5},
+		{0.375, 2},
+		{0.5, 2.5},
+		{0.875, 4},
+		{1, 4},
+	} {
 		if got := d.At(tt.share); math.Abs(got-tt.want) > 1e-12 {
 			t.Errorf("at %v: %v, want %v", tt.share, got, tt.want)
 		}

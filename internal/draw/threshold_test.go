@@ -16,7 +16,10 @@ func TestThreshold(t *testing.T) {
 		{"falling", func(x float64) (float64, bool) { return 1 / x, true }, true, true, true, 4},
 		{"rising", func(x float64) (float64, bool) { return x / 16, true }, true, true, false, 4},
 		{"never", func(x float64) (float64, bool) { return 0.1 / x, true }, false, false, false, 0},
-		{"twice", func(x float64) (float64, bool) { return 0.25 + 0.5*math.Cos(3*math.Log(x)), true }, true, false, false, math.Exp(math.Pi / 2)},
+		{
+			"twice", func(x float64) (float64, bool) { return 0.25 + 0.5*math.Cos(3*math.Log(x)), true }, true, false,
+			false, math.Exp(math.Pi / 2),
+		},
 		{"fails below 2.5", func(x float64) (float64, bool) { return 1 / x, x > 2.5 }, true, true, true, 4},
 		{"fails always", func(float64) (float64, bool) { return 0, false }, false, false, false, 0},
 	} {

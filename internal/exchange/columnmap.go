@@ -63,7 +63,11 @@ func (m *MapFile) Options() (table.Options, diag.List) {
 		}
 		r, n := utf8.DecodeRuneInString(word)
 		if n != len(word) || n == 0 {
-			list.Add(diag.Message{ID: "delimiter-unusable", Place: m.Delimiter.Place, Path: "delimiter", Text: fmt.Sprintf("%q is not one character", m.Delimiter.Text), Expected: "one character, or the word tab", Mend: "mend it"})
+			list.Add(diag.Message{
+				ID: "delimiter-unusable", Place: m.Delimiter.Place, Path: "delimiter",
+				Text: fmt.Sprintf("%q is not one character",
+					m.Delimiter.Text), Expected: "one character, or the word tab", Mend: "mend it",
+			})
 		}
 		o.Delimiter = r
 	}
@@ -86,7 +90,10 @@ type mapped struct {
 func ImportBy(m *MapFile, filename string, sheets []table.Sheet) (*yamlfile.Tree, diag.List) {
 	families, _ := find(catalogKeys, "families")
 	sizes, _ := find(families.of, "sizes")
-	x := &mapped{m: m, file: filename, sizes: sizes.of, family: -1, rows: map[string][]*yamlfile.Tree{}, list: told{count: map[string]int{}}}
+	x := &mapped{
+		m: m, file: filename, sizes: sizes.of, family: -1, rows: map[string][]*yamlfile.Tree{},
+		list: told{count: map[string]int{}},
+	}
 	s := x.sheet(sheets)
 	if s == nil || !x.heads(s) {
 		return nil, x.list.done()
@@ -109,13 +116,22 @@ func (x *mapped) heading() int {
 
 func (x *mapped) sheet(sheets []table.Sheet) *table.Sheet {
 	if len(sheets) == 0 {
-		x.list.add("", diag.Message{ID: "table-empty", Place: diag.Place{File: x.file, Line: 1, Col: 1}, Text: "the file holds no table", Expected: "rows and columns", Mend: "check the file"})
+		x.list.add("", diag.Message{
+			ID: "table-empty", Place: diag.Place{File: x.file, Line: 1, Col: 1},
+			Text: "the file holds no table", Expected: "rows and columns", Mend: "check the file",
+		})
 		return nil
 	}
 	if !x.m.Sheet.Set {
 		for _, s := range sheets[1:] {
 			if len(s.Rows) > 0 {
-				x.list.add("", diag.Message{ID: "sheet-not-read", Severity: diag.Warning, Place: diag.Place{File: x.file, Line: 1, Col: 1}, Text: fmt.Sprintf("the sheet %q is not read: the map names no sheet, and the first is taken", s.Name), Mend: "name the sheet in the map, or import the others with maps of their own"})
+				x.list.add("", diag.Message{
+					ID: "sheet-not-read", Severity: diag.Warning,
+					Place: diag.Place{
+						File: x.file, Line: 1,
+						Col: 1,
+					}, Text: fmt.Sprintf("the sheet %q is not read: the map names no sheet, and the first is taken", s.Name), Mend: "name the sheet in the map, or import the others with maps of their own",
+				})
 			}
 		}
 		return &sheets[0]
@@ -127,14 +143,21 @@ func (x *mapped) sheet(sheets []table.Sheet) *table.Sheet {
 		}
 		names = append(names, sheets[i].Name)
 	}
-	x.list.add("", diag.Message{ID: "sheet-missing", Place: x.m.Sheet.Place, Path: "sheet", Text: fmt.Sprintf("%s has no sheet %q", x.file, x.m.Sheet.Text), Expected: "one of: " + strings.Join(names, ", "), Mend: "mend the name"})
+	x.list.add("", diag.Message{
+		ID: "sheet-missing", Place: x.m.Sheet.Place, Path: "sheet",
+		Text: fmt.Sprintf("%s has no sheet %q", x.file, x.m.Sheet.Text), Expected: "one of: " + strings.Join(names,
+			", "), Mend: "mend the name",
+	})
 	return nil
 }
 
 // heads finds the columns of the map in the table.
 func (x *mapped) heads(s *table.Sheet) bool {
 	if x.heading() > len(s.Rows) || len(s.Rows[x.heading()-1]) == 0 {
-		x.list.add("", diag.Message{ID: "headings-missing", Place: diag.Place{File: x.file, Line: x.heading(), Col: 1}, Text: "no headings stand in this row", Expected: "the headings that the map names", Mend: "mend heading_row in the map"})
+		x.list.add("", diag.Message{
+			ID: "headings-missing", Place: diag.Place{File: x.file, Line: x.heading(), Col: 1},
+			Text: "no headings stand in this row", Expected: "the headings that the map names", Mend: "mend heading_row in the map",
+		})
 		return false
 	}
 	heads := s.Rows[x.heading()-1]
@@ -150,7 +173,11 @@ func (x *mapped) heads(s *table.Sheet) bool {
 			if near := diag.DidYouMean(w.Text, have); near != "" {
 				mend = fmt.Sprintf("did you mean %q?", near)
 			}
-			x.list.add("", diag.Message{ID: "column-missing", Place: w.Place, Path: w.Path, Text: fmt.Sprintf("%s has no column %q", x.file, w.Text), Expected: "one of: " + strings.Join(have, ", "), Mend: mend})
+			x.list.add("", diag.Message{
+				ID: "column-missing", Place: w.Place, Path: w.Path,
+				Text: fmt.Sprintf("%s has no column %q", x.file, w.Text), Expected: "one of: " + strings.Join(have,
+					", "), Mend: mend,
+			})
 		}
 		return at
 	}
@@ -168,14 +195,25 @@ func (x *mapped) heads(s *table.Sheet) bool {
 			continue
 		}
 		if _, _, ok := column(x.sizes, c.To.Text); !ok {
-			x.list.add("", diag.Message{ID: "key-unknown", Place: c.To.Place, Path: c.To.Path, Text: fmt.Sprintf("a size has no %q", c.To.Text), Expected: "one of: " + strings.Join(headings(x.sizes), ", "), Mend: "mend the key"})
+			x.list.add("", diag.Message{
+				ID: "key-unknown", Place: c.To.Place, Path: c.To.Path,
+				Text: fmt.Sprintf("a size has no %q", c.To.Text), Expected: "one of: " + strings.Join(headings(x.sizes),
+					", "), Mend: "mend the key",
+			})
 			continue
 		}
 		x.at[at] = c
 	}
 	for i, h := range heads {
 		if !named[i] && have[i] != "" {
-			x.list.add("", diag.Message{ID: "column-not-read", Severity: diag.Warning, Place: diag.Place{File: x.file, Line: h.Row, Col: h.Col}, Text: fmt.Sprintf("the column %q is not in the map and not read", have[i]), Mend: "add it to the map, without to if it is not wanted"})
+			x.list.add("", diag.Message{
+				ID: "column-not-read", Severity: diag.Warning,
+				Place: diag.Place{
+					File: x.file, Line: h.Row,
+					Col: h.Col,
+				}, Text: fmt.Sprintf("the column %q is not in the map and not read", have[i]),
+				Mend: "add it to the map, without to if it is not wanted",
+			})
 		}
 	}
 	return x.list.list.Err() == nil
@@ -189,7 +227,14 @@ func (x *mapped) row(s *table.Sheet, row []table.Cell) {
 	id := ""
 	if x.family >= 0 {
 		if x.family >= len(row) || strings.TrimSpace(row[x.family].Text) == "" {
-			x.list.add("", diag.Message{ID: "family-missing", Place: diag.Place{File: x.file, Line: row[0].Row, Col: x.family + 1}, Text: "the row names no family", Expected: "a name in this column", Mend: "fill the cell, or remove the row"})
+			x.list.add("", diag.Message{
+				ID: "family-missing",
+				Place: diag.Place{
+					File: x.file, Line: row[0].Row,
+					Col: x.family + 1,
+				}, Text: "the row names no family", Expected: "a name in this column",
+				Mend: "fill the cell, or remove the row",
+			})
 			return
 		}
 		id = x.id(row[x.family])
@@ -240,7 +285,11 @@ func (x *mapped) id(c table.Cell) string {
 	if near := diag.DidYouMean(name, known); near != "" {
 		mend = fmt.Sprintf("did you mean %q?", near)
 	}
-	x.list.add("", diag.Message{ID: "family-unknown", Place: diag.Place{File: x.file, Line: c.Row, Col: c.Col}, Text: fmt.Sprintf("the map has no family %q", name), Expected: "one of: " + strings.Join(known, ", "), Mend: mend})
+	x.list.add("", diag.Message{
+		ID: "family-unknown", Place: diag.Place{File: x.file, Line: c.Row, Col: c.Col},
+		Text: fmt.Sprintf("the map has no family %q", name), Expected: "one of: " + strings.Join(known,
+			", "), Mend: mend,
+	})
 	return ""
 }
 
@@ -250,18 +299,27 @@ func (x *mapped) tree() *yamlfile.Tree {
 	for _, w := range []struct {
 		key  string
 		word yamlfile.Word
-	}{{"maker", x.m.Catalog.Maker}, {"version", x.m.Catalog.Version}, {"date", x.m.Catalog.Date}, {"source", x.m.Catalog.Source}, {"licence", x.m.Catalog.Licence}, {"invented", x.m.Catalog.Invented}} {
+	}{{"maker", x.m.Catalog.Maker}, {"version", x.m.Catalog.Version}, {"date", x.m.Catalog.Date}, {
+		"source",
+		x.m.Catalog.Source,
+	}, {"licence", x.m.Catalog.Licence}, {"invented", x.m.Catalog.Invented}} {
 		if w.word.Set {
 			root.Set(w.key, yamlfile.NewText(w.word.Text, w.word.Place))
 		}
 	}
 	families := x.m.Families.Tree
 	if families.Shape != yamlfile.ListTree || len(families.Items) == 0 {
-		x.list.add("", diag.Message{ID: "families-missing", Place: families.Place, Path: "families", Text: "no list of families", Expected: "families as in a catalog file, without sizes", Mend: "write them"})
+		x.list.add("", diag.Message{
+			ID: "families-missing", Place: families.Place, Path: "families",
+			Text: "no list of families", Expected: "families as in a catalog file, without sizes", Mend: "write them",
+		})
 		return root
 	}
 	if x.family < 0 && len(families.Items) > 1 {
-		x.list.add("", diag.Message{ID: "family-column-missing", Place: families.Place, Path: "family", Text: "there are several families, and no column says which row is of which", Expected: "family: the heading of that column", Mend: "add it to the map"})
+		x.list.add("", diag.Message{
+			ID: "family-column-missing", Place: families.Place, Path: "family",
+			Text: "there are several families, and no column says which row is of which", Expected: "family: the heading of that column", Mend: "add it to the map",
+		})
 		return root
 	}
 	for _, f := range families.Items {
@@ -271,7 +329,11 @@ func (x *mapped) tree() *yamlfile.Tree {
 		}
 		sizes := x.rows[id]
 		if len(sizes) == 0 {
-			x.list.add("", diag.Message{ID: "family-without-rows", Place: f.Place, Path: "families", Text: fmt.Sprintf("the table has no row of the family %q", id), Expected: "at least one", Mend: "mend names in the map, or remove the family"})
+			x.list.add("", diag.Message{
+				ID: "family-without-rows", Place: f.Place, Path: "families",
+				Text: fmt.Sprintf("the table has no row of the family %q",
+					id), Expected: "at least one", Mend: "mend names in the map, or remove the family",
+			})
 			continue
 		}
 		f.Set("sizes", &yamlfile.Tree{Shape: yamlfile.ListTree, Items: sizes, Place: sizes[0].Place})

@@ -61,7 +61,8 @@ func keysOf(t reflect.Type) []key {
 
 func scalar(t reflect.Type) bool {
 	switch t {
-	case reflect.TypeFor[yamlfile.Word](), reflect.TypeFor[yamlfile.Q](), reflect.TypeFor[yamlfile.Num](), reflect.TypeFor[yamlfile.Size]():
+	case reflect.TypeFor[yamlfile.Word](), reflect.TypeFor[yamlfile.Q](), reflect.TypeFor[yamlfile.Num](),
+		reflect.TypeFor[yamlfile.Size]():
 		return true
 	}
 	return false

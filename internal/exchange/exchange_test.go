@@ -220,7 +220,8 @@ func TestImportByMap(t *testing.T) {
 	if faults := yamlfile.DecodeTree(out, f); faults.Err() != nil {
 		t.Fatal(faults)
 	}
-	if len(f.Families) != 1 || len(f.Families[0].Sizes) != 2 || f.Families[0].Sizes[1].FaceToFace.SI() != 0.495 || f.Families[0].Sizes[0].Mechanics[0].Value.Text != "3.8 kg" {
+	if len(f.Families) != 1 || len(f.Families[0].Sizes) != 2 || f.Families[0].Sizes[1].FaceToFace.SI() != 0.495 ||
+		f.Families[0].Sizes[0].Mechanics[0].Value.Text != "3.8 kg" {
 		t.Errorf("%+v", f.Families)
 	}
 	out, list = byMap(t, mapText, priceList)

@@ -166,9 +166,12 @@ func carried(keys []key, t *yamlfile.Tree) error {
 					return err
 				}
 			case k.form == lines && (item.Text == "" || strings.Contains(item.Text, "\n")):
-				return fmt.Errorf("%s: an entry of %s is empty or has a line break, which no table carries", item.Place, k.name)
-			case k.form == rows && slices.ContainsFunc(item.Items, func(x *yamlfile.Tree) bool { return strings.ContainsAny(x.Text, ",\n") }):
-				return fmt.Errorf("%s: a point of %s has a comma in a number, which no table carries", item.Place, k.name)
+				return fmt.Errorf("%s: an entry of %s is empty or has a line break, which no table carries", item.Place,
+					k.name)
+			case k.form == rows && slices.ContainsFunc(item.Items,
+				func(x *yamlfile.Tree) bool { return strings.ContainsAny(x.Text, ",\n") }):
+				return fmt.Errorf("%s: a point of %s has a comma in a number, which no table carries", item.Place,
+					k.name)
 			}
 		}
 	}

@@ -33,7 +33,10 @@ func TestNoRowIsDropped(t *testing.T) {
 			s := at["catalog"]
 			s.Rows = append(s.Rows, s.Rows[1])
 		}, "catalog-rows"},
-		"a sheet twice": {func(all *[]table.Sheet, at map[string]*table.Sheet) { *all = append(*all, *at["sizes"]) }, "sheet-twice"},
+		"a sheet twice": {
+			func(all *[]table.Sheet, at map[string]*table.Sheet) { *all = append(*all, *at["sizes"]) },
+			"sheet-twice",
+		},
 		"a family twice": {func(_ *[]table.Sheet, at map[string]*table.Sheet) {
 			s := at["families"]
 			s.Rows = append(s.Rows, s.Rows[1])

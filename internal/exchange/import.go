@@ -13,11 +13,18 @@ import (
 // Import makes a catalog file of sheets as Export lays them out. The list holds every
 // fault, at the cell.
 func Import(filename string, sheets []table.Sheet) (*yamlfile.Tree, diag.List) {
-	m := &importer{file: filename, byName: map[string]*table.Sheet{}, used: map[string]map[int]bool{}, by: map[string]map[string][]int{}, list: told{count: map[string]int{}}}
+	m := &importer{
+		file: filename, byName: map[string]*table.Sheet{}, used: map[string]map[int]bool{},
+		by: map[string]map[string][]int{}, list: told{count: map[string]int{}},
+	}
 	for i := range sheets {
 		name := sheets[i].Name
 		if m.byName[name] != nil {
-			m.list.add(name, diag.Message{ID: "sheet-twice", Place: m.place(name, 1, 1), Text: fmt.Sprintf("two sheets, or two files, are called %q", name), Expected: "each sheet once", Mend: "rename or remove one"})
+			m.list.add(name, diag.Message{
+				ID: "sheet-twice", Place: m.place(name, 1, 1),
+				Text: fmt.Sprintf("two sheets, or two files, are called %q",
+					name), Expected: "each sheet once", Mend: "rename or remove one",
+			})
 			continue
 		}
 		m.byName[name] = &sheets[i]
@@ -27,14 +34,24 @@ func Import(filename string, sheets []table.Sheet) (*yamlfile.Tree, diag.List) {
 		for _, s := range sheets {
 			names = append(names, s.Name)
 		}
-		m.list.add("", diag.Message{ID: "sheets-missing", Place: diag.Place{File: filename, Line: 1, Col: 1}, Text: "no sheets called catalog and families", Found: strings.Join(names, ", "), Expected: "sheets as seatward catalog export writes them", Mend: "for a table of another form, write a column map and give it with --map"})
+		m.list.add("", diag.Message{
+			ID: "sheets-missing", Place: diag.Place{File: filename, Line: 1, Col: 1},
+			Text: "no sheets called catalog and families", Found: strings.Join(names,
+				", "), Expected: "sheets as seatward catalog export writes them",
+			Mend: "for a table of another form, write a column map and give it with --map",
+		})
 		return nil, m.list.done()
 	}
 	root := m.rows(catalogSheet, catalogKeys, nil)
 	m.spare()
 	if len(root) > 1 {
 		second := root[1].Place
-		m.list.add(catalogSheet, diag.Message{ID: "catalog-rows", Place: second, Text: fmt.Sprintf("the sheet %s has %d rows below the headings", catalogSheet, len(root)), Expected: "one row: maker, version, date and so on", Mend: "keep the row that is right, or import each catalog by itself"})
+		m.list.add(catalogSheet, diag.Message{
+			ID: "catalog-rows", Place: second,
+			Text: fmt.Sprintf("the sheet %s has %d rows below the headings", catalogSheet,
+				len(root)), Expected: "one row: maker, version, date and so on",
+			Mend: "keep the row that is right, or import each catalog by itself",
+		})
 	}
 	list := m.list.done()
 	if len(root) == 0 {
@@ -126,13 +143,21 @@ func (m *importer) heads(name string, s *table.Sheet, keys []key, links []link) 
 		switch {
 		case text == "":
 		case seen[text]:
-			m.list.add(name, diag.Message{ID: "column-twice", Place: m.place(name, h.Row, h.Col), Text: fmt.Sprintf("the column %q stands twice", text), Expected: "each column once", Mend: "remove one"})
+			m.list.add(name, diag.Message{
+				ID: "column-twice", Place: m.place(name, h.Row, h.Col),
+				Text: fmt.Sprintf("the column %q stands twice",
+					text), Expected: "each column once", Mend: "remove one",
+			})
 		case !ok && !isLink:
 			mend := "rename or remove the column"
 			if near := diag.DidYouMean(text, known); near != "" {
 				mend = fmt.Sprintf("did you mean %q?", near)
 			}
-			m.list.add(name, diag.Message{ID: "column-unknown", Place: m.place(name, h.Row, h.Col), Text: fmt.Sprintf("a catalog has no %q here", text), Expected: "one of: " + strings.Join(known, ", "), Mend: mend})
+			m.list.add(name, diag.Message{
+				ID: "column-unknown", Place: m.place(name, h.Row, h.Col),
+				Text: fmt.Sprintf("a catalog has no %q here", text), Expected: "one of: " + strings.Join(known,
+					", "), Mend: mend,
+			})
 		}
 		seen[text] = true
 	}
@@ -159,7 +184,10 @@ func (m *importer) row(name string, heads, row []table.Cell, keys []key, links [
 }
 
 func withoutColumn(at diag.Place, text string) diag.Message {
-	return diag.Message{ID: "cell-without-column", Place: at, Text: fmt.Sprintf("%.40q stands under no heading", text), Expected: "a heading over every cell", Mend: "give the column a heading, or clear the cell"}
+	return diag.Message{
+		ID: "cell-without-column", Place: at, Text: fmt.Sprintf("%.40q stands under no heading", text),
+		Expected: "a heading over every cell", Mend: "give the column a heading, or clear the cell",
+	}
 }
 
 // below gives a row what belongs to it in other sheets. Of two rows of one id, which a
@@ -178,7 +206,11 @@ func (m *importer) below(name string, t *yamlfile.Tree, keys []key, links []link
 	}
 	if ids[id] {
 		if name != catalogSheet {
-			m.list.add(name, diag.Message{ID: "id-twice", Place: t.Place, Text: fmt.Sprintf("another row above has the id %q", id), Expected: "an id of its own", Mend: "rename or remove one of the rows"})
+			m.list.add(name, diag.Message{
+				ID: "id-twice", Place: t.Place,
+				Text: fmt.Sprintf("another row above has the id %q",
+					id), Expected: "an id of its own", Mend: "rename or remove one of the rows",
+			})
 		}
 		return
 	}
@@ -234,13 +266,19 @@ func (m *importer) spare() {
 		used, known := m.used[name]
 		if !known {
 			if len(s.Rows) > 1 && !anywhere(catalogKeys, name) {
-				m.list.add(name, diag.Message{ID: "sheet-unknown", Severity: diag.Warning, Place: m.place(name, 1, 1), Text: fmt.Sprintf("a catalog has no sheet %q: it is not read", name), Mend: "rename or remove it"})
+				m.list.add(name, diag.Message{
+					ID: "sheet-unknown", Severity: diag.Warning, Place: m.place(name, 1, 1),
+					Text: fmt.Sprintf("a catalog has no sheet %q: it is not read", name), Mend: "rename or remove it",
+				})
 				continue
 			}
 		}
 		for i := range s.Rows {
 			if i > 0 && len(s.Rows[i]) > 0 && !used[i] && anywhere(catalogKeys, name) {
-				m.list.add(name, diag.Message{ID: "row-without-parent", Place: m.place(name, i+1, 1), Text: "the row belongs to no family (or option) of the other sheets", Found: s.Rows[i][0].Text, Expected: "an id that stands there", Mend: "mend the first columns of the row"})
+				m.list.add(name, diag.Message{
+					ID: "row-without-parent", Place: m.place(name, i+1, 1),
+					Text: "the row belongs to no family (or option) of the other sheets", Found: s.Rows[i][0].Text, Expected: "an id that stands there", Mend: "mend the first columns of the row",
+				})
 			}
 		}
 	}

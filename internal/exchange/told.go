@@ -40,8 +40,10 @@ func (t *told) done() diag.List {
 	for _, c := range t.last {
 		n := t.count[c.key]
 		t.list.Add(diag.Message{
-			ID: c.of.ID, Severity: c.of.Severity, Place: diag.Place{File: c.of.Place.File, Line: c.of.Place.Line, Col: c.of.Place.Col},
-			Text: fmt.Sprintf("from here on, %d more are like the %d that are listed above", n-mostTold, mostTold), Expected: c.of.Expected, Mend: c.of.Mend,
+			ID: c.of.ID, Severity: c.of.Severity,
+			Place:    diag.Place{File: c.of.Place.File, Line: c.of.Place.Line, Col: c.of.Place.Col},
+			Text:     fmt.Sprintf("from here on, %d more are like the %d that are listed above", n-mostTold, mostTold),
+			Expected: c.of.Expected, Mend: c.of.Mend,
 		})
 	}
 	return t.list

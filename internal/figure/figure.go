@@ -154,7 +154,10 @@ func (f *Figure) Draw(c Canvas) {
 	panel := (float64(height) - titleRoom - noteRoom) / float64(max(1, len(f.Panels)))
 	for i := range f.Panels {
 		top := titleRoom + float64(i)*panel
-		(&frame{c: c, p: &f.Panels[i], x0: marginLeft, x1: float64(width) - right, y0: top + panelTop, y1: top + panel - panelBottom}).draw()
+		(&frame{
+			c: c, p: &f.Panels[i], x0: marginLeft, x1: float64(width) - right, y0: top + panelTop,
+			y1: top + panel - panelBottom,
+		}).draw()
 	}
 	c.Text(marginLeft-50, float64(height)-9, f.Note, Lettering{Size: 11, Color: grey})
 }
@@ -399,7 +402,8 @@ func (f *Figure) describe() string {
 		for _, s := range p.Series {
 			names = append(names, s.Name)
 		}
-		parts = append(parts, fmt.Sprintf("%s: %s over %s: %s.", p.Title, p.YLabel, p.XLabel, strings.Join(names, ", ")))
+		parts = append(parts, fmt.Sprintf("%s: %s over %s: %s.", p.Title, p.YLabel, p.XLabel,
+			strings.Join(names, ", ")))
 	}
 	return strings.Join(parts, " ")
 }

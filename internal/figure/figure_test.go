@@ -19,10 +19,13 @@ func sample() *Figure {
 	return &Figure{
 		Title: "A & B <test> · ΔH, 20 °C", Note: "invented",
 		Panels: []Panel{
-			{Title: "Band", XLabel: "time, s", YLabel: "head, m²", Marks: []Mark{{1, "turns"}, {1.2, "seats"}}, Series: []Series{
-				{Name: "upper", X: x, Y: []float64{3, 4, math.NaN(), 5, 4}, Low: []float64{1, 2, 2, 1, 0}, Style: Rust},
-				{Name: "lower", X: x, Y: []float64{1, 2, 2, 1, 0}, Style: Water, Dash: true},
-			}},
+			{
+				Title: "Band", XLabel: "time, s", YLabel: "head, m²", Marks: []Mark{{1, "turns"}, {1.2, "seats"}},
+				Series: []Series{
+					{Name: "upper", X: x, Y: []float64{3, 4, math.NaN(), 5, 4}, Low: []float64{1, 2, 2, 1, 0}, Style: Rust},
+					{Name: "lower", X: x, Y: []float64{1, 2, 2, 1, 0}, Style: Water, Dash: true},
+				},
+			},
 			{Title: "Nothing"},
 			{Title: "Constant", Series: []Series{{Name: "level", X: x, Y: []float64{2, 2, 2, 2, 2}}}},
 		},
@@ -72,13 +75,18 @@ func TestPNG(t *testing.T) {
 
 // Any numbers give XML that can be read, and an image.
 func TestAnyNumbers(t *testing.T) {
-	number := rapid.OneOf(rapid.Float64Range(-1e6, 1e6), rapid.SampledFrom([]float64{0, math.NaN(), math.Inf(1), math.Inf(-1), 1e-300, 1e300}))
+	number := rapid.OneOf(rapid.Float64Range(-1e6, 1e6),
+		rapid.SampledFrom([]float64{0, math.NaN(), math.Inf(1), math.Inf(-1), 1e-300, 1e300}))
 	rapid.Check(t, func(t *rapid.T) {
 		f := &Figure{Title: rapid.String().Draw(t, "title"), Width: 400, PanelHeight: 120}
 		for range rapid.IntRange(0, 2).Draw(t, "panels") {
 			p := Panel{Title: rapid.String().Draw(t, "panel")}
 			for range rapid.IntRange(0, 3).Draw(t, "series") {
-				s := Series{Name: rapid.String().Draw(t, "name"), X: rapid.SliceOfN(number, 0, 6).Draw(t, "x"), Y: rapid.SliceOfN(number, 0, 6).Draw(t, "y"), Low: rapid.SliceOfN(number, 0, 6).Draw(t, "low"), Dash: rapid.Bool().Draw(t, "dash")}
+				s := Series{
+					Name: rapid.String().Draw(t, "name"), X: rapid.SliceOfN(number, 0, 6).Draw(t, "x"),
+					Y: rapid.SliceOfN(number, 0, 6).Draw(t, "y"), Low: rapid.SliceOfN(number, 0, 6).Draw(t,
+						"low"), Dash: rapid.Bool().Draw(t, "dash"),
+				}
 				p.Series = append(p.Series, s)
 			}
 			f.Panels = append(f.Panels, p)

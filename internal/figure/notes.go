@@ -77,7 +77,8 @@ func (f *frame) cluster(points []Point) {
 		if tx+wide > f.x1+marginRight-8 {
 			anchor, left = 1, tx-32-wide
 		}
-		for slices.ContainsFunc(f.texts, func(b box) bool { return left < b.x1 && b.x0 < left+wide && math.Abs(ty-b.y) < rowHeight }) {
+		for slices.ContainsFunc(f.texts,
+			func(b box) bool { return left < b.x1 && b.x0 < left+wide && math.Abs(ty-b.y) < rowHeight }) {
 			ty += rowHeight
 		}
 		at := tx - 32*anchor

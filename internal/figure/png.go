@@ -61,7 +61,8 @@ func (r *raster) fill(c Color, polygons ...[][2]float64) {
 			}
 		}
 	}
-	box := image.Rect(int(math.Floor(low[0])), int(math.Floor(low[1])), int(math.Ceil(high[0]))+1, int(math.Ceil(high[1]))+1)
+	box := image.Rect(int(math.Floor(low[0])), int(math.Floor(low[1])), int(math.Ceil(high[0]))+1,
+		int(math.Ceil(high[1]))+1)
 	box = box.Intersect(r.img.Bounds())
 	if box.Empty() {
 		return
@@ -92,7 +93,12 @@ func (r *raster) stroke(x0, y0, x1, y1 float64, p Pen) {
 	}
 	dx, dy := (x1-x0)/length*half, (y1-y0)/length*half
 	r.fill(p.Color, [][2]float64{
-		{x0 - dy, y0 + dx}, {x0 - dx, y0 - dy}, {x0 + dy, y0 - dx}, {x1 + dy, y1 - dx}, {x1 + dx, y1 + dy}, {x1 - dy, y1 + dx},
+		{x0 - dy, y0 + dx},
+		{x0 - dx, y0 - dy},
+		{x0 + dy, y0 - dx},
+		{x1 + dy, y1 - dx},
+		{x1 + dx, y1 + dy},
+		{x1 - dy, y1 + dx},
 	})
 }
 
@@ -116,7 +122,8 @@ func (r *raster) Path(x, y []float64, p Pen) {
 			step = math.Min(math.Max(step, 0.01), length-done)
 			if on {
 				a, b := done/length, (done+step)/length
-				r.stroke(x[i-1]+a*(x[i]-x[i-1]), y[i-1]+a*(y[i]-y[i-1]), x[i-1]+b*(x[i]-x[i-1]), y[i-1]+b*(y[i]-y[i-1]), p)
+				r.stroke(x[i-1]+a*(x[i]-x[i-1]), y[i-1]+a*(y[i]-y[i-1]), x[i-1]+b*(x[i]-x[i-1]), y[i-1]+b*(y[i]-y[i-1]),
+					p)
 			}
 			done, along = done+step, along+step
 		}
@@ -138,7 +145,8 @@ func (r *raster) Text(x, y float64, s string, t Lettering) {
 		if t.Bold {
 			which = 1
 		}
-		made, err := opentype.NewFace(r.fonts[which], &opentype.FaceOptions{Size: t.Size, DPI: 72 * density, Hinting: font.HintingFull})
+		made, err := opentype.NewFace(r.fonts[which],
+			&opentype.FaceOptions{Size: t.Size, DPI: 72 * density, Hinting: font.HintingFull})
 		if err != nil {
 			r.failed = err
 			return
@@ -148,7 +156,13 @@ func (r *raster) Text(x, y float64, s string, t Lettering) {
 	ink := image.NewUniform(color.RGBA{t.Color.R, t.Color.G, t.Color.B, 0xff})
 	wide := font.MeasureString(f, s)
 	if !t.Upward {
-		d := font.Drawer{Dst: r.img, Src: ink, Face: f, Dot: fixed.Point26_6{X: fixed.Int26_6(x*density*64) - fixed.Int26_6(t.Anchor*float64(wide)), Y: fixed.Int26_6(y * density * 64)}}
+		d := font.Drawer{
+			Dst: r.img, Src: ink, Face: f,
+			Dot: fixed.Point26_6{
+				X: fixed.Int26_6(x*density*64) - fixed.Int26_6(t.Anchor*float64(wide)),
+				Y: fixed.Int26_6(y * density * 64),
+			},
+		}
 		d.DrawString(s)
 		return
 	}
@@ -162,7 +176,8 @@ func (r *raster) Text(x, y float64, s string, t Lettering) {
 		for j := range box.Dy() {
 			if c := lying.RGBAAt(i, j); c.A > 0 {
 				at := image.Pt(left+j, bottom-i)
-				draw.Draw(r.img, image.Rectangle{at, at.Add(image.Pt(1, 1))}, image.NewUniform(c), image.Point{}, draw.Over)
+				draw.Draw(r.img, image.Rectangle{at, at.Add(image.Pt(1, 1))}, image.NewUniform(c), image.Point{},
+					draw.Over)
 			}
 		}
 	}

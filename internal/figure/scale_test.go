@@ -22,7 +22,8 @@ func TestLogScale(t *testing.T) {
 		}
 		for _, v := range s.ticks() {
 			m := v / math.Pow(10, math.Floor(math.Log10(v)+1e-9))
-			if !slices.ContainsFunc([]float64{1, 2, 5}, func(x float64) bool { return math.Abs(m-x) < 1e-6 }) || s.at(v) < -1e-6 || s.at(v) > 100+1e-6 {
+			if !slices.ContainsFunc([]float64{1, 2, 5}, func(x float64) bool { return math.Abs(m-x) < 1e-6 }) ||
+				s.at(v) < -1e-6 || s.at(v) > 100+1e-6 {
 				t.Fatalf("a tick of %g at %g", v, s.at(v))
 			}
 			if said, err := strconv.ParseFloat(s.label(v), 64); err != nil || math.Abs(said/v-1) > 1e-6 {
@@ -56,7 +57,10 @@ func TestPointTextsDoNotMeet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := Panel{LogX: rapid.Bool().Draw(t, "log"), Series: []Series{{X: []float64{1, 100}, Y: []float64{1, 100}}}}
 		for range rapid.IntRange(1, 6).Draw(t, "points") {
-			p.Points = append(p.Points, Point{X: rapid.Float64Range(1, 100).Draw(t, "x"), Y: rapid.Float64Range(1, 100).Draw(t, "y"), Text: "point of some length"})
+			p.Points = append(p.Points, Point{
+				X: rapid.Float64Range(1, 100).Draw(t, "x"),
+				Y: rapid.Float64Range(1, 100).Draw(t, "y"), Text: "point of some length",
+			})
 		}
 		c := &texts{}
 		(&Figure{Panels: []Panel{p}, PanelHeight: 430}).Draw(c)
@@ -76,8 +80,13 @@ func TestPointTextsDoNotMeet(t *testing.T) {
 // TestLogAxesLeaveOutWhatTheyCannotHold: zero and below make a gap, no NaN.
 func TestLogAxesLeaveOutWhatTheyCannotHold(t *testing.T) {
 	f := Figure{Panels: []Panel{{
-		LogX: true, LogY: true, Series: []Series{{Name: "a", X: []float64{0, 1, 2, 4}, Y: []float64{5, 1, -3, 2}, Low: []float64{0, 0.5, 1, 1}}},
-		Points: []Point{{X: 0, Y: 1, Text: "out"}, {X: 2, Y: 1, Text: "in"}}, Shades: []Shade{{From: math.Inf(-1), To: 2, Text: "shade"}}, Levels: []Level{{Y: 1.5, Text: "level"}, {Y: -1, Text: "none"}},
+		LogX: true, LogY: true, Series: []Series{{
+			Name: "a", X: []float64{0, 1, 2, 4}, Y: []float64{5, 1, -3, 2},
+			Low: []float64{0, 0.5, 1, 1},
+		}},
+		Points: []Point{{X: 0, Y: 1, Text: "out"}, {X: 2, Y: 1, Text: "in"}},
+		Shades: []Shade{{From: math.Inf(-1), To: 2, Text: "shade"}},
+		Levels: []Level{{Y: 1.5, Text: "level"}, {Y: -1, Text: "none"}},
 	}}}
 	var out strings.Builder
 	if err := f.SVG(&out); err != nil {
@@ -88,7 +97,8 @@ func TestLogAxesLeaveOutWhatTheyCannotHold(t *testing.T) {
 			t.Errorf("%s is not drawn", want)
 		}
 	}
-	if strings.Contains(out.String(), "NaN") || strings.Contains(out.String(), "Inf") || strings.Contains(out.String(), ">out<") || strings.Contains(out.String(), ">none<") {
+	if strings.Contains(out.String(), "NaN") || strings.Contains(out.String(), "Inf") ||
+		strings.Contains(out.String(), ">out<") || strings.Contains(out.String(), ">none<") {
 		t.Error(out.String())
 	}
 }

@@ -138,7 +138,8 @@ func (s Station) ListedApart() (Station, bool) {
 // and its profile where they were.
 func (s Station) ByLevels() (Station, bool) {
 	l := s.Levels
-	if l.SuctionPa == nil || l.DischargePa == nil || l.ValveM == nil || s.Profile == nil || s.Fluid.DensityKgM3.SI == 0 {
+	if l.SuctionPa == nil || l.DischargePa == nil || l.ValveM == nil || s.Profile == nil ||
+		s.Fluid.DensityKgM3.SI == 0 {
 		return s, false
 	}
 	out := s.clone()

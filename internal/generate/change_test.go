@@ -60,7 +60,8 @@ func TestUnitsAreOneStation(t *testing.T) {
 				apart++
 				t.Logf("seed %d, %s: %.17g in one system of units, %.17g in the other", seed, path, x, y)
 				if math.Abs(x-y) > 1e-11*math.Max(math.Abs(x), 1e-9) {
-					t.Errorf("seed %d, %s: %.17g in one system of units, %.17g in the other\n%s\n%s", seed, path, x, y, s.Text(), other.Text())
+					t.Errorf("seed %d, %s: %.17g in one system of units, %.17g in the other\n%s\n%s", seed, path, x, y,
+						s.Text(), other.Text())
 				}
 			}
 		})

@@ -103,8 +103,9 @@ func (d dice) fluid() Fluid {
 // valve draws the place of the check valve.
 func (d dice) valve() Valve {
 	v := Valve{
-		DN:       of(d, "size", 150, 100, 200, 250, 80, 300, 150, 200, 350, 400, 500, 600),
-		Position: of(d, "position", "horizontal", "flow up", "horizontal", "flow up", "horizontal", "flow up", "flow down"),
+		DN: of(d, "size", 150, 100, 200, 250, 80, 300, 150, 200, 350, 400, 500, 600),
+		Position: of(d, "position", "horizontal", "flow up", "horizontal", "flow up", "horizontal", "flow up",
+			"flow down"),
 	}
 	if d.chance(60, "place") {
 		v.Place = of(d, "place of the valve", "dry pit", "valve vault", "above ground", "pump house")
@@ -157,7 +158,11 @@ func (d dice) steps(running int) []Step {
 	at := 0.0
 	for range int(d.between(1, 4, "steps")) {
 		at += d.round(quantity.Time, d.between(0, 15, "wait"))
-		out = append(out, Step{AtS: d.round(quantity.Time, at), Pump: 1 + int(d.between(0, float64(running), "which pump")), Does: of(d, "does", "trips", "stops", "starts")})
+		out = append(out, Step{
+			AtS:  d.round(quantity.Time, at),
+			Pump: 1 + int(d.between(0, float64(running), "which pump")), Does: of(d, "does", "trips", "stops",
+				"starts"),
+		})
 	}
 	return out
 }

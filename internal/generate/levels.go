@@ -27,7 +27,8 @@ func (d dice) levels(s *Station, f frame) {
 	}
 	if s.Profile == nil && d.chance(5, "only a static head") {
 		s.Levels = Levels{}
-		s.Duty.StaticLowM, s.Duty.StaticHighM = d.round(quantity.Head, f.staticM), d.round(quantity.Head, f.staticM+f.wellM)
+		s.Duty.StaticLowM, s.Duty.StaticHighM = d.round(quantity.Head, f.staticM), d.round(quantity.Head,
+			f.staticM+f.wellM)
 	}
 }
 
@@ -43,7 +44,10 @@ func (d dice) datum() float64 {
 func (d dice) elevations(s *Station, f frame) {
 	high := d.round(quantity.Length, d.datum())
 	l := &s.Levels
-	*l = Levels{Given: true, HighM: high, LowM: high - d.round(quantity.Length, f.wellM), OutletM: high + d.round(quantity.Length, f.staticM)}
+	*l = Levels{
+		Given: true, HighM: high, LowM: high - d.round(quantity.Length, f.wellM),
+		OutletM: high + d.round(quantity.Length, f.staticM),
+	}
 	if d.chance(50, "valve elevation") {
 		at := l.LowM + d.round(quantity.Length, d.between(-1, 4, "valve above low level"))
 		l.ValveM = &at
@@ -70,7 +74,8 @@ func (d dice) profile(s *Station, f frame) {
 		z += d.between(-0.5, 0.3, "roll of the land") * math.Min(f.staticM, 0.02*f.lengthM)
 		z = min(z, l.OutletM-0.1)
 		if i == top {
-			z = l.OutletM + min(d.between(0.5, 8, "height of the high point"), 0.1*f.lengthM, 0.5*(s.shutOff()-f.staticM-f.wellM))
+			z = l.OutletM + min(d.between(0.5, 8, "height of the high point"), 0.1*f.lengthM,
+				0.5*(s.shutOff()-f.staticM-f.wellM))
 			s.Make = "high point"
 		}
 		s.Profile = append(s.Profile, Point{f.lengthM * x, d.round(quantity.Length, z)})
@@ -105,7 +110,10 @@ func (d dice) booster(s *Station, f frame) {
 	rise := d.round(quantity.Length, d.between(0, min(f.staticM, 20), "rise"))
 	suction := d.round(quantity.Pressure, 1e5*d.between(0.3, 5, "suction pressure"))
 	outlet := d.round(quantity.Pressure, suction+1000*gravity*(f.staticM-rise+f.wellM/2))
-	s.Levels = Levels{Given: true, HighM: z, LowM: z, OutletM: z + rise, SuctionPa: &suction, DischargePa: &outlet, ValveM: &z}
+	s.Levels = Levels{
+		Given: true, HighM: z, LowM: z, OutletM: z + rise, SuctionPa: &suction, DischargePa: &outlet,
+		ValveM: &z,
+	}
 	s.Profile = []Point{{0, z}, {f.lengthM, z + rise}}
 	for i := range s.Pumps {
 		s.Pumps[i].Submersible = "no"

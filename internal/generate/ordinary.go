@@ -27,7 +27,8 @@ func Layouts() []Layout {
 				for _, m := range ordinaryMains {
 					l := Layout{Position: position, Pumps: pumps, Main: main.material, LengthM: m.lengthFt * foot}
 					l.Station = ordinary(l, Run{
-						Material: main.material, Class: main.classes[0], DN: m.dn[pumps-1], LengthM: Number{SI: l.LengthM},
+						Material: main.material, Class: main.classes[0], DN: m.dn[pumps-1],
+						LengthM:  Number{SI: l.LengthM},
 						Fittings: []Fitting{{"45 elbow", m.bends}, {"exit", 1}},
 					}, m.staticFt*foot)
 					out = append(out, l)
@@ -67,7 +68,8 @@ func ordinary(l Layout, main Run, staticM float64) Station {
 		Units: quantity.US, Depth: "layout",
 		Fluid: Fluid{Kind: "raw sewage", Rags: "light", Grit: "some", Oil: "trace"},
 		Valve: Valve{
-			DN: 150, Position: l.Position, Place: "dry pit", StraightM: Number{SI: 3 * foot}, ClearanceM: Number{SI: 4 * foot},
+			DN: 150, Position: l.Position, Place: "dry pit", StraightM: Number{SI: 3 * foot},
+			ClearanceM: Number{SI: 4 * foot},
 		},
 		Levels: Levels{Given: true, HighM: high, LowM: high - well, OutletM: high + staticM},
 		Branch: []Run{{
@@ -92,5 +94,6 @@ const rpm = 0.10471975511965977 // rad/s
 // String names the layout in a few words.
 func (l Layout) String() string {
 	material := map[string]string{"PVC": "PVC", "ductile iron": "iron"}[l.Main]
-	return fmt.Sprintf("%s, %d, %s, %.0f ft", map[string]string{"horizontal": "level", "flow up": "up"}[l.Position], l.Pumps, material, l.LengthM/foot)
+	return fmt.Sprintf("%s, %d, %s, %.0f ft", map[string]string{"horizontal": "level", "flow up": "up"}[l.Position],
+		l.Pumps, material, l.LengthM/foot)
 }

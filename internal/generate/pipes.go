@@ -72,7 +72,8 @@ func (d dice) pick(from []class, dn int, what string) (material, name string) {
 func (d dice) branch(dn int) []Run {
 	material, name := d.pick(branchClasses, dn, "branch")
 	run := Run{
-		Material: material, Class: name, DN: dn, LengthM: d.number(quantity.Length, d.scaled(2, 20, "branch length"), "branch length"),
+		Material: material, Class: name, DN: dn,
+		LengthM:  d.number(quantity.Length, d.scaled(2, 20, "branch length"), "branch length"),
 		Fittings: []Fitting{{"90 elbow", of(d, "branch elbows", 1., 2, 3)}, {"gate valve", 1}, {"tee branch", 1}},
 	}
 	if d.chance(10, "long branch") {
@@ -100,7 +101,10 @@ func (d dice) main(flowM3S, lengthM, mostLostM float64, least int) []Run {
 			dn = next(dn, least)
 		}
 		material, name := d.pick(mainClasses, dn, "main")
-		out = append(out, d.run(Run{Material: material, Class: name, DN: dn, LengthM: Number{SI: d.round(quantity.Length, part*lengthM)}}))
+		out = append(out, d.run(Run{
+			Material: material, Class: name, DN: dn,
+			LengthM: Number{SI: d.round(quantity.Length, part*lengthM)},
+		}))
 	}
 	return out
 }
@@ -113,7 +117,8 @@ func mainSize(flowM3S, lengthM, mostLostM, fastestMS float64, least int) int {
 		if s.DN < max(least, 80) || s.DN%50 != 0 && s.DN != 80 || s.DN > 600 && s.DN%100 != 0 {
 			continue
 		}
-		if pipe.VelocityMS(flowM3S, nominal) <= fastestMS && lost(flowM3S, lengthM, nominal) <= mostLostM || s.DN == largestMain {
+		if pipe.VelocityMS(flowM3S, nominal) <= fastestMS && lost(flowM3S, lengthM, nominal) <= mostLostM ||
+			s.DN == largestMain {
 			return s.DN
 		}
 	}
@@ -151,7 +156,10 @@ func (d dice) run(r Run) Run {
 		r.LengthM.Spread = 0.05
 	}
 	if d.chance(70, "fittings") {
-		r.Fittings = []Fitting{{of(d, "bend", "45 elbow", "90 elbow", "22.5 bend"), math.Floor(d.between(1, 8, "bends"))}}
+		r.Fittings = []Fitting{{
+			of(d, "bend", "45 elbow", "90 elbow", "22.5 bend"),
+			math.Floor(d.between(1, 8, "bends")),
+		}}
 	}
 	if d.chance(20, "other losses") {
 		k := math.Round(d.between(0, 50, "K")) / 10

@@ -45,7 +45,8 @@ func (d dice) pump(s *Station, p *Pump, flow, head float64) {
 		p.LeastSpeed = Number{SI: d.round(quantity.RotationalSpeed, p.Speed.SI*d.between(0.7, 0.95, "least speed"))}
 	}
 	p.Submersible = of(d, "submersible", "no", "yes", "")
-	form := of(d, "form of the curve", curveForm{1.35, 2, 0}, curveForm{1.2, 1.8, 0}, curveForm{1.7, 1.5, 0}, curveForm{1.1, 2.2, 0}, curveForm{1.12, 2, 0.03})
+	form := of(d, "form of the curve", curveForm{1.35, 2, 0}, curveForm{1.2, 1.8, 0}, curveForm{1.7, 1.5, 0},
+		curveForm{1.1, 2.2, 0}, curveForm{1.12, 2, 0.03})
 	form.shutOff *= d.between(1, 1.06, "shut-off head")
 	p.Curve = d.curve(form, flow, head)
 	if form.droop > 0 {
@@ -57,7 +58,8 @@ func (d dice) pump(s *Station, p *Pump, flow, head float64) {
 	if d.chance(50, "efficiency") {
 		best := d.between(0.5, 0.82, "best efficiency")
 		for _, x := range []float64{0.4, 0.8, 1, 1.2, 1.4} {
-			p.Efficiency = append(p.Efficiency, Pair{d.round(quantity.Flow, x*flow), d.round(quantity.Fraction, best*(1-1.1*(x-1)*(x-1)))})
+			p.Efficiency = append(p.Efficiency,
+				Pair{d.round(quantity.Flow, x*flow), d.round(quantity.Fraction, best*(1-1.1*(x-1)*(x-1)))})
 		}
 	}
 	if d.chance(50, "motor") {

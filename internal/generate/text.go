@@ -43,7 +43,8 @@ func (s Station) Text() string {
 	if len(s.Profile) > 0 {
 		var points []string
 		for _, p := range s.Profile {
-			points = append(points, fmt.Sprintf("[%s, %s]", w.plain(quantity.Length, p.ChainageM), w.plain(quantity.Length, p.ElevationM)))
+			points = append(points, fmt.Sprintf("[%s, %s]", w.plain(quantity.Length, p.ChainageM),
+				w.plain(quantity.Length, p.ElevationM)))
 		}
 		fmt.Fprintf(w, "  profile: [%s]\n", strings.Join(points, ", "))
 	}
@@ -51,8 +52,14 @@ func (s Station) Text() string {
 	if s.Vessel {
 		vessel = "at the station"
 	}
-	w.part("surge", []string{key("air_vessel", vessel), key("normal_stop", s.Stop), w.q("ramp_time", quantity.Time, s.RampS)})
-	w.part("operation", []string{w.q("running_time_per_year", quantity.Time, s.HoursSec), w.q("tariff", quantity.Tariff, s.Tariff)})
+	w.part("surge", []string{
+		key("air_vessel", vessel), key("normal_stop", s.Stop),
+		w.q("ramp_time", quantity.Time, s.RampS),
+	})
+	w.part("operation", []string{
+		w.q("running_time_per_year", quantity.Time, s.HoursSec),
+		w.q("tariff", quantity.Tariff, s.Tariff),
+	})
 	if len(s.Events) > 0 {
 		w.WriteString("events:\n")
 		for _, e := range s.Events {
@@ -153,9 +160,11 @@ func (w *writer) points(name string, kind quantity.Kind, points []Pair, spread f
 func (s Station) fluid(w *writer) []string {
 	f := s.Fluid
 	return []string{
-		key("kind", f.Kind), w.q("temperature", quantity.Temperature, f.TemperatureK), w.q("density", quantity.Density, f.DensityKgM3),
+		key("kind", f.Kind), w.q("temperature", quantity.Temperature, f.TemperatureK),
+		w.q("density", quantity.Density, f.DensityKgM3),
 		w.q("friction_multiplier", quantity.Number, f.Friction), w.q("solids", quantity.Diameter, f.SolidsM),
-		key("rags", f.Rags), key("grit", f.Grit), key("oil", f.Oil), key("hydrogen_sulfide", f.Sulfide), w.q("free_gas", quantity.Fraction, f.FreeG),
+		key("rags", f.Rags), key("grit", f.Grit), key("oil", f.Oil), key("hydrogen_sulfide", f.Sulfide),
+		w.q("free_gas", quantity.Fraction, f.FreeG),
 	}
 }
 
@@ -171,7 +180,8 @@ func (s Station) valve(w *writer) []string {
 func (s Station) duty(w *writer) []string {
 	d := s.Duty
 	out := []string{
-		w.q("flow", quantity.Flow, d.FlowM3S), w.q("head", quantity.Head, d.HeadM), w.q("shutoff_head", quantity.Head, d.ShutOffM),
+		w.q("flow", quantity.Flow, d.FlowM3S), w.q("head", quantity.Head, d.HeadM),
+		w.q("shutoff_head", quantity.Head, d.ShutOffM),
 		w.q("least_flow", quantity.Flow, d.LeastM3S), count("pumps_in_service", d.InService),
 	}
 	switch {
@@ -179,7 +189,8 @@ func (s Station) duty(w *writer) []string {
 	case d.StaticLowM == d.StaticHighM:
 		out = append(out, key("static_head", w.plain(quantity.Head, d.StaticHighM)))
 	default:
-		out = append(out, key("static_head", figures(w.units.In(quantity.Head, d.StaticLowM))+".."+w.plain(quantity.Head, d.StaticHighM)))
+		out = append(out, key("static_head",
+			figures(w.units.In(quantity.Head, d.StaticLowM))+".."+w.plain(quantity.Head, d.StaticHighM)))
 	}
 	return out
 }
@@ -188,8 +199,10 @@ func (p Pump) keys(w *writer) []string {
 	return []string{
 		key("name", p.Name), count("count", p.Count), count("standby", p.Standby),
 		w.q("speed", quantity.RotationalSpeed, p.Speed), w.q("least_speed", quantity.RotationalSpeed, p.LeastSpeed),
-		w.q("motor_power", quantity.Power, p.MotorW), w.q("inertia", quantity.Inertia, p.InertiaKgM2), key("submersible", p.Submersible),
-		w.points("curve", quantity.Head, p.Curve, p.CurveSpread), w.points("efficiency", quantity.Fraction, p.Efficiency, 0),
+		w.q("motor_power", quantity.Power, p.MotorW), w.q("inertia", quantity.Inertia, p.InertiaKgM2),
+		key("submersible", p.Submersible),
+		w.points("curve", quantity.Head, p.Curve, p.CurveSpread),
+		w.points("efficiency", quantity.Fraction, p.Efficiency, 0),
 	}
 }
 
@@ -198,8 +211,10 @@ func (l Levels) keys(w *writer) []string {
 		return nil
 	}
 	return []string{
-		w.at("wet_well_high", quantity.Length, &l.HighM), w.at("wet_well_low", quantity.Length, &l.LowM), w.at("outlet", quantity.Length, &l.OutletM),
-		w.at("valve", quantity.Length, l.ValveM), w.at("suction_pressure", quantity.Pressure, l.SuctionPa), w.at("outlet_pressure", quantity.Pressure, l.DischargePa),
+		w.at("wet_well_high", quantity.Length, &l.HighM), w.at("wet_well_low", quantity.Length, &l.LowM),
+		w.at("outlet", quantity.Length, &l.OutletM),
+		w.at("valve", quantity.Length, l.ValveM), w.at("suction_pressure", quantity.Pressure, l.SuctionPa),
+		w.at("outlet_pressure", quantity.Pressure, l.DischargePa),
 	}
 }
 
@@ -209,8 +224,10 @@ func (r Run) keys(w *writer) []string {
 		fittings = append(fittings, key(f.Name, figures(f.Count)))
 	}
 	out := []string{
-		key("material", r.Material), key("class", r.Class), key("size", quantity.Size{DN: r.DN}.Format(w.units)), key("lining", r.Lining),
-		w.q("length", quantity.Length, r.LengthM), w.q("roughness", quantity.Roughness, r.RoughnessM), w.q("wave_speed", quantity.Velocity, r.WaveMS),
+		key("material", r.Material), key("class", r.Class), key("size", quantity.Size{DN: r.DN}.Format(w.units)),
+		key("lining", r.Lining),
+		w.q("length", quantity.Length, r.LengthM), w.q("roughness", quantity.Roughness, r.RoughnessM),
+		w.q("wave_speed", quantity.Velocity, r.WaveMS),
 		w.q("hazen_williams", quantity.Number, r.Williams), w.at("loss_coefficient", quantity.Number, r.LossK),
 	}
 	if len(fittings) > 0 {
@@ -226,7 +243,10 @@ func (e Event) keys(w *writer) []string {
 	}
 	var steps []string
 	for _, s := range e.Steps {
-		steps = append(steps, "{"+join([]string{w.at("at", quantity.Time, &s.AtS), count("pump", s.Pump), key("does", s.Does), w.q("ramp_time", quantity.Time, s.RampS)})+"}")
+		steps = append(steps, "{"+join([]string{
+			w.at("at", quantity.Time, &s.AtS), count("pump", s.Pump),
+			key("does", s.Does), w.q("ramp_time", quantity.Time, s.RampS),
+		})+"}")
 	}
 	return append(out, key("steps", "["+strings.Join(steps, ", ")+"]"))
 }

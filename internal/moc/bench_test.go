@@ -97,7 +97,8 @@ func BenchmarkSteps(b *testing.B) {
 		return x
 	}
 	nodes := &Nodes{
-		H1: many(20, n), Q1: many(0.1, n), Up1: many(0.1, n), Volume1: many(1e-5, n), H: many(20, n), Q: many(0.1, n), Up: many(0.1, n),
+		H1: many(20, n), Q1: many(0.1, n), Up1: many(0.1, n), Volume1: many(1e-5, n), H: many(20, n), Q: many(0.1, n),
+		Up:     many(0.1, n),
 		Volume: many(1e-5, n), Floor: many(-10, n), Loss: many(0, n), Far: many(-7, n),
 		step: Gas{B: 1000, R: 5, Inverse: 1e-3, StepM2: 1e-5, AmountM4: 3e-4}.step(),
 	}
@@ -114,7 +115,8 @@ func BenchmarkSteps(b *testing.B) {
 			{"vapor", func() { p.vapor(&cavity, 1, n-1) }},
 			{"recall", func() { p.recall(friction, nodes.Q, nodes.Q) }},
 			{"remembering", func() {
-				p.remembering(nodes.H1, nodes.Q1, nodes.H, nodes.Q, Reach{B: 1000, R: 5, HalfInvB: 0.0005, Loss: nodes.Loss})
+				p.remembering(nodes.H1, nodes.Q1, nodes.H, nodes.Q,
+					Reach{B: 1000, R: 5, HalfInvB: 0.0005, Loss: nodes.Loss})
 			}},
 			{"above", func() { p.above(nodes.H, nodes.Floor) }},
 		} {

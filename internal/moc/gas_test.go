@@ -22,8 +22,9 @@ func drawNodes(t *rapid.T, n int, vapor, strange bool) *Nodes {
 		return rapid.SliceOfN(near(strange, low, high), n, n).Draw(t, name)
 	}
 	out := &Nodes{
-		H: draw("h", -12, 8), Q: draw("q", -1, 1), Volume: draw("volume", 0, 1e-3), Floor: draw("floor", -11, -9), Loss: draw("loss", -1, 1),
-		H1: draw("h1", -12, 8), Q1: draw("q1", -1, 1), Volume1: make([]float64, n),
+		H: draw("h", -12, 8), Q: draw("q", -1, 1), Volume: draw("volume", 0, 1e-3), Floor: draw("floor", -11, -9),
+		Loss: draw("loss", -1, 1),
+		H1:   draw("h1", -12, 8), Q1: draw("q1", -1, 1), Volume1: make([]float64, n),
 	}
 	out.Up, out.Up1 = copied(out.Q), copied(out.Q1)
 	if vapor {
@@ -54,8 +55,10 @@ func TestGasGivesTheSameBits(t *testing.T) {
 		end := rapid.IntRange(from, count-1).Draw(t, "end")
 		n := drawNodes(t, count, vapor, rapid.Bool().Draw(t, "strange"))
 		n.step = Gas{
-			B: rapid.Float64Range(1, 1e4).Draw(t, "b"), R: rapid.Float64Range(0, 100).Draw(t, "r"), Inverse: rapid.Float64Range(1e-5, 1).Draw(t, "inverse"),
-			StepM2: rapid.Float64Range(1e-6, 1e-2).Draw(t, "step"), AmountM4: rapid.Float64Range(1e-9, 1e-3).Draw(t, "amount"),
+			B: rapid.Float64Range(1, 1e4).Draw(t, "b"), R: rapid.Float64Range(0, 100).Draw(t, "r"),
+			Inverse:  rapid.Float64Range(1e-5, 1).Draw(t, "inverse"),
+			StepM2:   rapid.Float64Range(1e-6, 1e-2).Draw(t, "step"),
+			AmountM4: rapid.Float64Range(1e-9, 1e-3).Draw(t, "amount"),
 		}.step()
 		run := func(p path, n *Nodes) (most float64, felt bool) {
 			if vapor {
@@ -72,7 +75,12 @@ func TestGasGivesTheSameBits(t *testing.T) {
 				t.Fatalf("%s: most %v felt %v, plain %v %v", p.kind, most, felt, wantMost, wantFelt)
 			}
 			for i := range count {
-				for k, x := range [][2][]float64{{got.H1, want.H1}, {got.Q1, want.Q1}, {got.Up1, want.Up1}, {got.Volume1, want.Volume1}} {
+				for k, x := range [][2][]float64{
+					{got.H1, want.H1},
+					{got.Q1, want.Q1},
+					{got.Up1, want.Up1},
+					{got.Volume1, want.Volume1},
+				} {
 					if !same(x[0][i], x[1][i]) {
 						t.Fatalf("%s, node %d of %d, array %d: %v, plain %v", p.kind, i, count, k, x[0][i], x[1][i])
 					}
@@ -97,7 +105,8 @@ func TestGasFulfilsItsEquations(t *testing.T) {
 		if math.Abs(cp-b*up-h) > 1e-12*scale || math.Abs(cm+b*q-h) > 1e-12*scale {
 			t.Fatalf("characteristics: %v %v against %v", cp-b*up, cm+b*q, h)
 		}
-		if least := 1e-12 * (math.Abs(n.Volume[1]) + stepS*(math.Abs(q)+math.Abs(up)) + scale*stepS/b); math.Abs(grown-n.Volume1[1]) > least {
+		if least := 1e-12 * (math.Abs(n.Volume[1]) + stepS*(math.Abs(q)+math.Abs(up)) + scale*stepS/b); math.Abs(
+			grown-n.Volume1[1]) > least {
 			t.Fatalf("volume %v, by the flows %v", n.Volume1[1], grown)
 		}
 		if x := h - n.Floor[1]; math.Abs(n.Volume1[1]*x-g.AmountM4) > 1e-9*g.AmountM4+1e-13*scale*n.Volume1[1] {
@@ -130,7 +139,12 @@ func TestMemoryGivesTheSameBits(t *testing.T) {
 			if count := p.above(h, q0); count != wantAbove {
 				t.Fatalf("%s: %d above, plain %d", p.kind, count, wantAbove)
 			}
-			for k, x := range [][2][]float64{{got.State, want.State}, {got.Loss, want.Loss}, {gotH, wantH}, {gotQ, wantQ}} {
+			for k, x := range [][2][]float64{
+				{got.State, want.State},
+				{got.Loss, want.Loss},
+				{gotH, wantH},
+				{gotQ, wantQ},
+			} {
 				for i := range x[0] {
 					if !same(x[0][i], x[1][i]) {
 						t.Fatalf("%s, array %d, place %d of %d: %v, plain %v", p.kind, k, i, n, x[0][i], x[1][i])

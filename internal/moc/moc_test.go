@@ -11,7 +11,10 @@ import (
 func odd() *rapid.Generator[float64] {
 	return rapid.OneOf(
 		rapid.Float64Range(-1e3, 1e3),
-		rapid.SampledFrom([]float64{0, math.Copysign(0, -1), 5e-324, -5e-324, math.Inf(1), math.Inf(-1), 1e308, -1e308, math.NaN()}),
+		rapid.SampledFrom([]float64{
+			0, math.Copysign(0, -1), 5e-324, -5e-324, math.Inf(1), math.Inf(-1), 1e308, -1e308,
+			math.NaN(),
+		}),
 	)
 }
 
@@ -25,7 +28,10 @@ func TestPathsGiveTheSameBits(t *testing.T) {
 		n := rapid.IntRange(0, 67).Draw(t, "nodes")
 		draw := func(name string) []float64 { return rapid.SliceOfN(odd(), n, n).Draw(t, name) }
 		h0, q0, lo, hi := draw("h0"), draw("q0"), draw("lo"), draw("hi")
-		c := Reach{B: rapid.Float64Range(1, 1e4).Draw(t, "b"), R: rapid.Float64Range(0, 100).Draw(t, "r"), HalfInvB: rapid.Float64Range(1e-5, 1).Draw(t, "half")}
+		c := Reach{
+			B: rapid.Float64Range(1, 1e4).Draw(t, "b"), R: rapid.Float64Range(0, 100).Draw(t, "r"),
+			HalfInvB: rapid.Float64Range(1e-5, 1).Draw(t, "half"),
+		}
 		wantH, wantQ, wantLo, wantHi := make([]float64, n), make([]float64, n), copied(lo), copied(hi)
 		for i := range wantH {
 			wantH[i], wantQ[i] = 7, 9
@@ -44,7 +50,8 @@ func TestPathsGiveTheSameBits(t *testing.T) {
 					t.Fatalf("%s, node %d of %d: %v %v, plain %v %v", p.kind, i, n, h1[i], q1[i], wantH[i], wantQ[i])
 				}
 				if !same(a[i], wantLo[i]) || !same(b[i], wantHi[i]) {
-					t.Fatalf("%s, node %d of %d: extremes %v %v, plain %v %v", p.kind, i, n, a[i], b[i], wantLo[i], wantHi[i])
+					t.Fatalf("%s, node %d of %d: extremes %v %v, plain %v %v", p.kind, i, n, a[i], b[i], wantLo[i],
+						wantHi[i])
 				}
 			}
 			if n > 0 && (h1[0] != 7 || q1[n-1] != 9) {

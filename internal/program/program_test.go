@@ -26,7 +26,10 @@ func TestNamed(t *testing.T) {
 }
 
 func TestCommitted(t *testing.T) {
-	info := &debug.BuildInfo{Settings: []debug.BuildSetting{{Key: "vcs", Value: "git"}, {Key: "vcs.revision", Value: "0aecfe2"}}}
+	info := &debug.BuildInfo{Settings: []debug.BuildSetting{
+		{Key: "vcs", Value: "git"},
+		{Key: "vcs.revision", Value: "0aecfe2"},
+	}}
 	for _, tt := range []struct {
 		linked string
 		info   *debug.BuildInfo

@@ -42,7 +42,9 @@ func at(s Schema, keys ...string) object {
 }
 
 // media compares the forms of a body or an answer, by media type.
-func (c *comparison) media(where string, before, now object, compare func(oldRoot, newRoot, older, newer Schema) []string) {
+func (c *comparison) media(
+	where string, before, now object, compare func(oldRoot, newRoot, older, newer Schema) []string,
+) {
 	for media, form := range sorted(before) {
 		new, found := now[media]
 		if !found {

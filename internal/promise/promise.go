@@ -42,12 +42,17 @@ func (c *comparison) fault(at, format string, args ...any) {
 }
 
 // notes are the keywords that bind nobody.
-var notes = []string{"$schema", "$id", "$defs", "title", "description", "examples", "default", "contentEncoding", "contentMediaType", "deprecated"}
+var notes = []string{
+	"$schema", "$id", "$defs", "title", "description", "examples", "default", "contentEncoding",
+	"contentMediaType", "deprecated",
+}
 
 // known are the keywords that the comparison understands.
 var known = []string{
-	"$ref", "type", "enum", "const", "oneOf", "anyOf", "properties", "required", "additionalProperties", "items", "prefixItems",
-	"minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum", "minItems", "maxItems", "minLength", "maxLength", "pattern", "format",
+	"$ref", "type", "enum", "const", "oneOf", "anyOf", "properties", "required", "additionalProperties", "items",
+	"prefixItems",
+	"minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum", "minItems", "maxItems", "minLength", "maxLength",
+	"pattern", "format",
 }
 
 // meet resolves references of both sides. It is false where the pair is compared already, or

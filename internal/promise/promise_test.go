@@ -50,20 +50,45 @@ func TestBreaks(t *testing.T) {
 		{"word gone", `["x", "y"]`, `["x"]`, "/word: y was legal before", ""},
 		{"word added", `["x", "y"]`, `["x", "y", "z"]`, "", ""},
 		{"words limited", `"a": {"type": "string"}`, `"a": {"enum": ["p"]}`, "/a: any word was legal", ""},
-		{"alternative gone", `[{"type": "string"}, {"type": "number"}]`, `[{"type": "string"}]`, "/either: alternative 2 of 2", ""},
-		{"alternative added", `[{"type": "string"}, {"type": "number"}]`, `[{"type": "string"}, {"type": "number"}, {"type": "array"}]`, "", "/either: alternative 3 of 3"},
-		{"alternatives folded", `{"oneOf": [{"type": "string"}, {"type": "number"}]}`, `{"type": ["string", "number"]}`, "", "/either: alternative 1 of 1"},
+		{
+			"alternative gone", `[{"type": "string"}, {"type": "number"}]`, `[{"type": "string"}]`,
+			"/either: alternative 2 of 2", "",
+		},
+		{
+			"alternative added", `[{"type": "string"}, {"type": "number"}]`,
+			`[{"type": "string"}, {"type": "number"}, {"type": "array"}]`, "", "/either: alternative 3 of 3",
+		},
+		{
+			"alternatives folded", `{"oneOf": [{"type": "string"}, {"type": "number"}]}`, `{"type": ["string", "number"]}`,
+			"", "/either: alternative 1 of 1",
+		},
 		{"limit closer", `"maximum": 9`, `"maximum": 8`, "/n: maximum is 8 now", ""},
 		{"limit wider", `"minimum": 0`, `"minimum": -1`, "", ""},
-		{"limit new", `"additionalProperties": {"type": "number"}`, `"additionalProperties": {"type": "number", "minimum": 1}`, "/map/*: minimum is 1", ""},
+		{
+			"limit new", `"additionalProperties": {"type": "number"}`,
+			`"additionalProperties": {"type": "number", "minimum": 1}`, "/map/*: minimum is 1", "",
+		},
 		{"pattern new", `"a": {"type": "string"}`, `"a": {"type": "string", "pattern": "^q"}`, "/a: pattern is ^q", ""},
 		{"shorter list", `"maxItems": 3`, `"maxItems": 2`, "/list: maxItems is 2", ""},
-		{"in a reference", `"z": {"type": "string"}`, `"z": {"type": "number"}`, "/list/-/z: type string", "/list/-/z: type number"},
-		{"in a pair", `{"type": "string"}, {"type": "string"}]`, `{"type": "string"}, {"type": "number"}]`, "/pair/1: type string", "/pair/1: type number"},
+		{
+			"in a reference", `"z": {"type": "string"}`, `"z": {"type": "number"}`, "/list/-/z: type string",
+			"/list/-/z: type number",
+		},
+		{
+			"in a pair", `{"type": "string"}, {"type": "string"}]`, `{"type": "string"}, {"type": "number"}]`,
+			"/pair/1: type string", "/pair/1: type number",
+		},
 		{"any no more", `"any": true`, `"any": {"type": "string"}`, "/any: any type", ""},
 		{"never", `"any": true`, `"any": false`, "/any: any type", ""},
-		{"map given a named field", `"type": "object", "additionalProperties": {"type": "number"}`, `"type": "object", "properties": {"q": {"type": "string"}}, "additionalProperties": {"type": "number"}`, "/map/q: type number", ""},
-		{"a word that is not known here", `"any": true`, `"any": {"not": {"type": "string"}}`, `keyword "not" cannot be compared`, `keyword "not" cannot be compared`},
+		{
+			"map given a named field", `"type": "object", "additionalProperties": {"type": "number"}`,
+			`"type": "object", "properties": {"q": {"type": "string"}}, "additionalProperties": {"type": "number"}`,
+			"/map/q: type number", "",
+		},
+		{
+			"a word that is not known here", `"any": true`, `"any": {"not": {"type": "string"}}`,
+			`keyword "not" cannot be compared`, `keyword "not" cannot be compared`,
+		},
 	} {
 		if !strings.Contains(form, tt.from) {
 			t.Fatalf("%s: the form has no %s", tt.name, tt.from)
@@ -77,7 +102,8 @@ func TestBreaks(t *testing.T) {
 // holds wants one of the faults to say so, or none to be there.
 func holds(t *testing.T, name string, faults []string, want string) {
 	t.Helper()
-	if want == "" && len(faults) > 0 || want != "" && !slices.ContainsFunc(faults, func(f string) bool { return strings.Contains(f, want) }) {
+	if want == "" && len(faults) > 0 || want != "" &&
+		!slices.ContainsFunc(faults, func(f string) bool { return strings.Contains(f, want) }) {
 		t.Errorf("%s: %q, want %q", name, faults, want)
 	}
 }
@@ -106,8 +132,14 @@ func TestAPI(t *testing.T) {
 		{"address gone", `"/a/{id}"`, `"/b/{id}"`, "POST /a/{id}: it is gone"},
 		{"method gone", `"post"`, `"put"`, "POST /a/{id}: it is gone"},
 		{"status gone", `"200"`, `"201"`, "POST /a/{id} 200: application/json is gone"},
-		{"body refused", `"text": {"type": "string"}`, `"text": {"type": "number"}`, "POST /a/{id} body: /text: type string"},
-		{"answer changed", `"answer": {"type": "string"}`, `"answer": {"type": "number"}`, "POST /a/{id} 200: /answer: type number"},
+		{
+			"body refused", `"text": {"type": "string"}`, `"text": {"type": "number"}`,
+			"POST /a/{id} body: /text: type string",
+		},
+		{
+			"answer changed", `"answer": {"type": "string"}`, `"answer": {"type": "number"}`,
+			"POST /a/{id} 200: /answer: type number",
+		},
 		{"parameter gone", `"name": "q"`, `"name": "r"`, `parameter "q" is gone`},
 		{"parameter narrowed", `["0", "1"]`, `["0"]`, `parameter "q", the document: 1 was legal before`},
 		{"parameter required", `"in": "query",`, `"in": "query", "required": true,`, `parameter "q" is required now`},
@@ -115,9 +147,11 @@ func TestAPI(t *testing.T) {
 		if !strings.Contains(interface1, tt.from) {
 			t.Fatalf("%s: the interface has no %s", tt.name, tt.from)
 		}
-		holds(t, tt.name, API(parsed(t, interface1), parsed(t, strings.Replace(interface1, tt.from, tt.to, 1))), tt.want)
+		holds(t, tt.name, API(parsed(t, interface1), parsed(t, strings.Replace(interface1, tt.from, tt.to, 1))),
+			tt.want)
 	}
-	without := strings.Replace(interface1, `"requestBody": {"required": true, "content": {"application/json": {"schema": {"$ref": "#/components/schemas/In"}}}},`, "", 1)
+	without := strings.Replace(interface1,
+		`"requestBody": {"required": true, "content": {"application/json": {"schema": {"$ref": "#/components/schemas/In"}}}},`, "", 1)
 	holds(t, "body required", API(parsed(t, without), parsed(t, interface1)), "a body is required now")
 	holds(t, "body gone", API(parsed(t, interface1), parsed(t, without)), "body: application/json is gone")
 }

@@ -51,7 +51,8 @@ func Formats() []Format {
 }
 
 // whole is a format that holds everything in one file.
-func whole(write func(io.Writer, *document.Document) error) func(io.Writer, *document.Document, string) (Written, error) {
+func whole(write func(io.Writer, *document.Document) error) func(io.Writer, *document.Document, string) (Written,
+	error) {
 	return func(w io.Writer, d *document.Document, _ string) (Written, error) { return Written{}, write(w, d) }
 }
 

@@ -25,7 +25,8 @@ func (p program) pairs(ctx context.Context, s generate.Station, answer *Answer, 
 		if !ok || ctx.Err() != nil {
 			continue
 		}
-		if difference := p.differs(ctx, c.Near, question{text: other.Text(), trip: answer.Valve}, answer); difference != "" {
+		if difference := p.differs(ctx, c.Near, question{text: other.Text(), trip: answer.Valve},
+			answer); difference != "" {
 			out.Broken[c.Name]++
 			out.Faults = append(out.Faults, Fault{unequal, c.Name + ": " + difference})
 		} else {

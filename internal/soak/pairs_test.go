@@ -60,11 +60,13 @@ func (p program) holdAll(t *testing.T, s generate.Station, left map[string]int) 
 		}
 		if answer == nil {
 			var first Result
-			if answer, _ = p.whole(context.Background(), question{s.Text(), valve, valve}, &first); answer == nil || answer.Events == nil {
+			if answer, _ = p.whole(context.Background(), question{s.Text(), valve, valve}, &first); answer == nil ||
+				answer.Events == nil {
 				return // there is no answer to compare with
 			}
 		}
-		if difference := p.differs(context.Background(), c.Near, question{other.Text(), valve, valve}, answer); difference != "" {
+		if difference := p.differs(context.Background(), c.Near, question{other.Text(), valve, valve},
+			answer); difference != "" {
 			t.Errorf("seed %d, %s: %s\n%s\n%s", s.Seed, c.Name, difference, s.Text(), other.Text())
 		}
 		if left[c.Name]--; left[c.Name] == 0 {
@@ -86,8 +88,14 @@ func small(s generate.Station) bool {
 func TestCompareFails(t *testing.T) {
 	answer := func(reverse, most float64) *Answer {
 		return &Answer{
-			Valves: []ValveAnswer{{ID: "flap/6in", Verdict: "suitable", ReverseMS: [3]float64{reverse, reverse, reverse}}, {ID: "swing/6in"}},
-			Events: []EventAnswer{{ID: "stop-high", Kind: "normal stop", Level: "high", ReverseMS: reverse, MostM: most}},
+			Valves: []ValveAnswer{{
+				ID: "flap/6in", Verdict: "suitable",
+				ReverseMS: [3]float64{reverse, reverse, reverse},
+			}, {ID: "swing/6in"}},
+			Events: []EventAnswer{{
+				ID: "stop-high", Kind: "normal stop", Level: "high", ReverseMS: reverse,
+				MostM: most,
+			}},
 		}
 	}
 	for _, tt := range []struct {
@@ -101,10 +109,19 @@ func TestCompareFails(t *testing.T) {
 		{"more head", func(a *Answer) { a.Events[0].MostM += 1e-3 }, false, false},
 		{"more head, near", func(a *Answer) { a.Events[0].MostM += 1e-3 }, true, true},
 		{"much more head, near", func(a *Answer) { a.Events[0].MostM *= 1.2 }, true, false},
-		{"much more head, near, and it says so", func(a *Answer) { a.Events[0].MostM, a.Events[0].Unsure = 60, true }, true, true},
-		{"more head, and it says that it is near a limit", func(a *Answer) { a.Events[0].MostM, a.Events[0].Unsure = 40.1, true }, false, false},
+		{
+			"much more head, near, and it says so", func(a *Answer) { a.Events[0].MostM, a.Events[0].Unsure = 60, true },
+			true, true,
+		},
+		{
+			"more head, and it says that it is near a limit",
+			func(a *Answer) { a.Events[0].MostM, a.Events[0].Unsure = 40.1, true }, false, false,
+		},
 		{"a much faster valve, near", func(a *Answer) { a.Valves[0].ReverseMS[1] = 0.3 }, true, false},
-		{"a much faster valve, near, and it says so", func(a *Answer) { a.Valves[0].ReverseMS[1], a.Valves[0].Unsure = 0.3, true }, true, true},
+		{
+			"a much faster valve, near, and it says so",
+			func(a *Answer) { a.Valves[0].ReverseMS[1], a.Valves[0].Unsure = 0.3, true }, true, true,
+		},
 		{"another end of the interval", func(a *Answer) { a.Valves[0].ReverseMS[2] *= 1.001 }, false, false},
 		{"another verdict", func(a *Answer) { a.Valves[0].Verdict = "unsuitable" }, false, false},
 		{"another order", func(a *Answer) { slices.Reverse(a.Valves) }, false, false},

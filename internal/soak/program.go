@@ -94,7 +94,8 @@ func (p program) choose(ctx context.Context, st *station.Station, valve string) 
 		a := &s.Assessments[i]
 		v := a.Slam.ReverseVelocity
 		row := ValveAnswer{
-			ID: a.Item.ID, Family: a.Item.Family.ID, Verdict: a.Verdict.String(), Rank: a.Rank, Class: a.Slam.Class, ReverseMS: [3]float64{v.Low, v.SI, v.High},
+			ID: a.Item.ID, Family: a.Item.Family.ID, Verdict: a.Verdict.String(), Rank: a.Rank, Class: a.Slam.Class,
+			ReverseMS: [3]float64{v.Low, v.SI, v.High},
 			HeadRiseM: a.Slam.HeadRise.SI, WorstEvent: a.Slam.EventID, Lined: a.Item.Size == st.Valve.Size,
 		}
 		for _, f := range a.Findings {
@@ -115,7 +116,11 @@ func (p program) choose(ctx context.Context, st *station.Station, valve string) 
 // trip is the answer of trip for one event, or for all where none is named; the band of the
 // worst is made only when all are asked.
 func (p program) trip(ctx context.Context, st *station.Station, valve, event string) ([]EventAnswer, error) {
-	s, err := study.RunTrip(ctx, st, study.TripOptions{Catalogs: p.catalogs, Rules: p.book, Valve: valve, Event: event, Samples: p.samples, Quick: event != ""})
+	s, err := study.RunTrip(ctx, st,
+		study.TripOptions{
+			Catalogs: p.catalogs, Rules: p.book, Valve: valve, Event: event, Samples: p.samples,
+			Quick: event != "",
+		})
 	if err != nil {
 		return nil, err
 	}
@@ -147,7 +152,8 @@ func (p program) few(st *station.Station, n int, turn uint64) program {
 	out.catalogs = nil
 	for _, c := range p.catalogs {
 		part := *c
-		part.Families = slices.DeleteFunc(slices.Clone(c.Families), func(f *catalog.Family) bool { return !slices.Contains(picked, f) })
+		part.Families = slices.DeleteFunc(slices.Clone(c.Families),
+			func(f *catalog.Family) bool { return !slices.Contains(picked, f) })
 		out.catalogs = append(out.catalogs, &part)
 	}
 	return out
@@ -163,7 +169,8 @@ func eventAnswers(answer *plant.Answer) []EventAnswer {
 		}
 		a := EventAnswer{ID: t.Event.ID, Kind: t.Event.Kind, Level: level, WhyNot: t.Fault, Idle: t.Idle}
 		if t.Fault == "" {
-			a.Closed, a.ReverseMS, a.MostM, a.LeastM, a.Vapor = t.Closing.Closed, t.SlamMS(), t.MostPressureM(), t.LeastPressureM(), t.Separates()
+			a.Closed, a.ReverseMS, a.MostM, a.LeastM, a.Vapor = t.Closing.Closed, t.SlamMS(), t.MostPressureM(),
+				t.LeastPressureM(), t.Separates()
 			a.Unsure = !t.Resolved() || t.Rest == plant.NeverRests
 		}
 		out = append(out, a)

@@ -137,7 +137,10 @@ func (w *worker) ask(name string, limit time.Duration) (Result, bool) {
 		for range w.answers { //nolint:revive // until the pipe is closed
 		}
 		_ = w.command.Wait()
-		return Result{Name: name, Seconds: time.Since(begun).Seconds(), Faults: []Fault{{hung, fmt.Sprintf("no answer in %s", limit)}}}, false
+		return Result{
+			Name: name, Seconds: time.Since(begun).Seconds(),
+			Faults: []Fault{{hung, fmt.Sprintf("no answer in %s", limit)}},
+		}, false
 	}
 }
 
@@ -198,11 +201,15 @@ func Run(opt Options, command []string, out io.Writer) (bool, error) {
 		if !alive {
 			w = nil
 		} else if r.Seconds > opt.Limit.Seconds() {
-			r.Faults = append(r.Faults, Fault{hung, fmt.Sprintf("an answer after %.0f s of work, more than %s", r.Seconds, opt.Limit)})
+			r.Faults = append(r.Faults, Fault{
+				hung,
+				fmt.Sprintf("an answer after %.0f s of work, more than %s", r.Seconds, opt.Limit),
+			})
 		}
 		all = append(all, r)
 		faults += len(r.Faults)
-		fmt.Fprintf(os.Stderr, "\r%d stations, last %s, %d faults, %.0f s ", len(all), r.Name, faults, time.Since(begun).Seconds())
+		fmt.Fprintf(os.Stderr, "\r%d stations, last %s, %d faults, %.0f s ", len(all), r.Name, faults,
+			time.Since(begun).Seconds())
 	}
 	fmt.Fprintln(os.Stderr)
 	if w != nil {

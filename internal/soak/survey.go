@@ -15,7 +15,10 @@ import (
 var verdicts = []string{"suitable", "suitable with conditions", "cannot say", "unsuitable"}
 
 // shorter fits a verdict into a column.
-var shorter = map[string]string{"suitable": "suitable", "suitable with conditions": "conditions", "cannot say": "cannot say", "unsuitable": "unsuitable"}
+var shorter = map[string]string{
+	"suitable": "suitable", "suitable with conditions": "conditions",
+	"cannot say": "cannot say", "unsuitable": "unsuitable",
+}
 
 const surveyLine = "%-23s %-16s %-10s %5s %-8s %-13s %s\n"
 
@@ -42,7 +45,8 @@ func Survey(ctx context.Context, out io.Writer) error {
 		}
 		v := valves[0]
 		best[v.Verdict]++
-		fmt.Fprintf(out, surveyLine, l, clip(v.ID, 16), shorter[v.Verdict], fmt.Sprintf("%.2f", v.ReverseMS[1]/0.3048), v.Class, clip(v.WorstEvent, 13), clip(v.Condition, 19))
+		fmt.Fprintf(out, surveyLine, l, clip(v.ID, 16), shorter[v.Verdict], fmt.Sprintf("%.2f", v.ReverseMS[1]/0.3048),
+			v.Class, clip(v.WorstEvent, 13), clip(v.Condition, 19))
 		for family, verdict := range bestOf(valves) {
 			if families[family] == nil {
 				families[family] = map[string]int{}
@@ -54,10 +58,12 @@ func Survey(ctx context.Context, out io.Writer) error {
 	for _, v := range verdicts {
 		fmt.Fprintf(out, "  %s %d (%.0f %%)", shorter[v], best[v], 100*float64(best[v])/float64(len(layouts)))
 	}
-	fmt.Fprintf(out, "\n\n%-24s %10s %10s %10s %10s\n", "family (its best size)", "suitable", "conditions", "cannot say", "unsuitable")
+	fmt.Fprintf(out, "\n\n%-24s %10s %10s %10s %10s\n", "family (its best size)", "suitable", "conditions",
+		"cannot say", "unsuitable")
 	for _, family := range slices.Sorted(maps.Keys(families)) {
 		n := families[family]
-		fmt.Fprintf(out, "%-24s %10d %10d %10d %10d\n", clip(family, 24), n[verdicts[0]], n[verdicts[1]], n[verdicts[2]], n[verdicts[3]])
+		fmt.Fprintf(out, "%-24s %10d %10d %10d %10d\n", clip(family, 24), n[verdicts[0]], n[verdicts[1]],
+			n[verdicts[2]], n[verdicts[3]])
 	}
 	return nil
 }

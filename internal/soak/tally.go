@@ -25,7 +25,10 @@ type tally struct {
 }
 
 func newTally(all []Result) tally {
-	t := tally{stations: len(all), kinds: map[string]int{}, groups: map[string]int{}, first: map[string]string{}, held: map[string]int{}, broken: map[string]int{}}
+	t := tally{
+		stations: len(all), kinds: map[string]int{}, groups: map[string]int{}, first: map[string]string{},
+		held: map[string]int{}, broken: map[string]int{},
+	}
 	for _, r := range all {
 		if r.whole() {
 			t.whole++
@@ -71,7 +74,8 @@ func (t tally) print(out io.Writer) bool {
 		row("faults: "+kind, "%d", t.kinds[kind])
 	}
 	if n := len(t.seconds); n > 0 {
-		row("processor time per station", "median %.2f s, 95 %% below %.2f s, max. %.2f s (%s)", t.seconds[n/2], t.seconds[n*95/100], t.slowest.Seconds, t.slowest.Name)
+		row("processor time per station", "median %.2f s, 95 %% below %.2f s, max. %.2f s (%s)", t.seconds[n/2],
+			t.seconds[n*95/100], t.slowest.Seconds, t.slowest.Name)
 	}
 	changes := maps.Clone(t.held)
 	maps.Copy(changes, t.broken)

@@ -64,7 +64,8 @@ func killAfter(t *testing.T, path string, n int) []string {
 		}
 	}
 	if cmd.Wait() == nil || complaints.Len() > 0 || len(acknowledged) < n {
-		t.Fatalf("the victim was not killed while saving: %d acknowledged, it says %q", len(acknowledged), complaints.String())
+		t.Fatalf("the victim was not killed while saving: %d acknowledged, it says %q", len(acknowledged),
+			complaints.String())
 	}
 	return acknowledged
 }

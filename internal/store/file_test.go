@@ -38,13 +38,22 @@ func TestFilesThatAreNotOurs(t *testing.T) {
 		want error
 		says string
 	}{
-		{"text", func(t *testing.T, path string) { writeFile(t, path, strings.Repeat("pumps: 3\n", 500)) }, ErrNotAStore, ""},
+		{
+			"text", func(t *testing.T, path string) { writeFile(t, path, strings.Repeat("pumps: 3\n", 500)) },
+			ErrNotAStore, "",
+		},
 		{"short text", func(t *testing.T, path string) { writeFile(t, path, "x") }, ErrNotAStore, ""},
-		{"other database", func(t *testing.T, path string) { makeOther(t, path, "CREATE TABLE a (b)") }, ErrNotAStore, "another program"},
+		{
+			"other database", func(t *testing.T, path string) { makeOther(t, path, "CREATE TABLE a (b)") }, ErrNotAStore,
+			"another program",
+		},
 		{"other database with a log", func(t *testing.T, path string) {
 			makeOther(t, path, "PRAGMA journal_mode = WAL", "CREATE TABLE a (b)")
 		}, ErrNotAStore, "another program"},
-		{"versioned database without tables", func(t *testing.T, path string) { makeOther(t, path, "PRAGMA user_version = 3") }, ErrNotAStore, ""},
+		{
+			"versioned database without tables",
+			func(t *testing.T, path string) { makeOther(t, path, "PRAGMA user_version = 3") }, ErrNotAStore, "",
+		},
 		{"negative version", func(t *testing.T, path string) {
 			makeOther(t, path, fmt.Sprintf("PRAGMA application_id = %d", applicationID), "PRAGMA user_version = -7")
 		}, ErrNotAStore, "its version is -7"},
@@ -59,7 +68,8 @@ func TestFilesThatAreNotOurs(t *testing.T) {
 			tt.make(t, path)
 			before := contents(t, filepath.Dir(path))
 			_, err := Open(path)
-			if !errors.Is(err, tt.want) || !strings.Contains(err.Error(), tt.says) || strings.Count(err.Error(), path) != 1 {
+			if !errors.Is(err, tt.want) || !strings.Contains(err.Error(), tt.says) ||
+				strings.Count(err.Error(), path) != 1 {
 				t.Errorf("gave %v", err)
 			}
 			if after := contents(t, filepath.Dir(path)); after != before {
@@ -120,10 +130,12 @@ func TestNewerVersionIsLeftUntouched(t *testing.T) {
 		log := must[[]byte](t)(os.ReadFile(copied + "-wal"))
 		_, err := Open(copied)
 		var newer *NewerError
-		if !errors.As(err, &newer) || newer.Version != 99 || newer.Known != len(migrations) || !strings.Contains(err.Error(), "use a newer program") {
+		if !errors.As(err, &newer) || newer.Version != 99 || newer.Known != len(migrations) ||
+			!strings.Contains(err.Error(), "use a newer program") {
 			t.Fatalf("gave %v", err)
 		}
-		if !bytes.Equal(before, must[[]byte](t)(os.ReadFile(copied))) || !bytes.Equal(log, must[[]byte](t)(os.ReadFile(copied+"-wal"))) {
+		if !bytes.Equal(before, must[[]byte](t)(os.ReadFile(copied))) ||
+			!bytes.Equal(log, must[[]byte](t)(os.ReadFile(copied+"-wal"))) {
 			t.Error("the file or its log has changed")
 		}
 	}
@@ -161,7 +173,10 @@ func TestMigrations(t *testing.T) {
 
 func TestPaths(t *testing.T) {
 	dir := t.TempDir()
-	for _, name := range []string{"a?b#c%20 d&mode=ro.db", "水 ü.db", ":memory:", "file:x.db?mode=memory", "'quoted\"", "-wal"} {
+	for _, name := range []string{
+		"a?b#c%20 d&mode=ro.db", "水 ü.db", ":memory:", "file:x.db?mode=memory", "'quoted\"",
+		"-wal",
+	} {
 		path := filepath.Join(dir, name)
 		s := mustOpen(t, path)
 		must[Kept](t)(s.Create(context.Background(), draft("A", "a")))
@@ -180,7 +195,10 @@ func TestPaths(t *testing.T) {
 	if n := len(must[[]Kept](t)(s.List(context.Background()))); n != 1 {
 		t.Errorf("%d studies by the relative name, want 1", n)
 	}
-	for path, says := range map[string]string{"": "name of a file", filepath.Join(dir, "none", "x.db"): "folder must be there"} {
+	for path, says := range map[string]string{
+		"":                                 "name of a file",
+		filepath.Join(dir, "none", "x.db"): "folder must be there",
+	} {
 		if _, err := Open(path); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%q gave %v, want %q", path, err, says)
 		}
@@ -223,8 +241,10 @@ func TestTheFileHoldsThePromise(t *testing.T) {
 	s := newStore(t)
 	must[Kept](t)(s.Create(context.Background(), draft("A", "a")))
 	for _, statement := range []string{
-		"UPDATE revisions SET name = 'B'", "DELETE FROM revisions", "UPDATE texts SET body = 'b'", "DELETE FROM texts", "DELETE FROM studies",
-		"UPDATE studies SET newest = 99", "INSERT INTO revisions SELECT 9, study, 1, name, note, valve, text, 0 FROM revisions",
+		"UPDATE revisions SET name = 'B'", "DELETE FROM revisions", "UPDATE texts SET body = 'b'", "DELETE FROM texts",
+		"DELETE FROM studies",
+		"UPDATE studies SET newest = 99",
+		"INSERT INTO revisions SELECT 9, study, 1, name, note, valve, text, 0 FROM revisions",
 	} {
 		if _, err := s.writer.Exec(statement); err == nil {
 			t.Errorf("%s went through", statement)

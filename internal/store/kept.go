@@ -83,7 +83,10 @@ func checkWords(part, value string, runes int, lines bool) error {
 	for i, r := range value {
 		control := unicode.IsControl(r) || unicode.In(r, unicode.Zl, unicode.Zp)
 		if control && !(lines && strings.ContainsRune("\n\r\t", r)) {
-			return &InvalidError{part, fmt.Sprintf("the control character %U at byte %d", r, i+1), "characters that can be shown"}
+			return &InvalidError{
+				part, fmt.Sprintf("the control character %U at byte %d", r, i+1),
+				"characters that can be shown",
+			}
 		}
 	}
 	return nil
@@ -92,7 +95,10 @@ func checkWords(part, value string, runes int, lines bool) error {
 // checkText leaves the contents to those who read station files.
 func checkText(text string) error {
 	if len(text) > MaxTextBytes {
-		return &InvalidError{"text", fmt.Sprintf("%d bytes", len(text)), fmt.Sprintf("at most %d bytes (1 MiB)", MaxTextBytes)}
+		return &InvalidError{
+			"text", fmt.Sprintf("%d bytes", len(text)),
+			fmt.Sprintf("at most %d bytes (1 MiB)", MaxTextBytes),
+		}
 	}
 	if !utf8.ValidString(text) {
 		return &InvalidError{"text", "bytes that are not UTF-8", "a station file in UTF-8"}

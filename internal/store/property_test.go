@@ -233,7 +233,8 @@ func FuzzDraft(f *testing.F) {
 			return
 		}
 		got, err := s.Get(ctx, k.ID)
-		if err != nil || got != k || !k.holds(d) || got.Text != text || got.Name != name || got.Note != note || got.Valve != valve || !got.SavedAt.Equal(d.At) {
+		if err != nil || got != k || !k.holds(d) || got.Text != text || got.Name != name || got.Note != note ||
+			got.Valve != valve || !got.SavedAt.Equal(d.At) {
 			t.Fatalf("kept %+v (%v) of %+v", got, err, d)
 		}
 	})

@@ -63,7 +63,8 @@ func whole(row *sql.Row) (Kept, error) {
 	case err != nil:
 		return Kept{}, err
 	case hash(k.Text) != k.Hash:
-		return Kept{}, fmt.Errorf("%w: revision %d of %s is no longer the text that was saved", ErrDamaged, k.Revision, k.ID)
+		return Kept{}, fmt.Errorf("%w: revision %d of %s is no longer the text that was saved", ErrDamaged, k.Revision,
+			k.ID)
 	}
 	return k, nil
 }

@@ -94,7 +94,8 @@ func (s *Store) advance(ctx context.Context, id string, next func(now Kept) (Dra
 			return err
 		}
 		if !now.RemovedAt.IsZero() {
-			return fmt.Errorf("%q: %w (it was removed at %s; nothing was written)", now.Name, ErrRemoved, now.RemovedAt.Format(time.RFC3339))
+			return fmt.Errorf("%q: %w (it was removed at %s; nothing was written)", now.Name, ErrRemoved,
+				now.RemovedAt.Format(time.RFC3339))
 		}
 		d, err := next(now)
 		if err != nil {
@@ -120,8 +121,12 @@ func given(k Kept, err error) (Kept, error) {
 
 // insert adds a revision with its text and makes it the newest of its study.
 func insert(ctx context.Context, tx *sql.Tx, id string, number int, d Draft) (Kept, error) {
-	k := Kept{ID: id, Revision: number, Name: d.Name, Note: d.Note, Valve: d.Valve, Text: d.Text, Hash: hash(d.Text), SavedAt: moment(stamp(d.At))}
-	if _, err := tx.ExecContext(ctx, "INSERT INTO texts (hash, body) VALUES (?, ?) ON CONFLICT DO NOTHING", k.Hash, k.Text); err != nil {
+	k := Kept{
+		ID: id, Revision: number, Name: d.Name, Note: d.Note, Valve: d.Valve, Text: d.Text, Hash: hash(d.Text),
+		SavedAt: moment(stamp(d.At)),
+	}
+	if _, err := tx.ExecContext(ctx, "INSERT INTO texts (hash, body) VALUES (?, ?) ON CONFLICT DO NOTHING", k.Hash,
+		k.Text); err != nil {
 		return Kept{}, err
 	}
 	var seq int64
@@ -130,7 +135,8 @@ func insert(ctx context.Context, tx *sql.Tx, id string, number int, d Draft) (Ke
 	if err != nil {
 		return Kept{}, err
 	}
-	_, err = tx.ExecContext(ctx, "INSERT INTO studies (id, newest) VALUES (?, ?) ON CONFLICT (id) DO UPDATE SET newest = excluded.newest", id, seq)
+	_, err = tx.ExecContext(ctx,
+		"INSERT INTO studies (id, newest) VALUES (?, ?) ON CONFLICT (id) DO UPDATE SET newest = excluded.newest", id, seq)
 	return k, err
 }
 

@@ -138,7 +138,8 @@ func migrate(db *sql.DB, steps []string) error {
 				_, err := tx.Exec(touch)
 				return err
 			}
-			_, err := tx.Exec(fmt.Sprintf("%s;\nPRAGMA application_id = %d; PRAGMA user_version = %d;", steps[version], applicationID, version+1))
+			_, err := tx.Exec(fmt.Sprintf("%s;\nPRAGMA application_id = %d; PRAGMA user_version = %d;", steps[version],
+				applicationID, version+1))
 			return err
 		})
 		if err != nil {

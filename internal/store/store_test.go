@@ -87,7 +87,8 @@ func TestWhatIsSavedComesBack(t *testing.T) {
 
 func TestIDs(t *testing.T) {
 	s, ctx := newStore(t), context.Background()
-	s.Random = bytes.NewReader(append(bytes.Repeat([]byte{0xff}, 10), append(bytes.Repeat([]byte{0}, 10), bytes.Repeat([]byte{0xff}, 15)...)...))
+	s.Random = bytes.NewReader(append(bytes.Repeat([]byte{0xff}, 10),
+		append(bytes.Repeat([]byte{0}, 10), bytes.Repeat([]byte{0xff}, 15)...)...))
 	for _, want := range []string{"zzzzzzzzzzzzzzzz", "0000000000000000"} {
 		if k := must[Kept](t)(s.Create(ctx, draft("x", ""))); k.ID != want {
 			t.Errorf("ID %q, want %q", k.ID, want)
@@ -224,7 +225,10 @@ func TestLimits(t *testing.T) {
 		d    Draft
 		part string // with the error; empty when it is kept
 	}{
-		{"longest", Draft{strings.Repeat("水", 120), strings.Repeat("ü", 3000), strings.Repeat("v", 200), strings.Repeat("x", 1<<20), noon}, ""},
+		{"longest", Draft{
+			strings.Repeat("水", 120), strings.Repeat("ü", 3000), strings.Repeat("v", 200),
+			strings.Repeat("x", 1<<20), noon,
+		}, ""},
 		{"empty but for the name", Draft{Name: "x", At: noon}, ""},
 		{"joined emoji", Draft{Name: "👩‍🔧 e\u0301 \u202bעברית", At: noon}, ""},
 		{"quotes", Draft{Name: `'; DROP TABLE studies; --"`, Note: "\t\r\n", At: noon}, ""},

@@ -51,7 +51,8 @@ func TestFullDisk(t *testing.T) {
 	if _, err := s.writer.Exec("PRAGMA max_page_count = 100000"); err != nil {
 		t.Fatal(err)
 	}
-	if k := kept(s.Save(ctx, first.ID, len(acknowledged)+1, draft("A", strings.Repeat("z", 100000)))); k.Revision != len(acknowledged)+2 {
+	if k := kept(s.Save(ctx, first.ID, len(acknowledged)+1,
+		draft("A", strings.Repeat("z", 100000)))); k.Revision != len(acknowledged)+2 {
 		t.Errorf("revision %d after making room", k.Revision)
 	}
 }

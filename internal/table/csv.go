@@ -73,7 +73,8 @@ func (r *reader) quotes(err error) {
 		m.Place = diag.Place{Line: p.Line, Col: p.Column}
 		m.Text = "a quote stands inside a cell that is not in quotes"
 		if errors.Is(p.Err, csv.ErrQuote) {
-			m.Text = fmt.Sprintf("the quotes of a cell do not close, or text follows them; the row begins in line %d", p.StartLine)
+			m.Text = fmt.Sprintf("the quotes of a cell do not close, or text follows them; the row begins in line %d",
+				p.StartLine)
 		}
 	}
 	r.fault(m)
@@ -102,7 +103,8 @@ func (r *reader) delimiter(text string) (rune, bool) {
 		r.fault(diag.Message{
 			ID: "delimiter-wrong", Place: diag.Place{Line: 1, Col: 1},
 			Text: "the delimiter leaves a single column", Found: "delimiter " + delimiterName(given),
-			Expected: "delimiter " + delimiterName(best), Mend: "give " + delimiterName(best) + " as the delimiter, or none to have it found",
+			Expected: "delimiter " + delimiterName(best),
+			Mend:     "give " + delimiterName(best) + " as the delimiter, or none to have it found",
 		})
 		return 0, false
 	}

@@ -38,10 +38,14 @@ func TestReadCSV(t *testing.T) {
 		options Options
 		want    string
 	}{
-		"commas":                     {"a,b\n1,2\n", Options{}, `[["a" "b"] ["1" "2"]]`},
-		"semicolons":                 {"a;b\n1,5;2,5\n3,5;4,5\n", Options{}, `[["a" "b"] ["1,5" "2,5"] ["3,5" "4,5"]]`},
-		"tabs":                       {"a\tb; c, d\n1\t2\n", Options{}, `[["a" "b; c, d"] ["1" "2"]]`},
-		"commas in prose":            {"id;note\n1;big, red\n2;small\n", Options{}, `[["id" "note"] ["1" "big, red"] ["2" "small"]]`},
+		"commas":     {"a,b\n1,2\n", Options{}, `[["a" "b"] ["1" "2"]]`},
+		"semicolons": {"a;b\n1,5;2,5\n3,5;4,5\n", Options{}, `[["a" "b"] ["1,5" "2,5"] ["3,5" "4,5"]]`},
+		"tabs":       {"a\tb; c, d\n1\t2\n", Options{}, `[["a" "b; c, d"] ["1" "2"]]`},
+		"commas in prose": {
+			"id;note\n1;big, red\n2;small\n",
+			Options{},
+			`[["id" "note"] ["1" "big, red"] ["2" "small"]]`,
+		},
 		"quotes hide delimiters":     {"\"a;b;c\",d\n\"e;f;g\",h\n", Options{}, `[["a;b;c" "d"] ["e;f;g" "h"]]`},
 		"delimiter given":            {"a|b\n1|2\n", Options{Delimiter: '|'}, `[["a" "b"] ["1" "2"]]`},
 		"a single column":            {"a\nb\n", Options{Delimiter: ';'}, `[["a"] ["b"]]`},
@@ -84,22 +88,86 @@ func TestReadCSVFaults(t *testing.T) {
 		options Options
 		want    string
 	}{
-		"wrong delimiter":   {"a;b\n1;2\n", Options{Delimiter: ','}, "f.csv:1:1: the delimiter leaves a single column; found delimiter comma; expected delimiter semicolon. To mend: give semicolon as the delimiter, or none to have it found [delimiter-wrong]"},
-		"wrong with quotes": {"\"a\"\t\"b\"\n", Options{Delimiter: '|'}, "f.csv:1:1: the delimiter leaves a single column; found delimiter '|'; expected delimiter tab. To mend: give tab as the delimiter, or none to have it found [delimiter-wrong]"},
-		"no delimiter":      {"a", Options{Delimiter: '"'}, "f.csv: this character cannot be a delimiter; found '\"'; expected a comma, a semicolon or a tab. To mend: give another delimiter, or none [delimiter-unusable]"},
-		"bare quote":        {"a,b\n1,3\" pipe\n", Options{}, "f.csv:2:4: a quote stands inside a cell that is not in quotes; expected a cell with quotes written as \"3\"\" pipe\". To mend: put the whole cell in quotes and write each quote in it twice [csv-quotes]"},
-		"open quote":        {"a,b\n1,\"x\n", Options{}, "f.csv:2:6: the quotes of a cell do not close, or text follows them; the row begins in line 2; expected a cell with quotes written as \"3\"\" pipe\". To mend: put the whole cell in quotes and write each quote in it twice [csv-quotes]"},
-		"guessed":           {"a,b\nx,caf\xe9\n", Options{}, "f.csv:2:6: warning: the text is not UTF-8: it is read as Latin-1 (Windows-1252); found byte 0xe9; expected UTF-8. To mend: check the letters with accents, or save the file as CSV UTF-8 [encoding-guessed]"},
-		"not UTF-8":         {"a\ncaf\xe9\n", Options{Encoding: "utf-8"}, "f.csv:2:4: the text is not UTF-8; found byte 0xe9; expected UTF-8. To mend: save the file as CSV UTF-8 [encoding-wrong]"},
-		"marked, not UTF-8": {"\ufeff\xe9\n", Options{}, "f.csv:1:1: the text is not UTF-8; found byte 0xe9; expected UTF-8. To mend: save the file as CSV UTF-8 [encoding-wrong]"},
-		"unknown encoding":  {"a", Options{Encoding: "morse"}, "f.csv: unknown encoding; found morse; expected utf-8 or latin-1. To mend: name one of these, or none [encoding-unknown]"},
-		"NUL":               {"a,b\n1,\x00\n", Options{}, "f.csv:2:3: the file is not plain text; found the control character U+0000; expected a CSV or .xlsx file. To mend: save the table as CSV UTF-8 or as .xlsx [not-text]"},
-		"a picture":         {"\x89PNG\r\n\x1a\n", Options{}, "f.csv:2:1: the file is not plain text; found the control character U+001A; expected a CSV or .xlsx file. To mend: save the table as CSV UTF-8 or as .xlsx [not-text]"},
-		"file too large":    {"a,b,c", Options{MaxBytes: 4}, "f.csv: the file has 5 bytes; expected at most 4 bytes. To mend: split the table into several files [file-too-large]"},
-		"too many rows":     {strings.Repeat("\n", MaxRows) + "x", Options{}, "f.csv:20001:1: there is text in row 20001; expected at most 20000 rows. To mend: split the table into several files [rows-too-many]"},
-		"too many columns":  {wide, Options{}, "f.csv:1:501: there is text in column 501; expected at most 500 columns. To mend: remove the columns that the table does not need [columns-too-many]"},
-		"cell too long":     {"a," + long, Options{}, "f.csv:1:2: the cell has 32768 bytes; expected at most 32767 bytes. To mend: shorten the text [cell-too-long]"},
-		"old workbook":      {"\xd0\xcf\x11\xe0\xa1\xb1", Options{}, "f.csv: the file is a workbook of the old binary format (.xls); expected an .xlsx or CSV file. To mend: open it in a spreadsheet program and save it as .xlsx [file-old]"},
+		"wrong delimiter": {
+			"a;b\n1;2\n",
+			Options{Delimiter: ','},
+			"f.csv:1:1: the delimiter leaves a single column; found delimiter comma; expected delimiter semicolon. To mend: give semicolon as the delimiter, or none to have it found [delimiter-wrong]",
+		},
+		"wrong with quotes": {
+			"\"a\"\t\"b\"\n",
+			Options{Delimiter: '|'},
+			"f.csv:1:1: the delimiter leaves a single column; found delimiter '|'; expected delimiter tab. To mend: give tab as the delimiter, or none to have it found [delimiter-wrong]",
+		},
+		"no delimiter": {
+			"a",
+			Options{Delimiter: '"'},
+			"f.csv: this character cannot be a delimiter; found '\"'; expected a comma, a semicolon or a tab. To mend: give another delimiter, or none [delimiter-unusable]",
+		},
+		"bare quote": {
+			"a,b\n1,3\" pipe\n",
+			Options{},
+			"f.csv:2:4: a quote stands inside a cell that is not in quotes; expected a cell with quotes written as \"3\"\" pipe\". To mend: put the whole cell in quotes and write each quote in it twice [csv-quotes]",
+		},
+		"open quote": {
+			"a,b\n1,\"x\n",
+			Options{},
+			"f.csv:2:6: the quotes of a cell do not close, or text follows them; the row begins in line 2; expected a cell with quotes written as \"3\"\" pipe\". To mend: put the whole cell in quotes and write each quote in it twice [csv-quotes]",
+		},
+		"guessed": {
+			"a,b\nx,caf\xe9\n",
+			Options{},
+			"f.csv:2:6: warning: the text is not UTF-8: it is read as Latin-1 (Windows-1252); found byte 0xe9; expected UTF-8. To mend: check the letters with accents, or save the file as CSV UTF-8 [encoding-guessed]",
+		},
+		"not UTF-8": {
+			"a\ncaf\xe9\n",
+			Options{Encoding: "utf-8"},
+			"f.csv:2:4: the text is not UTF-8; found byte 0xe9; expected UTF-8. To mend: save the file as CSV UTF-8 [encoding-wrong]",
+		},
+		"marked, not UTF-8": {
+			"\ufeff\xe9\n",
+			Options{},
+			"f.csv:1:1: the text is not UTF-8; found byte 0xe9; expected UTF-8. To mend: save the file as CSV UTF-8 [encoding-wrong]",
+		},
+		"unknown encoding": {
+			"a",
+			Options{Encoding: "morse"},
+			"f.csv: unknown encoding; found morse; expected utf-8 or latin-1. To mend: name one of these, or none [encoding-unknown]",
+		},
+		"NUL": {
+			"a,b\n1,\x00\n",
+			Options{},
+			"f.csv:2:3: the file is not plain text; found the control character U+0000; expected a CSV or .xlsx file. To mend: save the table as CSV UTF-8 or as .xlsx [not-text]",
+		},
+		"a picture": {
+			"\x89PNG\r\n\x1a\n",
+			Options{},
+			"f.csv:2:1: the file is not plain text; found the control character U+001A; expected a CSV or .xlsx file. To mend: save the table as CSV UTF-8 or as .xlsx [not-text]",
+		},
+		"file too large": {
+			"a,b,c",
+			Options{MaxBytes: 4},
+			"f.csv: the file has 5 bytes; expected at most 4 bytes. To mend: split the table into several files [file-too-large]",
+		},
+		"too many rows": {
+			strings.Repeat("\n", MaxRows) + "x",
+			Options{},
+			"f.csv:20001:1: there is text in row 20001; expected at most 20000 rows. To mend: split the table into several files [rows-too-many]",
+		},
+		"too many columns": {
+			wide,
+			Options{},
+			"f.csv:1:501: there is text in column 501; expected at most 500 columns. To mend: remove the columns that the table does not need [columns-too-many]",
+		},
+		"cell too long": {
+			"a," + long,
+			Options{},
+			"f.csv:1:2: the cell has 32768 bytes; expected at most 32767 bytes. To mend: shorten the text [cell-too-long]",
+		},
+		"old workbook": {
+			"\xd0\xcf\x11\xe0\xa1\xb1",
+			Options{},
+			"f.csv: the file is a workbook of the old binary format (.xls); expected an .xlsx or CSV file. To mend: open it in a spreadsheet program and save it as .xlsx [file-old]",
+		},
 	}
 	for name, tt := range tests {
 		t.Run(name, func(t *testing.T) {
@@ -131,7 +199,10 @@ func TestCellsKnowTheirPlace(t *testing.T) {
 }
 
 func TestSheetName(t *testing.T) {
-	for in, want := range map[string]string{"a.csv": "a", `c:\x\b.csv`: "b", "/x/c": "c", ".csv": ".csv", "": "", "/": ""} {
+	for in, want := range map[string]string{
+		"a.csv": "a", `c:\x\b.csv`: "b", "/x/c": "c", ".csv": ".csv", "": "",
+		"/": "",
+	} {
 		if got := sheetName(in); got != want {
 			t.Errorf("%q gives %q, want %q", in, got, want)
 		}

@@ -58,7 +58,8 @@ func (r *reader) decode(data []byte) (string, bool) {
 		}
 		r.fault(diag.Message{
 			ID: "encoding-guessed", Severity: diag.Warning, Place: position(string(data), at),
-			Text: "the text is not UTF-8: it is read as Latin-1 (Windows-1252)", Found: fmt.Sprintf("byte %#x", data[at]),
+			Text:     "the text is not UTF-8: it is read as Latin-1 (Windows-1252)",
+			Found:    fmt.Sprintf("byte %#x", data[at]),
 			Expected: "UTF-8", Mend: "check the letters with accents, or save the file as CSV UTF-8",
 		})
 		return text, true
@@ -70,7 +71,10 @@ func (r *reader) decode(data []byte) (string, bool) {
 func (r *reader) convert(data []byte, e encoding.Encoding) (string, bool) {
 	out, err := e.NewDecoder().Bytes(data)
 	if err != nil {
-		r.fault(diag.Message{ID: "encoding-wrong", Text: "the text cannot be decoded: " + err.Error(), Mend: "save the file as CSV UTF-8"})
+		r.fault(diag.Message{
+			ID: "encoding-wrong", Text: "the text cannot be decoded: " + err.Error(),
+			Mend: "save the file as CSV UTF-8",
+		})
 		return "", false
 	}
 	return breaks(string(out)), true

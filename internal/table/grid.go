@@ -63,7 +63,8 @@ func overLimit(row, col int, text string) diag.Message {
 	case col > MaxColumns:
 		return diag.Message{
 			ID: "columns-too-many", Text: fmt.Sprintf("there is text in column %d", col),
-			Expected: fmt.Sprintf("at most %d columns", MaxColumns), Mend: "remove the columns that the table does not need",
+			Expected: fmt.Sprintf("at most %d columns", MaxColumns),
+			Mend:     "remove the columns that the table does not need",
 		}
 	case len(text) > MaxCellBytes:
 		return diag.Message{

@@ -64,7 +64,10 @@ func WriteXLSX(sheets []Sheet) ([]byte, error) {
 
 func describe(f *excelize.File) error {
 	return errors.Join(
-		f.SetDocProps(&excelize.DocProperties{Creator: "seatward", LastModifiedBy: "seatward", Created: stamp, Modified: stamp}),
+		f.SetDocProps(&excelize.DocProperties{
+			Creator: "seatward", LastModifiedBy: "seatward", Created: stamp,
+			Modified: stamp,
+		}),
 		f.SetAppProps(&excelize.AppProperties{Application: "seatward"}),
 	)
 }

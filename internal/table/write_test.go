@@ -24,7 +24,10 @@ func sheetOf(name string, rows ...[]string) Sheet {
 
 // drawn gives a sheet of texts that are hard to keep.
 func drawn(t *rapid.T) Sheet {
-	hard := rapid.SampledFrom([]string{"", "007", "=A1+1", "+1", "-x", "@a", "3\"", "\"", "a;b", "a,b", "a\tb", "x\ny", " x ", "\n", "1e5", "TRUE", "#N/A", "_x0041_", "_x005F_", "_x005F_x0041_", "_x0041_x0042_", "__x0041_", "é", "日本", "😀", "\ufeff", "'x", "sep=;"})
+	hard := rapid.SampledFrom([]string{
+		"", "007", "=A1+1", "+1", "-x", "@a", "3\"", "\"", "a;b", "a,b", "a\tb", "x\ny",
+		" x ", "\n", "1e5", "TRUE", "#N/A", "_x0041_", "_x005F_", "_x005F_x0041_", "_x0041_x0042_", "__x0041_", "é", "日本", "😀", "\ufeff", "'x", "sep=;",
+	})
 	free := rapid.StringOfN(rapid.Rune().Filter(func(c rune) bool { return !isControl(c) && c != '\r' }), 0, 8, -1)
 	rows := rapid.SliceOfN(rapid.SliceOfN(rapid.OneOf(hard, free), 0, 5), 0, 6).Draw(t, "rows")
 	return sheetOf("Sheet", rows...)
@@ -79,7 +82,10 @@ func TestWriteCSV(t *testing.T) {
 }
 
 func TestWriteXLSXIsTextAndTheSameEachTime(t *testing.T) {
-	sheets := []Sheet{sheetOf("Valves", []string{"id", "size"}, []string{"=1+1", "007"}), sheetOf("Sheet1", []string{"x"})}
+	sheets := []Sheet{
+		sheetOf("Valves", []string{"id", "size"}, []string{"=1+1", "007"}),
+		sheetOf("Sheet1", []string{"x"}),
+	}
 	first, err := WriteXLSX(sheets)
 	if err != nil {
 		t.Fatal(err)
@@ -135,7 +141,8 @@ func FuzzRead(f *testing.F) {
 		_ = x.SetCellFormula("Sheet1", "B3", "1")
 		_ = x.MergeCell("Sheet1", "A1", "B1")
 	}), int32(0))
-	f.Add(bare(f, `<worksheet><sheetData><row><c t="inlineStr"><is><t>a</t></is></c></row></sheetData></worksheet>`), int32(0))
+	f.Add(bare(f, `<worksheet><sheetData><row><c t="inlineStr"><is><t>a</t></is></c></row></sheetData></worksheet>`),
+		int32(0))
 	f.Fuzz(func(t *testing.T, data []byte, delimiter int32) {
 		sheets, list := Read("f", data, Options{Delimiter: delimiter, MaxBytes: 1 << 20})
 		if sheets == nil && list.Err() == nil {

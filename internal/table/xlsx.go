@@ -98,7 +98,8 @@ func (r *reader) unpackable(archive *zip.Reader) bool {
 		if sum += min(size, maxUnpacked+1); size > maxPart || sum > maxUnpacked {
 			r.fault(diag.Message{
 				ID: "file-too-large-unpacked", Text: "the workbook is too large when unpacked",
-				Expected: fmt.Sprintf("at most %d MB, and %d MB for one sheet", maxUnpacked>>20, maxPart>>20), Mend: "split the table into several files",
+				Expected: fmt.Sprintf("at most %d MB, and %d MB for one sheet", maxUnpacked>>20, maxPart>>20),
+				Mend:     "split the table into several files",
 			})
 			return false
 		}
@@ -178,7 +179,8 @@ func (w *workbook) sheets(name string) []Sheet {
 	var sheets []Sheet
 	for _, s := range book.Sheets {
 		if s.State != "" && s.State != "visible" {
-			w.skip(s, "sheet-hidden", "the sheet is hidden: it is not read", "unhide the sheet if it belongs to the table")
+			w.skip(s, "sheet-hidden", "the sheet is hidden: it is not read",
+				"unhide the sheet if it belongs to the table")
 			continue
 		}
 		var rel relationXML
@@ -194,7 +196,10 @@ func (w *workbook) sheets(name string) []Sheet {
 		sheets = append(sheets, w.sheet(s.Name, rel.Target))
 	}
 	if len(sheets) == 0 {
-		w.r.fault(diag.Message{ID: "sheets-none", Text: "the workbook has no visible sheet with cells", Expected: "one sheet at least", Mend: "unhide the sheet that holds the table"})
+		w.r.fault(diag.Message{
+			ID: "sheets-none", Text: "the workbook has no visible sheet with cells",
+			Expected: "one sheet at least", Mend: "unhide the sheet that holds the table",
+		})
 	}
 	return sheets
 }

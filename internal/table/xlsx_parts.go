@@ -117,7 +117,8 @@ func (w *workbook) loadStyles(book string) error {
 // isDateFormat knows the built-in number formats that show a day, also those of the
 // East Asian editions. Formats that show the time alone are none.
 func isDateFormat(id int) bool {
-	return id >= 14 && id <= 17 || id == 22 || id >= 27 && id <= 31 || id == 36 || id >= 50 && id <= 54 || id == 57 || id == 58
+	return id >= 14 && id <= 17 || id == 22 || id >= 27 && id <= 31 || id == 36 || id >= 50 && id <= 54 || id == 57 ||
+		id == 58
 }
 
 // notDate is what in a format code only looks like letters of a date: quoted and

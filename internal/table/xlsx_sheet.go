@@ -61,13 +61,15 @@ func (w *workbook) sheet(name, part string) Sheet {
 		if x.column > 0 && x.column <= g.width {
 			w.r.fault(diag.Message{
 				ID: "columns-hidden", Severity: diag.Warning, Place: diag.Place{Line: 1, Col: x.column}, Path: name,
-				Text: fmt.Sprintf("column %d of the sheet is hidden, and read all the same", x.column), Mend: "unhide the columns and look at them, or delete those that do not belong to the table",
+				Text: fmt.Sprintf("column %d of the sheet is hidden, and read all the same", x.column),
+				Mend: "unhide the columns and look at them, or delete those that do not belong to the table",
 			})
 		}
 		if x.hiding > 0 {
 			w.r.fault(diag.Message{
 				ID: "rows-hidden", Severity: diag.Warning, Place: diag.Place{Line: x.hiding, Col: 1}, Path: name,
-				Text: fmt.Sprintf("row %d of the sheet is hidden, and read all the same", x.hiding), Mend: "unhide the rows and look at them, or delete those that do not belong to the table",
+				Text: fmt.Sprintf("row %d of the sheet is hidden, and read all the same", x.hiding),
+				Mend: "unhide the rows and look at them, or delete those that do not belong to the table",
 			})
 		}
 	}

@@ -51,7 +51,8 @@ func bare(t testing.TB, sheet string) []byte {
 	t.Helper()
 	const kind = `<Relationship Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/`
 	return zipped(t, map[string]string{
-		"_rels/.rels":                `<Relationships>` + kind + `officeDocument" Id="a" Target="/book/main.xml"/></Relationships>`,
+		"_rels/.rels": `<Relationships>` +
+			kind + `officeDocument" Id="a" Target="/book/main.xml"/></Relationships>`,
 		"book/_rels/main.xml.rels":   `<Relationships>` + kind + `worksheet" Id="b" Target="one.xml"/></Relationships>`,
 		"book/main.xml":              `<workbook xmlns:r="x"><workbookPr date1904="1"/><sheets><sheet name="One" sheetId="7" r:id="b"/></sheets></workbook>`,
 		"Book/ONE.xml":               sheet,
@@ -80,11 +81,15 @@ func TestReadXLSX(t *testing.T) {
 		"yes":              {true, excelize.Style{}, "yes"},
 		"no":               {false, excelize.Style{}, "no"},
 		"date":             {time.Date(2031, 4, 5, 0, 0, 0, 0, time.UTC), excelize.Style{NumFmt: 14}, "2031-04-05"},
-		"date and time":    {time.Date(2031, 4, 5, 6, 7, 8, 0, time.UTC), excelize.Style{NumFmt: 22}, "2031-04-05 06:07:08"},
-		"own date format":  {45000, custom(`[$-409]d\-mmm;@`), "2023-03-15"},
-		"own with a unit":  {450, custom(`0.0 "day";[Red]-0`), "450"},
-		"time of day":      {0.5, excelize.Style{NumFmt: 20}, "0.5"},
-		"no day":           {-3, excelize.Style{NumFmt: 14}, "-3"},
+		"date and time": {
+			time.Date(2031, 4, 5, 6, 7, 8, 0, time.UTC),
+			excelize.Style{NumFmt: 22},
+			"2031-04-05 06:07:08",
+		},
+		"own date format": {45000, custom(`[$-409]d\-mmm;@`), "2023-03-15"},
+		"own with a unit": {450, custom(`0.0 "day";[Red]-0`), "450"},
+		"time of day":     {0.5, excelize.Style{NumFmt: 20}, "0.5"},
+		"no day":          {-3, excelize.Style{NumFmt: 14}, "-3"},
 	}
 	for name, tt := range tests {
 		t.Run(name, func(t *testing.T) {
@@ -104,7 +109,8 @@ func TestReadXLSX(t *testing.T) {
 
 func TestReadRichTextAndSheets(t *testing.T) {
 	sheets, list := Read("f.xlsx", made(t, func(f *excelize.File) {
-		_ = f.SetCellRichText("Sheet1", "A1", []excelize.RichTextRun{{Text: "DN "}, {Text: "50", Font: &excelize.Font{Bold: true}}})
+		_ = f.SetCellRichText("Sheet1", "A1",
+			[]excelize.RichTextRun{{Text: "DN "}, {Text: "50", Font: &excelize.Font{Bold: true}}})
 		_, _ = f.NewSheet("Second")
 		_ = f.SetCellValue("Second", "A1", "x")
 		_, _ = f.NewSheet("Empty")
@@ -166,7 +172,8 @@ func TestHiddenRowsAreTold(t *testing.T) {
 		_ = f.SetRowVisible("Sheet1", 2, false)
 		_ = f.SetRowVisible("Sheet1", 9, false)
 	}), Options{})
-	if list.Err() != nil || len(list) != 1 || list[0].ID != "rows-hidden" || list[0].Place.Line != 2 || len(sheets[0].Rows) != 3 {
+	if list.Err() != nil || len(list) != 1 || list[0].ID != "rows-hidden" || list[0].Place.Line != 2 ||
+		len(sheets[0].Rows) != 3 {
 		t.Errorf("%v, %v", list, sheets)
 	}
 	_, list = Read("f.xlsx", made(t, func(f *excelize.File) {
@@ -217,10 +224,13 @@ func TestReadForeignFaults(t *testing.T) {
 		"no such text":      {cells(`<c t="s"><v>0</v></c>`), "cell-unreadable"},
 		"no number":         {cells(`<c><v>NaN</v></c>`), "cell-unreadable"},
 		"control character": {cells(`<c t="str"><v>_x0001_</v></c>`), "cell-unreadable"},
-		"too many rows":     {`<worksheet><sheetData><row r="200001"><c><v>1</v></c></row></sheetData></worksheet>`, "rows-too-many"},
-		"no such row":       {`<worksheet><sheetData><row r="0"/></sheetData></worksheet>`, "xlsx-damaged"},
-		"no such cell":      {cells(`<c r="7B"><v>1</v></c>`), "xlsx-damaged"},
-		"cut off":           {"<worksheet><sheetData><row>", "xlsx-damaged"},
+		"too many rows": {
+			`<worksheet><sheetData><row r="200001"><c><v>1</v></c></row></sheetData></worksheet>`,
+			"rows-too-many",
+		},
+		"no such row":  {`<worksheet><sheetData><row r="0"/></sheetData></worksheet>`, "xlsx-damaged"},
+		"no such cell": {cells(`<c r="7B"><v>1</v></c>`), "xlsx-damaged"},
+		"cut off":      {"<worksheet><sheetData><row>", "xlsx-damaged"},
 	}
 	for name, tt := range tests {
 		t.Run(name, func(t *testing.T) {
@@ -236,7 +246,8 @@ func TestBrokenParts(t *testing.T) {
 	const office = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/"
 	book := func(sheets, relations string, more map[string]string) []byte {
 		parts := map[string]string{
-			"_rels/.rels":                `<R><Relationship Type="` + office + `officeDocument" Target="xl/workbook.xml"/></R>`,
+			"_rels/.rels": `<R><Relationship Type="` +
+				office + `officeDocument" Target="xl/workbook.xml"/></R>`,
 			"xl/workbook.xml":            `<workbook><sheets>` + sheets + `</sheets></workbook>`,
 			"xl/_rels/workbook.xml.rels": `<R>` + strings.ReplaceAll(relations, "^", office) + `</R>`,
 		}
@@ -248,20 +259,49 @@ func TestBrokenParts(t *testing.T) {
 		more              map[string]string
 		want              []string
 	}{
-		"no list of sheets":    {"<", "", nil, []string{"xlsx-damaged"}},
-		"no sheet":             {"", "", nil, []string{"sheets-none"}},
-		"no part":              {`<sheet name="A" id="a"/>`, `<Relationship Id="a" Type="^worksheet" Target="a.xml"/>`, nil, []string{"xlsx-damaged"}},
-		"a chart":              {`<sheet name="A" id="a"/>`, `<Relationship Id="a" Type="^chartsheet" Target="a.xml"/>`, nil, []string{"sheet-no-table", "sheets-none"}},
-		"no texts":             {"", `<Relationship Type="^sharedStrings" Target="s.xml"/>`, nil, []string{"xlsx-damaged"}},
-		"broken texts":         {"", `<Relationship Type="^sharedStrings" Target="s.xml"/>`, map[string]string{"xl/s.xml": "<sst><si>"}, []string{"xlsx-damaged"}},
-		"broken styles":        {"", `<Relationship Type="^styles" Target="s.xml"/>`, map[string]string{"xl/s.xml": "<"}, []string{"xlsx-damaged"}},
-		"styles without end":   {"", `<Relationship Type="^styles" Target="s.xml"/>`, map[string]string{"xl/s.xml": strings.Repeat(" ", maxList+1)}, []string{"xlsx-damaged"}},
-		"sheets without end":   {strings.Repeat("<sheet/>", maxSheets+1), "", nil, []string{"xlsx-damaged"}},
-		"two sheets, one part": {`<sheet name="A" id="a"/><sheet name="B" id="a"/>`, `<Relationship Id="a" Type="^worksheet" Target="a.xml"/>`, map[string]string{"xl/a.xml": "<worksheet/>"}, []string{"xlsx-damaged"}},
+		"no list of sheets": {"<", "", nil, []string{"xlsx-damaged"}},
+		"no sheet":          {"", "", nil, []string{"sheets-none"}},
+		"no part": {
+			`<sheet name="A" id="a"/>`, `<Relationship Id="a" Type="^worksheet" Target="a.xml"/>`,
+			nil,
+			[]string{"xlsx-damaged"},
+		},
+		"a chart": {
+			`<sheet name="A" id="a"/>`, `<Relationship Id="a" Type="^chartsheet" Target="a.xml"/>`,
+			nil,
+			[]string{"sheet-no-table", "sheets-none"},
+		},
+		"no texts": {
+			"", `<Relationship Type="^sharedStrings" Target="s.xml"/>`, nil,
+			[]string{"xlsx-damaged"},
+		},
+		"broken texts": {
+			"", `<Relationship Type="^sharedStrings" Target="s.xml"/>`,
+			map[string]string{"xl/s.xml": "<sst><si>"},
+			[]string{"xlsx-damaged"},
+		},
+		"broken styles": {
+			"", `<Relationship Type="^styles" Target="s.xml"/>`,
+			map[string]string{"xl/s.xml": "<"},
+			[]string{"xlsx-damaged"},
+		},
+		"styles without end": {
+			"", `<Relationship Type="^styles" Target="s.xml"/>`,
+			map[string]string{"xl/s.xml": strings.Repeat(" ", maxList+1)},
+			[]string{"xlsx-damaged"},
+		},
+		"sheets without end": {strings.Repeat("<sheet/>", maxSheets+1), "", nil, []string{"xlsx-damaged"}},
+		"two sheets, one part": {
+			`<sheet name="A" id="a"/><sheet name="B" id="a"/>`,
+			`<Relationship Id="a" Type="^worksheet" Target="a.xml"/>`,
+			map[string]string{"xl/a.xml": "<worksheet/>"},
+			[]string{"xlsx-damaged"},
+		},
 	}
 	for name, tt := range tests {
 		t.Run(name, func(t *testing.T) {
-			if _, list := Read("f.xlsx", book(tt.sheets, tt.relations, tt.more), Options{}); !slices.Equal(ids(list), tt.want) {
+			if _, list := Read("f.xlsx", book(tt.sheets, tt.relations, tt.more), Options{}); !slices.Equal(ids(list),
+				tt.want) {
 				t.Errorf("got %v", list)
 			}
 		})

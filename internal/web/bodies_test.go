@@ -26,7 +26,8 @@ func TestBodiesShareAMemory(t *testing.T) {
 	if code, _ := f.asked(http.MethodPost, "/api/sheet", large); code != http.StatusServiceUnavailable {
 		t.Errorf("a large body more gives %d", code)
 	}
-	if code, _ := f.asked(http.MethodPost, "/api/sheet", `{"text": "station: x"}`); code == http.StatusServiceUnavailable {
+	if code, _ := f.asked(http.MethodPost, "/api/sheet",
+		`{"text": "station: x"}`); code == http.StatusServiceUnavailable {
 		t.Error("a small body is refused")
 	}
 	for _, release := range held {

@@ -47,15 +47,24 @@ func decodeBody(rt *route, r *http.Request, into any) error {
 		return nil
 	}
 	if !utf8.Valid(data) {
-		return &Fault{Status: http.StatusBadRequest, ID: "not-utf-8", Text: "the request is not UTF-8", Mend: "send the text in UTF-8"}
+		return &Fault{
+			Status: http.StatusBadRequest, ID: "not-utf-8", Text: "the request is not UTF-8",
+			Mend: "send the text in UTF-8",
+		}
 	}
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
 	if err := d.Decode(into); err != nil {
-		return &Fault{Status: http.StatusBadRequest, ID: "bad-json", Text: "the request is not the JSON that is expected here: " + jsonFault(err), Mend: "see /api/openapi.json"}
+		return &Fault{
+			Status: http.StatusBadRequest, ID: "bad-json",
+			Text: "the request is not the JSON that is expected here: " + jsonFault(err), Mend: "see /api/openapi.json",
+		}
 	}
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return &Fault{Status: http.StatusBadRequest, ID: "bad-json", Text: "more stands behind the JSON object", Mend: "send one object"}
+		return &Fault{
+			Status: http.StatusBadRequest, ID: "bad-json", Text: "more stands behind the JSON object",
+			Mend: "send one object",
+		}
 	}
 	return nil
 }
@@ -88,7 +97,10 @@ func (s *Server) receive(w http.ResponseWriter, r *http.Request) (release func()
 		if errors.As(err, &large) {
 			return nil, tooLarge()
 		}
-		return nil, &Fault{Status: http.StatusBadRequest, ID: "body", Text: "the request broke off", Mend: "send it again"}
+		return nil, &Fault{
+			Status: http.StatusBadRequest, ID: "body", Text: "the request broke off",
+			Mend: "send it again",
+		}
 	}
 	r.Body = io.NopCloser(&data)
 	return release, nil
@@ -110,19 +122,24 @@ func body(rt *route, r *http.Request) ([]byte, error) {
 	case err == nil && media == mediaForm && rt.forms:
 		form, err := url.ParseQuery(string(data))
 		if err != nil || !form.Has(formField) {
-			return nil, &Fault{Status: http.StatusBadRequest, ID: "bad-form", Text: "the form has no field " + formField, Mend: "send the JSON in it"}
+			return nil, &Fault{
+				Status: http.StatusBadRequest, ID: "bad-form",
+				Text: "the form has no field " + formField, Mend: "send the JSON in it",
+			}
 		}
 		return []byte(form.Get(formField)), nil
 	}
 	return nil, &Fault{
 		Status: http.StatusUnsupportedMediaType, ID: "media-type",
-		Text: fmt.Sprintf("the request says that it is %q", r.Header.Get("Content-Type")), Mend: "send JSON with Content-Type: " + mediaJSON,
+		Text: fmt.Sprintf("the request says that it is %q", r.Header.Get("Content-Type")),
+		Mend: "send JSON with Content-Type: " + mediaJSON,
 	}
 }
 
 func tooLarge() *Fault {
 	return &Fault{
-		Status: http.StatusRequestEntityTooLarge, ID: "too-large", Text: fmt.Sprintf("the request is larger than %d MB", maxBodyBytes>>20),
+		Status: http.StatusRequestEntityTooLarge, ID: "too-large",
+		Text: fmt.Sprintf("the request is larger than %d MB", maxBodyBytes>>20),
 		Mend: "keep one station in a file; put long tables in files of their own",
 	}
 }
@@ -189,7 +206,11 @@ func decodeAddress(rt *route, r *http.Request, v reflect.Value) error {
 	}
 	for name := range query {
 		if !known[name] {
-			return &Fault{Status: http.StatusBadRequest, ID: "bad-query", Text: fmt.Sprintf("the address asks for %q, which is not known here", name), Mend: "see /api/openapi.json"}
+			return &Fault{
+				Status: http.StatusBadRequest, ID: "bad-query",
+				Text: fmt.Sprintf("the address asks for %q, which is not known here",
+					name), Mend: "see /api/openapi.json",
+			}
 		}
 	}
 	return nil
@@ -206,13 +227,19 @@ func setText(into reflect.Value, name, text string) error {
 			into.SetInt(int64(n))
 			return nil
 		}
-		return &Fault{Status: http.StatusBadRequest, ID: "bad-query", Text: fmt.Sprintf("%s is %q", name, text), Mend: "write a whole number"}
+		return &Fault{
+			Status: http.StatusBadRequest, ID: "bad-query", Text: fmt.Sprintf("%s is %q", name, text),
+			Mend: "write a whole number",
+		}
 	case reflect.Bool:
 		if text == "1" || text == "0" {
 			into.SetBool(text == "1")
 			return nil
 		}
-		return &Fault{Status: http.StatusBadRequest, ID: "bad-query", Text: fmt.Sprintf("%s is %q", name, text), Mend: "write 1 or 0"}
+		return &Fault{
+			Status: http.StatusBadRequest, ID: "bad-query", Text: fmt.Sprintf("%s is %q", name, text),
+			Mend: "write 1 or 0",
+		}
 	}
 	return fmt.Errorf("the field for %s is of a kind that no address can fill", name)
 }

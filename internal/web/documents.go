@@ -82,7 +82,10 @@ func (s *Server) document(ctx context.Context, in DocumentRequest) (*download, e
 	if valve == "" {
 		best := document.Best(req.Study, 1)
 		if len(best) == 0 {
-			return nil, &Fault{Status: http.StatusUnprocessableEntity, ID: "no-valve", Text: "no valve can be used at " + req.Study.Station.Name, Mend: "name one to have its papers all the same"}
+			return nil, &Fault{
+				Status: http.StatusUnprocessableEntity, ID: "no-valve",
+				Text: "no valve can be used at " + req.Study.Station.Name, Mend: "name one to have its papers all the same",
+			}
 		}
 		valve = best[0]
 	}
@@ -126,7 +129,9 @@ func written(format render.Format, d *document.Document, name string, preview bo
 
 // studyFor is the desk's study: of one valve, or of all where a choice is asked for. What the
 // rows were read from is not run again.
-func (s *Server) studyFor(ctx context.Context, in *DocumentRequest, kind document.Kind, profile *document.ProfileFile) (*study.Study, error) {
+func (s *Server) studyFor(
+	ctx context.Context, in *DocumentRequest, kind document.Kind, profile *document.ProfileFile,
+) (*study.Study, error) {
 	ask := desk.AnswerRequest{Text: in.Text, Valve: in.Valve, Units: or(in.Units, profile.Units.Text)}
 	if in.Valve == "" || kind.Compares {
 		all, _, err := s.desk.Study(ctx, ask, desk.RunsAll, nil)
@@ -142,7 +147,10 @@ func (s *Server) studyFor(ctx context.Context, in *DocumentRequest, kind documen
 
 // request reads profile, logo and date.
 func (in *DocumentRequest) request(program string) (document.Request, error) {
-	out := document.Request{Wording: document.NewWording(), Program: program, Compared: in.Valves, Command: "seatward select station.yaml"}
+	out := document.Request{
+		Wording: document.NewWording(), Program: program, Compared: in.Valves,
+		Command: "seatward select station.yaml",
+	}
 	text := []byte(in.Profile)
 	var quoted string
 	if json.Unmarshal(in.Profile, &quoted) == nil {
@@ -157,7 +165,10 @@ func (in *DocumentRequest) request(program string) (document.Request, error) {
 	}
 	p := out.Profile
 	if p.Logo.Text != "" {
-		return out, diag.List{{ID: "logo", Place: p.Logo.Place, Path: "logo", Text: "a profile that is sent names no file", Found: p.Logo.Text, Expected: "no logo", Mend: "send the picture as logo beside the profile"}}
+		return out, diag.List{{
+			ID: "logo", Place: p.Logo.Place, Path: "logo",
+			Text: "a profile that is sent names no file", Found: p.Logo.Text, Expected: "no logo", Mend: "send the picture as logo beside the profile",
+		}}
 	}
 	if len(in.Logo) > 0 {
 		var err error
@@ -165,7 +176,10 @@ func (in *DocumentRequest) request(program string) (document.Request, error) {
 			return out, asked("logo", err)
 		}
 	}
-	if err := out.Take(out.Profile, document.Overrides{Date: in.Date, Revision: in.Revision, Number: in.Number}); err != nil {
+	if err := out.Take(out.Profile, document.Overrides{
+		Date: in.Date, Revision: in.Revision,
+		Number: in.Number,
+	}); err != nil {
 		return out, asked("date", err)
 	}
 	return out, nil
@@ -173,5 +187,8 @@ func (in *DocumentRequest) request(program string) (document.Request, error) {
 
 // asked is a fault in one field of a request.
 func asked(field string, err error) error {
-	return &Fault{Status: http.StatusUnprocessableEntity, ID: field, Text: err.Error(), Messages: []Message{{ID: field, Path: field, Text: err.Error()}}}
+	return &Fault{
+		Status: http.StatusUnprocessableEntity, ID: field, Text: err.Error(),
+		Messages: []Message{{ID: field, Path: field, Text: err.Error()}},
+	}
 }

@@ -27,10 +27,12 @@ func TestDocument(t *testing.T) {
 	f := newFixture(t, nil)
 	res := f.do(request("POST", "/api/document", paperRequest(nil)))
 	_, first := read(t, res)
-	if got := res.Header.Get("Content-Disposition"); !strings.HasPrefix(got, "attachment; filename=fieldcard-") || !strings.HasSuffix(got, "-flap-6in.pdf") {
+	if got := res.Header.Get("Content-Disposition"); !strings.HasPrefix(got, "attachment; filename=fieldcard-") ||
+		!strings.HasSuffix(got, "-flap-6in.pdf") {
 		t.Errorf("name %q", got)
 	}
-	if res.Header.Get("Content-Type") != "application/pdf" || !strings.HasPrefix(first, "%PDF-") || !strings.HasPrefix(res.Header.Get("Content-Security-Policy"), "sandbox;") {
+	if res.Header.Get("Content-Type") != "application/pdf" || !strings.HasPrefix(first, "%PDF-") ||
+		!strings.HasPrefix(res.Header.Get("Content-Security-Policy"), "sandbox;") {
 		t.Errorf("%v %.20q", res.Header, first)
 	}
 	if second := f.good("POST", "/api/document", paperRequest(nil)); second != first {
@@ -75,7 +77,8 @@ func TestProfile(t *testing.T) {
 	for _, profile := range []string{`"company: Works\npaper: A4\n"`, `{"company": "Works", "paper": "A4"}`} {
 		in := DocumentRequest{Profile: []byte(profile), Logo: logo.Bytes(), Date: "2026-11-25", Number: "7"}
 		out, err := in.request("x")
-		if err != nil || out.Profile.Company.Text != "Works" || out.Paper != document.A4 || out.Logo == nil || out.Profile.Date.Text != "2026-11-25" || out.Profile.Number.Text != "7" {
+		if err != nil || out.Profile.Company.Text != "Works" || out.Paper != document.A4 || out.Logo == nil ||
+			out.Profile.Date.Text != "2026-11-25" || out.Profile.Number.Text != "7" {
 			t.Errorf("%s: %+v, %v", profile, out, err)
 		}
 	}
@@ -88,13 +91,16 @@ func TestPreview(t *testing.T) {
 	if _, err := render.Named(previewFormat); err == nil {
 		res := f.form(paperRequest(nil))
 		status, answer := read(t, res)
-		if status != http.StatusOK || !strings.HasPrefix(res.Header.Get("Content-Type"), "text/html") || res.Header.Get("Content-Security-Policy") != paperPolicy || res.Header.Get("Content-Disposition") != "" || strings.Contains(answer, "<script") {
+		if status != http.StatusOK || !strings.HasPrefix(res.Header.Get("Content-Type"), "text/html") ||
+			res.Header.Get("Content-Security-Policy") != paperPolicy || res.Header.Get("Content-Disposition") != "" ||
+			strings.Contains(answer, "<script") {
 			t.Errorf("%d %v", status, res.Header)
 		}
 	}
 	res := f.form(paperRequest(map[string]any{"kind": "<script>alert(1)</script>"}))
 	status, answer := read(t, res)
-	if status != http.StatusUnprocessableEntity || !strings.HasPrefix(res.Header.Get("Content-Type"), "text/html") || strings.Contains(answer, "<script") || !strings.Contains(answer, "&lt;script&gt;") {
+	if status != http.StatusUnprocessableEntity || !strings.HasPrefix(res.Header.Get("Content-Type"), "text/html") ||
+		strings.Contains(answer, "<script") || !strings.Contains(answer, "&lt;script&gt;") {
 		t.Errorf("%d %v %s", status, res.Header, answer)
 	}
 	r := request("POST", "/api/studies", "request="+url.QueryEscape(asJSON(Draft{Name: "x", Text: "y"})))

@@ -27,7 +27,10 @@ func (s *Server) examples(context.Context, struct{}) ([]Example, error) {
 	for _, sys := range []struct {
 		id, title string
 		system    quantity.System
-	}{{"starter-us", "Station file to fill in, US units", quantity.US}, {"starter-si", "Station file to fill in, SI units", quantity.SI}} {
+	}{{"starter-us", "Station file to fill in, US units", quantity.US}, {
+		"starter-si",
+		"Station file to fill in, SI units", quantity.SI,
+	}} {
 		out = append(out, Example{ID: sys.id, Title: sys.title, Text: station.Starter(sys.system)})
 	}
 	return out, nil

@@ -61,12 +61,21 @@ func faultOf(err error) *Fault {
 	case errors.As(err, &f):
 		return f
 	case errors.Is(err, context.DeadlineExceeded):
-		return &Fault{Status: http.StatusServiceUnavailable, ID: "too-long", Text: "the computation took too long and was given up", Mend: "ask for one valve at a time, or a shorter main"}
+		return &Fault{
+			Status: http.StatusServiceUnavailable, ID: "too-long",
+			Text: "the computation took too long and was given up", Mend: "ask for one valve at a time, or a shorter main",
+		}
 	case errors.Is(err, context.Canceled):
-		return &Fault{Status: http.StatusServiceUnavailable, ID: "canceled", Text: "the request was given up", RetryAfter: retryAfter}
+		return &Fault{
+			Status: http.StatusServiceUnavailable, ID: "canceled", Text: "the request was given up",
+			RetryAfter: retryAfter,
+		}
 	}
 	if e := desk.Told(err); e != nil {
-		return &Fault{Status: http.StatusUnprocessableEntity, ID: e.ID, Text: e.Text, Mend: e.Mend, Messages: e.Messages}
+		return &Fault{
+			Status: http.StatusUnprocessableEntity, ID: e.ID, Text: e.Text, Mend: e.Mend,
+			Messages: e.Messages,
+		}
 	}
 	return storeFault(err)
 }
@@ -75,7 +84,10 @@ func faultOf(err error) *Fault {
 func storeFault(err error) *Fault {
 	var invalid *store.InvalidError
 	if errors.As(err, &invalid) {
-		m := Message{ID: "draft-" + invalid.Part, Path: invalid.Part, Text: invalid.Error(), Found: invalid.Found, Expected: invalid.Expected}
+		m := Message{
+			ID: "draft-" + invalid.Part, Path: invalid.Part, Text: invalid.Error(), Found: invalid.Found,
+			Expected: invalid.Expected,
+		}
 		return &Fault{Status: http.StatusUnprocessableEntity, ID: m.ID, Text: m.Text, Messages: []Message{m}}
 	}
 	for _, known := range []struct {
@@ -106,7 +118,11 @@ func storeFault(err error) *Fault {
 
 // internalFault is what a client reads of a fault of the program.
 func internalFault(request string) *Fault {
-	return &Fault{Status: http.StatusInternalServerError, ID: "internal", Text: "a fault of the program, not of your request; it stands in the log as " + request, Mend: "send the log and what you asked to who keeps the program"}
+	return &Fault{
+		Status: http.StatusInternalServerError, ID: "internal",
+		Text: "a fault of the program, not of your request; it stands in the log as " +
+			request, Mend: "send the log and what you asked to who keeps the program",
+	}
 }
 
 // retryAfter is when a client may come again, where the server is busy.

@@ -63,7 +63,8 @@ func newFixture(t testing.TB, change func(*Config), more ...route) *fixture {
 	c.Store = kept
 	k, err := kept.Create(context.Background(), store.Draft{Name: "One", Text: text, At: time.Unix(1e9, 0)})
 	if err == nil {
-		_, err = kept.Save(context.Background(), k.ID, 1, store.Draft{Name: "One", Text: text + "\n# again\n", Valve: valve, At: time.Unix(2e9, 0)})
+		_, err = kept.Save(context.Background(), k.ID, 1,
+			store.Draft{Name: "One", Text: text + "\n# again\n", Valve: valve, At: time.Unix(2e9, 0)})
 	}
 	if err != nil {
 		t.Fatal(err)

@@ -36,7 +36,8 @@ func FuzzAPI(f *testing.F) {
 		if rt.method == http.MethodPost {
 			f.Add(uint8(i), "/login", "token=x", mediaForm)
 			f.Add(uint8(i), rt.path+"?preview=1", `request={"text":"`, mediaForm)
-			f.Add(uint8(i), rt.path, `{"text":"`+strings.ReplaceAll(string(examples.Stations()[0].Data[:100]), "\n", `\n`)+`","kind":"all"}`, mediaJSON)
+			f.Add(uint8(i), rt.path, `{"text":"`+strings.ReplaceAll(string(examples.Stations()[0].Data[:100]), "\n",
+				`\n`)+`","kind":"all"}`, mediaJSON)
 		}
 	}
 	f.Fuzz(func(t *testing.T, n uint8, path, body, media string) {
@@ -53,7 +54,8 @@ func FuzzAPI(f *testing.F) {
 		if w.Code >= 500 && w.Code != http.StatusServiceUnavailable {
 			t.Errorf("%s %q %q: %d %s", rt.method, path, body, w.Code, w.Body)
 		}
-		if strings.HasPrefix(w.Header().Get("Content-Type"), mediaJSON) && w.Code != http.StatusNotModified && !json.Valid(w.Body.Bytes()) {
+		if strings.HasPrefix(w.Header().Get("Content-Type"), mediaJSON) && w.Code != http.StatusNotModified &&
+			!json.Valid(w.Body.Bytes()) {
 			t.Errorf("%s %q %q: no JSON: %s", rt.method, path, body, w.Body)
 		}
 	})

@@ -31,11 +31,17 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 		h.Set("Permissions-Policy", "camera=(), geolocation=(), microphone=()")
 		switch {
 		case s.Loopback && !IsLoopback(r.Host):
-			s.refuse(w, r, &Fault{Status: http.StatusMisdirectedRequest, ID: "host", Text: "this server does not go by the name that was asked for", Mend: "open it as http://localhost or http://127.0.0.1 with its port"})
+			s.refuse(w, r, &Fault{
+				Status: http.StatusMisdirectedRequest, ID: "host",
+				Text: "this server does not go by the name that was asked for", Mend: "open it as http://localhost or http://127.0.0.1 with its port",
+			})
 		case !plainPath(r.URL.Path):
 			s.refuse(w, r, notFound())
 		case same.Check(r) != nil || foreignRead(r):
-			s.refuse(w, r, &Fault{Status: http.StatusForbidden, ID: "cross-site", Text: "the request comes from another site", Mend: "ask from the page itself"})
+			s.refuse(w, r, &Fault{
+				Status: http.StatusForbidden, ID: "cross-site",
+				Text: "the request comes from another site", Mend: "ask from the page itself",
+			})
 		default:
 			next.ServeHTTP(w, r)
 		}
@@ -81,5 +87,8 @@ func remote(r *http.Request) string {
 }
 
 func notFound() *Fault {
-	return &Fault{Status: http.StatusNotFound, ID: "not-found", Text: "nothing stands at this address", Mend: "see / for the page and /api/openapi.json for the interface"}
+	return &Fault{
+		Status: http.StatusNotFound, ID: "not-found", Text: "nothing stands at this address",
+		Mend: "see / for the page and /api/openapi.json for the interface",
+	}
 }

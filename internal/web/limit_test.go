@@ -148,7 +148,8 @@ func TestWhoHasGoneWaitsNoMore(t *testing.T) {
 		}
 	}
 	ctx, goAway := context.WithCancel(t.Context())
-	r, err := http.NewRequestWithContext(ctx, "POST", h.URL+"/api/answer", strings.NewReader(asJSON(map[string]any{"text": layout})))
+	r, err := http.NewRequestWithContext(ctx, "POST", h.URL+"/api/answer",
+		strings.NewReader(asJSON(map[string]any{"text": layout})))
 	if err != nil {
 		t.Fatal(err)
 	}

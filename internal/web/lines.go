@@ -16,7 +16,10 @@ type lineWriter struct {
 
 // progress tells how far the work has come.
 func (l *lineWriter) progress(done, total int) {
-	_ = l.write(map[string]int{"done": done, "total": total}) // numbers can be written; who does not listen ends the work by the context
+	_ = l.write(map[string]int{
+		"done":  done,
+		"total": total,
+	}) // numbers can be written; who does not listen ends the work by the context
 }
 
 // write sends one line at once.

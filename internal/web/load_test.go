@@ -84,7 +84,10 @@ type load struct {
 }
 
 func newLoad(address string, clients int) *load {
-	return &load{client: &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: clients}}, address: address, clients: clients}
+	return &load{
+		client: &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: clients}}, address: address,
+		clients: clients,
+	}
 }
 
 // run has every client edit, each at its own moment of each pause.

@@ -68,7 +68,10 @@ func (s *Server) metrics(context.Context, struct{}) (*download, error) {
 	}{
 		{"seatward_panics_total", "counter", "Faults of the program that were caught.", s.count.panics.Load()},
 		{"seatward_wrong_tokens_total", "counter", "Wrong tokens.", s.count.wrongTokens.Load()},
-		{"seatward_studies_total", "counter", "Studies run; answers and papers read from one that is kept add none.", s.desk.Studies()},
+		{
+			"seatward_studies_total", "counter", "Studies run; answers and papers read from one that is kept add none.",
+			s.desk.Studies(),
+		},
 		{"seatward_computations_running", "gauge", "Computations under way.", int64(running)},
 		{"seatward_computations_waiting", "gauge", "Computations that wait for a place.", int64(waiting)},
 		{"seatward_computations_limit", "gauge", "Computations that may be under way at once.", int64(s.places.most)},
@@ -91,7 +94,8 @@ func (c *counters) write(b *strings.Builder) {
 		keys = append(keys, k)
 	}
 	slices.SortFunc(keys, func(a, b requestKey) int {
-		return strings.Compare(fmt.Sprint(a.route, " ", a.method, a.status), fmt.Sprint(b.route, " ", b.method, b.status))
+		return strings.Compare(fmt.Sprint(a.route, " ", a.method, a.status),
+			fmt.Sprint(b.route, " ", b.method, b.status))
 	})
 	for _, k := range keys {
 		fmt.Fprintf(b, "%s{route=%q,method=%q,status=\"%d\"} %d\n", total, k.route, k.method, k.status, c.requests[k])
@@ -108,7 +112,8 @@ func (c *counters) write(b *strings.Builder) {
 			sum += h.below[i]
 			fmt.Fprintf(b, "%s_bucket{route=%q,le=\"%g\"} %d\n", seconds, r, bound, sum)
 		}
-		fmt.Fprintf(b, "%s_bucket{route=%q,le=\"+Inf\"} %d\n%s_sum{route=%q} %g\n%s_count{route=%q} %d\n", seconds, r, h.count, seconds, r, h.sum, seconds, r, h.count)
+		fmt.Fprintf(b, "%s_bucket{route=%q,le=\"+Inf\"} %d\n%s_sum{route=%q} %g\n%s_count{route=%q} %d\n", seconds, r,
+			h.count, seconds, r, h.sum, seconds, r, h.count)
 	}
 }
 

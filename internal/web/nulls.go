@@ -58,7 +58,8 @@ func (n nulls) fields(t reflect.Type, def *jsonschema.Schema) {
 			continue
 		}
 		n.inner(f.Type, p)
-		if n.canBeNil(f.Type) && !strings.Contains(options, "omit") && !strings.Contains(f.Tag.Get("jsonschema"), "nullable") {
+		if n.canBeNil(f.Type) && !strings.Contains(options, "omit") &&
+			!strings.Contains(f.Tag.Get("jsonschema"), "nullable") {
 			def.Properties.Set(or(name, f.Name), orNull(p))
 		}
 	}

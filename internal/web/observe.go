@@ -99,7 +99,8 @@ func (s *Server) recovered(w *recorder, r *http.Request, n *note) {
 func (s *Server) log(r *http.Request, n *note, w *recorder, took time.Duration) {
 	level := slog.LevelInfo
 	attrs := []slog.Attr{
-		slog.String("request", n.id), slog.String("method", methodName(r.Method)), slog.String("route", n.route), slog.Int("status", w.status),
+		slog.String("request", n.id), slog.String("method", methodName(r.Method)), slog.String("route", n.route),
+		slog.Int("status", w.status),
 		slog.Int64("bytes", w.bytes), slog.Float64("seconds", took.Seconds()), slog.String("from", remote(r)),
 	}
 	if n.refused != "" {
@@ -114,7 +115,8 @@ func (s *Server) log(r *http.Request, n *note, w *recorder, took time.Duration) 
 
 // methodName keeps the names of methods few.
 func methodName(m string) string {
-	if slices.Contains([]string{http.MethodGet, http.MethodHead, http.MethodPost, http.MethodPut, http.MethodDelete}, m) {
+	if slices.Contains([]string{http.MethodGet, http.MethodHead, http.MethodPost, http.MethodPut, http.MethodDelete},
+		m) {
 		return m
 	}
 	return "other"

@@ -62,14 +62,21 @@ func operation(rt *route, defs jsonschema.Definitions) object {
 	}
 	responses := object{
 		fmt.Sprint(rt.status): object{"description": http.StatusText(rt.status), "content": good},
-		"default":             object{"description": "No answer, and why", "content": object{mediaJSON: object{"schema": answered(reflect.TypeFor[problem](), defs)}}},
+		"default": object{
+			"description": "No answer, and why",
+			"content":     object{mediaJSON: object{"schema": answered(reflect.TypeFor[problem](), defs)}},
+		},
 	}
 	if rt.conflicts {
-		responses["409"] = object{"description": "Someone else has saved in the meantime", "content": object{mediaJSON: object{"schema": answered(reflect.TypeFor[conflict](), defs)}}}
+		responses["409"] = object{
+			"description": "Someone else has saved in the meantime",
+			"content":     object{mediaJSON: object{"schema": answered(reflect.TypeFor[conflict](), defs)}},
+		}
 	}
 	out := object{
-		"operationId": strings.ToLower(rt.method) + strings.NewReplacer("/", "-", "{", "", "}", "", ".", "-").Replace(rt.path),
-		"summary":     rt.summary, "responses": responses, "security": []object{{}, {"token": []string{}}},
+		"operationId": strings.ToLower(rt.method) + strings.NewReplacer("/", "-", "{", "", "}", "", ".",
+			"-").Replace(rt.path),
+		"summary": rt.summary, "responses": responses, "security": []object{{}, {"token": []string{}}},
 	}
 	if rt.open {
 		out["security"] = []object{}
@@ -82,7 +89,10 @@ func operation(rt *route, defs jsonschema.Definitions) object {
 		if rt.forms {
 			content[mediaForm] = object{"schema": object{
 				"type": "object", "required": []string{formField},
-				"properties": object{formField: object{"type": "string", "contentMediaType": mediaJSON, "description": "The JSON, from a form whose target is a frame"}},
+				"properties": object{formField: object{
+					"type": "string", "contentMediaType": mediaJSON,
+					"description": "The JSON, from a form whose target is a frame",
+				}},
 			}}
 		}
 		out["requestBody"] = object{"required": true, "content": content}
@@ -139,8 +149,14 @@ func answered(t reflect.Type, defs jsonschema.Definitions) *jsonschema.Schema {
 func lines(t reflect.Type, defs jsonschema.Definitions) object {
 	integer := object{"type": "integer"}
 	return object{"oneOf": []any{
-		object{"type": "object", "required": []string{"done", "total"}, "properties": object{"done": integer, "total": integer}, "additionalProperties": false},
-		object{"type": "object", "required": []string{"answer"}, "properties": object{"answer": answered(t, defs)}, "additionalProperties": false},
+		object{
+			"type": "object", "required": []string{"done", "total"},
+			"properties": object{"done": integer, "total": integer}, "additionalProperties": false,
+		},
+		object{
+			"type": "object", "required": []string{"answer"}, "properties": object{"answer": answered(t, defs)},
+			"additionalProperties": false,
+		},
 		answered(reflect.TypeFor[problem](), defs),
 	}}
 }

@@ -154,7 +154,10 @@ func compile(t *testing.T, make func(jsonschema.Definitions) any) func(text stri
 	t.Helper()
 	defs := jsonschema.Definitions{}
 	s := make(defs)
-	doc, err := valid.UnmarshalJSON(strings.NewReader(strings.ReplaceAll(asJSON(map[string]any{"schemas": defs, "root": s}), "#/$defs/", "#/schemas/")))
+	doc, err := valid.UnmarshalJSON(strings.NewReader(strings.ReplaceAll(asJSON(map[string]any{
+		"schemas": defs,
+		"root":    s,
+	}), "#/$defs/", "#/schemas/")))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -196,7 +199,13 @@ func TestNulls(t *testing.T) {
 		good bool
 	}{
 		{outer{}, true},
-		{outer{inner: inner{[]*float64{nil, &one}}, Rows: [][]float64{nil, {1}}, Deep: []inner{{}}, Pointer: &inner{}}, true},
+		{
+			outer{
+				inner: inner{[]*float64{nil, &one}}, Rows: [][]float64{nil, {1}}, Deep: []inner{{}},
+				Pointer: &inner{},
+			},
+			true,
+		},
 		{map[string]any{"list": nil, "pointer": nil, "map": nil, "rows": nil, "deep": nil, "number": nil}, false},
 		{map[string]any{"list": nil, "pointer": nil, "map": nil, "rows": nil, "deep": []any{nil}, "number": 1}, false},
 		{map[string]any{"list": []any{"x"}, "pointer": nil, "map": nil, "rows": nil, "deep": nil, "number": 1}, false},

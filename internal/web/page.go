@@ -100,7 +100,11 @@ func (s *Server) pages(files map[string]*asset) http.Handler {
 		noted(r.Context()).route = "/page"
 		if r.Method != http.MethodGet && r.Method != http.MethodHead {
 			w.Header().Set("Allow", "GET, HEAD")
-			s.refuse(w, r, &Fault{Status: http.StatusMethodNotAllowed, ID: "method", Text: "the method " + methodName(r.Method) + " is not known at this address", Mend: "there are: GET, HEAD"})
+			s.refuse(w, r, &Fault{
+				Status: http.StatusMethodNotAllowed, ID: "method",
+				Text: "the method " + methodName(r.Method) +
+					" is not known at this address", Mend: "there are: GET, HEAD",
+			})
 			return
 		}
 		if r.URL.Path == "/" && !s.admitted(r) {

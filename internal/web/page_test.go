@@ -28,7 +28,8 @@ func TestPage(t *testing.T) {
 		res := f.do(request("GET", name, ""))
 		tag := res.Header.Get("ETag")
 		status, plain := read(t, res)
-		if status != http.StatusOK || res.Header.Get("Content-Type") == "" || tag == "" || plain == "" || !strings.Contains(res.Header.Get("Content-Security-Policy"), "script-src 'self';") {
+		if status != http.StatusOK || res.Header.Get("Content-Type") == "" || tag == "" || plain == "" ||
+			!strings.Contains(res.Header.Get("Content-Security-Policy"), "script-src 'self';") {
 			t.Errorf("%s: %d %v", name, status, res.Header)
 		}
 		r := request("GET", name, "")
@@ -39,7 +40,8 @@ func TestPage(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if data, err := io.ReadAll(z); err != nil || string(data) != plain || res.Header.Get("ETag") == tag || res.Header.Get("Vary") != "Accept-Encoding" {
+			if data, err := io.ReadAll(z); err != nil || string(data) != plain || res.Header.Get("ETag") == tag ||
+				res.Header.Get("Vary") != "Accept-Encoding" {
 				t.Errorf("%s packed: %v, %v", name, err, res.Header)
 			}
 		}
@@ -71,7 +73,10 @@ func TestPageKeepsPolicy(t *testing.T) {
 
 // TestTakesGzip reads the header as browsers and others write it.
 func TestTakesGzip(t *testing.T) {
-	for accept, want := range map[string]bool{"": false, "gzip": true, "deflate, gzip;q=1.0": true, "gzip;q=0": false, "GZIP": true, "br": false, "gzip; q=0.5": true} {
+	for accept, want := range map[string]bool{
+		"": false, "gzip": true, "deflate, gzip;q=1.0": true, "gzip;q=0": false,
+		"GZIP": true, "br": false, "gzip; q=0.5": true,
+	} {
 		if got := takesGzip(accept); got != want {
 			t.Errorf("%q: %v", accept, got)
 		}
@@ -81,8 +86,10 @@ func TestTakesGzip(t *testing.T) {
 // TestLoopbackNames: only names of this machine pass.
 func TestLoopbackNames(t *testing.T) {
 	for host, want := range map[string]bool{
-		"localhost": true, "localhost:8173": true, "LOCALHOST:1": true, "127.0.0.1:8173": true, "127.9.9.9": true, "[::1]:8173": true, "[::1]": true, "[::ffff:127.0.0.1]:1": true,
-		"": false, "localhost.example": false, "127.0.0.1.example:8173": false, "192.0.2.1": false, "example:8173": false, "0.0.0.0:8173": false, "[::]:8173": false, "localhost:8173@x": false,
+		"localhost": true, "localhost:8173": true, "LOCALHOST:1": true, "127.0.0.1:8173": true, "127.9.9.9": true,
+		"[::1]:8173": true, "[::1]": true, "[::ffff:127.0.0.1]:1": true,
+		"": false, "localhost.example": false, "127.0.0.1.example:8173": false, "192.0.2.1": false,
+		"example:8173": false, "0.0.0.0:8173": false, "[::]:8173": false, "localhost:8173@x": false,
 	} {
 		if got := IsLoopback(host); got != want {
 			t.Errorf("%q: %v", host, got)

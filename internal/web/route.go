@@ -65,7 +65,9 @@ func file[In any](pattern, summary, media string, fn func(context.Context, In) (
 // withProgress adds to a route what it answers where the query has the name, =1: lines of
 // progress and, at the end, one with the answer. A client that goes away ends the work by
 // its context.
-func withProgress[In, Out any](rt route, name string, fn func(context.Context, In, func(done, total int)) (Out, error)) route {
+func withProgress[In, Out any](rt route, name string,
+	fn func(context.Context, In, func(done, total int)) (Out, error),
+) route {
 	rt.streamBy = name
 	rt.stream = func(rt *route, w http.ResponseWriter, r *http.Request) error {
 		in, err := decode[In](rt, r)

@@ -11,17 +11,21 @@ func (s *Server) routes() []route {
 	return []route{
 		answer("GET /api/examples", "Example stations, and station files to start from", s.examples),
 
-		answer("POST /api/sheet", "What stands in a station file: every field and the drawing", d.Sheet).computing(short),
+		answer("POST /api/sheet", "What stands in a station file: every field and the drawing",
+			d.Sheet).computing(short),
 		answer("POST /api/edit", "Change a station file; comments stay", d.Edit).computing(short),
 		answer("POST /api/rows", "Which valve, with what is known at once: slam is left out where stops are still to be run", d.Rows).computing(short),
-		withProgress(answer("POST /api/answer", "Which valve: all of them judged, the pump stops of the shown one run", d.Answer).computing(long), "full", d.AnswerFull),
-		withProgress(answer("POST /api/trip", "What a pump stop does with one valve, as a film", d.Trip).computing(long), "progress", d.TripTold),
+		withProgress(answer("POST /api/answer", "Which valve: all of them judged, the pump stops of the shown one run",
+			d.Answer).computing(long), "full", d.AnswerFull),
+		withProgress(answer("POST /api/trip", "What a pump stop does with one valve, as a film",
+			d.Trip).computing(long), "progress", d.TripTold),
 		answer("POST /api/explain", "Where a number comes from", d.Explain).computing(long),
 		answer("POST /api/configure", "What a valve can be made of, and what that bars", d.Configure).computing(short),
 		answer("POST /api/compare", "Valves side by side", d.Compare).computing(long),
 
 		answer("GET /api/documents", "Kinds of documents, with their formats", s.documents),
-		file("POST /api/document", "Write a document: the file, or with preview a page to be shown in a frame", "*/*", s.document).computing(long).framed(),
+		file("POST /api/document", "Write a document: the file, or with preview a page to be shown in a frame", "*/*",
+			s.document).computing(long).framed(),
 
 		answer("GET /api/studies", "Studies that are kept, the last saved first, without texts", s.listStudies),
 		answer("POST /api/studies", "Keep a new study", s.createStudy).creating(),
@@ -31,8 +35,10 @@ func (s *Server) routes() []route {
 		answer("POST /api/studies/{id}/restore", "Bring a removed study back", s.restoreStudy),
 		answer("GET /api/studies/{id}/revisions", "All revisions of a study, newest first, without texts", s.revisions),
 		answer("GET /api/studies/{id}/revisions/{number}", "One revision of a study", s.revision),
-		answer("POST /api/studies/{id}/compare", "What differs between the answers for two revisions", s.compareRevisions).computing(long),
-		file("GET /api/studies/{id}/station.yaml", "The station file of a study, as it was saved", "application/yaml", s.exportStudy),
+		answer("POST /api/studies/{id}/compare", "What differs between the answers for two revisions",
+			s.compareRevisions).computing(long),
+		file("GET /api/studies/{id}/station.yaml", "The station file of a study, as it was saved", "application/yaml",
+			s.exportStudy),
 
 		file("GET /api/openapi.json", "This interface as OpenAPI 3.1", mediaJSON, s.openapi),
 		answer("GET /healthz", "Whether the server can answer and keep", s.healthy).public(),

@@ -29,7 +29,8 @@ func TestRoutes(t *testing.T) {
 				t.Fatalf("status %d, want %d: %.500s", status, rt.status, answer)
 			}
 			spec.holds(t, rt, status, media, answer)
-			if res.Header.Get("Content-Security-Policy") == "" || res.Header.Get("X-Content-Type-Options") != "nosniff" {
+			if res.Header.Get("Content-Security-Policy") == "" ||
+				res.Header.Get("X-Content-Type-Options") != "nosniff" {
 				t.Errorf("headers %v", res.Header)
 			}
 			f.refuses(t, spec, rt, s)
@@ -55,18 +56,34 @@ func (f *fixture) refuses(t *testing.T, spec *specification, rt *route, s sample
 	}
 	all := []wrong{
 		{"method", request("PATCH", s.path, ""), http.StatusMethodNotAllowed, "method"},
-		{"host", other(func(r *http.Request) { r.Host = "rebound.example:8173" }), http.StatusMisdirectedRequest, "host"},
+		{
+			"host", other(func(r *http.Request) { r.Host = "rebound.example:8173" }), http.StatusMisdirectedRequest,
+			"host",
+		},
 		{"query", request(rt.method, s.path+"?more=1", s.body), http.StatusBadRequest, "bad-query"},
 	}
 	if rt.method == http.MethodGet {
 		if strings.HasPrefix(rt.path, "/api/") {
-			all = append(all, wrong{"read from another site", other(func(r *http.Request) { r.Header.Set("Sec-Fetch-Site", "cross-site") }), http.StatusForbidden, "cross-site"})
+			all = append(all, wrong{
+				"read from another site",
+				other(func(r *http.Request) { r.Header.Set("Sec-Fetch-Site", "cross-site") }), http.StatusForbidden, "cross-site",
+			})
 		}
 	} else {
 		all = append(
-			all, wrong{"another site", other(func(r *http.Request) { r.Header.Set("Sec-Fetch-Site", "cross-site") }), http.StatusForbidden, "cross-site"},
-			wrong{"another origin", other(func(r *http.Request) { r.Header.Set("Origin", "http://elsewhere.example") }), http.StatusForbidden, "cross-site"},
-			wrong{"another port of this machine", other(func(r *http.Request) { r.Header.Set("Origin", "http://localhost:9000") }), http.StatusForbidden, "cross-site"},
+			all, wrong{
+				"another site", other(func(r *http.Request) { r.Header.Set("Sec-Fetch-Site", "cross-site") }),
+				http.StatusForbidden, "cross-site",
+			},
+			wrong{
+				"another origin", other(func(r *http.Request) { r.Header.Set("Origin", "http://elsewhere.example") }),
+				http.StatusForbidden, "cross-site",
+			},
+			wrong{
+				"another port of this machine",
+				other(func(r *http.Request) { r.Header.Set("Origin", "http://localhost:9000") }), http.StatusForbidden,
+				"cross-site",
+			},
 		)
 	}
 	if rt.method == http.MethodPost || rt.method == http.MethodPut {
@@ -75,7 +92,10 @@ func (f *fixture) refuses(t *testing.T, spec *specification, rt *route, s sample
 			wrong{"unknown field", request(rt.method, s.path, `{"frobnicate": 1}`), http.StatusBadRequest, "bad-json"},
 			wrong{"two objects", request(rt.method, s.path, `{} {}`), http.StatusBadRequest, "bad-json"},
 			wrong{"bad UTF-8", request(rt.method, s.path, "{\"text\": \"\xff\"}"), http.StatusBadRequest, "not-utf-8"},
-			wrong{"too large", request(rt.method, s.path, `{"text": "`+strings.Repeat("x", maxBodyBytes)+`"}`), http.StatusRequestEntityTooLarge, "too-large"},
+			wrong{
+				"too large", request(rt.method, s.path, `{"text": "`+strings.Repeat("x", maxBodyBytes)+`"}`),
+				http.StatusRequestEntityTooLarge, "too-large",
+			},
 			wrong{"media type", other(func(r *http.Request) {
 				*r = *request(rt.method, s.path, "{}")
 				r.Header.Set("Content-Type", "text/plain")
@@ -100,8 +120,10 @@ func (f *fixture) refuses(t *testing.T, spec *specification, rt *route, s sample
 func TestTricks(t *testing.T) {
 	f := newFixture(t, nil)
 	for _, p := range []string{
-		"/page/../server.go", "/page/%2e%2e/server.go", "/page/..%2fserver.go", "/page//index.html", "//elsewhere.example", "/page/", "/page", "/page/.git",
-		"/api/../page/index.html", "/page/index.html%00.js", "/page/..%5cserver.go", "/etc/passwd", "/api/nothing", "/api/studies/", "/login", "/%2e%2e/%2e%2e/etc/passwd",
+		"/page/../server.go", "/page/%2e%2e/server.go", "/page/..%2fserver.go", "/page//index.html",
+		"//elsewhere.example", "/page/", "/page", "/page/.git",
+		"/api/../page/index.html", "/page/index.html%00.js", "/page/..%5cserver.go", "/etc/passwd", "/api/nothing",
+		"/api/studies/", "/login", "/%2e%2e/%2e%2e/etc/passwd",
 	} {
 		status, answer := f.asked("GET", p, "")
 		if status != http.StatusNotFound || fault(t, answer) != "not-found" {
@@ -126,7 +148,8 @@ func TestPlainWords(t *testing.T) {
 		{`{"name" "x"}`, "at byte"},
 	} {
 		status, answer := f.asked("POST", "/api/studies", tt.body)
-		if status != http.StatusBadRequest || !strings.Contains(answer, tt.want) || strings.Contains(answer, "Go ") || strings.Contains(answer, "web.") {
+		if status != http.StatusBadRequest || !strings.Contains(answer, tt.want) || strings.Contains(answer, "Go ") ||
+			strings.Contains(answer, "web.") {
 			t.Errorf("%s: %d %s, want %q", tt.body, status, answer, tt.want)
 		}
 	}

@@ -4,21 +4,57 @@ package web
 func (f *fixture) samples() map[string]sample {
 	one := "/api/studies/" + f.id
 	return map[string]sample{
-		"GET /api/examples":                        {"/api/examples", ""},
-		"POST /api/sheet":                          {"/api/sheet", asJSON(map[string]any{"text": text})},
-		"POST /api/edit":                           {"/api/edit", asJSON(map[string]any{"text": text, "edits": []any{map[string]any{"path": "duty.head", "value": "62 ft"}, map[string]any{"path": "place", "value": nil}}})},
-		"POST /api/rows":                           {"/api/rows", asJSON(map[string]any{"text": text, "units": "SI"})},
-		"POST /api/answer":                         {"/api/answer", asJSON(map[string]any{"text": text, "valve": valve})},
-		"POST /api/trip":                           {"/api/trip", asJSON(map[string]any{"text": layout, "valve": valve, "quick": true})},
-		"POST /api/explain":                        {"/api/explain", asJSON(map[string]any{"text": text, "path": "operating_points[0].flow"})},
-		"POST /api/configure":                      {"/api/configure", asJSON(map[string]any{"text": text, "valve": valve, "picks": []any{}})},
-		"POST /api/compare":                        {"/api/compare", asJSON(map[string]any{"text": text, "valves": []string{valve, "swing/6in"}})},
-		"GET /api/documents":                       {"/api/documents", ""},
-		"POST /api/document":                       {"/api/document", asJSON(map[string]any{"text": text, "kind": "fieldcard", "valve": valve, "date": "2026-11-25", "profile": map[string]any{"company": "Demonstration Works"}})},
-		"GET /api/studies":                         {"/api/studies", ""},
-		"POST /api/studies":                        {"/api/studies", asJSON(map[string]any{"name": "Two", "text": text, "note": "a note", "valve": valve})},
-		"GET /api/studies/{id}":                    {one, ""},
-		"PUT /api/studies/{id}":                    {one, asJSON(map[string]any{"base": 2, "name": "One", "text": text})},
+		"GET /api/examples": {"/api/examples", ""},
+		"POST /api/sheet":   {"/api/sheet", asJSON(map[string]any{"text": text})},
+		"POST /api/edit": {
+			"/api/edit",
+			asJSON(map[string]any{
+				"text": text,
+				"edits": []any{
+					map[string]any{"path": "duty.head", "value": "62 ft"},
+					map[string]any{"path": "place", "value": nil},
+				},
+			}),
+		},
+		"POST /api/rows": {"/api/rows", asJSON(map[string]any{"text": text, "units": "SI"})},
+		"POST /api/answer": {
+			"/api/answer",
+			asJSON(map[string]any{"text": text, "valve": valve}),
+		},
+		"POST /api/trip": {
+			"/api/trip",
+			asJSON(map[string]any{"text": layout, "valve": valve, "quick": true}),
+		},
+		"POST /api/explain": {
+			"/api/explain",
+			asJSON(map[string]any{"text": text, "path": "operating_points[0].flow"}),
+		},
+		"POST /api/configure": {
+			"/api/configure",
+			asJSON(map[string]any{"text": text, "valve": valve, "picks": []any{}}),
+		},
+		"POST /api/compare": {
+			"/api/compare",
+			asJSON(map[string]any{"text": text, "valves": []string{valve, "swing/6in"}}),
+		},
+		"GET /api/documents": {"/api/documents", ""},
+		"POST /api/document": {
+			"/api/document",
+			asJSON(map[string]any{
+				"text": text, "kind": "fieldcard", "valve": valve, "date": "2026-11-25",
+				"profile": map[string]any{"company": "Demonstration Works"},
+			}),
+		},
+		"GET /api/studies": {"/api/studies", ""},
+		"POST /api/studies": {
+			"/api/studies",
+			asJSON(map[string]any{"name": "Two", "text": text, "note": "a note", "valve": valve}),
+		},
+		"GET /api/studies/{id}": {one, ""},
+		"PUT /api/studies/{id}": {
+			one,
+			asJSON(map[string]any{"base": 2, "name": "One", "text": text}),
+		},
 		"DELETE /api/studies/{id}":                 {one, ""},
 		"POST /api/studies/{id}/restore":           {one + "/restore", ""},
 		"GET /api/studies/{id}/revisions":          {one + "/revisions", ""},

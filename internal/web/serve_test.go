@@ -75,11 +75,12 @@ func TestStop(t *testing.T) {
 // TestStopGivesUp: work that does not end is given up by its context.
 func TestStopGivesUp(t *testing.T) {
 	begun := make(chan struct{})
-	f := newFixture(t, nil, answer("GET /api/endless", "Endless", func(ctx context.Context, _ struct{}) (string, error) {
-		close(begun)
-		<-ctx.Done()
-		return "", ctx.Err()
-	}))
+	f := newFixture(t, nil, answer("GET /api/endless", "Endless",
+		func(ctx context.Context, _ struct{}) (string, error) {
+			close(begun)
+			<-ctx.Done()
+			return "", ctx.Err()
+		}))
 	address, stop, done := listening(t, f)
 	status := make(chan int, 1)
 	go func() {
@@ -158,7 +159,10 @@ func TestMetrics(t *testing.T) {
 			}
 		}
 	}
-	for _, want := range []string{`seatward_requests_total{route="/api/examples",method="GET",status="200"} 2`, `method="other",status="405"} 1`, `route="other",method="GET",status="404"} 1`} {
+	for _, want := range []string{
+		`seatward_requests_total{route="/api/examples",method="GET",status="200"} 2`,
+		`method="other",status="405"} 1`, `route="other",method="GET",status="404"} 1`,
+	} {
 		if !strings.Contains(out, want) {
 			t.Errorf("no %s in %s", want, out)
 		}
@@ -169,10 +173,12 @@ func TestMetrics(t *testing.T) {
 func TestLog(t *testing.T) {
 	f := newFixture(t, nil)
 	f.asked("POST", "/api/studies", asJSON(Draft{Name: "Secret Road", Text: "station: secret works"}))
-	f.asked("POST", "/api/document", paperRequest(map[string]any{"text": "station: secret works\nvalve: {size: secret}\n"}))
+	f.asked("POST", "/api/document",
+		paperRequest(map[string]any{"text": "station: secret works\nvalve: {size: secret}\n"}))
 	f.asked("GET", "/api/studies/secret", "")
 	log := f.lg.String()
-	if strings.Contains(strings.ToLower(log), "secret") || strings.Count(log, "\n") != 3 || !strings.Contains(log, `"route":"/api/studies/{id}","status":404`) {
+	if strings.Contains(strings.ToLower(log), "secret") || strings.Count(log, "\n") != 3 ||
+		!strings.Contains(log, `"route":"/api/studies/{id}","status":404`) {
 		t.Errorf("log: %s", log)
 	}
 	for i, l := range strings.Split(strings.TrimSpace(log), "\n") {

@@ -70,7 +70,10 @@ func newServer(c Config, more ...route) (*Server, error) {
 	if c.Log == nil {
 		c.Log = slog.New(slog.DiscardHandler)
 	}
-	s := &Server{Config: c, desk: desk.New(c.Catalogs, c.Rules), places: newPlaces(max(1, c.Computations)), count: newCounters(), guesses: newGuesses(), name: rand.Text()[:8]}
+	s := &Server{
+		Config: c, desk: desk.New(c.Catalogs, c.Rules), places: newPlaces(max(1, c.Computations)),
+		count: newCounters(), guesses: newGuesses(), name: rand.Text()[:8],
+	}
 	files, err := newPages()
 	if err != nil {
 		return nil, err
@@ -89,7 +92,8 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 	work, giveUp := context.WithCancel(context.WithoutCancel(ctx))
 	defer giveUp()
 	h := &http.Server{
-		Handler: s.handler, ReadHeaderTimeout: headerTimeout, ReadTimeout: readTimeout, WriteTimeout: writeTimeout, IdleTimeout: idleTimeout,
+		Handler: s.handler, ReadHeaderTimeout: headerTimeout, ReadTimeout: readTimeout, WriteTimeout: writeTimeout,
+		IdleTimeout:    idleTimeout,
 		MaxHeaderBytes: maxHeader, ErrorLog: slog.NewLogLogger(s.Log.Handler(), slog.LevelWarn),
 		BaseContext: func(net.Listener) context.Context { return work },
 	}
@@ -144,7 +148,10 @@ func (s *Server) dispatch(path string, methods map[string]*route) http.Handler {
 		if rt == nil {
 			noted(r.Context()).route = path
 			w.Header().Set("Allow", allow)
-			s.refuse(w, r, &Fault{Status: http.StatusMethodNotAllowed, ID: "method", Text: "the method " + r.Method + " is not known at this address", Mend: "there are: " + allow})
+			s.refuse(w, r, &Fault{
+				Status: http.StatusMethodNotAllowed, ID: "method",
+				Text: "the method " + r.Method + " is not known at this address", Mend: "there are: " + allow,
+			})
 			return
 		}
 		noted(r.Context()).route = path

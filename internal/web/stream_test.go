@@ -24,16 +24,18 @@ var errNotMany = &Fault{Status: http.StatusUnprocessableEntity, ID: "few", Text:
 
 // counting is a route that takes its time.
 func counting(step func(ctx context.Context, i int) error) route {
-	quick := answer("POST /api/count", "Count", func(_ context.Context, in countRequest) (countReply, error) { return countReply{in.To}, nil })
-	return withProgress(quick, "full", func(ctx context.Context, in countRequest, progress func(done, total int)) (*countReply, error) {
-		for i := range in.To {
-			if err := step(ctx, i); err != nil {
-				return nil, err
+	quick := answer("POST /api/count", "Count",
+		func(_ context.Context, in countRequest) (countReply, error) { return countReply{in.To}, nil })
+	return withProgress(quick, "full",
+		func(ctx context.Context, in countRequest, progress func(done, total int)) (*countReply, error) {
+			for i := range in.To {
+				if err := step(ctx, i); err != nil {
+					return nil, err
+				}
+				progress(i+1, in.To)
 			}
-			progress(i+1, in.To)
-		}
-		return &countReply{in.To}, nil
-	}).computing(long)
+			return &countReply{in.To}, nil
+		}).computing(long)
 }
 
 // TestStream: lines of progress, then the answer; a fault before or among them.
@@ -55,7 +57,10 @@ func TestStream(t *testing.T) {
 	}{
 		{2, 200, []string{`{"done":1,"total":2}`, `{"done":2,"total":2}`, `{"answer":{"counted":2}}`}},
 		{0, 200, []string{`{"answer":{"counted":0}}`}},
-		{9, 200, []string{`{"done":1,"total":9}`, `{"done":2,"total":9}`, `{"done":3,"total":9}`, `{"error":{"id":"few","text":"few"}}`}},
+		{9, 200, []string{
+			`{"done":1,"total":9}`, `{"done":2,"total":9}`, `{"done":3,"total":9}`,
+			`{"error":{"id":"few","text":"few"}}`,
+		}},
 	} {
 		res := f.do(request("POST", "/api/count?full=1", asJSON(countRequest{tt.to})))
 		media := res.Header.Get("Content-Type")
@@ -82,7 +87,8 @@ func TestStreamFaults(t *testing.T) {
 	}))
 	for at = range 2 {
 		status, answer := f.asked("POST", "/api/count?full=1", `{"to":5}`)
-		if want := []int{500, 200}[at]; status != want || !strings.Contains(answer, `"internal"`) || strings.Contains(answer, "secret") {
+		if want := []int{500, 200}[at]; status != want || !strings.Contains(answer, `"internal"`) ||
+			strings.Contains(answer, "secret") {
 			t.Errorf("%d: %d %s", at, status, answer)
 		}
 	}
@@ -147,7 +153,8 @@ func TestPanic(t *testing.T) {
 		panic("a fault that nobody thought of")
 	}))
 	status, answer := f.asked("GET", "/api/panic", "")
-	if status != http.StatusInternalServerError || fault(t, answer) != "internal" || strings.Contains(answer, "nobody") {
+	if status != http.StatusInternalServerError || fault(t, answer) != "internal" ||
+		strings.Contains(answer, "nobody") {
 		t.Errorf("%d %s", status, answer)
 	}
 	id := strings.Fields(strings.SplitAfter(answer, "stands in the log as ")[1])[0]
@@ -155,7 +162,8 @@ func TestPanic(t *testing.T) {
 	if !strings.Contains(f.lg.String(), id) || !strings.Contains(f.lg.String(), "a fault that nobody thought of") {
 		t.Errorf("the log does not tell %s: %s", id, f.lg.String())
 	}
-	if m := f.good("GET", "/metrics", ""); !strings.Contains(m, "\nseatward_panics_total 1\n") || !strings.Contains(m, `route="/api/panic",method="GET",status="500"} 1`) {
+	if m := f.good("GET", "/metrics", ""); !strings.Contains(m, "\nseatward_panics_total 1\n") ||
+		!strings.Contains(m, `route="/api/panic",method="GET",status="500"} 1`) {
 		t.Errorf("not counted: %s", m)
 	}
 }
@@ -173,7 +181,8 @@ func TestAnswersInLines(t *testing.T) {
 		media := res.Header.Get("Content-Type")
 		status, answer := read(t, res)
 		lines := strings.Split(strings.TrimSpace(answer), "\n")
-		if status != http.StatusOK || media != mediaLines || len(lines) < 3 || !strings.HasPrefix(lines[0], `{"done":`) || !strings.HasPrefix(lines[len(lines)-1], `{"answer":{`) {
+		if status != http.StatusOK || media != mediaLines || len(lines) < 3 ||
+			!strings.HasPrefix(lines[0], `{"done":`) || !strings.HasPrefix(lines[len(lines)-1], `{"answer":{`) {
 			t.Errorf("%s: %d %s, %d lines: %.300s", path, status, media, len(lines), answer)
 		}
 		spec.holds(t, rt, status, media, answer)

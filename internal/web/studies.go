@@ -93,7 +93,10 @@ type Move struct {
 }
 
 func keptJSON(k store.Kept) Kept {
-	return Kept{k.ID, k.Revision, k.Name, k.Note, k.Valve, k.Text, k.Hash, k.SavedAt.UTC().Format(time.RFC3339Nano), !k.RemovedAt.IsZero()}
+	return Kept{
+		k.ID, k.Revision, k.Name, k.Note, k.Valve, k.Text, k.Hash, k.SavedAt.UTC().Format(time.RFC3339Nano),
+		!k.RemovedAt.IsZero(),
+	}
 }
 
 func revisionJSON(k store.Kept) Revision { return Revision{keptJSON(k), k.Text} }
@@ -109,7 +112,10 @@ func keptList(all []store.Kept) []Kept {
 // kept is the store, where there is one.
 func (s *Server) kept() (*store.Store, error) {
 	if s.Store == nil {
-		return nil, &Fault{Status: http.StatusNotFound, ID: "no-store", Text: "this server keeps no studies", Mend: "start seatward serve with --store FILE; your text stays with you meanwhile"}
+		return nil, &Fault{
+			Status: http.StatusNotFound, ID: "no-store", Text: "this server keeps no studies",
+			Mend: "start seatward serve with --store FILE; your text stays with you meanwhile",
+		}
 	}
 	return s.Store, nil
 }
@@ -158,7 +164,11 @@ func (s *Server) saveStudy(ctx context.Context, in SaveRequest) (Revision, error
 	var ahead *store.ConflictError
 	if errors.As(err, &ahead) {
 		return Revision{}, &conflictFault{
-			&Fault{Status: http.StatusConflict, ID: "conflict", Text: ahead.Error(), Mend: fmt.Sprintf("compare yours with revision %d, then save on it; or keep yours as a new study", ahead.Newest.Revision)},
+			&Fault{
+				Status: http.StatusConflict, ID: "conflict", Text: ahead.Error(),
+				Mend: fmt.Sprintf("compare yours with revision %d, then save on it; or keep yours as a new study",
+					ahead.Newest.Revision),
+			},
 			in.Draft, revisionJSON(ahead.Newest),
 		}
 	}
@@ -219,7 +229,8 @@ func (s *Server) exportStudy(ctx context.Context, in ExportRequest) (*download, 
 	if err != nil {
 		return nil, err
 	}
-	return &download{media: "application/yaml", name: document.Slug(k.Name) + ".station.yaml", data: []byte(k.Text)}, nil
+	return &download{media: "application/yaml", name: document.Slug(k.Name) + ".station.yaml", data: []byte(k.Text)},
+		nil
 }
 
 // compareRevisions answers for two revisions and tells what moved.

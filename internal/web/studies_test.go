@@ -16,7 +16,8 @@ import (
 // TestStudies goes the way of a study through the interface.
 func TestStudies(t *testing.T) {
 	f := newFixture(t, nil)
-	status, answer := f.asked("POST", "/api/studies", asJSON(Draft{Name: "Köln № 2", Text: "station: x # ü\n", Note: "first"}))
+	status, answer := f.asked("POST", "/api/studies",
+		asJSON(Draft{Name: "Köln № 2", Text: "station: x # ü\n", Note: "first"}))
 	k := into[Kept](t, answer)
 	if status != http.StatusCreated || k.Revision != 1 || k.Text != "station: x # ü\n" || k.Removed {
 		t.Fatalf("%d %+v", status, k)
@@ -33,11 +34,13 @@ func TestStudies(t *testing.T) {
 	}
 	status, answer = save(1, "station: yours\n")
 	c := into[conflict](t, answer)
-	if status != http.StatusConflict || c.Error.ID != "conflict" || c.Yours.Text != "station: yours\n" || c.Newest.Text != "station: mine\n" || c.Newest.Revision != 2 || !strings.Contains(c.Error.Mend, "revision 2") {
+	if status != http.StatusConflict || c.Error.ID != "conflict" || c.Yours.Text != "station: yours\n" ||
+		c.Newest.Text != "station: mine\n" || c.Newest.Revision != 2 || !strings.Contains(c.Error.Mend, "revision 2") {
 		t.Errorf("conflict: %d %+v", status, c)
 	}
 	compiled(t, f).holds(t, f.route("PUT", "/api/studies/{id}"), status, mediaJSON, answer)
-	if all := into[[]Kept](t, f.good("GET", at+"/revisions", "")); len(all) != 2 || all[0].Revision != 2 || all[1].Text != "" {
+	if all := into[[]Kept](t, f.good("GET", at+"/revisions", "")); len(all) != 2 || all[0].Revision != 2 ||
+		all[1].Text != "" {
 		t.Errorf("revisions %+v", all)
 	}
 	if old := into[Kept](t, f.good("GET", at+"/revisions/1", "")); old.Text != k.Text {
@@ -89,7 +92,8 @@ func (f *fixture) good(method, path, body string) string {
 func TestCompareRevisions(t *testing.T) {
 	f := newFixture(t, nil)
 	at := "/api/studies/" + f.id
-	if m := into[Moves](t, f.good("POST", at+"/compare", `{"a":1,"b":2}`)); len(m.Moves) != 0 || m.A.Revision != 1 || m.B.Revision != 2 {
+	if m := into[Moves](t, f.good("POST", at+"/compare", `{"a":1,"b":2}`)); len(m.Moves) != 0 || m.A.Revision != 1 ||
+		m.B.Revision != 2 {
 		t.Errorf("a remark moved %+v", m)
 	}
 	changed := strings.Replace(text, "position: ", "position: horizontal # ", 1)
@@ -100,9 +104,13 @@ func TestCompareRevisions(t *testing.T) {
 	if m := into[Moves](t, f.good("POST", at+"/compare", `{"a":2,"b":3}`)); len(m.Moves) == 0 {
 		t.Error("another position moved nothing")
 	}
-	f.good("PUT", at, asJSON(map[string]any{"base": 3, "name": "One", "text": "station: x\nvalve: {size: 6 furlongs}\n"}))
+	f.good("PUT", at, asJSON(map[string]any{
+		"base": 3, "name": "One",
+		"text": "station: x\nvalve: {size: 6 furlongs}\n",
+	}))
 	status, answer := f.asked("POST", at+"/compare", `{"a":3,"b":4}`)
-	if p := into[problem](t, answer); status != http.StatusUnprocessableEntity || !strings.Contains(p.Error.Text, "revision 4") || len(p.Error.Messages) == 0 || p.Error.Messages[0].Line == 0 {
+	if p := into[problem](t, answer); status != http.StatusUnprocessableEntity ||
+		!strings.Contains(p.Error.Text, "revision 4") || len(p.Error.Messages) == 0 || p.Error.Messages[0].Line == 0 {
 		t.Errorf("%d %s", status, answer)
 	}
 	if status, answer = f.asked("POST", at+"/compare", `{"a":1,"b":9}`); status != http.StatusNotFound {
@@ -173,10 +181,12 @@ func TestStoreGone(t *testing.T) {
 		t.Fatal(err)
 	}
 	status, answer := f.asked("POST", "/api/studies", asJSON(Draft{Name: "b", Text: "y"}))
-	if status != http.StatusServiceUnavailable || fault(t, answer) != "store-gone" || !strings.Contains(answer, "nothing was written") {
+	if status != http.StatusServiceUnavailable || fault(t, answer) != "store-gone" ||
+		!strings.Contains(answer, "nothing was written") {
 		t.Errorf("%d %s", status, answer)
 	}
-	if status, answer = f.asked("GET", "/healthz", ""); status != http.StatusServiceUnavailable || !strings.HasPrefix(fault(t, answer), "store-") {
+	if status, answer = f.asked("GET", "/healthz", ""); status != http.StatusServiceUnavailable ||
+		!strings.HasPrefix(fault(t, answer), "store-") {
 		t.Errorf("health: %d %s", status, answer)
 	}
 	if err := os.Rename(name+".aside", name); err != nil {

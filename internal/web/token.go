@@ -76,11 +76,17 @@ func (s *Server) unknown(r *http.Request) error {
 	if !s.guesses.mayTry(remote(r), s.Now()) {
 		return tooManyGuesses()
 	}
-	return &Fault{Status: http.StatusUnauthorized, ID: "token", Text: "the server asks for its token", Mend: "log in at /login, or send Authorization: Bearer TOKEN"}
+	return &Fault{
+		Status: http.StatusUnauthorized, ID: "token", Text: "the server asks for its token",
+		Mend: "log in at /login, or send Authorization: Bearer TOKEN",
+	}
 }
 
 func tooManyGuesses() *Fault {
-	return &Fault{Status: http.StatusTooManyRequests, ID: "too-many-tries", RetryAfter: guessTime, Text: "too many wrong tokens came from your address", Mend: "wait a minute"}
+	return &Fault{
+		Status: http.StatusTooManyRequests, ID: "too-many-tries", RetryAfter: guessTime,
+		Text: "too many wrong tokens came from your address", Mend: "wait a minute",
+	}
 }
 
 // login serves the form and takes the token.
@@ -102,14 +108,18 @@ func (s *Server) login(w http.ResponseWriter, r *http.Request) {
 		}
 	default:
 		w.Header().Set("Allow", "GET, HEAD, POST")
-		s.refuse(w, r, &Fault{Status: http.StatusMethodNotAllowed, ID: "method", Text: "the method " + r.Method + " is not known at this address", Mend: "there are: GET, HEAD, POST"})
+		s.refuse(w, r, &Fault{
+			Status: http.StatusMethodNotAllowed, ID: "method",
+			Text: "the method " + r.Method + " is not known at this address", Mend: "there are: GET, HEAD, POST",
+		})
 	}
 }
 
 func (s *Server) cookie(r *http.Request, value string, age time.Duration) *http.Cookie {
 	return &http.Cookie{
-		Name: sessionCookie, Value: value, Path: "/", MaxAge: int(age.Seconds()), HttpOnly: true, SameSite: http.SameSiteStrictMode,
-		Secure: r.TLS != nil || r.Header.Get("X-Forwarded-Proto") == "https",
+		Name: sessionCookie, Value: value, Path: "/", MaxAge: int(age.Seconds()), HttpOnly: true,
+		SameSite: http.SameSiteStrictMode,
+		Secure:   r.TLS != nil || r.Header.Get("X-Forwarded-Proto") == "https",
 	}
 }
 
@@ -120,7 +130,8 @@ func writeLogin(w http.ResponseWriter, status int, text string) {
 		w.Header().Set("Retry-After", "60")
 	}
 	w.WriteHeader(status)
-	_, _ = w.Write([]byte(strings.Replace(string(loginPage), "<!-- said -->", text, 1))) // a client that has gone gets nothing
+	_, _ = w.Write([]byte(strings.Replace(string(loginPage), "<!-- said -->", text,
+		1))) // a client that has gone gets nothing
 }
 
 // guesses remembers who gave wrong tokens.

@@ -32,7 +32,8 @@ func TestToken(t *testing.T) {
 	for _, c := range f.login(secret).Cookies() {
 		cookie = c
 	}
-	if cookie == nil || !cookie.HttpOnly || cookie.SameSite != http.SameSiteStrictMode || strings.Contains(cookie.Value, secret) {
+	if cookie == nil || !cookie.HttpOnly || cookie.SameSite != http.SameSiteStrictMode ||
+		strings.Contains(cookie.Value, secret) {
 		t.Fatalf("cookie %+v", cookie)
 	}
 	for name, s := range f.samples() {
@@ -56,10 +57,16 @@ func TestToken(t *testing.T) {
 		{"cookie", func(r *http.Request) { r.AddCookie(cookie) }, 200},
 		{"bearer", func(r *http.Request) { r.Header.Set("Authorization", "Bearer "+secret) }, 200},
 		{"another name of the host", func(r *http.Request) { r.Host = "station.example"; r.AddCookie(cookie) }, 200},
-		{"no cookie of ours", func(r *http.Request) { r.AddCookie(&http.Cookie{Name: sessionCookie, Value: secret}) }, 401},
+		{
+			"no cookie of ours", func(r *http.Request) { r.AddCookie(&http.Cookie{Name: sessionCookie, Value: secret}) },
+			401,
+		},
 		{"wrong token", func(r *http.Request) { r.Header.Set("Authorization", "Bearer "+secret[:31]) }, 401},
 		{"in the address", func(r *http.Request) { r.URL.RawQuery = "token=" + secret }, 401},
-		{"another site", func(r *http.Request) { r.AddCookie(cookie); r.Header.Set("Sec-Fetch-Site", "cross-site") }, 403},
+		{
+			"another site", func(r *http.Request) { r.AddCookie(cookie); r.Header.Set("Sec-Fetch-Site", "cross-site") },
+			403,
+		},
 	} {
 		r := request("GET", "/api/studies", "")
 		tt.with(r)
@@ -79,7 +86,8 @@ func TestLogin(t *testing.T) {
 	if res.StatusCode != http.StatusSeeOther || res.Header.Get("Location") != "/login" {
 		t.Errorf("%d %v", res.StatusCode, res.Header)
 	}
-	if status, answer := f.asked("GET", "/login", ""); status != http.StatusOK || !strings.Contains(answer, `name="token"`) || strings.Contains(answer, "<script") {
+	if status, answer := f.asked("GET", "/login", ""); status != http.StatusOK ||
+		!strings.Contains(answer, `name="token"`) || strings.Contains(answer, "<script") {
 		t.Errorf("%d %s", status, answer)
 	}
 	if res = f.login(secret); res.StatusCode != http.StatusSeeOther || res.Header.Get("Location") != "/" {
@@ -123,7 +131,8 @@ func TestGuesses(t *testing.T) {
 	if got := bearer(secret, "192.0.2.1:8"); got != http.StatusTooManyRequests {
 		t.Errorf("the right token after too many wrong ones: %d", got)
 	}
-	if res := f.login(secret); res.StatusCode != http.StatusTooManyRequests || res.Header.Get("Retry-After") != "60" || len(res.Cookies()) != 0 {
+	if res := f.login(secret); res.StatusCode != http.StatusTooManyRequests || res.Header.Get("Retry-After") != "60" ||
+		len(res.Cookies()) != 0 {
 		t.Errorf("the form: %d", res.StatusCode)
 	}
 	if got := bearer(secret, "192.0.2.2:7"); got != http.StatusOK {
@@ -149,7 +158,8 @@ func TestGuessesBounded(t *testing.T) {
 	if later := now.Add(2 * guessTime); !g.mayTry("198.51.100.1", later) || len(g.from) != 0 {
 		t.Errorf("after it is over %d are remembered", len(g.from))
 	}
-	if network("2001:db8::1") != network("2001:db8::ffff") || network("2001:db8::1") == network("2001:db8:0:1::1") || network("::ffff:192.0.2.1") == network("::ffff:192.0.2.2") {
+	if network("2001:db8::1") != network("2001:db8::ffff") || network("2001:db8::1") == network("2001:db8:0:1::1") ||
+		network("::ffff:192.0.2.1") == network("::ffff:192.0.2.2") {
 		t.Error("networks")
 	}
 }

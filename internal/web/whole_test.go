@@ -28,14 +28,18 @@ func TestWhole(t *testing.T) {
 		Raw     json.RawMessage  `json:"raw,omitempty"`
 		private []int
 	}
-	v := outer{inner: inner{Table: [][]float64{nil, {1}}}, Pointer: &inner{}, Many: []inner{{}}, Named: map[string]inner{"a": {}}}
+	v := outer{
+		inner: inner{Table: [][]float64{nil, {1}}}, Pointer: &inner{}, Many: []inner{{}},
+		Named: map[string]inner{"a": {}},
+	}
 	judge := compile(t, func(defs jsonschema.Definitions) any { return answered(reflect.TypeFor[outer](), defs) })
 	data, err := marshal(v)
 	if err != nil {
 		t.Fatal(err)
 	}
 	const empty = `{"list":[],"map":{},"table":[]}`
-	want := fmt.Sprintf(`{"list":[],"map":{},"table":[[],[1]],"pointer":%s,"none":null,"many":[%s],"named":{"a":%s}}`, empty, empty, empty)
+	want := fmt.Sprintf(`{"list":[],"map":{},"table":[[],[1]],"pointer":%s,"none":null,"many":[%s],"named":{"a":%s}}`,
+		empty, empty, empty)
 	if string(data) != want {
 		t.Errorf("%s, want %s", data, want)
 	}
@@ -45,10 +49,12 @@ func TestWhole(t *testing.T) {
 	if err := judge(asJSON(v)); err == nil {
 		t.Error("the schema of a reply takes null for a list")
 	}
-	if v.List != nil || v.Table[0] != nil || v.Pointer.List != nil || v.Many[0].List != nil || v.Named["a"].List != nil || v.private != nil {
+	if v.List != nil || v.Table[0] != nil || v.Pointer.List != nil || v.Many[0].List != nil ||
+		v.Named["a"].List != nil || v.private != nil {
 		t.Errorf("the value was changed: %+v", v)
 	}
-	if data, err := marshal(map[string]any{"answer": &outer{}, "nothing": nil}); err != nil || judge(string(data)) == nil || string(data[:19]) != `{"answer":{"list":[` {
+	if data, err := marshal(map[string]any{"answer": &outer{}, "nothing": nil}); err != nil ||
+		judge(string(data)) == nil || string(data[:19]) != `{"answer":{"list":[` {
 		t.Errorf("%s, %v", data, err)
 	}
 }

@@ -30,7 +30,10 @@ func (d *decoder) addAt(place diag.Place, path string, m diag.Message) {
 	}
 	if len(d.list) == maxFaults {
 		path = "" // whatever follows is not known to be good
-		m = diag.Message{ID: "too-many-faults", Text: fmt.Sprintf("more than %d faults: the rest is not listed", maxFaults), Mend: "mend those above first"}
+		m = diag.Message{
+			ID:   "too-many-faults",
+			Text: fmt.Sprintf("more than %d faults: the rest is not listed", maxFaults), Mend: "mend those above first",
+		}
 	}
 	m.Place, m.Path = place, path
 	d.list.Add(m)
@@ -55,11 +58,17 @@ func (d *decoder) value(n *yaml.Node, path string, v reflect.Value, tag reflect.
 	d.nodes++
 	switch {
 	case depth > maxDepth:
-		d.add(n, path, diag.Message{ID: "file-too-deep", Text: "nested too deeply", Expected: fmt.Sprintf("at most %d levels", maxDepth), Mend: "remove the extra levels"})
+		d.add(n, path, diag.Message{
+			ID: "file-too-deep", Text: "nested too deeply",
+			Expected: fmt.Sprintf("at most %d levels", maxDepth), Mend: "remove the extra levels",
+		})
 		return
 	case d.nodes > maxNodes:
 		if d.nodes == maxNodes+1 {
-			d.add(n, "", diag.Message{ID: "file-too-large", Text: "too many values", Expected: fmt.Sprintf("at most %d", maxNodes), Mend: "split the file"})
+			d.add(n, "", diag.Message{
+				ID: "file-too-large", Text: "too many values",
+				Expected: fmt.Sprintf("at most %d", maxNodes), Mend: "split the file",
+			})
 		}
 		return
 	case n.Kind == yaml.AliasNode:
@@ -96,7 +105,11 @@ func (d *decoder) value(n *yaml.Node, path string, v reflect.Value, tag reflect.
 
 func (d *decoder) mapping(n *yaml.Node, path string, v reflect.Value, depth int) {
 	if n.Kind != yaml.MappingNode {
-		d.add(n, path, diag.Message{ID: "yaml-shape", Text: "expected keys and values here", Found: describe(n), Expected: "one of the keys: " + strings.Join(keysOf(v.Type()), ", "), Mend: "write indented key: value lines"})
+		d.add(n, path, diag.Message{
+			ID: "yaml-shape", Text: "expected keys and values here", Found: describe(n),
+			Expected: "one of the keys: " + strings.Join(keysOf(v.Type()),
+				", "), Mend: "write indented key: value lines",
+		})
 		return
 	}
 	if at := v.FieldByName("At"); at.IsValid() && at.Type() == reflect.TypeFor[At]() {
@@ -116,7 +129,10 @@ func (d *decoder) mapping(n *yaml.Node, path string, v reflect.Value, depth int)
 		}
 		field := v.Type().Field(index)
 		if isNull(val) {
-			d.add(val, p, diag.Message{ID: "value-missing", Text: "nothing stands after the key", Expected: field.Tag.Get("doc"), Mend: "write the value, or remove the line: a missing fact is estimated and listed"})
+			d.add(val, p, diag.Message{
+				ID: "value-missing", Text: "nothing stands after the key",
+				Expected: field.Tag.Get("doc"), Mend: "write the value, or remove the line: a missing fact is estimated and listed",
+			})
 			continue
 		}
 		d.value(val, p, v.Field(index), field.Tag, depth+1)
@@ -124,7 +140,10 @@ func (d *decoder) mapping(n *yaml.Node, path string, v reflect.Value, depth int)
 	for i := range v.NumField() {
 		f := v.Type().Field(i)
 		if k := f.Tag.Get("yaml"); f.Tag.Get("need") == "true" && !seen[k] {
-			d.add(n, join(path, k), diag.Message{ID: "key-missing", Text: fmt.Sprintf("the key %q is missing", k), Expected: f.Tag.Get("doc"), Mend: fmt.Sprintf("add a line %s: ...", k)})
+			d.add(n, join(path, k), diag.Message{
+				ID: "key-missing", Text: fmt.Sprintf("the key %q is missing", k),
+				Expected: f.Tag.Get("doc"), Mend: fmt.Sprintf("add a line %s: ...", k),
+			})
 		}
 	}
 }
@@ -136,10 +155,16 @@ func (d *decoder) key(key *yaml.Node, path string, seen map[string]bool) bool {
 		d.add(key, path, aliasMessage)
 		return false
 	case key.Kind != yaml.ScalarNode:
-		d.add(key, path, diag.Message{ID: "yaml-shape", Text: "a key is one word", Found: describe(key), Mend: "write key: value"})
+		d.add(key, path, diag.Message{
+			ID: "yaml-shape", Text: "a key is one word", Found: describe(key),
+			Mend: "write key: value",
+		})
 		return false
 	case seen[key.Value]:
-		d.add(key, path, diag.Message{ID: "key-twice", Text: fmt.Sprintf("the key %q stands twice", short(key.Value)), Mend: "keep one of the two"})
+		d.add(key, path, diag.Message{
+			ID: "key-twice", Text: fmt.Sprintf("the key %q stands twice", short(key.Value)),
+			Mend: "keep one of the two",
+		})
 		return false
 	}
 	seen[key.Value] = true
@@ -149,7 +174,10 @@ func (d *decoder) key(key *yaml.Node, path string, seen map[string]bool) bool {
 // unknownKey tells a key that the struct does not have, and gives the one meant, if
 // it can be guessed: that one is then not missing.
 func (d *decoder) unknownKey(key *yaml.Node, path string, t reflect.Type) string {
-	m := diag.Message{ID: "key-unknown", Text: fmt.Sprintf("unknown key %q", short(key.Value)), Expected: "one of: " + strings.Join(keysOf(t), ", "), Mend: "remove it or mend its spelling"}
+	m := diag.Message{
+		ID: "key-unknown", Text: fmt.Sprintf("unknown key %q", short(key.Value)),
+		Expected: "one of: " + strings.Join(keysOf(t), ", "), Mend: "remove it or mend its spelling",
+	}
 	meant := diag.DidYouMean(key.Value, keysOf(t))
 	if meant != "" {
 		m.Mend = fmt.Sprintf("did you mean %q?", meant)
@@ -160,11 +188,18 @@ func (d *decoder) unknownKey(key *yaml.Node, path string, t reflect.Type) string
 
 func (d *decoder) sequence(n *yaml.Node, path string, v reflect.Value, tag reflect.StructTag, depth int) {
 	if n.Kind != yaml.SequenceNode {
-		d.add(n, path, diag.Message{ID: "yaml-shape", Text: "expected a list here", Found: describe(n), Expected: tag.Get("doc"), Mend: "put each entry on its own line after a dash, or all in [ ]"})
+		d.add(n, path, diag.Message{
+			ID: "yaml-shape", Text: "expected a list here", Found: describe(n),
+			Expected: tag.Get("doc"), Mend: "put each entry on its own line after a dash, or all in [ ]",
+		})
 		return
 	}
 	if most := mostOf(v.Type(), tag); len(n.Content) > most {
-		d.add(n, path, diag.Message{ID: "list-too-long", Text: "the list is too long", Found: describe(n), Expected: fmt.Sprintf("at most %d entries", most), Mend: "leave out what the answer does not need: of a curve or a profile, points that lie on a straight line between others"})
+		d.add(n, path, diag.Message{
+			ID: "list-too-long", Text: "the list is too long", Found: describe(n),
+			Expected: fmt.Sprintf("at most %d entries",
+				most), Mend: "leave out what the answer does not need: of a curve or a profile, points that lie on a straight line between others",
+		})
 		return
 	}
 	out := reflect.MakeSlice(v.Type(), len(n.Content), len(n.Content))
@@ -190,7 +225,11 @@ func mostOf(t reflect.Type, tag reflect.StructTag) int {
 func (d *decoder) tuple(n *yaml.Node, path string, t *Tuple, tag reflect.StructTag, depth int) {
 	kinds := strings.Split(tag.Get("kind"), ",")
 	if n.Kind != yaml.SequenceNode || len(n.Content) != len(kinds) {
-		d.add(n, path, diag.Message{ID: "yaml-shape", Text: "expected a short list here", Found: describe(n), Expected: fmt.Sprintf("%d values: [%s]", len(kinds), strings.Join(kinds, ", ")), Mend: "write for example [450 gpm, 62 ft]"})
+		d.add(n, path, diag.Message{
+			ID: "yaml-shape", Text: "expected a short list here", Found: describe(n),
+			Expected: fmt.Sprintf("%d values: [%s]", len(kinds),
+				strings.Join(kinds, ", ")), Mend: "write for example [450 gpm, 62 ft]",
+		})
 		return
 	}
 	t.At = d.at(n, path)
@@ -203,7 +242,10 @@ func (d *decoder) tuple(n *yaml.Node, path string, t *Tuple, tag reflect.StructT
 
 func (d *decoder) pairs(n *yaml.Node, path string, out *[]Pair) {
 	if n.Kind != yaml.MappingNode {
-		d.add(n, path, diag.Message{ID: "yaml-shape", Text: "expected name: value lines here", Found: describe(n), Mend: "write one name: value a line"})
+		d.add(n, path, diag.Message{
+			ID: "yaml-shape", Text: "expected name: value lines here", Found: describe(n),
+			Mend: "write one name: value a line",
+		})
 		return
 	}
 	seen := map[string]bool{}
@@ -215,7 +257,10 @@ func (d *decoder) pairs(n *yaml.Node, path string, out *[]Pair) {
 		}
 		var pair Pair
 		if val.Kind != yaml.ScalarNode || isNull(val) {
-			d.add(val, p, diag.Message{ID: "yaml-shape", Text: "expected one value here", Found: describe(val), Mend: "write name: value"})
+			d.add(val, p, diag.Message{
+				ID: "yaml-shape", Text: "expected one value here", Found: describe(val),
+				Mend: "write name: value",
+			})
 			continue
 		}
 		d.word(key, p, &pair.Key, "")

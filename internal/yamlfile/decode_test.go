@@ -38,7 +38,8 @@ func TestDecodeKeepsPlaces(t *testing.T) {
 	if len(list) > 0 {
 		t.Fatal(list)
 	}
-	if s.Word.Text != "green" || s.Flow.SI() != 0.015 || s.Size.DN != 150 || s.Curve[0].Items[1].SI() != 2 || s.Free[0].Value.Text != "3" {
+	if s.Word.Text != "green" || s.Flow.SI() != 0.015 || s.Size.DN != 150 || s.Curve[0].Items[1].SI() != 2 ||
+		s.Free[0].Value.Text != "3" {
 		t.Errorf("read %+v", s)
 	}
 	if s.Factor.Low != 2 || s.Factor.Value != 2.5 || s.Factor.High != 3 || s.Count.Value != 4 {
@@ -192,7 +193,8 @@ func TestReadsBack(t *testing.T) {
 		flow := rapid.Float64Range(1e-3, 1e4).Draw(t, "flow")
 		text := rapid.StringMatching(`[A-Za-z][A-Za-z0-9 ]{0,20}[a-z]`).Draw(t, "text")
 		pad := rapid.IntRange(0, 9).Draw(t, "lines before")
-		file := strings.Repeat("# remark\n", pad) + fmt.Sprintf("word: red\nflow: %.9g L/s\ninside: {text: %q}\n", flow, text)
+		file := strings.Repeat("# remark\n", pad) + fmt.Sprintf("word: red\nflow: %.9g L/s\ninside: {text: %q}\n", flow,
+			text)
 		var s sample
 		if list := Decode("a.yaml", []byte(file), &s); len(list) > 0 {
 			t.Fatal(list)

@@ -73,7 +73,10 @@ func (d *decoder) edit(data []byte, c Change) []byte {
 }
 
 func (d *decoder) refuse(path, why string) {
-	d.add(nil, path, diag.Message{ID: "edit-impossible", Text: why, Expected: "a path of the file, such as levels.outlet or pumps[0].curve[1]", Mend: "mend the path or the value"})
+	d.add(nil, path, diag.Message{
+		ID: "edit-impossible", Text: why,
+		Expected: "a path of the file, such as levels.outlet or pumps[0].curve[1]", Mend: "mend the path or the value",
+	})
 }
 
 // sameText is true when the text reads as the tree.
@@ -160,10 +163,12 @@ func valueNode(c Change) (*yaml.Node, error) {
 func scalarNode(text string) *yaml.Node {
 	n := &yaml.Node{Kind: yaml.ScalarNode, Value: text}
 	var back yaml.Node
-	plain := yaml.Unmarshal([]byte("a: "+text), &back) == nil && len(back.Content) == 1 && len(back.Content[0].Content) == 2
+	plain := yaml.Unmarshal([]byte("a: "+text), &back) == nil && len(back.Content) == 1 &&
+		len(back.Content[0].Content) == 2
 	if plain {
 		v := back.Content[0].Content[1]
-		plain = v.Kind == yaml.ScalarNode && v.Style == 0 && v.Value == text && !isNull(v) && !strings.ContainsAny(text, "#\"'")
+		plain = v.Kind == yaml.ScalarNode && v.Style == 0 && v.Value == text && !isNull(v) &&
+			!strings.ContainsAny(text, "#\"'")
 	}
 	if !plain {
 		return strict(n)
@@ -281,5 +286,8 @@ func built(steps []pathStep, value *yaml.Node) *yaml.Node {
 	if steps[0].key == "" {
 		return &yaml.Node{Kind: yaml.SequenceNode, Content: []*yaml.Node{inner}}
 	}
-	return &yaml.Node{Kind: yaml.MappingNode, Content: []*yaml.Node{{Kind: yaml.ScalarNode, Value: steps[0].key}, inner}}
+	return &yaml.Node{
+		Kind:    yaml.MappingNode,
+		Content: []*yaml.Node{{Kind: yaml.ScalarNode, Value: steps[0].key}, inner},
+	}
 }

@@ -95,18 +95,23 @@ func show(t *Tree) string {
 
 func TestEditRefuses(t *testing.T) {
 	for path, value := range map[string]*string{
-		"": text("x"), "word.more": text("x"), "parts.name": text("x"), "parts[9].name": text("x"), "word[0]": text("x"), "[0]": text("x"),
-		"a[": text("x"), "a[x]": text("x"), "a[0]b": text("x"), "flow": text("a\nb"), "word": text("a\x00"), "..": text("x"), "parts[01]": nil,
+		"": text("x"), "word.more": text("x"), "parts.name": text("x"), "parts[9].name": text("x"),
+		"word[0]": text("x"), "[0]": text("x"),
+		"a[": text("x"), "a[x]": text("x"), "a[0]b": text("x"), "flow": text("a\nb"), "word": text("a\x00"),
+		"..": text("x"), "parts[01]": nil,
 		strings.Repeat("a.", 40) + "a": text("x"),
 	} {
-		if got, list := Edit("a.yaml", []byte(edited), []Change{{Path: path, Value: value}}); got != nil || len(list) != 1 || list[0].ID != "edit-impossible" {
+		if got, list := Edit("a.yaml", []byte(edited), []Change{{Path: path, Value: value}}); got != nil ||
+			len(list) != 1 || list[0].ID != "edit-impossible" {
 			t.Errorf("%q: %q, %v", path, got, list)
 		}
 	}
-	if _, list := Edit("a.yaml", []byte("a: [b"), []Change{{Path: "a", Value: text("c")}}); len(list) != 1 || list[0].ID != "yaml-syntax" {
+	if _, list := Edit("a.yaml", []byte("a: [b"), []Change{{Path: "a", Value: text("c")}}); len(list) != 1 ||
+		list[0].ID != "yaml-syntax" {
 		t.Error(list)
 	}
-	if _, list := Edit("a.yaml", []byte(edited), []Change{{Path: "curve", Value: text("450 gpm"), List: true}}); len(list) != 1 {
+	if _, list := Edit("a.yaml", []byte(edited),
+		[]Change{{Path: "curve", Value: text("450 gpm"), List: true}}); len(list) != 1 {
 		t.Error(list)
 	}
 }
@@ -124,7 +129,10 @@ func comments(s string) []string {
 
 // What is set is read, the rest stays as it was, and comments survive.
 func TestEditKeepsTheRest(t *testing.T) {
-	paths := []string{"word", "flow", "share", "parts[0].name", "parts[1].name", "curve[0][1]", "curve[1][0]", "inside.text", "free.exit", "hue", "inside.other"}
+	paths := []string{
+		"word", "flow", "share", "parts[0].name", "parts[1].name", "curve[0][1]", "curve[1][0]",
+		"inside.text", "free.exit", "hue", "inside.other",
+	}
 	rapid.Check(t, func(r *rapid.T) {
 		now := edited
 		want := map[string]string{}

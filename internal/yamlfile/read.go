@@ -47,15 +47,27 @@ func (d *decoder) parse(data []byte) *yaml.Node {
 // document is the file with the comments round its root.
 func (d *decoder) document(data []byte) *yaml.Node {
 	if len(data) > MaxBytes {
-		d.add(nil, "", diag.Message{ID: "file-too-large", Text: "the file is too large", Found: fmt.Sprintf("%d bytes", len(data)), Expected: fmt.Sprintf("at most %d", MaxBytes), Mend: "keep one station or one product family in a file; put long tables in a CSV"})
+		d.add(nil, "", diag.Message{
+			ID: "file-too-large", Text: "the file is too large",
+			Found: fmt.Sprintf("%d bytes", len(data)), Expected: fmt.Sprintf("at most %d",
+				MaxBytes), Mend: "keep one station or one product family in a file; put long tables in a CSV",
+		})
 		return nil
 	}
 	if at := notText(data); at >= 0 {
-		d.addAt(position(d.file, data, at), "", diag.Message{ID: "file-not-text", Text: "the file is not plain text", Found: fmt.Sprintf("byte 0x%02x", data[at]), Expected: "UTF-8 text", Mend: "save it from a text editor as UTF-8, not from a word processor or a spreadsheet"})
+		d.addAt(position(d.file, data, at), "",
+			diag.Message{
+				ID: "file-not-text", Text: "the file is not plain text",
+				Found: fmt.Sprintf("byte 0x%02x", data[at]), Expected: "UTF-8 text", Mend: "save it from a text editor as UTF-8, not from a word processor or a spreadsheet",
+			})
 		return nil
 	}
 	if depth := nesting(data); depth > 4*maxDepth {
-		d.add(nil, "", diag.Message{ID: "file-too-deep", Text: "the file is nested too deeply", Found: fmt.Sprintf("about %d levels", depth), Expected: fmt.Sprintf("at most %d", maxDepth), Mend: "remove the brackets or the indentation that open level in level"})
+		d.add(nil, "", diag.Message{
+			ID: "file-too-deep", Text: "the file is nested too deeply",
+			Found: fmt.Sprintf("about %d levels", depth), Expected: fmt.Sprintf("at most %d",
+				maxDepth), Mend: "remove the brackets or the indentation that open level in level",
+		})
 		return nil
 	}
 	loader, err := yaml.NewLoader(bytes.NewReader(data))
@@ -64,8 +76,12 @@ func (d *decoder) document(data []byte) *yaml.Node {
 		return nil
 	}
 	var doc, second yaml.Node
-	if err = loader.Load(&doc); errors.Is(err, io.EOF) || err == nil && (len(doc.Content) == 0 || isNull(doc.Content[0])) {
-		d.add(nil, "", diag.Message{ID: "file-empty", Text: "the file says nothing", Expected: "keys and values", Mend: "start from: seatward new"})
+	if err = loader.Load(&doc); errors.Is(err, io.EOF) || err == nil &&
+		(len(doc.Content) == 0 || isNull(doc.Content[0])) {
+		d.add(nil, "", diag.Message{
+			ID: "file-empty", Text: "the file says nothing", Expected: "keys and values",
+			Mend: "start from: seatward new",
+		})
 		return nil
 	}
 	if err == nil {
@@ -77,7 +93,10 @@ func (d *decoder) document(data []byte) *yaml.Node {
 		d.syntax(err)
 		return nil
 	}
-	d.add(&second, "", diag.Message{ID: "file-second-document", Text: "a second document begins here, and would not be read", Found: "--- or ...", Expected: "one document in a file", Mend: "remove the line, or put what follows in a file of its own"})
+	d.add(&second, "", diag.Message{
+		ID:   "file-second-document",
+		Text: "a second document begins here, and would not be read", Found: "--- or ...", Expected: "one document in a file", Mend: "remove the line, or put what follows in a file of its own",
+	})
 	return &doc
 }
 
@@ -118,7 +137,10 @@ func nesting(data []byte) int {
 // syntax tells what the YAML library could not read.
 func (d *decoder) syntax(err error) {
 	place := diag.Place{File: d.file, Line: 1, Col: 1}
-	m := diag.Message{ID: "yaml-syntax", Text: "the file is not readable YAML", Found: err.Error(), Expected: "key: value lines, indented with spaces", Mend: "look at this line and the one above it for a missing colon, quote or bracket, or a tab"}
+	m := diag.Message{
+		ID: "yaml-syntax", Text: "the file is not readable YAML", Found: err.Error(),
+		Expected: "key: value lines, indented with spaces", Mend: "look at this line and the one above it for a missing colon, quote or bracket, or a tab",
+	}
 	var fault *yaml.LoadError
 	if errors.As(err, &fault) {
 		if fault.Mark.Line > 0 {

@@ -18,7 +18,10 @@ import (
 // scalar reads one value by its type.
 func (d *decoder) scalar(n *yaml.Node, path string, target any, tag reflect.StructTag) {
 	if n.Kind != yaml.ScalarNode {
-		d.add(n, path, diag.Message{ID: "yaml-shape", Text: "expected one value here", Found: describe(n), Expected: tag.Get("doc"), Mend: "write one value after the key"})
+		d.add(n, path, diag.Message{
+			ID: "yaml-shape", Text: "expected one value here", Found: describe(n),
+			Expected: tag.Get("doc"), Mend: "write one value after the key",
+		})
 		return
 	}
 	switch t := target.(type) {
@@ -54,11 +57,17 @@ func (d *decoder) word(n *yaml.Node, path string, t *Word, tag reflect.StructTag
 		text = strings.Join(strings.Fields(text), " ")
 	}
 	if i := strings.IndexFunc(text, unprintable); i >= 0 {
-		d.add(n, path, diag.Message{ID: "text-control", Text: "the text holds a character that is not printed", Found: strconv.Quote(short(text[i:])), Expected: "letters, digits and signs", Mend: "remove the character"})
+		d.add(n, path, diag.Message{
+			ID: "text-control", Text: "the text holds a character that is not printed",
+			Found: strconv.Quote(short(text[i:])), Expected: "letters, digits and signs", Mend: "remove the character",
+		})
 		return
 	}
 	if text == "" && tag.Get("need") == "true" {
-		d.add(n, path, diag.Message{ID: "value-missing", Text: "nothing stands after the key", Expected: tag.Get("doc"), Mend: "write the value"})
+		d.add(n, path, diag.Message{
+			ID: "value-missing", Text: "nothing stands after the key", Expected: tag.Get("doc"),
+			Mend: "write the value",
+		})
 		return
 	}
 	if allowed := tag.Get("one"); allowed != "" {
@@ -70,7 +79,10 @@ func (d *decoder) word(n *yaml.Node, path string, t *Word, tag reflect.StructTag
 			}
 		}
 		if !found {
-			m := diag.Message{ID: "word-unknown", Text: fmt.Sprintf("%q is not a choice here", short(text)), Expected: "one of: " + strings.Join(words, ", "), Mend: "pick one of these words"}
+			m := diag.Message{
+				ID: "word-unknown", Text: fmt.Sprintf("%q is not a choice here", short(text)),
+				Expected: "one of: " + strings.Join(words, ", "), Mend: "pick one of these words",
+			}
 			if meant := diag.DidYouMean(text, words); meant != "" {
 				m.Mend = fmt.Sprintf("did you mean %q?", meant)
 			}
@@ -95,7 +107,10 @@ func unprintable(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicod
 func (d *decoder) quantityFault(n *yaml.Node, path string, err error) bool {
 	var p *quantity.ParseError
 	if errors.As(err, &p) {
-		d.add(n, path, diag.Message{ID: "value-unreadable", Text: fmt.Sprintf("%q is not a %s", p.Text, p.Kind), Found: p.Found, Expected: p.Expected, Mend: p.Mend})
+		d.add(n, path, diag.Message{
+			ID: "value-unreadable", Text: fmt.Sprintf("%q is not a %s", p.Text, p.Kind),
+			Found: p.Found, Expected: p.Expected, Mend: p.Mend,
+		})
 		return false
 	}
 	return true
@@ -106,7 +121,10 @@ func (d *decoder) whole(n *yaml.Node, path string, r quantity.Range, tag reflect
 	if tag.Get("whole") != "true" || r.Low == r.High && r.Best.SI == math.Trunc(r.Best.SI) {
 		return true
 	}
-	d.add(n, path, diag.Message{ID: "value-not-whole", Text: fmt.Sprintf("%q is not a count", short(n.Value)), Found: short(n.Value), Expected: "a whole number", Mend: "write one whole number"})
+	d.add(n, path, diag.Message{
+		ID: "value-not-whole", Text: fmt.Sprintf("%q is not a count", short(n.Value)),
+		Found: short(n.Value), Expected: "a whole number", Mend: "write one whole number",
+	})
 	return false
 }
 
@@ -132,7 +150,10 @@ func (d *decoder) within(n *yaml.Node, path string, r quantity.Range, tag reflec
 	case strict:
 		expected = "a value above " + both(r.Best.Kind, least) + " and up to " + both(r.Best.Kind, most)
 	}
-	d.add(n, path, diag.Message{ID: "value-out-of-range", Text: fmt.Sprintf("%q is not possible here", short(n.Value)), Found: short(n.Value), Expected: expected, Mend: "mend the number or its sign"})
+	d.add(n, path, diag.Message{
+		ID: "value-out-of-range", Text: fmt.Sprintf("%q is not possible here", short(n.Value)),
+		Found: short(n.Value), Expected: expected, Mend: "mend the number or its sign",
+	})
 	return false
 }
 

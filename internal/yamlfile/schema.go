@@ -17,8 +17,9 @@ import (
 // check it.
 func Schema(file any, title string) ([]byte, error) {
 	r := &jsonschema.Reflector{
-		FieldNameTag: "yaml", RequiredFromJSONSchemaTags: true, ExpandedStruct: true, Anonymous: true, DoNotReference: true,
-		Mapper: scalarSchema,
+		FieldNameTag: "yaml", RequiredFromJSONSchemaTags: true, ExpandedStruct: true, Anonymous: true,
+		DoNotReference: true,
+		Mapper:         scalarSchema,
 	}
 	t := reflect.TypeOf(file)
 	s := r.ReflectFromType(t)

@@ -151,7 +151,8 @@ func replace(data []byte, n *yaml.Node, at int, value *yaml.Node) ([]byte, bool)
 			return nil, false
 		}
 		return cut(data, from, from+size, text), true
-	case held.Kind == value.Kind && len(value.Content) > 0 && !flow(n) && held.Content[0].Line > n.Content[max(at-1, 0)].Line:
+	case held.Kind == value.Kind && len(value.Content) > 0 && !flow(n) &&
+		held.Content[0].Line > n.Content[max(at-1, 0)].Line:
 		starts := lines(data)
 		one := *value
 		one.Style &^= yaml.FlowStyle

@@ -95,7 +95,10 @@ func (d *decoder) tree(n *yaml.Node, depth int) *Tree {
 func DecodeTree(t *Tree, into any) diag.List {
 	d := &decoder{places: map[*yaml.Node]diag.Place{}}
 	if t.count() > maxNodes {
-		d.addAt(t.Place, "", diag.Message{ID: "file-too-large", Text: "too many values", Expected: fmt.Sprintf("at most %d", maxNodes), Mend: "split the file"})
+		d.addAt(t.Place, "", diag.Message{
+			ID: "file-too-large", Text: "too many values",
+			Expected: fmt.Sprintf("at most %d", maxNodes), Mend: "split the file",
+		})
 		return d.list
 	}
 	d.value(d.node(t, 0), "", reflect.ValueOf(into).Elem(), "", 0)

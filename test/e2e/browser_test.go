@@ -202,7 +202,9 @@ func (b *tab) note(ev any) {
 		b.faults = append(b.faults, ev.ExceptionDetails.Error())
 	case *cdplog.EventEntryAdded:
 		// A refused edit is a 4xx, which the browser logs; the page handles it.
-		if e := ev.Entry; e.Level == cdplog.LevelError && !strings.Contains(e.Text, "the server responded with a status of 4") && (b.unheard == "" || !strings.Contains(e.Text, b.unheard)) {
+		if e := ev.Entry; e.Level == cdplog.LevelError &&
+			!strings.Contains(e.Text, "the server responded with a status of 4") &&
+			(b.unheard == "" || !strings.Contains(e.Text, b.unheard)) {
 			b.faults = append(b.faults, e.Text+" "+e.URL)
 		}
 	}
@@ -215,7 +217,8 @@ func (b *tab) outside() []string {
 	var out []string
 	for _, r := range b.requests {
 		u, err := url.Parse(r)
-		if err == nil && (u.Scheme == "data" || u.Scheme == "blob" || u.Scheme == "about" || u.Hostname() == "127.0.0.1") {
+		if err == nil && (u.Scheme == "data" || u.Scheme == "blob" || u.Scheme == "about" ||
+			u.Hostname() == "127.0.0.1") {
 			continue
 		}
 		out = append(out, r)
@@ -255,7 +258,8 @@ func (b *tab) await(what, js string) {
 		}
 		if time.Now().After(until) {
 			b.shot("failed-" + strings.ReplaceAll(b.t.Name(), "/", "-"))
-			b.t.Fatalf("this did not come: %s (%s); the page shows:\n%s", what, js, value[string](b, "document.body.innerText.slice(0, 3000)"))
+			b.t.Fatalf("this did not come: %s (%s); the page shows:\n%s", what, js,
+				value[string](b, "document.body.innerText.slice(0, 3000)"))
 		}
 	}
 }
@@ -283,7 +287,8 @@ func (b *tab) press(element string) {
 	b.t.Helper()
 	b.await("something to press: "+element, element)
 	type spot struct{ X, Y float64 }
-	js := "(() => { const e = " + element + "; e.scrollIntoView({block: 'center'}); const r = e.getBoundingClientRect(); " +
+	js := "(() => { const e = " + element +
+		"; e.scrollIntoView({block: 'center'}); const r = e.getBoundingClientRect(); " +
 		"const x = r.x + Math.min(r.width / 2, 60), y = r.y + r.height / 2; const hit = document.elementFromPoint(x, y); " +
 		"return e.contains(hit) || hit?.contains(e) ? {X: x, Y: y} : {X: -1, Y: -1}; })()"
 	at := value[spot](b, js)

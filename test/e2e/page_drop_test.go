@@ -33,7 +33,8 @@ func TestDropAStation(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.drop("mine.station.yaml", []byte(strings.Replace(string(good), "units: US", "units: SI", 1)))
-	b.await("the dropped station", "[...document.querySelectorAll('.toast')].some((e) => e.textContent.includes('mine.station.yaml is on the sheet'))")
+	b.await("the dropped station",
+		"[...document.querySelectorAll('.toast')].some((e) => e.textContent.includes('mine.station.yaml is on the sheet'))")
 	b.answered()
 	b.press("document.querySelector('#facts-summary')")
 	b.await("its units", "document.querySelector('#sheet-part').textContent.includes(' m³/h') || document.querySelector('#sheet-part').textContent.includes(' L/s')")
@@ -52,14 +53,17 @@ func TestDropAFaultyStation(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	bad := strings.Replace(strings.Replace(string(good), "outlet: 46 ft", "outlet: 46 gpm", 1), "size: 6 in", "size: 7 in", 1)
+	bad := strings.Replace(strings.Replace(string(good), "outlet: 46 ft", "outlet: 46 gpm", 1), "size: 6 in",
+		"size: 7 in", 1)
 	b.drop("bad.station.yaml", []byte(bad))
-	b.await("both faults with line and column", "document.querySelectorAll('#file-faults li').length === 2 && [...document.querySelectorAll('#file-faults li')].every((e) => /Line \\d+, column \\d+/.test(e.textContent))")
+	b.await("both faults with line and column",
+		"document.querySelectorAll('#file-faults li').length === 2 && [...document.querySelectorAll('#file-faults li')].every((e) => /Line \\d+, column \\d+/.test(e.textContent))")
 	line := 1 + strings.Count(bad[:strings.Index(bad, "size: 7 in")], "\n")
 	if got := value[string](b, "(() => { const a = document.activeElement; return a.value.slice(a.selectionStart, a.selectionEnd); })()"); got != strings.Split(bad, "\n")[line-1] {
 		t.Errorf("the line %q is marked, not the first with an error", got)
 	}
-	if !value[bool](b, "(() => { const a = document.activeElement; const y = a.scrollHeight * "+jsNumber(float64(line))+" / a.value.split('\\n').length; return y > a.scrollTop && y < a.scrollTop + a.clientHeight; })()") {
+	if !value[bool](b, "(() => { const a = document.activeElement; const y = a.scrollHeight * "+jsNumber(float64(line))+
+		" / a.value.split('\\n').length; return y > a.scrollTop && y < a.scrollTop + a.clientHeight; })()") {
 		t.Error("the line with the error is out of sight")
 	}
 	b.shot("drop-fault")
@@ -79,10 +83,12 @@ func TestDropWhatIsNoStation(t *testing.T) {
 	b.open(serve(t))
 	before := value[string](b, kept)
 	b.drop("huge.yaml", []byte(strings.Repeat("# nothing\n", 300_000)))
-	b.await("that it is too large", "[...document.querySelectorAll('.toast')].some((e) => e.textContent.includes('huge.yaml') && e.textContent.includes('1024 kB') && e.textContent.includes('Nothing was changed'))")
+	b.await("that it is too large",
+		"[...document.querySelectorAll('.toast')].some((e) => e.textContent.includes('huge.yaml') && e.textContent.includes('1024 kB') && e.textContent.includes('Nothing was changed'))")
 	b.shot("drop-huge")
 	b.drop("picture.png", []byte("\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR"))
-	b.await("that it is no station", "document.querySelector('#file-faults li') && document.querySelector('#dialog-body').textContent.includes('nothing was changed')")
+	b.await("that it is no station",
+		"document.querySelector('#file-faults li') && document.querySelector('#dialog-body').textContent.includes('nothing was changed')")
 	if value[string](b, kept) != before {
 		t.Error("the work has changed")
 	}

@@ -45,7 +45,8 @@ func TestRefusedEditStaysAtTheField(t *testing.T) {
 	for _, bad := range []string{"8 gpm", "400 ft", "<img src=x onerror=alert(1)>"} {
 		b.write(bad)
 		b.keys(kb.Enter)
-		b.await("the message at the field for "+bad, "document.querySelector('.editor .fault').textContent.length > 10 && !document.querySelector('.editor').hasAttribute('aria-busy')")
+		b.await("the message at the field for "+bad,
+			"document.querySelector('.editor .fault').textContent.length > 10 && !document.querySelector('.editor').hasAttribute('aria-busy')")
 		if got := value[string](b, "document.activeElement.value"); got != bad {
 			t.Errorf("the field holds %q after %q was refused", got, bad)
 		}
@@ -54,7 +55,8 @@ func TestRefusedEditStaysAtTheField(t *testing.T) {
 	b.axe("refused edit")
 	b.keys(kb.Escape)
 	b.await("no editor", "!document.querySelector('.editor')")
-	if after := value[string](b, "JSON.parse(localStorage.getItem('seatward.work'))?.text || ''"); before == "" || after != before {
+	if after := value[string](b, "JSON.parse(localStorage.getItem('seatward.work'))?.text || ''"); before == "" ||
+		after != before {
 		t.Errorf("the text changed, or was never kept: %d bytes before, %d after", len(before), len(after))
 	}
 	if n := value[int](b, "document.querySelectorAll('img').length"); n != 0 {
@@ -110,11 +112,13 @@ func TestFileText(t *testing.T) {
 	}
 	b.shot("file")
 	b.axe("file text")
-	b.run(chromedp.Evaluate("document.querySelector('#file-text').value = "+quote(strings.Replace(text, "52 ft", "52 gpm", 1)), nil))
+	b.run(chromedp.Evaluate("document.querySelector('#file-text').value = "+
+		quote(strings.Replace(text, "52 ft", "52 gpm", 1)), nil))
 	b.press(named("Put on the sheet"))
 	b.await("the fault with its line", "document.querySelector('#file-faults').textContent.includes('Line')")
 	b.shot("file-fault")
-	b.run(chromedp.Evaluate("document.querySelector('#file-text').value = "+quote(strings.Replace(text, "52 ft", "55 ft", 1)), nil))
+	b.run(chromedp.Evaluate("document.querySelector('#file-text').value = "+
+		quote(strings.Replace(text, "52 ft", "55 ft", 1)), nil))
 	b.press(named("Put on the sheet"))
 	b.await("the sheet", at("levels.outlet")+".textContent.includes('55 ft')")
 }
@@ -155,5 +159,6 @@ func TestEditToVerdict(t *testing.T) {
 		t.Fatalf("%d edits with an answer: %v", len(took), took)
 	}
 	slices.Sort(took)
-	t.Logf("from an edit to the new verdict: median %.0f ms, slowest of %d %.0f ms", took[edits/2], edits, took[edits-1])
+	t.Logf("from an edit to the new verdict: median %.0f ms, slowest of %d %.0f ms", took[edits/2], edits,
+		took[edits-1])
 }

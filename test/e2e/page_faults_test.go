@@ -36,7 +36,8 @@ func TestServerKilled(t *testing.T) {
 	b.await("the editor", "document.activeElement.closest('.editor')")
 	b.write("53 ft")
 	b.keys(kb.Enter)
-	b.await("what is the matter", "document.querySelector('.editor .fault').textContent.includes('server does not answer') && document.querySelector('.editor .fault').textContent.includes('Nothing is lost')")
+	b.await("what is the matter",
+		"document.querySelector('.editor .fault').textContent.includes('server does not answer') && document.querySelector('.editor .fault').textContent.includes('Nothing is lost')")
 	b.shot("server-gone")
 	b.axe("server gone")
 
@@ -74,8 +75,12 @@ func TestServerHasNoTime(t *testing.T) {
 	b.shot("trips-to-come")
 	b.axe("trips to come")
 	refusal := base64.StdEncoding.EncodeToString([]byte(`{"error": {"id": "busy", "text": "the server computes as much as it may at once", "mend": "ask again in a moment"}}`))
-	b.run(fetch.FulfillRequest(id, 503).WithResponseHeaders([]*fetch.HeaderEntry{{Name: "Content-Type", Value: "application/json"}}).WithBody(refusal), fetch.Disable())
-	b.await("what the rows are", "document.querySelector('#verdict').textContent.includes('The server had no time for its pump stops')")
+	b.run(fetch.FulfillRequest(id, 503).WithResponseHeaders([]*fetch.HeaderEntry{{
+		Name:  "Content-Type",
+		Value: "application/json",
+	}}).WithBody(refusal), fetch.Disable())
+	b.await("what the rows are",
+		"document.querySelector('#verdict').textContent.includes('The server had no time for its pump stops')")
 	b.shot("trips-refused")
 	b.axe("trips refused")
 	b.press(named("Run them"))

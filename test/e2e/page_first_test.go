@@ -54,7 +54,8 @@ func TestFirstAnswerIsFastAndSmall(t *testing.T) {
 	bytes := b.bytes
 	b.mu.Unlock()
 	t.Logf("first paint %.0f ms after the address was opened", painted)
-	t.Logf("answered %v after the address was opened; %d files of the page; %.0f kB in all, answers included", took.Round(time.Millisecond), page, bytes/1000)
+	t.Logf("answered %v after the address was opened; %d files of the page; %.0f kB in all, answers included",
+		took.Round(time.Millisecond), page, bytes/1000)
 	t.Logf("files of the page: %.0f kB as sent", kB)
 	if kB <= 0 || kB > 300 {
 		t.Errorf("the page has %.0f kB as sent; at most 300 are allowed", kB)

@@ -80,7 +80,8 @@ func TestFramesOfTheFilm(t *testing.T) {
 		per := func(x float64) float64 { return x / float64(n.Frames) }
 		layouts, styles := per(after["LayoutCount"]-before["LayoutCount"]), per(after["RecalcStyleCount"]-before["RecalcStyleCount"])
 		t.Logf("two %v: %d frames; interval median %.1f ms, p95 %.1f ms; own work median %.2f ms, p95 %.2f ms; a frame: %.2f changes, %.2f built, %.2f layouts in %.2f ms, %.2f styles in %.2f ms, scripts %.2f ms",
-			two, n.Frames, n.IntervalMedian, n.IntervalP95, n.OwnMedian, n.OwnP95, per(float64(n.Changes)), per(float64(n.Built)),
+			two, n.Frames, n.IntervalMedian, n.IntervalP95, n.OwnMedian, n.OwnP95, per(float64(n.Changes)),
+			per(float64(n.Built)),
 			layouts, 1000*per(after["LayoutDuration"]-before["LayoutDuration"]), styles, 1000*per(after["RecalcStyleDuration"]-before["RecalcStyleDuration"]), 1000*per(after["ScriptDuration"]-before["ScriptDuration"]))
 		lanes := 1.0
 		if two {

@@ -23,7 +23,8 @@ func (b *tab) printed() []byte {
 
 // pick chooses the next option of a select, as a person would.
 func pick(sel string) chromedp.Action {
-	return chromedp.Evaluate("(() => { const s = document.querySelector("+quote(sel)+"); s.selectedIndex = (s.selectedIndex + 1) % s.options.length; s.dispatchEvent(new Event('change', {bubbles: true})); })()", nil)
+	return chromedp.Evaluate("(() => { const s = document.querySelector("+quote(sel)+
+		"); s.selectedIndex = (s.selectedIndex + 1) % s.options.length; s.dispatchEvent(new Event('change', {bubbles: true})); })()", nil)
 }
 
 // Class mode: one question at a time, its answer hidden until it is asked.
@@ -128,7 +129,8 @@ func TestKeyboardAlone(t *testing.T) {
 	b.write("51 ft")
 	b.keys(kb.Enter)
 	b.answered()
-	b.await("the focus is back on the number", "document.activeElement.dataset.path === 'levels.outlet' && document.activeElement.textContent.includes('51 ft')")
+	b.await("the focus is back on the number",
+		"document.activeElement.dataset.path === 'levels.outlet' && document.activeElement.textContent.includes('51 ft')")
 	b.await("the verdict is spoken", "document.querySelector('#live').textContent.length > 10")
 	b.tabTo("a row", "e.matches('#rows .row-head')")
 	b.keys(kb.Enter)

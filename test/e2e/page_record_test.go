@@ -68,13 +68,15 @@ func (b *tab) rowsShown() []rowHeld {
 		}));
 	})()`
 	var out []rowHeld
-	b.run(chromedp.Evaluate(js, &out, func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }))
+	b.run(chromedp.Evaluate(js, &out,
+		func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }))
 	return out
 }
 
 // told is a row of the film's table of numbers.
 func told(name string) string {
-	return "[...document.querySelectorAll('.pl-words-one tr')].find((e) => e.querySelector('th').textContent === " + quote(name) + ")?.querySelector('td').textContent || ''"
+	return "[...document.querySelectorAll('.pl-words-one tr')].find((e) => e.querySelector('th').textContent === " +
+		quote(name) + ")?.querySelector('td').textContent || ''"
 }
 
 // film presses for the film of a row, and gives its event, its reverse velocity and its
@@ -82,13 +84,15 @@ func told(name string) string {
 func (b *tab) film(valve string) (event, reverse, class string) {
 	b.t.Helper()
 	row := "#rows [data-valve=" + quote(valve) + "]"
-	b.press("[...document.querySelectorAll(" + quote(row+" .row-acts button") + ")].find((e) => e.textContent.trim() === 'Pump stop film')")
+	b.press("[...document.querySelectorAll(" + quote(row+" .row-acts button") +
+		")].find((e) => e.textContent.trim() === 'Pump stop film')")
 	b.answered()
 	name := value[string](b, "document.querySelector("+quote(row+" strong")+").textContent")
 	b.await("the film of "+valve, "document.querySelector('.pl-name')?.textContent.startsWith("+quote(name)+")")
 	b.tripReady()
 	b.await("its numbers", "document.querySelector('.pl-words-one')")
-	return value[string](b, "document.querySelector('.pl-head select').value"), value[string](b, told("reverse velocity")), value[string](b, told("slam"))
+	return value[string](b, "document.querySelector('.pl-head select').value"),
+		value[string](b, told("reverse velocity")), value[string](b, told("slam"))
 }
 
 // Every row of the page has the reverse velocity, class and event of the command line, and
@@ -96,7 +100,10 @@ func (b *tab) film(valve string) (event, reverse, class string) {
 // film opens at the row's event and ends in the row's number; and looking at other valves
 // changes no row.
 func TestRowsAndFilmOfOneRecord(t *testing.T) {
-	for _, file := range []string{"../../examples/layout.station.yaml", "../../internal/desk/testdata/riser.yaml", "../../internal/desk/testdata/short-lift.yaml"} {
+	for _, file := range []string{
+		"../../examples/layout.station.yaml", "../../internal/desk/testdata/riser.yaml",
+		"../../internal/desk/testdata/short-lift.yaml",
+	} {
 		t.Run(strings.Split(file[strings.LastIndex(file, "/")+1:], ".")[0], func(t *testing.T) {
 			text, err := os.ReadFile(file)
 			if err != nil {
@@ -118,7 +125,8 @@ func TestRowsAndFilmOfOneRecord(t *testing.T) {
 					t.Errorf("%s: the film is of %s, the row of %s", rows[i].ID, event, rows[i].Slam.Event)
 				}
 				if rows[i].Best == "" || !strings.HasPrefix(reverse, rows[i].Best) || class != rows[i].Slam.Words {
-					t.Errorf("%s: the film says %q and %q, the row %q and %s", rows[i].ID, reverse, class, rows[i].Best, rows[i].Slam.Words)
+					t.Errorf("%s: the film says %q and %q, the row %q and %s", rows[i].ID, reverse, class, rows[i].Best,
+						rows[i].Slam.Words)
 				}
 			}
 			b.press("document.querySelector('#rows > li:nth-child(2) .row-acts button')")
@@ -126,8 +134,10 @@ func TestRowsAndFilmOfOneRecord(t *testing.T) {
 			b.press("document.querySelector('#rows > li:nth-child(1) .row-acts button')")
 			b.answered()
 			for i, r := range b.rowsShown() {
-				if said := strings.ReplaceAll(r.Says, "On the drawing", "Draw it"); said != strings.ReplaceAll(rows[i].Says, "On the drawing", "Draw it") {
-					t.Errorf("%s: the row was\n%s\nand is, after others were looked at,\n%s", r.ID, rows[i].Says, r.Says)
+				if said := strings.ReplaceAll(r.Says, "On the drawing",
+					"Draw it"); said != strings.ReplaceAll(rows[i].Says, "On the drawing", "Draw it") {
+					t.Errorf("%s: the row was\n%s\nand is, after others were looked at,\n%s", r.ID, rows[i].Says,
+						r.Says)
 				}
 			}
 		})
@@ -143,7 +153,8 @@ func (b *tab) sameAs(want map[string]slamHeld, rows []rowHeld) {
 	near := func(x, y float64) bool { return math.Abs(x-y) <= 1e-12*math.Max(1, math.Abs(y)) }
 	for _, r := range rows {
 		w, s := want[r.ID], r.Slam
-		if !near(s.Best, w.Reverse.Best) || !near(s.Low, w.Reverse.Low) || !near(s.High, w.Reverse.High) || s.Class != w.Class || s.Event != w.Event || s.Chances != w.Chances {
+		if !near(s.Best, w.Reverse.Best) || !near(s.Low, w.Reverse.Low) || !near(s.High, w.Reverse.High) ||
+			s.Class != w.Class || s.Event != w.Event || s.Chances != w.Chances {
 			b.t.Errorf("%s: the row has %+v, the command line %+v", r.ID, s, w)
 		}
 		if !strings.HasPrefix(s.Text, r.Best) || r.Best == "" || s.Words == "" || !strings.Contains(r.Says, s.Words) {

@@ -18,7 +18,10 @@ func TestFindingsAndCalculation(t *testing.T) {
 	b.await("their sources", "document.querySelectorAll('#rows .finding .source').length > 3")
 	b.shot("findings")
 	b.axe("findings")
-	for _, name := range []string{"Head loss", "Velocity", "Opening", "Full-open velocity", "Cracking head", "Minimum back head to seal", "Reverse velocity", "Head rise", "Energy per year", "Life-cycle cost"} {
+	for _, name := range []string{
+		"Head loss", "Velocity", "Opening", "Full-open velocity", "Cracking head",
+		"Minimum back head to seal", "Reverse velocity", "Head rise", "Energy per year", "Life-cycle cost",
+	} {
 		b.press("[...document.querySelectorAll('#rows .sources .num')].find((e) => e.getAttribute('aria-label').startsWith(" + quote(name) + "))")
 		b.await("the calculation of "+name, "document.querySelector('#explain[open] #explain-body .ex-value')")
 		if name == "Head loss" {
@@ -29,7 +32,8 @@ func TestFindingsAndCalculation(t *testing.T) {
 		b.await("the dialog is closed", "!document.querySelector('#explain[open]')")
 	}
 	b.press(query("#rows .cells .num"))
-	b.await("the calculation of a number in the row", "document.querySelector('#explain[open] #explain-body .ex-value')")
+	b.await("the calculation of a number in the row",
+		"document.querySelector('#explain[open] #explain-body .ex-value')")
 }
 
 // Two or three valves stand side by side, not more.
@@ -40,7 +44,8 @@ func TestCompare(t *testing.T) {
 		b.press("document.querySelectorAll('#rows .pick input')[" + string(rune('0'+i)) + "]")
 	}
 	b.press("document.querySelectorAll('#rows .pick input')[3]")
-	b.await("the fourth is refused", "!document.querySelectorAll('#rows .pick input')[3].checked && document.querySelector('.toast')")
+	b.await("the fourth is refused",
+		"!document.querySelectorAll('#rows .pick input')[3].checked && document.querySelector('.toast')")
 	b.press(named("Compare 3"))
 	b.await("three columns", "document.querySelectorAll('table.compare thead th').length === 4")
 	b.await("their findings", "document.querySelectorAll('table.compare tbody tr').length > 12")
@@ -56,7 +61,8 @@ func TestPutOnTheDrawing(t *testing.T) {
 	other := "[...document.querySelectorAll('#rows > li:not(.on)')].find((e) => e.dataset.valve.startsWith('flap')).querySelector('.row-acts button')"
 	b.press(other)
 	b.answered()
-	b.await("another picture", "document.querySelector('#drawing .spot .valve').getAttribute('class') !== "+quote(first))
+	b.await("another picture", "document.querySelector('#drawing .spot .valve').getAttribute('class') !== "+
+		quote(first))
 }
 
 // Every valve is run through on request: it tells how far it is, can be stopped, and gives
@@ -117,7 +123,8 @@ func TestConfigure(t *testing.T) {
 	b.shot("options")
 	b.axe("options")
 	code := value[string](b, "document.querySelector('#dialog .bill code').textContent")
-	b.run(pick("#" + value[string](b, "[...document.querySelectorAll('#dialog .option select')].find((s) => s.options.length > 1).id")))
+	b.run(pick("#" + value[string](b,
+		"[...document.querySelectorAll('#dialog .option select')].find((s) => s.options.length > 1).id")))
 	b.await("another code", "document.querySelector('#dialog .bill code').textContent !== "+quote(code))
 }
 

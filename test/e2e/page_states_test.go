@@ -46,7 +46,8 @@ func TestWidths(t *testing.T) {
 		}
 		for _, w := range []int64{360, 390, 640, 768, 860, 930, 960, 1000, 1100, 1280, 1600} {
 			b.run(chromedp.EmulateViewport(w, 900))
-			b.await("the drawing as wide as there is room", "Math.abs(document.querySelector('#drawing svg').getBoundingClientRect().width - document.querySelector('#drawing').clientWidth) < 2")
+			b.await("the drawing as wide as there is room",
+				"Math.abs(document.querySelector('#drawing svg').getBoundingClientRect().width - document.querySelector('#drawing').clientWidth) < 2")
 			state := position + " at " + jsNumber(float64(w))
 			b.fits(state)
 			b.apart(state)
@@ -74,7 +75,8 @@ func TestStates(t *testing.T) {
 	b.await("two valves", "document.querySelectorAll('.pl-lane').length === 2")
 	b.tripReady()
 	for _, name := range []string{"What if", "The trip in words"} {
-		b.press("[...document.querySelectorAll('.pl-details summary')].find((e) => e.textContent === " + quote(name) + ")")
+		b.press("[...document.querySelectorAll('.pl-details summary')].find((e) => e.textContent === " + quote(name) +
+			")")
 	}
 	b.press("document.querySelector('#facts-summary')")
 	look("two valves in words")
@@ -91,6 +93,7 @@ func TestStates(t *testing.T) {
 	b.run(chromedp.Evaluate("(() => { const w = JSON.parse(localStorage.getItem('seatward.work')); w.text = w.text.replace(/6 in/, '6 inn').replace('gpm', 'gmp'); localStorage.setItem('seatward.work', JSON.stringify(w)); })()", nil),
 		chromedp.Navigate("about:blank"), chromedp.Navigate(address))
 	b.await("the faults of the file", "document.querySelectorAll('#fault li').length > 0")
-	b.await("that there is no answer", "document.querySelector('#fault').textContent.includes('no answer until it is mended')")
+	b.await("that there is no answer",
+		"document.querySelector('#fault').textContent.includes('no answer until it is mended')")
 	look("faulty file")
 }

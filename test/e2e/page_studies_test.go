@@ -27,7 +27,8 @@ func (b *tab) saveAs(name string) {
 	b.run(chromedp.Evaluate("document.querySelector('#s-name').focus()", nil))
 	b.write(name)
 	b.keys(kb.Enter)
-	b.await("the study in the list", "[...document.querySelectorAll('.kept strong')].some((e) => e.textContent === "+quote(name)+")")
+	b.await("the study in the list",
+		"[...document.querySelectorAll('.kept strong')].some((e) => e.textContent === "+quote(name)+")")
 	b.keys(kb.Escape)
 }
 

@@ -14,15 +14,19 @@ func slide(sel string, from, to float64) chromedp.Action {
 	var all chromedp.Tasks
 	for i := range steps + 1 {
 		share := from + (to-from)*float64(i)/steps
-		all = append(all, chromedp.Evaluate("(() => { const s = document.querySelector("+quote(sel)+"); const lo = Number(s.min), hi = Number(s.max); s.value = String(lo + (hi - lo) * "+jsNumber(share)+"); s.dispatchEvent(new Event('input', {bubbles: true})); })()", nil), chromedp.Sleep(30*time.Millisecond))
+		all = append(all, chromedp.Evaluate("(() => { const s = document.querySelector("+quote(sel)+
+			"); const lo = Number(s.min), hi = Number(s.max); s.value = String(lo + (hi - lo) * "+jsNumber(share)+
+			"); s.dispatchEvent(new Event('input', {bubbles: true})); })()", nil), chromedp.Sleep(30*time.Millisecond))
 	}
-	return append(all, chromedp.Evaluate("document.querySelector("+quote(sel)+").dispatchEvent(new Event('change', {bubbles: true}))", nil))
+	return append(all, chromedp.Evaluate("document.querySelector("+quote(sel)+
+		").dispatchEvent(new Event('change', {bubbles: true}))", nil))
 }
 
 // tripReady waits for a film that is whole.
 func (b *tab) tripReady() {
 	b.t.Helper()
-	b.await("the film of the pump stop", "document.querySelector('.pl-body') && !document.querySelector('.pl-body').hidden && document.querySelector('.pl-busy').textContent === ''")
+	b.await("the film of the pump stop",
+		"document.querySelector('.pl-body') && !document.querySelector('.pl-body').hidden && document.querySelector('.pl-busy').textContent === ''")
 }
 
 const clock = "document.querySelector('.pl-clock').textContent"
@@ -56,7 +60,8 @@ func TestWhatIf(t *testing.T) {
 	b.tripReady()
 	b.press("[...document.querySelectorAll('.pl-details summary')].find((e) => e.textContent === 'What if')")
 	b.await("sliders", "document.querySelectorAll('.pl-slider input').length > 2")
-	wheel := "#" + value[string](b, "[...document.querySelectorAll('.pl-slider')].find((e) => e.textContent.toLowerCase().includes('flywheel')).querySelector('input').id")
+	wheel := "#" + value[string](b,
+		"[...document.querySelectorAll('.pl-slider')].find((e) => e.textContent.toLowerCase().includes('flywheel')).querySelector('input').id")
 	b.run(slide(wheel, 0, 0.8))
 	b.await("what it does", "document.querySelector('.pl-result').textContent.length > 10")
 	b.tripReady()
@@ -91,7 +96,8 @@ func TestWalk(t *testing.T) {
 	b.run(chromedp.Evaluate("document.querySelector('#player-part').scrollIntoView()", nil))
 	b.shot("walk-5-slam")
 	b.press("[...document.querySelectorAll('.pl-details summary')].find((e) => e.textContent === 'What if')")
-	wheel := "#" + value[string](b, "[...document.querySelectorAll('.pl-slider')].find((e) => e.textContent.toLowerCase().includes('flywheel')).querySelector('input').id")
+	wheel := "#" + value[string](b,
+		"[...document.querySelectorAll('.pl-slider')].find((e) => e.textContent.toLowerCase().includes('flywheel')).querySelector('input').id")
 	b.run(slide(wheel, 0, 0.8))
 	b.await("what it does", "document.querySelector('.pl-result').textContent.includes('(quiet)')")
 	b.tripReady()

@@ -17,7 +17,8 @@ const (
 
 // slider is the expression for the slider whose label has the words.
 func slider(words string) string {
-	return "[...document.querySelectorAll('.pl-slider')].find((e) => e.querySelector('label').textContent.includes(" + quote(words) + "))?.querySelector('input')"
+	return "[...document.querySelectorAll('.pl-slider')].find((e) => e.querySelector('label').textContent.includes(" +
+		quote(words) + "))?.querySelector('input')"
 }
 
 // ballStops opens the what-ifs of a ball check.
@@ -39,9 +40,13 @@ func TestEverySlider(t *testing.T) {
 	b.ballStops()
 	as := value[string](b, result)
 	const event = "document.querySelector('.pl-head select')"
-	for _, words := range []string{"density of the ball", "elevation of the outlet", "inertia", "wave speed", "flywheel", "ramp"} {
+	for _, words := range []string{
+		"density of the ball", "elevation of the outlet", "inertia", "wave speed",
+		"flywheel", "ramp",
+	} {
 		if words == "ramp" { // normal stops alone follow it
-			b.run(chromedp.Evaluate("(() => { const s = "+event+"; s.value = [...s.options].find((o) => o.value.startsWith('stop')).value; s.dispatchEvent(new Event('change', {bubbles: true})); })()", nil))
+			b.run(chromedp.Evaluate("(() => { const s = "+event+
+				"; s.value = [...s.options].find((o) => o.value.startsWith('stop')).value; s.dispatchEvent(new Event('change', {bubbles: true})); })()", nil))
 			b.tripReady()
 			as = value[string](b, result)
 		}
@@ -57,7 +62,8 @@ func TestEverySlider(t *testing.T) {
 		b.run(drag[len(drag)-1])
 		b.tripReady()
 		if words != "flywheel" && words != "ramp" {
-			b.await("what was tried, in words", "document.querySelector('.pl-tried')?.textContent.includes("+quote(words)+")")
+			b.await("what was tried, in words",
+				"document.querySelector('.pl-tried')?.textContent.includes("+quote(words)+")")
 		}
 		b.press(goBack)
 		b.await("the run as it is, after the "+words, result+" === "+quote(as))
@@ -66,7 +72,8 @@ func TestEverySlider(t *testing.T) {
 		said := value[string](b, "document.activeElement.getAttribute('aria-valuetext')")
 		b.keys(kb.PageUp)
 		b.keys(kb.PageUp)
-		b.await("another number by keys, of the "+words, "document.activeElement.getAttribute('aria-valuetext') !== "+quote(said))
+		b.await("another number by keys, of the "+words,
+			"document.activeElement.getAttribute('aria-valuetext') !== "+quote(said))
 		b.await("another run by keys, of the "+words, result+" !== "+quote(as))
 		b.tripReady()
 		b.press(goBack)
@@ -90,8 +97,10 @@ func TestSizeAndPositionTried(t *testing.T) {
 	b.ballStops()
 	for _, which := range []string{"size", "position"} {
 		as := value[string](b, result)
-		sel := "[...document.querySelectorAll('.pl-choices .pl-choice')].find((e) => e.textContent.startsWith(" + quote(which) + ")).querySelector('select')"
-		b.run(chromedp.Evaluate("(() => { const s = "+sel+"; s.selectedIndex = (s.selectedIndex + 1) % s.options.length; s.dispatchEvent(new Event('change', {bubbles: true})); })()", nil))
+		sel := "[...document.querySelectorAll('.pl-choices .pl-choice')].find((e) => e.textContent.startsWith(" +
+			quote(which) + ")).querySelector('select')"
+		b.run(chromedp.Evaluate("(() => { const s = "+sel+
+			"; s.selectedIndex = (s.selectedIndex + 1) % s.options.length; s.dispatchEvent(new Event('change', {bubbles: true})); })()", nil))
 		b.await("another run for another "+which, result+" !== "+quote(as))
 		b.tripReady()
 		b.press(goBack)

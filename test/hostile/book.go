@@ -115,7 +115,9 @@ func (m mutator) xml(text []byte) []byte {
 	case 4:
 		s = strings.ReplaceAll(s, "<row", `<row hidden="1"`)
 	case 5:
-		s = strings.Replace(s, "</sheetData>", `</sheetData><mergeCells>`+strings.Repeat(`<mergeCell ref="A1:XFD1048576"/>`, 1<<m.IntN(14))+`</mergeCells>`, 1)
+		s = strings.Replace(s, "</sheetData>",
+			`</sheetData><mergeCells>`+strings.Repeat(`<mergeCell ref="A1:XFD1048576"/>`,
+				1<<m.IntN(14))+`</mergeCells>`, 1)
 	default:
 		return m.bytes(text)
 	}

@@ -54,19 +54,25 @@ func (m mutator) bytes(data []byte) []byte {
 		b.WriteString("a0: &a0 [x, x, x, x, x, x, x, x, x]\n")
 		for i := range 9 {
 			n, p := string(rune('1'+i)), string(rune('0'+i))
-			b.WriteString("a" + n + ": &a" + n + " [" + strings.TrimSuffix(strings.Repeat("*a"+p+", ", 9), ", ") + "]\n")
+			b.WriteString("a" + n + ": &a" + n + " [" + strings.TrimSuffix(strings.Repeat("*a"+p+", ", 9), ", ") +
+				"]\n")
 		}
 		return append([]byte(b.String()), data...)
 	case 11:
-		return insert(strings.Repeat(m.oneOf([]string{"[", "{a: ", "- ", "\n  ", "(", "\"", "? ", "! ", "&a ", "|\n"}), 1<<m.IntN(17)))
+		return insert(strings.Repeat(m.oneOf([]string{"[", "{a: ", "- ", "\n  ", "(", "\"", "? ", "! ", "&a ", "|\n"}),
+			1<<m.IntN(17)))
 	case 12:
-		return append(data, bytes.Repeat([]byte(m.oneOf([]string{" ", "\n", "# x\n", "x: 1\n", ",", "\x1b[2J"})), 1<<m.IntN(19))...)
+		return append(data, bytes.Repeat([]byte(m.oneOf([]string{" ", "\n", "# x\n", "x: 1\n", ",", "\x1b[2J"})),
+			1<<m.IntN(19))...)
 	case 13:
 		return nil
 	case 14:
 		return append([]byte("%YAML 1.1\n%TAG ! tag:x,2000:\n---\n"), data...)
 	default:
-		return insert(m.oneOf([]string{"\u202e", "\u0085", "\u2028", "\x7f", "\x1b]0;x\x07", "\n<<: *x\n", " &a ", " *a ", " !!int ", ": : :", "\n\t"}))
+		return insert(m.oneOf([]string{
+			"\u202e", "\u0085", "\u2028", "\x7f", "\x1b]0;x\x07", "\n<<: *x\n", " &a ",
+			" *a ", " !!int ", ": : :", "\n\t",
+		}))
 	}
 }
 

@@ -62,13 +62,15 @@ func (w *worker) hold(c *attempt) (string, error) {
 	cpu := (cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()).Seconds()
 	code := cmd.ProcessState.ExitCode()
 	switch words := said.String(); {
-	case strings.Contains(words, "panic:"), strings.Contains(words, "goroutine "), strings.Contains(words, "fatal error:"):
+	case strings.Contains(words, "panic:"), strings.Contains(words, "goroutine "),
+		strings.Contains(words, "fatal error:"):
 		return "panic: " + panicLine(words), nil
 	case ctx.Err() != nil:
 		return fmt.Sprintf("stands still: ended after %s, with %.1f s computed", mostWait, cpu), nil
 	case cpu >= mostCPU:
 		return fmt.Sprintf("hangs: %.0f s computed", cpu), nil
-	case use.Maxrss<<10 > max(mostRSS, most(os.Getpid())): // Linux counts for a process what its parent had when it began
+	case use.Maxrss<<10 > max(mostRSS,
+		most(os.Getpid())): // Linux counts for a process what its parent had when it began
 		return fmt.Sprintf("%d MB", use.Maxrss>>10), nil
 	case code < 0 || code > 2:
 		return fmt.Sprintf("exit code %d", code), nil

@@ -15,7 +15,10 @@ import (
 // as go into a few seconds, from the first on.
 func TestSomeHostileFiles(t *testing.T) {
 	t.Chdir("../..")
-	o := &options{seed: 1, n: 200, minutes: 4.0 / 60, parallel: 2, binary: filepath.Join(t.TempDir(), "seatward"), dir: "artifacts/hostile"}
+	o := &options{
+		seed: 1, n: 200, minutes: 4.0 / 60, parallel: 2, binary: filepath.Join(t.TempDir(), "seatward"),
+		dir: "artifacts/hostile",
+	}
 	if out, err := exec.Command("go", "build", "-o", o.binary, "./cmd/seatward").CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}
@@ -90,7 +93,8 @@ func files(t *testing.T, s *sources, number int) []byte {
 		t.Fatal(err)
 	}
 	for _, n := range names {
-		if info, err := os.Lstat(n); err == nil && info.Mode().IsRegular() && !strings.HasSuffix(n, ".xlsx") { // a workbook has the time in it
+		if info, err := os.Lstat(n); err == nil && info.Mode().IsRegular() &&
+			!strings.HasSuffix(n, ".xlsx") { // a workbook has the time in it
 			data, err := os.ReadFile(n)
 			if err != nil {
 				t.Fatal(err)

@@ -221,7 +221,10 @@ func (s *sources) profile(m mutator, c *attempt) error {
 		return err
 	}
 	st, err := good(c, s.stations[0])
-	c.args = []string{"write", m.oneOf([]string{"datasheet", "test-form", "specification", "installation"}), st, "--quick", "--valve", "flap/6in", "--profile", name, "-o", filepath.Join(c.dir, "out")}
+	c.args = []string{
+		"write", m.oneOf([]string{"datasheet", "test-form", "specification", "installation"}), st,
+		"--quick", "--valve", "flap/6in", "--profile", name, "-o", filepath.Join(c.dir, "out"),
+	}
 	c.args = append(c.args, "--format", m.oneOf([]string{"pdf", "docx", "xlsx", "html", "md"}))
 	c.out = "out"
 	return err
@@ -244,7 +247,8 @@ func (s *sources) csv(m mutator, c *attempt) error {
 	if m.IntN(2) == 0 {
 		data := m.bytes(s.prices)
 		if m.IntN(3) == 0 { // a price list without end
-			data = append(bytes.Clone(s.prices), bytes.Repeat(s.prices[bytes.LastIndexByte(bytes.TrimSpace(s.prices), '\n')+1:], 1<<m.IntN(18))...)
+			data = append(bytes.Clone(s.prices),
+				bytes.Repeat(s.prices[bytes.LastIndexByte(bytes.TrimSpace(s.prices), '\n')+1:], 1<<m.IntN(18))...)
 		}
 		table, err := m.put(c, "prices.csv", data)
 		if err != nil {
@@ -295,7 +299,10 @@ func (s *sources) clause(m mutator, c *attempt) error {
 	c.args = []string{"standards", "swing/6in", "--text", name}
 	if m.IntN(2) == 0 {
 		st, err := good(c, s.stations[0])
-		c.args = []string{"write", "submittal", st, "--quick", "--valve", "flap/6in", "--clause", name, "-o", filepath.Join(c.dir, "out"), "--format", m.oneOf([]string{"pdf", "docx", "xlsx", "html", "md"})}
+		c.args = []string{
+			"write", "submittal", st, "--quick", "--valve", "flap/6in", "--clause", name, "-o",
+			filepath.Join(c.dir, "out"), "--format", m.oneOf([]string{"pdf", "docx", "xlsx", "html", "md"}),
+		}
 		c.out = "out"
 		return err
 	}

@@ -60,7 +60,8 @@ func run(args []string) (bool, error) {
 	if o.binary == "" {
 		o.binary = filepath.Join(os.TempDir(), fmt.Sprintf("seatward-hostile-%d", os.Getpid()))
 		defer os.Remove(o.binary)
-		if out, err := exec.Command("go", "build", "-trimpath", "-o", o.binary, "./cmd/seatward").CombinedOutput(); err != nil {
+		if out, err := exec.Command("go", "build", "-trimpath", "-o", o.binary,
+			"./cmd/seatward").CombinedOutput(); err != nil {
 			return false, fmt.Errorf("the program cannot be built: %w\n%s", err, out)
 		}
 	}
@@ -70,7 +71,8 @@ func run(args []string) (bool, error) {
 	}
 	fmt.Printf("%d cases of seed %d, %d faults\n", done, o.seed, len(faults))
 	for _, t := range faults {
-		fmt.Printf("\ncase %d (%s): %s\n  files: %s\n  show:  go run ./test/hostile -seed %d -first %d -n 1\n", t.number, t.kind, t.fault, t.kept, o.seed, t.number)
+		fmt.Printf("\ncase %d (%s): %s\n  files: %s\n  show:  go run ./test/hostile -seed %d -first %d -n 1\n",
+			t.number, t.kind, t.fault, t.kept, o.seed, t.number)
 	}
 	return len(faults) == 0, nil
 }

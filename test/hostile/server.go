@@ -34,13 +34,28 @@ func (s *sources) api(m mutator, c *attempt) error {
 		{"sheet", nil},
 		{"rows", map[string]any{"units": "SI"}},
 		{"edit", map[string]any{"edits": []any{map[string]any{
-			"path":  m.oneOf([]string{"levels.outlet", "main.runs[0].length", "pumps[99].count", "pumps[-1]", "", "station", "a.b[1000000000].c", "events[0].steps[0].at"}),
+			"path": m.oneOf([]string{
+				"levels.outlet", "main.runs[0].length", "pumps[99].count", "pumps[-1]", "",
+				"station", "a.b[1000000000].c", "events[0].steps[0].at",
+			}),
 			"value": m.oneOf(strange),
 		}}}},
-		{"configure", map[string]any{"valve": "swing/6in", "picks": []any{map[string]any{"option": "coating", "choice": m.oneOf([]string{"epoxy_8", "x", ""})}}}},
-		{"explain", map[string]any{"path": m.oneOf([]string{"flow", "levels.outlet", "x", "..", strings.Repeat("a.", 9000)}), "valve": "flap/6in", "runs": "none"}},
-		{"trip", map[string]any{"valve": "flap/6in", "quick": true, "frames": 50, "vary": map[string]any{"levels.outlet": 1e300}}},
-		{"document", map[string]any{"kind": "datasheet", "format": "html", "valve": "flap/6in", "profile": map[string]any{"company": m.oneOf(strange), "notes": []any{m.oneOf(strange)}}}},
+		{"configure", map[string]any{
+			"valve": "swing/6in",
+			"picks": []any{map[string]any{"option": "coating", "choice": m.oneOf([]string{"epoxy_8", "x", ""})}},
+		}},
+		{"explain", map[string]any{"path": m.oneOf([]string{
+			"flow", "levels.outlet", "x", "..",
+			strings.Repeat("a.", 9000),
+		}), "valve": "flap/6in", "runs": "none"}},
+		{"trip", map[string]any{
+			"valve": "flap/6in", "quick": true, "frames": 50,
+			"vary": map[string]any{"levels.outlet": 1e300},
+		}},
+		{"document", map[string]any{
+			"kind": "datasheet", "format": "html", "valve": "flap/6in",
+			"profile": map[string]any{"company": m.oneOf(strange), "notes": []any{m.oneOf(strange)}},
+		}},
 	}
 	ask := asks[m.IntN(len(asks))]
 	request := map[string]any{"text": string(text)}
@@ -78,7 +93,10 @@ func (w *worker) serving() (*server, error) {
 			return w.server, nil
 		}
 	}
-	s := &server{cmd: exec.Command(w.binary, "serve", "--listen", "127.0.0.1:0", "--store", "none"), over: make(chan struct{})}
+	s := &server{
+		cmd:  exec.Command(w.binary, "serve", "--listen", "127.0.0.1:0", "--store", "none"),
+		over: make(chan struct{}),
+	}
 	pipe, err := s.cmd.StderrPipe()
 	if err != nil {
 		return nil, err

@@ -14,10 +14,14 @@ import (
 // strange are values that stand in place of others: numbers without measure, units that do
 // not go there, texts that are none.
 var strange = []string{
-	"0", "-1", "1e308", "-1e308", "1e-308", "1e999", "nan", ".nan", "inf", "-.inf", "0x10", "1_000", "1,5", "9007199254740993", "1e-320 ft",
-	"1e308..1.7e308", "5..1", "1..1e308 ft", "1 ± 1e308", "-5 gpm", "0 gpm", "1e9 gpm", "1e-9 gpm", "1e7 ft", "1e-6 mm", "3 furlong", "4 kg", "60 degF",
-	"DN1", "DN99999", "0 in", "4096 in", "-6 in", "1/0 in", "1 1/2 1/2 in", "½ ½", "0 %", "100 %", "250 %", "1e300 %", "null", "~", "yes", "''", "2026-13-45",
-	"\U0001f6bd\U0001f4a7", "صمام عدم الرجوع", "e\u0301\u0301\u0301", "\u202eabc", "a\u200bb", "\ufeff", "漢字", "!!binary aGk=", "*a", "&a b", "<<", "? x", "%n%s", "../../x", "${HOME}", "<b>x</b>", "=1+1", "'; DROP",
+	"0", "-1", "1e308", "-1e308", "1e-308", "1e999", "nan", ".nan", "inf", "-.inf", "0x10", "1_000", "1,5",
+	"9007199254740993", "1e-320 ft",
+	"1e308..1.7e308", "5..1", "1..1e308 ft", "1 ± 1e308", "-5 gpm", "0 gpm", "1e9 gpm", "1e-9 gpm", "1e7 ft", "1e-6 mm",
+	"3 furlong", "4 kg", "60 degF",
+	"DN1", "DN99999", "0 in", "4096 in", "-6 in", "1/0 in", "1 1/2 1/2 in", "½ ½", "0 %", "100 %", "250 %", "1e300 %",
+	"null", "~", "yes", "''", "2026-13-45",
+	"\U0001f6bd\U0001f4a7", "صمام عدم الرجوع", "e\u0301\u0301\u0301", "\u202eabc", "a\u200bb", "\ufeff", "漢字",
+	"!!binary aGk=", "*a", "&a b", "<<", "? x", "%n%s", "../../x", "${HOME}", "<b>x</b>", "=1+1", "'; DROP",
 	"raw sewage", "horizontal", "flow down", "HDPE", "power failure", "schedule",
 }
 
@@ -65,9 +69,15 @@ func (m mutator) text(n *yamlfile.Tree) {
 	v, err := strconv.ParseFloat(number, 64)
 	switch pick := m.IntN(10); {
 	case err == nil && pick < 4: // the same number of another size
-		n.Text = strings.TrimSpace(strconv.FormatFloat(v*[]float64{-1, 0, 1e-6, 1e-3, 0.1, 10, 1e3, 1e6, 1e300}[m.IntN(9)], 'g', -1, 64) + " " + unit)
+		n.Text = strings.TrimSpace(strconv.FormatFloat(v*[]float64{
+			-1, 0, 1e-6, 1e-3, 0.1, 10, 1e3, 1e6,
+			1e300,
+		}[m.IntN(9)], 'g', -1, 64) + " " + unit)
 	case err == nil && pick < 5: // or of another unit
-		n.Text = number + " " + m.oneOf([]string{"m", "ft", "gpm", "L/s", "kg m2", "rpm", "%", "psi", "s", "deg", "USD", ""})
+		n.Text = number + " " + m.oneOf([]string{
+			"m", "ft", "gpm", "L/s", "kg m2", "rpm", "%", "psi", "s", "deg", "USD",
+			"",
+		})
 	case pick < 6: // a text without end
 		n.Text = strings.Repeat(m.oneOf([]string{"x", "word ", "9", "\U0001f4a7", "a\u0301"}), 1+m.IntN(30_000))
 	case pick < 7: // another shape
@@ -139,7 +149,10 @@ func (m mutator) keyed(n *yamlfile.Tree, all []*yamlfile.Tree) {
 	case 3:
 		n.Items[i], n.Items[k] = n.Items[k], n.Items[i]
 	case 4:
-		n.Keys[i] = m.oneOf(append([]string{n.Keys[i] + "s", strings.ToUpper(n.Keys[i]), "x", strings.Repeat("k", 5000)}, strange...))
+		n.Keys[i] = m.oneOf(append([]string{
+			n.Keys[i] + "s", strings.ToUpper(n.Keys[i]), "x",
+			strings.Repeat("k", 5000),
+		}, strange...))
 	case 5:
 		n.Items[i] = clone(all[m.IntN(len(all))])
 	default:
@@ -207,7 +220,8 @@ func scalar(s string, asJSON bool) string {
 		}
 		return string(quoted)
 	}
-	if s == "" || strings.ContainsAny(s, "[]{},:#&*!|>'\"%@`\n\t?<\\\ufeff") || s[0] == '-' && (len(s) == 1 || s[1] == ' ') || strings.TrimSpace(s) != s {
+	if s == "" || strings.ContainsAny(s, "[]{},:#&*!|>'\"%@`\n\t?<\\\ufeff") || s[0] == '-' &&
+		(len(s) == 1 || s[1] == ' ') || strings.TrimSpace(s) != s {
 		return string(quoted)
 	}
 	return s

@@ -3,10 +3,29 @@ import { test } from "node:test";
 import { anatomy, bounds, coil, turn } from "../../internal/web/page/anatomy.js";
 
 const DRAWINGS = ["ball-pocket", "ball-cage", "swing", "swing-lever", "flap", "tilting-disc", "dual-plate", "axial"];
-const figure = (drawing, more = {}) => ({ drawing, element: "disc", hinged: false, lever: false, weight: false, spring: false, cushion: false, ...more });
-const MADE_UP = [{ element: "plug" }, { element: "plug", spring: true }, { element: "ball" }, { element: "plates", hinged: true }, { element: "disc", hinged: true }, { element: "disc", hinged: true, lever: true }];
+const figure = (drawing, more = {}) => ({
+  drawing,
+  element: "disc",
+  hinged: false,
+  lever: false,
+  weight: false,
+  spring: false,
+  cushion: false,
+  ...more,
+});
+const MADE_UP = [
+  { element: "plug" },
+  { element: "plug", spring: true },
+  { element: "ball" },
+  { element: "plates", hinged: true },
+  { element: "disc", hinged: true },
+  { element: "disc", hinged: true, lever: true },
+];
 const rad = (deg) => (deg * Math.PI) / 180;
-const on = (place, [x, y]) => [place.x + x * Math.cos(rad(place.deg)) - y * Math.sin(rad(place.deg)), place.y + x * Math.sin(rad(place.deg)) + y * Math.cos(rad(place.deg))];
+const on = (place, [x, y]) => [
+  place.x + x * Math.cos(rad(place.deg)) - y * Math.sin(rad(place.deg)),
+  place.y + x * Math.sin(rad(place.deg)) + y * Math.cos(rad(place.deg)),
+];
 
 test("every type has a seat, something that moves, and no number missing", () => {
   for (const f of [...DRAWINGS.map((name) => figure(name)), ...MADE_UP.map((more) => figure("", more))]) {
@@ -14,7 +33,11 @@ test("every type has a seat, something that moves, and no number missing", () =>
     for (const position of ["horizontal", "flow up", "flow down"]) {
       const a = anatomy({ figure: f, bore_m: 0.15, position });
       assert.ok(a.parts.length > 0 && a.seat.length === 2, type);
-      assert.doesNotMatch(JSON.stringify([a.water, a.still, a.parts.map((p) => [p.shapes, p.place(0), p.place(0.4), p.place(1)])]), /NaN|null|undefined|Infinity/, type);
+      assert.doesNotMatch(
+        JSON.stringify([a.water, a.still, a.parts.map((p) => [p.shapes, p.place(0), p.place(0.4), p.place(1)])]),
+        /NaN|null|undefined|Infinity/,
+        type,
+      );
       const [from, to] = [a.parts[0].place(0), a.parts[0].place(1)];
       assert.ok(Math.hypot(to.x - from.x, to.y - from.y) + Math.abs(to.deg - from.deg) > 5, `${type} does not move`);
       for (const v of bounds(a, turn(position))) assert.ok(Number.isFinite(v));
@@ -24,7 +47,19 @@ test("every type has a seat, something that moves, and no number missing", () =>
 
 test("a ball that is shut touches both edges of its seat, and rolls away along its guide", () => {
   const bore = 0.1524;
-  const a = anatomy({ figure: figure("ball-pocket"), bore_m: bore, position: "flow up", parts: { ball_diameter: 1.25 * bore, seat_diameter: bore, travel: 1.225 * bore, pocket_diameter: 1.35 * bore, guide_angle: Math.PI / 4, seat_tilt: rad(25) } });
+  const a = anatomy({
+    figure: figure("ball-pocket"),
+    bore_m: bore,
+    position: "flow up",
+    parts: {
+      ball_diameter: 1.25 * bore,
+      seat_diameter: bore,
+      travel: 1.225 * bore,
+      pocket_diameter: 1.35 * bore,
+      guide_angle: Math.PI / 4,
+      seat_tilt: rad(25),
+    },
+  });
   assert.deepEqual(a.usual, []);
   const shut = a.parts[0].place(0);
   for (const [x, y] of a.seat) assert.ok(Math.abs(Math.hypot(x - shut.x, y - shut.y) - 62.5) < 0.01);
@@ -34,26 +69,51 @@ test("a ball that is shut touches both edges of its seat, and rolls away along i
 });
 
 test("a hinged disc that is shut lies on its seat's plane and covers it; open, it has turned by its stroke", () => {
-  for (const [type, tilt, stroke] of [["swing", 5, 65], ["flap", 45, 35], ["tilting-disc", 25, 45]]) {
-    const a = anatomy({ figure: figure(type), bore_m: 1, position: "horizontal", parts: { seat_angle: rad(tilt), stroke_angle: rad(stroke) } });
+  for (const [type, tilt, stroke] of [
+    ["swing", 5, 65],
+    ["flap", 45, 35],
+    ["tilting-disc", 25, 45],
+  ]) {
+    const a = anatomy({
+      figure: figure(type),
+      bore_m: 1,
+      position: "horizontal",
+      parts: { seat_angle: rad(tilt), stroke_angle: rad(stroke) },
+    });
     const part = a.parts[0];
     const disc = part.shapes.find((s) => s.tag === "rect");
     const shut = part.place(0);
-    const ends = [[0, disc.y], [0, disc.y + disc.height]].map((p) => on(shut, p));
-    for (const [x, y] of ends) assert.ok(Math.abs(x * Math.cos(rad(tilt)) - y * Math.sin(rad(tilt))) < 0.02, `${type} is off its seat`);
+    const ends = [
+      [0, disc.y],
+      [0, disc.y + disc.height],
+    ].map((p) => on(shut, p));
+    for (const [x, y] of ends)
+      assert.ok(Math.abs(x * Math.cos(rad(tilt)) - y * Math.sin(rad(tilt))) < 0.02, `${type} is off its seat`);
     const reach = (p) => p[0] * Math.sin(rad(tilt)) + p[1] * Math.cos(rad(tilt));
-    assert.ok(reach(ends[0]) <= reach(a.seat[0]) + 0.02 && reach(ends[1]) >= reach(a.seat[1]) - 0.02, `${type} does not cover its seat`);
+    assert.ok(
+      reach(ends[0]) <= reach(a.seat[0]) + 0.02 && reach(ends[1]) >= reach(a.seat[1]) - 0.02,
+      `${type} does not cover its seat`,
+    );
     assert.ok(Math.abs(Math.abs(part.place(1).deg - shut.deg) - stroke) < 1e-9);
     assert.ok(on(part.place(1), [0, disc.y + disc.height])[0] > ends[1][0], `${type} opens against the flow`);
   }
 });
 
 test("plates fold together without passing through each other", () => {
-  const a = anatomy({ figure: figure("dual-plate"), bore_m: 1, parts: { stroke_angle: rad(80), disc_diameter: 0.975 } });
+  const a = anatomy({
+    figure: figure("dual-plate"),
+    bore_m: 1,
+    parts: { stroke_angle: rad(80), disc_diameter: 0.975 },
+  });
   for (const o of [0, 0.3, 1]) {
     const [up, down] = a.parts.map((p, i) => {
       const r = p.shapes[0];
-      return [[r.x, r.y], [r.x + r.width, r.y], [r.x, r.y + r.height], [r.x + r.width, r.y + r.height]].map((c) => on(p.place(o), c)[1] * (i ? -1 : 1));
+      return [
+        [r.x, r.y],
+        [r.x + r.width, r.y],
+        [r.x, r.y + r.height],
+        [r.x + r.width, r.y + r.height],
+      ].map((c) => on(p.place(o), c)[1] * (i ? -1 : 1));
     });
     assert.ok(Math.min(...up) > 0 && Math.min(...down) > 0, `at ${o}`);
   }
@@ -74,11 +134,15 @@ test("what the catalog does not give is named", () => {
 });
 
 test("a type without a drawing is drawn by what it says of itself", () => {
-  const of = (more) => anatomy({ title: "Sliding plug", figure: figure("", more), bore_m: 0.1, parts: { stroke: 0.02 } });
+  const of = (more) =>
+    anatomy({ title: "Sliding plug", figure: figure("", more), bore_m: 0.1, parts: { stroke: 0.02 } });
   const turns = (a) => Math.abs(a.parts[0].place(1).deg - a.parts[0].place(0).deg) > 5;
   const plug = of({ element: "plug" });
   assert.equal(plug.kind, "plug that slides along its guide (Sliding plug)");
-  assert.ok(!turns(plug) && plug.spring === null && !plug.parts.some((p) => p.outside), "neither hinge nor spring nor lever");
+  assert.ok(
+    !turns(plug) && plug.spring === null && !plug.parts.some((p) => p.outside),
+    "neither hinge nor spring nor lever",
+  );
   assert.ok(of({ element: "plug", spring: true }).spring);
   const lever = of({ element: "disc", hinged: true, lever: true });
   assert.match(lever.kind, /^disc that turns about its hinge/);

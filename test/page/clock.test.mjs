@@ -1,6 +1,16 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { advance, jump, last, newClock, nextStop, SPEEDS, speedFor, speedText, stops } from "../../internal/web/page/clock.js";
+import {
+  advance,
+  jump,
+  last,
+  newClock,
+  nextStop,
+  SPEEDS,
+  speedFor,
+  speedText,
+  stops,
+} from "../../internal/web/page/clock.js";
 import { heights, linear, roundStep, span, ticks, tickText, unitsOf } from "../../internal/web/page/scales.js";
 import { decode } from "../../internal/web/page/film.js";
 import { strips } from "../../internal/web/page/traces.js";
@@ -57,10 +67,18 @@ test("steps stop at moments and never stand still before the end", () => {
 });
 
 test("steps of a scale are round, and ticks lie within", () => {
-  for (const [s, n] of [[1, 5], [0.037, 4], [1234, 6], [7, 7]]) {
+  for (const [s, n] of [
+    [1, 5],
+    [0.037, 4],
+    [1234, 6],
+    [7, 7],
+  ]) {
     const step = roundStep(s, n);
     const lead = step / 10 ** Math.floor(Math.log10(step) + 1e-9);
-    assert.ok([1, 2, 5].some((k) => Math.abs(lead - k) < 1e-9), `${step}`);
+    assert.ok(
+      [1, 2, 5].some((k) => Math.abs(lead - k) < 1e-9),
+      `${step}`,
+    );
     for (const v of ticks(-s / 3, s, n)) assert.ok(v >= -s / 3 - 1e-9 && v <= s + step * 1e-6);
   }
   assert.equal(tickText(-0.25, 0.05), "−0.25");
@@ -93,14 +111,47 @@ test("strips span what is seen, with peaks between rows", () => {
 
 test("what-ifs are what the server offers, and what may be added", () => {
   const u = unitsOf("SI");
-  const ball = { path: "mechanics.ball_density", label: "density of the ball", si: 1500, low: 750, high: 3000, unit: "lb/ft³", per_si: 0.0624, reason: "why" };
+  const ball = {
+    path: "mechanics.ball_density",
+    label: "density of the ball",
+    si: 1500,
+    low: 750,
+    high: 3000,
+    unit: "lb/ft³",
+    per_si: 0.0624,
+    reason: "why",
+  };
   const [first, ...rest] = sliders(decode(answer({ vary: [ball] })), u);
-  assert.deepEqual(first, { key: ball.path, to: "vary", label: ball.label, base: 1500, low: 750, high: 3000, unit: { k: 0.0624, unit: "lb/ft³" }, reason: "why" });
-  assert.deepEqual(rest.map((s) => s.key), ["ramp_s"]);
-  const inertia = { path: "pumps[0].inertia", label: "inertia", si: 0.2, low: 0.1, high: 0.4, unit: "kg m²", per_si: 1, reason: "why" };
+  assert.deepEqual(first, {
+    key: ball.path,
+    to: "vary",
+    label: ball.label,
+    base: 1500,
+    low: 750,
+    high: 3000,
+    unit: { k: 0.0624, unit: "lb/ft³" },
+    reason: "why",
+  });
+  assert.deepEqual(
+    rest.map((s) => s.key),
+    ["ramp_s"],
+  );
+  const inertia = {
+    path: "pumps[0].inertia",
+    label: "inertia",
+    si: 0.2,
+    low: 0.1,
+    high: 0.4,
+    unit: "kg m²",
+    per_si: 1,
+    reason: "why",
+  };
   const wheel = sliders(decode(answer({ vary: [inertia] })), u).find((s) => s.key === "flywheel_kg_m2");
   assert.deepEqual([wheel.to, wheel.base, wheel.high], ["change", 0, 1]);
-  assert.deepEqual(sliders(decode(answer()), u).map((s) => s.key), ["ramp_s"]);
+  assert.deepEqual(
+    sliders(decode(answer()), u).map((s) => s.key),
+    ["ramp_s"],
+  );
 });
 
 test("one request at a time: quick ones finish, the newest follows, a long one is broken off", async () => {
@@ -112,19 +163,23 @@ test("one request at a time: quick ones finish, the newest follows, a long one i
   const until = async (n) => {
     for (let i = 0; i < 1000 && done.length < n; i++) await tick(5);
   };
-  const run = latest(async (arg, signal) => {
-    most = Math.max(most, ++flying);
-    ran.push(arg);
-    try {
-      for (let i = 0; i < (arg === "long" ? 5000 : 3); i++) {
-        await tick(2);
-        if (signal.aborted) throw new DOMException("gone", "AbortError");
+  const run = latest(
+    async (arg, signal) => {
+      most = Math.max(most, ++flying);
+      ran.push(arg);
+      try {
+        for (let i = 0; i < (arg === "long" ? 5000 : 3); i++) {
+          await tick(2);
+          if (signal.aborted) throw new DOMException("gone", "AbortError");
+        }
+        return arg;
+      } finally {
+        flying--;
       }
-      return arg;
-    } finally {
-      flying--;
-    }
-  }, (r) => done.push(r), () => assert.fail("nothing failed"));
+    },
+    (r) => done.push(r),
+    () => assert.fail("nothing failed"),
+  );
   run.ask("a", false);
   run.ask("b", false);
   run.ask("c", false);

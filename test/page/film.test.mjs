@@ -36,7 +36,13 @@ test("before the closing heads lie on the line between frames; from then on a fr
   const out = new Float32Array(3);
   assert.equal(film.headsAt(r, 0.05, out), 0);
   near(out[0], 16, 1e-4);
-  for (const [t, want] of [[0.15, [12, 18, 15]], [0.2, [30, 4, 15]], [0.6, [30, 4, 15]], [0.99, [30, 4, 15]], [1, [18, 9, 14]]]) {
+  for (const [t, want] of [
+    [0.15, [12, 18, 15]],
+    [0.2, [30, 4, 15]],
+    [0.6, [30, 4, 15]],
+    [0.99, [30, 4, 15]],
+    [1, [18, 9, 14]],
+  ]) {
     film.headsAt(r, t, out);
     assert.deepEqual([...out], want, `at ${t} s`);
   }
@@ -55,21 +61,39 @@ test("before the closing heads lie on the line between frames; from then on a fr
 test("times are found by halves as by looking through", () => {
   const t = Float64Array.from({ length: 57 }, (_, i) => i * i * 0.01);
   for (let s = -0.5; s < 40; s += 0.037) {
-    const want = Math.max(t.findLastIndex((v) => v <= s), 0);
+    const want = Math.max(
+      t.findLastIndex((v) => v <= s),
+      0,
+    );
     assert.equal(film.indexAt(t, s), want);
   }
 });
 
 test("the velocity is the flow over the bore's area", () => {
   const v = film.velocity(film.decode(answer()));
-  near(v.now[0], 0.1 / (Math.PI / 4 * 0.15 * 0.15));
-  assert.equal(film.velocity(film.decode(answer({ traces: { ...answer().film.traces, names: ["other"] } }))), undefined);
+  near(v.now[0], 0.1 / ((Math.PI / 4) * 0.15 * 0.15));
+  assert.equal(
+    film.velocity(film.decode(answer({ traces: { ...answer().film.traces, names: ["other"] } }))),
+    undefined,
+  );
 });
 
 test("a closing loops to a tenth after it shut; one that never shuts, to the end", () => {
   const r = film.decode(answer());
   near(film.closingEnd(r), 0.22);
-  near(film.closingEnd(film.decode(answer({ slams: [{ t: 0.2, m_s: 0.1, text: "" }, { t: 0.5, m_s: 0.4, text: "" }] }))), 0.55);
+  near(
+    film.closingEnd(
+      film.decode(
+        answer({
+          slams: [
+            { t: 0.2, m_s: 0.1, text: "" },
+            { t: 0.5, m_s: 0.4, text: "" },
+          ],
+        }),
+      ),
+    ),
+    0.55,
+  );
   const open = film.decode(answer({}, { closing: closing({ closed: false, time_s: 0 }) }));
   assert.equal(film.shutAt(open), null);
   assert.equal(film.closingEnd(open), 1);
@@ -94,19 +118,28 @@ test("the trip in words has the numbers in the reader's units, and says what is 
   assert.equal(told(-0.4, unitsOf("SI").velocity), "−0.40 m/s");
   assert.equal(facts(r, unitsOf("US"))[0][0], "reverse velocity", "the closing comes first");
   assert.match(rows["max. pressure head"], /^102 ft, at 0 ft of the main; the pipe's rating there is 328 ft$/);
-  assert.match(Object.fromEntries(facts(r, unitsOf("SI")))["min. pressure head"], /^−1\.50 m, at 500 m of the main; water boils there at −10\.0 m$/);
+  assert.match(
+    Object.fromEntries(facts(r, unitsOf("SI")))["min. pressure head"],
+    /^−1\.50 m, at 500 m of the main; water boils there at −10\.0 m$/,
+  );
   const none = film.decode(answer({ limit_m: [null, null, null], said: null }, { closing: undefined }));
   const bare = Object.fromEntries(facts(none, unitsOf("SI")));
   assert.equal(bare["the valve closes at"], "the valve does not close in this event");
   assert.equal(bare["reverse velocity"], undefined, "no number where nothing closes");
   assert.doesNotMatch(bare["max. pressure head"], /rating/);
-  const failed = film.decode(answer({}, { closing: undefined, events: [{ id: "one-trips-high", not_run: "nothing flows" }] }));
+  const failed = film.decode(
+    answer({}, { closing: undefined, events: [{ id: "one-trips-high", not_run: "nothing flows" }] }),
+  );
   assert.equal(Object.fromEntries(facts(failed, unitsOf("SI")))["the valve closes at"], "not run: nothing flows");
   assert.equal(told(null, unitsOf("SI").head), "not known");
 });
 
 test("moments that come out of order are put in order before they are shortened", () => {
-  const late = Array.from({ length: 40 }, (_, i) => ({ t: 9 - i / 10, kind: "vapor forms", text: `vapor forms in main, ${i} ft along it` }));
+  const late = Array.from({ length: 40 }, (_, i) => ({
+    t: 9 - i / 10,
+    kind: "vapor forms",
+    text: `vapor forms in main, ${i} ft along it`,
+  }));
   const r = film.decode(answer({ moments: late }));
   for (let i = 1; i < r.moments.length; i++) assert.ok(r.moments[i].t >= r.moments[i - 1].t);
   for (const m of r.moments) {
@@ -120,12 +153,30 @@ test("many moments alike are shortened, and every other one is kept", () => {
   const few = [m(0, "event"), m(1, "flow reverses"), m(2, "valve closes", "the valve closes, reverse velocity 1 m/s")];
   assert.deepEqual(film.fold(few), few);
   const vapor = Array.from({ length: 100 }, (_, i) => m(1 + i / 100, "vapor forms", `vapor at main, ${i} m along it`));
-  const out = film.fold([few[0], m(0.5, "valve moves"), m(0.6, "valve sticks"), m(0.7, "flow reverses"), ...vapor, m(3, "valve closes", "the valve closes, reverse velocity 1 m/s"), m(4, "valve is open")]);
+  const out = film.fold([
+    few[0],
+    m(0.5, "valve moves"),
+    m(0.6, "valve sticks"),
+    m(0.7, "flow reverses"),
+    ...vapor,
+    m(3, "valve closes", "the valve closes, reverse velocity 1 m/s"),
+    m(4, "valve is open"),
+  ]);
   assert.ok(out.length < 12);
-  assert.ok(out.some((o) => /9\d more like these, until 1\.9\d0 s/.test(o.text)), JSON.stringify(out));
-  for (const text of ["event", "valve sticks", "the valve closes, reverse velocity 1 m/s", "valve is open"]) assert.ok(out.some((o) => o.text === text), text);
+  assert.ok(
+    out.some((o) => /9\d more like these, until 1\.9\d0 s/.test(o.text)),
+    JSON.stringify(out),
+  );
+  for (const text of ["event", "valve sticks", "the valve closes, reverse velocity 1 m/s", "valve is open"])
+    assert.ok(
+      out.some((o) => o.text === text),
+      text,
+    );
   for (let i = 1; i < out.length; i++) assert.ok(out[i].t >= out[i - 1].t);
   assert.deepEqual(film.fold([]), []);
   const seat = m(1.505, "valve closes");
-  assert.ok(film.fold([...vapor.slice(0, 51), seat, ...vapor.slice(51)]).includes(seat), "what happens once between many alike is kept");
+  assert.ok(
+    film.fold([...vapor.slice(0, 51), seat, ...vapor.slice(51)]).includes(seat),
+    "what happens once between many alike is kept",
+  );
 });

@@ -17,7 +17,10 @@ const python = "/usr/bin/python3"
 func office(t *testing.T, to string, from ...string) string {
 	t.Helper()
 	out := t.TempDir()
-	reads(t, "soffice", append([]string{"-env:UserInstallation=file://" + t.TempDir(), "--headless", "--convert-to", to, "--outdir", out}, from...)...)
+	reads(t, "soffice", append([]string{
+		"-env:UserInstallation=file://" + t.TempDir(), "--headless", "--convert-to", to,
+		"--outdir", out,
+	}, from...)...)
 	made, err := filepath.Glob(filepath.Join(out, "*"))
 	if err != nil || len(made) != len(from) {
 		t.Fatalf("LibreOffice opened %d of %d files, %v", len(made), len(from), err)
@@ -50,21 +53,26 @@ func TestWord(t *testing.T) {
 			pages := filepath.Join(laid, strings.TrimSuffix(name, ".docx")+".pdf")
 			text := strings.Join(strings.Fields(reads(t, "pdftotext", "-layout", pages, "-")), " ")
 			for _, h := range w.Headings {
-				if first := strings.Fields(h[1]); len(first) > 0 && !strings.Contains(text, strings.Join(first, " ")) && len(h[1]) < 40 {
+				if first := strings.Fields(h[1]); len(first) > 0 && !strings.Contains(text, strings.Join(first, " ")) &&
+					len(h[1]) < 40 {
 					t.Errorf("%s: the heading %q is not on the pages that LibreOffice lays out", name, h[1])
 				}
 			}
-			if !strings.HasPrefix(w.Title, strings.SplitN(w.Title, ",", 2)[0]) || w.Title == "" || !strings.Contains(w.Author, "Application desk") {
+			if !strings.HasPrefix(w.Title, strings.SplitN(w.Title, ",", 2)[0]) || w.Title == "" ||
+				!strings.Contains(w.Author, "Application desk") {
 				t.Errorf("%s: title %q, author %q", name, w.Title, w.Author)
 			}
 			kind := strings.SplitN(name, "-", 2)[0]
-			if long := slices.Contains([]string{"submittal", "calculation", "specification"}, kind); long && (len(w.Headings) < 2 || !w.Contents) {
+			if long := slices.Contains([]string{"submittal", "calculation", "specification"}, kind); long &&
+				(len(w.Headings) < 2 || !w.Contents) {
 				t.Errorf("%s: %d headings, contents %v", name, len(w.Headings), w.Contents)
 			}
-			if slices.Contains([]string{"submittal", "calculation", "datasheet"}, kind) && (len(w.Tables) < 4 || w.Pictures == 0) {
+			if slices.Contains([]string{"submittal", "calculation", "datasheet"}, kind) &&
+				(len(w.Tables) < 4 || w.Pictures == 0) {
 				t.Errorf("%s: %d tables, %d pictures", name, len(w.Tables), w.Pictures)
 			}
-			if number(t, reads(t, "pdfinfo", pages), `Pages:\s+(\d+)`) < 1 || !regexp.MustCompile(`Page 1 of \d`).MatchString(text) {
+			if number(t, reads(t, "pdfinfo", pages), `Pages:\s+(\d+)`) < 1 ||
+				!regexp.MustCompile(`Page 1 of \d`).MatchString(text) {
 				t.Errorf("%s: no page number", name)
 			}
 		}

@@ -39,7 +39,10 @@ func write() error {
 		return fmt.Errorf("%s: %w", out, err)
 	}
 	for _, paper := range []string{"letter", "A4"} {
-		args := []string{"write", "all", "examples/study.station.yaml", "--profile", "examples/profile.yaml", "--paper", paper, "-o", filepath.Join("artifacts/papers", paper)}
+		args := []string{
+			"write", "all", "examples/study.station.yaml", "--profile", "examples/profile.yaml", "--paper",
+			paper, "-o", filepath.Join("artifacts/papers", paper),
+		}
 		formats := []string{"pdf", "docx", "xlsx", "html", "md"}
 		if paper == "A4" {
 			formats = []string{"pdf", "docx"}

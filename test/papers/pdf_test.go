@@ -22,7 +22,11 @@ func TestPDF(t *testing.T) {
 				reads(t, "qpdf", "--check", f)
 				info := reads(t, "pdfinfo", f)
 				pages := number(t, info, `Pages:\s+(\d+)`)
-				for _, want := range []string{`Tagged:\s+yes`, `Title:\s+\S`, `Author:\s+Application desk, Marram Ness Pump Works`, `Page size:\s+` + strings.ReplaceAll(size, ".", `\.`), `CreationDate:\s+Wed Nov 25`} {
+				for _, want := range []string{
+					`Tagged:\s+yes`, `Title:\s+\S`,
+					`Author:\s+Application desk, Marram Ness Pump Works`, `Page size:\s+` + strings.ReplaceAll(size,
+						".", `\.`), `CreationDate:\s+Wed Nov 25`,
+				} {
 					if !regexp.MustCompile(want).MatchString(info) {
 						t.Errorf("pdfinfo does not tell %s:\n%s", want, info)
 					}
@@ -86,9 +90,11 @@ func text(t *testing.T, f string, pages int) {
 // TestBookmarks: the long documents have an outline, and headings in their structure.
 func TestBookmarks(t *testing.T) {
 	for _, kind := range []string{"submittal", "calculation", "specification"} {
-		all := slices.DeleteFunc(files(t, "letter", "pdf"), func(f string) bool { return !strings.HasPrefix(filepath.Base(f), kind) })
+		all := slices.DeleteFunc(files(t, "letter", "pdf"),
+			func(f string) bool { return !strings.HasPrefix(filepath.Base(f), kind) })
 		for _, f := range all {
-			if tree := reads(t, "pdfinfo", "-struct-text", f); strings.Count(tree, "H2 ") < 3 && strings.Count(tree, "H3") < 3 {
+			if tree := reads(t, "pdfinfo", "-struct-text", f); strings.Count(tree, "H2 ") < 3 &&
+				strings.Count(tree, "H3") < 3 {
 				t.Errorf("%s: the structure has no headings", f)
 			}
 			if out := reads(t, "qpdf", "--json", "--json-key=outlines", f); strings.Count(out, `"title"`) < 3 {

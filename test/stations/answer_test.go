@@ -131,7 +131,8 @@ func (e *everywhere) ask(turn int) {
 	e.id = made[turn%len(made)]
 	ctx := context.Background()
 	var err error
-	e.study, err = study.Run(ctx, st, study.Options{Catalogs: e.catalogs, Rules: e.book, Valve: e.id, Samples: e.samples})
+	e.study, err = study.Run(ctx, st,
+		study.Options{Catalogs: e.catalogs, Rules: e.book, Valve: e.id, Samples: e.samples})
 	if errors.Is(err, study.ErrNoFlow) {
 		t.Logf("%v", err)
 		return
@@ -141,7 +142,8 @@ func (e *everywhere) ask(turn int) {
 	}
 	e.want = &e.study.Assessments[0]
 	e.machine()
-	trip, err := study.RunTrip(ctx, st, study.TripOptions{Catalogs: e.catalogs, Rules: e.book, Valve: e.id, Samples: e.samples})
+	trip, err := study.RunTrip(ctx, st,
+		study.TripOptions{Catalogs: e.catalogs, Rules: e.book, Valve: e.id, Samples: e.samples})
 	if errors.Is(err, study.ErrValve) {
 		t.Logf("%v", err)
 		return
@@ -149,7 +151,8 @@ func (e *everywhere) ask(turn int) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := document.NewDossier(ctx, document.Request{Study: e.study, Rules: e.book, Compared: []string{e.id}}, e.id, false)
+	d, err := document.NewDossier(ctx, document.Request{Study: e.study, Rules: e.book, Compared: []string{e.id}}, e.id,
+		false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -191,7 +194,10 @@ func (e *everywhere) equal(where string, got, want any) {
 func (e *everywhere) machine() {
 	e.equal("select --json", jsonText(e.study.JSON().Candidates[0].Slam), slamText(&e.want.Slam))
 	s := &e.want.Slam
-	for path, v := range map[string]float64{" reverse_velocity": s.ReverseVelocity.SI, " head_rise": s.HeadRise.SI, " sudden_stop": s.Stopped.SI} {
+	for path, v := range map[string]float64{
+		" reverse_velocity": s.ReverseVelocity.SI, " head_rise": s.HeadRise.SI,
+		" sudden_stop": s.Stopped.SI,
+	} {
 		if x, ok := e.study.Value(e.id + path); ok {
 			e.equal("explain"+path, x.SI, v)
 		} else if s.EventID != "" {
@@ -200,7 +206,8 @@ func (e *everywhere) machine() {
 	}
 	if r := chart.RunOf(&chart.Valve{Item: e.want.Item, Study: e.study}); r != nil {
 		v := s.ReverseVelocity
-		e.equal("closing", fmt.Sprint(r.Event, r.ReverseVelocityMS), fmt.Sprint(s.Event, study.BandJSON{Low: v.Low, Best: v.SI, High: v.High}))
+		e.equal("closing", fmt.Sprint(r.Event, r.ReverseVelocityMS),
+			fmt.Sprint(s.Event, study.BandJSON{Low: v.Low, Best: v.SI, High: v.High}))
 	}
 }
 
@@ -216,7 +223,11 @@ func (e *everywhere) trip(ctx context.Context, all *study.TripStudy) {
 	if e.want.Slam.EventID == "" {
 		return
 	}
-	alone, err := study.RunTrip(ctx, e.st, study.TripOptions{Catalogs: e.catalogs, Rules: e.book, Valve: e.id, Event: e.want.Slam.EventID, Samples: e.samples})
+	alone, err := study.RunTrip(ctx, e.st,
+		study.TripOptions{
+			Catalogs: e.catalogs, Rules: e.book, Valve: e.id, Event: e.want.Slam.EventID,
+			Samples: e.samples,
+		})
 	if err != nil {
 		e.t.Fatal(err)
 	}
@@ -256,15 +267,20 @@ func (e *everywhere) table(ctx context.Context, d *desk.Desk) {
 			continue
 		}
 		s := &e.want.Slam
-		e.equal(where, fmt.Sprint(r.Slam.Event, r.Slam.Class, r.Slam.Low, r.Slam.Best, r.Slam.High, r.Slam.Chances, r.Slam.Rise.M, r.Slam.Most.M),
-			fmt.Sprint(s.EventID, s.Class, s.ReverseVelocity.Low, s.ReverseVelocity.SI, s.ReverseVelocity.High, s.Chances, s.HeadRise.SI, e.want.Answer.Worst.MostM()))
+		e.equal(where, fmt.Sprint(r.Slam.Event, r.Slam.Class, r.Slam.Low, r.Slam.Best, r.Slam.High, r.Slam.Chances,
+			r.Slam.Rise.M, r.Slam.Most.M),
+			fmt.Sprint(s.EventID, s.Class, s.ReverseVelocity.Low, s.ReverseVelocity.SI, s.ReverseVelocity.High,
+				s.Chances, s.HeadRise.SI, e.want.Answer.Worst.MostM()))
 		e.words(where, "reverse velocity "+r.Slam.Text)
 	}
 }
 
 // film holds the film of the worst stop.
 func (e *everywhere) film(ctx context.Context, d *desk.Desk) {
-	film, err := d.Trip(ctx, desk.TripRequest{Text: e.text, Valve: e.id, Event: e.want.Slam.EventID, Frames: 10, Quick: true})
+	film, err := d.Trip(ctx, desk.TripRequest{
+		Text: e.text, Valve: e.id, Event: e.want.Slam.EventID, Frames: 10,
+		Quick: true,
+	})
 	if err != nil {
 		e.t.Fatal(err)
 	}
@@ -272,7 +288,8 @@ func (e *everywhere) film(ctx context.Context, d *desk.Desk) {
 	for _, x := range film.Film.Slams {
 		hardest = max(hardest, x.ReverseMS)
 	}
-	e.equal("the film", fmt.Sprint(film.Trip.Event, hardest), fmt.Sprint(e.want.Slam.EventID, e.want.Answer.Worst.Closing.Worst.ReverseMS))
+	e.equal("the film", fmt.Sprint(film.Trip.Event, hardest),
+		fmt.Sprint(e.want.Slam.EventID, e.want.Answer.Worst.Closing.Worst.ReverseMS))
 }
 
 // only are the catalogs with the one valve: the workbench judges all that are near its size.
@@ -301,7 +318,8 @@ func slamText(s *judge.Slam) string {
 		return "not run: " + s.NotRun
 	}
 	v, r := s.ReverseVelocity, s.HeadRise
-	return line(s.Class, s.EventID, v.Low, v.SI, v.High, s.MedianMS, r.Low, r.SI, r.High, s.Chances, s.Resolved, s.AtRest, s.Runs)
+	return line(s.Class, s.EventID, v.Low, v.SI, v.High, s.MedianMS, r.Low, r.SI, r.High, s.Chances, s.Resolved,
+		s.AtRest, s.Runs)
 }
 
 func line(all ...any) string { return strings.TrimSuffix(fmt.Sprintln(all...), "\n") }
@@ -315,7 +333,8 @@ func jsonText(s *study.SlamJSON) string {
 		return "not run: " + s.NotRun
 	}
 	v, r := s.ReverseVelocityMS, s.HeadRiseM
-	return line(s.Class, s.Event, v.Low, v.Best, v.High, *s.MedianMS, r.Low, r.Best, r.High, plant.Chances(*s.Chances), s.Resolved, s.AtRest, s.Runs)
+	return line(s.Class, s.Event, v.Low, v.Best, v.High, *s.MedianMS, r.Low, r.Best, r.High, plant.Chances(*s.Chances),
+		s.Resolved, s.AtRest, s.Runs)
 }
 
 func tripText(c *study.TripClosingJSON) string {
@@ -330,12 +349,14 @@ func stopText(x *study.TripEventJSON) string {
 	if x.Fault != "" {
 		return x.Fault
 	}
-	return line(x.ID, x.Closed, x.ReverseMS, x.HeadRiseM, x.MostHeadM, x.LeastPressureM, x.MostPressureM, x.Vapor, x.Resolved, x.AtRest)
+	return line(x.ID, x.Closed, x.ReverseMS, x.HeadRiseM, x.MostHeadM, x.LeastPressureM, x.MostPressureM, x.Vapor,
+		x.Resolved, x.AtRest)
 }
 
 func recordText(x *plant.Stop) string {
 	if x.Fault != "" {
 		return x.Fault
 	}
-	return line(x.Event.ID, x.Closing.Closed, x.SlamMS(), x.RiseM(), x.MostM(), x.LeastPressureM(), x.MostPressureM(), x.Separates(), x.Resolved(), x.Rest != plant.NeverRests)
+	return line(x.Event.ID, x.Closing.Closed, x.SlamMS(), x.RiseM(), x.MostM(), x.LeastPressureM(), x.MostPressureM(),
+		x.Separates(), x.Resolved(), x.Rest != plant.NeverRests)
 }

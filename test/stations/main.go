@@ -33,7 +33,8 @@ func run(args []string) (bool, error) {
 	f.Uint64Var(&opt.Seed, "seed", 1, "seed of the first station")
 	f.IntVar(&opt.Stations, "stations", 0, "number of stations; 0 for as many as the time allows")
 	f.BoolVar(&opt.Kept, "kept", true, "begin with the stations that once broke the answer")
-	f.IntVar(&opt.Families, "families", 4, "families of the catalog that are asked about at a station, other ones at each")
+	f.IntVar(&opt.Families, "families", 4,
+		"families of the catalog that are asked about at a station, other ones at each")
 	f.BoolVar(&opt.Pairs, "pairs", false, "hold each station against stations that must have its answer")
 	f.DurationVar(&opt.Limit, "limit", 20*time.Second, "a station that takes longer hangs")
 	minutes := f.Float64("minutes", 0, "how long at most; 0 for no limit")
@@ -50,7 +51,10 @@ func run(args []string) (bool, error) {
 		if err != nil {
 			return false, err
 		}
-		return soak.Run(opt, []string{self, "work", fmt.Sprintf("-families=%d", opt.Families), fmt.Sprintf("-pairs=%t", opt.Pairs), "-limit", opt.Limit.String()}, os.Stdout)
+		return soak.Run(opt, []string{
+			self, "work", fmt.Sprintf("-families=%d", opt.Families),
+			fmt.Sprintf("-pairs=%t", opt.Pairs), "-limit", opt.Limit.String(),
+		}, os.Stdout)
 	case "work":
 		return true, soak.Work(os.Stdin, os.Stdout, opt)
 	case "survey":

@@ -61,7 +61,8 @@ func (e *everywhere) words(where, said string) {
 	e.claims += read
 	v := e.want.Slam.ReverseVelocity
 	for _, w := range wrong {
-		e.t.Errorf("%s: %s says %q, the record %g m/s, %g to %g m/s, median %g m/s", e.id, where, w, v.SI, v.Low, v.High, e.want.Slam.MedianMS)
+		e.t.Errorf("%s: %s says %q, the record %g m/s, %g to %g m/s, median %g m/s", e.id, where, w, v.SI, v.Low,
+			v.High, e.want.Slam.MedianMS)
 	}
 }
 
@@ -69,7 +70,10 @@ func (e *everywhere) words(where, said string) {
 func (e *everywhere) papers(d *document.Dossier) {
 	for _, k := range document.Kinds() {
 		made := d.Make(k)
-		for path, want := range map[string]float64{e.id + " reverse_velocity": e.want.Slam.ReverseVelocity.SI, e.id + " head_rise": e.want.Slam.HeadRise.SI} {
+		for path, want := range map[string]float64{
+			e.id + " reverse_velocity": e.want.Slam.ReverseVelocity.SI,
+			e.id + " head_rise":        e.want.Slam.HeadRise.SI,
+		} {
 			for _, q := range made.Quotes {
 				if q.Path == path && q.SI != want && q.SI != e.want.Slam.MedianMS {
 					e.t.Errorf("%s: %s shows %s = %.17g, the record %.17g", e.id, k.ID, path, q.SI, want)
@@ -97,7 +101,8 @@ func (e *everywhere) terminal(d *document.Dossier) {
 		must(text.Select(&out, e.study, opt))
 		must(text.Valve(&out, e.study, opt))
 		must(text.Trip(&out, d.Trip, opt))
-		if c, err := chart.NewClosing(d.Valve, chart.Stop{Run: chart.RunOf(d.Valve), RatesMS2: []float64{1, 5}}, sys); err == nil {
+		if c, err := chart.NewClosing(d.Valve, chart.Stop{Run: chart.RunOf(d.Valve), RatesMS2: []float64{1, 5}},
+			sys); err == nil {
 			must(text.Closing(&out, d.Valve, c, opt))
 		}
 		if v, ok := e.study.Value(e.id + " reverse_velocity"); ok {

@@ -52,7 +52,8 @@ func linked() ([]module, error) {
 	}
 	found := map[module]bool{{"Go standard library", root}: true}
 	for _, t := range target.All {
-		listed, err := output("env", "GOOS="+t.OS, "GOARCH="+t.Arch, "CGO_ENABLED=0", "go", "-C", "..", "list", "-deps", "-json=Module", "./cmd/seatward")
+		listed, err := output("env", "GOOS="+t.OS, "GOARCH="+t.Arch, "CGO_ENABLED=0", "go", "-C", "..", "list", "-deps",
+			"-json=Module", "./cmd/seatward")
 		if err != nil {
 			return nil, err
 		}
@@ -120,7 +121,8 @@ func notices(modules []module) ([]byte, error) {
 			licensed = licensed || !strings.HasPrefix(strings.ToLower(n.Name()), "authors")
 		}
 		if !licensed {
-			return nil, fmt.Errorf("%s has no license file in %s: find out under which license it may be passed on", m.title, m.dir)
+			return nil, fmt.Errorf("%s has no license file in %s: find out under which license it may be passed on",
+				m.title, m.dir)
 		}
 	}
 	var texts []string

@@ -27,10 +27,13 @@ func TestNotices(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := string(out)
-	if strings.Count(text, "same\ntext") != 1 || !strings.Contains(text, "a v1 (LICENSE)\nb v2 (COPYING.md)\n\nsame\ntext\n") || !strings.Contains(text, "b v2 (NOTICE)\n\nof b\n") || strings.Contains(text, "package a") {
+	if strings.Count(text, "same\ntext") != 1 ||
+		!strings.Contains(text, "a v1 (LICENSE)\nb v2 (COPYING.md)\n\nsame\ntext\n") ||
+		!strings.Contains(text, "b v2 (NOTICE)\n\nof b\n") || strings.Contains(text, "package a") {
 		t.Errorf("%s", text)
 	}
-	if _, err := notices([]module{a, piece(t, "c v3", map[string]string{"AUTHORS": "who"})}); err == nil || !strings.Contains(err.Error(), "c v3 has no license file") {
+	if _, err := notices([]module{a, piece(t, "c v3", map[string]string{"AUTHORS": "who"})}); err == nil ||
+		!strings.Contains(err.Error(), "c v3 has no license file") {
 		t.Errorf("a module without a license is passed on: %v", err)
 	}
 }

@@ -46,13 +46,17 @@ func (r *release) build(source, cache string) ([]program, error) {
 func (r *release) buildFor(t target.Target, source, cache string) (program, error) {
 	p := program{target: t}
 	p.path = filepath.Join(source, "bin", t.Name(), p.name())
-	env := []string{"GOOS=" + t.OS, "GOARCH=" + t.Arch, "CGO_ENABLED=0", "GOFLAGS=", "GOWORK=off", "GOAMD64=v1", "GOARM64=v8.0"}
+	env := []string{
+		"GOOS=" + t.OS, "GOARCH=" + t.Arch, "CGO_ENABLED=0", "GOFLAGS=", "GOWORK=off", "GOAMD64=v1",
+		"GOARM64=v8.0",
+	}
 	if cache != "" {
 		env = append(env, "GOCACHE="+cache)
 	}
 	const of = "-X seatward/internal/program."
 	link := "-s -w -buildid= " + of + "version=" + r.version + " " + of + "revision=" + r.revision
-	if _, err := withEnv(env, source, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags", link, "-o", p.path, "./cmd/seatward"); err != nil {
+	if _, err := withEnv(env, source, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags", link, "-o", p.path,
+		"./cmd/seatward"); err != nil {
 		return p, err
 	}
 	var err error
@@ -89,20 +93,28 @@ func differ(one, two []program) error {
 	var list []error
 	for i, p := range one {
 		if q := two[i]; p.target != q.target || !bytes.Equal(p.data, q.data) {
-			list = append(list, fmt.Errorf("%s is not the same twice: %x, then %s %x", p.target.Name(), sha256.Sum256(p.data), q.target.Name(), sha256.Sum256(q.data)))
+			list = append(list, fmt.Errorf("%s is not the same twice: %x, then %s %x", p.target.Name(),
+				sha256.Sum256(p.data), q.target.Name(), sha256.Sum256(q.data)))
 		}
 	}
 	return errors.Join(list...)
 }
 
 // shells are the completions: what the shell is called, and the name that its file has.
-var shells = [][2]string{{"bash", "seatward.bash"}, {"zsh", "_seatward"}, {"fish", "seatward.fish"}, {"powershell", "seatward.ps1"}}
+var shells = [][2]string{
+	{"bash", "seatward.bash"},
+	{"zsh", "_seatward"},
+	{"fish", "seatward.fish"},
+	{"powershell", "seatward.ps1"},
+}
 
 // pages has the program itself write manual pages and completions: man/, completions/.
 func (r *release) pages(programs []program, temp string) ([]entry, error) {
-	i := slices.IndexFunc(programs, func(p program) bool { return p.target == target.Target{OS: runtime.GOOS, Arch: runtime.GOARCH} })
+	i := slices.IndexFunc(programs,
+		func(p program) bool { return p.target == target.Target{OS: runtime.GOOS, Arch: runtime.GOARCH} })
 	if i < 0 {
-		return nil, fmt.Errorf("a release is not made on %s/%s: none of its programs runs here", runtime.GOOS, runtime.GOARCH)
+		return nil, fmt.Errorf("a release is not made on %s/%s: none of its programs runs here", runtime.GOOS,
+			runtime.GOARCH)
 	}
 	if said, err := command("", programs[i].path, "--version"); err != nil || said != "seatward "+r.version {
 		return nil, errors.Join(err, fmt.Errorf("the program says that it is %q, not seatward %s", said, r.version))
@@ -134,7 +146,8 @@ func (r *release) bill(root string, p program) error {
 		return err
 	}
 	env := []string{"GOOS=" + p.target.OS, "GOARCH=" + p.target.Arch, "CGO_ENABLED=0"}
-	_, err = withEnv(env, r.source, tool, "app", "-json", "-licenses", "-assert-licenses", "-std", "-noserial", "-notimestamp",
+	_, err = withEnv(env, r.source, tool, "app", "-json", "-licenses", "-assert-licenses", "-std", "-noserial",
+		"-notimestamp",
 		"-main", "cmd/seatward", "-output", name, ".")
 	return err
 }

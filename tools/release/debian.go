@@ -32,8 +32,10 @@ func (r *release) debian(p program, pages []entry) error {
 	}
 	defer os.RemoveAll(folder)
 	info := &nfpm.Info{
-		Name: "seatward", Arch: p.target.Arch, Platform: "linux", Version: r.version, Section: "science", Priority: "optional",
-		Maintainer: "Seatward contributors <contributors@seatward.invalid>", Description: description, License: "Apache-2.0", MTime: r.made,
+		Name: "seatward", Arch: p.target.Arch, Platform: "linux", Version: r.version, Section: "science",
+		Priority:   "optional",
+		Maintainer: "Seatward contributors <contributors@seatward.invalid>", Description: description,
+		License: "Apache-2.0", MTime: r.made,
 		DisableGlobbing: true,
 	}
 	for _, e := range all {
@@ -42,7 +44,8 @@ func (r *release) debian(p program, pages []entry) error {
 			return err
 		}
 		info.Contents = append(info.Contents, &files.Content{
-			Source: source, Destination: e.name, FileInfo: &files.ContentFileInfo{Owner: "root", Group: "root", Mode: e.mode, MTime: r.made},
+			Source: source, Destination: e.name,
+			FileInfo: &files.ContentFileInfo{Owner: "root", Group: "root", Mode: e.mode, MTime: r.made},
 		})
 	}
 	info = nfpm.WithDefaults(info)

@@ -47,7 +47,8 @@ func (r *release) image(programs []program) error {
 	if err != nil {
 		return err
 	}
-	if err := at.AppendIndex(index, layout.WithAnnotations(map[string]string{"org.opencontainers.image.ref.name": r.version})); err != nil {
+	if err := at.AppendIndex(index,
+		layout.WithAnnotations(map[string]string{"org.opencontainers.image.ref.name": r.version})); err != nil {
 		return err
 	}
 	all, err := tree(folder)
@@ -97,13 +98,21 @@ func (r *release) imageOf(p program) (v1.Image, error) {
 	if err != nil {
 		return nil, err
 	}
-	layer, err := tarball.LayerFromOpener(func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(data)), nil },
+	layer, err := tarball.LayerFromOpener(func() (io.ReadCloser,
+		error,
+	) {
+		return io.NopCloser(bytes.NewReader(data)), nil
+	},
 		tarball.WithMediaType(types.OCILayer))
 	if err != nil {
 		return nil, err
 	}
 	image := mutate.ConfigMediaType(mutate.MediaType(empty.Image, types.OCIManifestSchema1), types.OCIConfigJSON)
-	if image, err = mutate.Append(image, mutate.Addendum{Layer: layer, History: v1.History{Created: v1.Time{Time: r.made}, CreatedBy: "tools/release"}}); err != nil {
+	if image, err = mutate.Append(image,
+		mutate.Addendum{Layer: layer, History: v1.History{
+			Created:   v1.Time{Time: r.made},
+			CreatedBy: "tools/release",
+		}}); err != nil {
 		return nil, err
 	}
 	config, err := image.ConfigFile()
@@ -118,7 +127,8 @@ func (r *release) config(p program, config *v1.ConfigFile) *v1.ConfigFile {
 	config.OS, config.Architecture, config.Created, config.Author = p.target.OS, p.target.Arch, v1.Time{Time: r.made}, "Seatward contributors"
 	who := strconv.Itoa(user)
 	config.Config = v1.Config{
-		User: who + ":" + who, WorkingDir: "/" + workFolder, Entrypoint: []string{"/usr/bin/seatward"}, Cmd: []string{"--help"},
+		User: who + ":" + who, WorkingDir: "/" + workFolder, Entrypoint: []string{"/usr/bin/seatward"},
+		Cmd: []string{"--help"},
 		Labels: map[string]string{
 			"org.opencontainers.image.title": "Seatward", "org.opencontainers.image.version": r.version,
 			"org.opencontainers.image.revision": r.revision, "org.opencontainers.image.licenses": "Apache-2.0",

@@ -54,7 +54,8 @@ func run(version, out string, once bool) error {
 		return err
 	}
 	if changed, err := command(root, "git", "status", "--porcelain"); err != nil || changed != "" {
-		return errors.Join(err, fmt.Errorf("a release is made from what is committed; commit or put away first:\n%s", changed))
+		return errors.Join(err, fmt.Errorf("a release is made from what is committed; commit or put away first:\n%s",
+			changed))
 	}
 	temp, err := os.MkdirTemp("", "seatward-release-")
 	if err != nil {
@@ -62,7 +63,10 @@ func run(version, out string, once bool) error {
 	}
 	defer os.RemoveAll(temp)
 	start := time.Now()
-	r := &release{version: strings.TrimPrefix(version, "v"), source: filepath.Join(temp, "one"), out: filepath.Join(temp, "out")}
+	r := &release{
+		version: strings.TrimPrefix(version, "v"), source: filepath.Join(temp, "one"),
+		out: filepath.Join(temp, "out"),
+	}
 	r.log = func(format string, args ...any) {
 		fmt.Printf("%6.0f s  %s\n", time.Since(start).Seconds(), fmt.Sprintf(format, args...))
 	}
@@ -134,7 +138,8 @@ func (r *release) tag() error {
 	const who = "release"
 	_, err := command(r.source, "git", "init", "-q")
 	if err == nil {
-		_, err = command(r.source, "git", "-c", "user.name="+who, "-c", "user.email="+who, "commit", "-q", "--allow-empty", "-m", r.version)
+		_, err = command(r.source, "git", "-c", "user.name="+who, "-c", "user.email="+who, "commit", "-q",
+			"--allow-empty", "-m", r.version)
 	}
 	if err == nil {
 		_, err = command(r.source, "git", "tag", "v"+r.version)

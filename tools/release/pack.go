@@ -48,7 +48,12 @@ func (r *release) texts() ([]entry, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, f := range [][2]string{{"LICENSE", "LICENSE"}, {"internal/notices/notices.txt", "NOTICES.txt"}, {"README.md", "README.md"}, {"CHANGELOG.md", "CHANGELOG.md"}} {
+	for _, f := range [][2]string{
+		{"LICENSE", "LICENSE"},
+		{"internal/notices/notices.txt", "NOTICES.txt"},
+		{"README.md", "README.md"},
+		{"CHANGELOG.md", "CHANGELOG.md"},
+	} {
 		data, err := os.ReadFile(filepath.Join(r.source, f[0]))
 		if err != nil {
 			return nil, err
@@ -87,7 +92,10 @@ func tarred(entries []entry, made time.Time) ([]byte, error) {
 	var out bytes.Buffer
 	w := tar.NewWriter(&out)
 	for _, e := range sorted(entries) {
-		h := &tar.Header{Typeflag: tar.TypeReg, Name: e.name, Mode: int64(e.mode), Size: int64(len(e.data)), ModTime: made, Format: tar.FormatUSTAR}
+		h := &tar.Header{
+			Typeflag: tar.TypeReg, Name: e.name, Mode: int64(e.mode), Size: int64(len(e.data)),
+			ModTime: made, Format: tar.FormatUSTAR,
+		}
 		if strings.HasSuffix(e.name, "/") {
 			h.Typeflag = tar.TypeDir
 		}

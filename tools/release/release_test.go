@@ -25,12 +25,17 @@ import (
 // sample is a release of small files, and a program for every target.
 func sample(t *testing.T) (*release, []program, []entry) {
 	t.Helper()
-	r := &release{version: "1.2.3", revision: "abc", made: time.Date(2026, 1, 2, 3, 4, 5, 0, time.UTC), source: t.TempDir(), out: t.TempDir(), log: t.Logf}
+	r := &release{
+		version: "1.2.3", revision: "abc", made: time.Date(2026, 1, 2, 3, 4, 5, 0, time.UTC),
+		source: t.TempDir(), out: t.TempDir(), log: t.Logf,
+	}
 	for name, text := range map[string]string{
-		"LICENSE": "license", "README.md": "read", "CHANGELOG.md": "changes", "internal/notices/notices.txt": "notices", "examples/a.station.yaml": "station: a",
+		"LICENSE": "license", "README.md": "read", "CHANGELOG.md": "changes", "internal/notices/notices.txt": "notices",
+		"examples/a.station.yaml": "station: a",
 	} {
 		file := filepath.Join(r.source, filepath.FromSlash(name))
-		if err := errors.Join(os.MkdirAll(filepath.Dir(file), 0o755), os.WriteFile(file, []byte(text), 0o644)); err != nil {
+		if err := errors.Join(os.MkdirAll(filepath.Dir(file), 0o755),
+			os.WriteFile(file, []byte(text), 0o644)); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -39,7 +44,9 @@ func sample(t *testing.T) (*release, []program, []entry) {
 		programs = append(programs, program{target: x, data: []byte("program for " + x.Name())})
 	}
 	return r, programs, []entry{
-		{"man/seatward.1", 0o644, []byte(".TH SEATWARD 1\n")}, {"completions/seatward.bash", 0o644, []byte("complete\n")}, {"completions/_seatward", 0o644, []byte("#compdef\n")},
+		{"man/seatward.1", 0o644, []byte(".TH SEATWARD 1\n")},
+		{"completions/seatward.bash", 0o644, []byte("complete\n")},
+		{"completions/_seatward", 0o644, []byte("#compdef\n")},
 	}
 }
 
@@ -119,7 +126,10 @@ func TestArchives(t *testing.T) {
 	if texts["seatward-1.2.3/seatward"] != "program for macos-arm64" || heads["seatward-1.2.3/seatward"].Mode != 0o755 {
 		t.Errorf("the program is not in the archive as it should be: %v", heads)
 	}
-	for _, name := range []string{"LICENSE", "NOTICES.txt", "README.md", "man/seatward.1", "completions/_seatward", "examples/a.station.yaml"} {
+	for _, name := range []string{
+		"LICENSE", "NOTICES.txt", "README.md", "man/seatward.1", "completions/_seatward",
+		"examples/a.station.yaml",
+	} {
 		if texts["seatward-1.2.3/"+name] == "" {
 			t.Errorf("%s is not in the archive", name)
 		}
@@ -140,7 +150,8 @@ func TestImage(t *testing.T) {
 	_, texts := untar(t, bytes.NewReader(packed(t)["seatward-1.2.3-oci.tar"]))
 	for name, text := range texts {
 		file := filepath.Join(folder, filepath.FromSlash(name))
-		if err := errors.Join(os.MkdirAll(filepath.Dir(file), 0o755), os.WriteFile(file, []byte(text), 0o644)); err != nil {
+		if err := errors.Join(os.MkdirAll(filepath.Dir(file), 0o755),
+			os.WriteFile(file, []byte(text), 0o644)); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -181,7 +192,8 @@ func holdsProgram(t *testing.T, image v1.Image, on *v1.Platform) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if c.Config.User != "65532:65532" || !slices.Equal(c.Config.Entrypoint, []string{"/usr/bin/seatward"}) || c.Architecture != on.Architecture || c.OS != "linux" {
+	if c.Config.User != "65532:65532" || !slices.Equal(c.Config.Entrypoint, []string{"/usr/bin/seatward"}) ||
+		c.Architecture != on.Architecture || c.OS != "linux" {
 		said, _ := json.Marshal(c)
 		t.Errorf("the image for %v says %s", on, said)
 	}

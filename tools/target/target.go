@@ -6,7 +6,12 @@ type Target struct{ OS, Arch string }
 
 // All are the targets of a release.
 var All = []Target{
-	{"linux", "amd64"}, {"linux", "arm64"}, {"darwin", "amd64"}, {"darwin", "arm64"}, {"windows", "amd64"}, {"windows", "arm64"},
+	{"linux", "amd64"},
+	{"linux", "arm64"},
+	{"darwin", "amd64"},
+	{"darwin", "arm64"},
+	{"windows", "amd64"},
+	{"windows", "arm64"},
 }
 
 // Name is the target as it stands in the names of files.

@@ -12,7 +12,8 @@ func above(w width) {
 	name := "above" + w.name
 	TEXT(name, NOSPLIT, "func(h, floor *float64, n int) int")
 	Pragma("noescape")
-	Doc(fmt.Sprintf("%s is Above for a multiple of %d nodes; it stops at the vector in which one is not above.", name, w.lanes))
+	Doc(fmt.Sprintf("%s is Above for a multiple of %d nodes; it stops at the vector in which one is not above.", name,
+		w.lanes))
 	h, floor, n := Load(Param("h"), GP64()), Load(Param("floor"), GP64()), Load(Param("n"), GP64())
 	i := GP64()
 	XORQ(i, i)

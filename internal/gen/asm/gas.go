@@ -11,7 +11,10 @@ import (
 const gasFunc = "func(h1, q1, up1, volume1, h, q, up, volume, floor, loss%s, c *float64, n int) (most float64%s)"
 
 // gasField is where the constants stand in the array of a gas step.
-var gasField = map[string]int{"b": 0, "r": 1, "inverse": 2, "k": 3, "twoK": 4, "fourth": 5, "eight": 6, "two": 7, "amount": 8}
+var gasField = map[string]int{
+	"b": 0, "r": 1, "inverse": 2, "k": 3, "twoK": 4, "fourth": 5, "eight": 6, "two": 7,
+	"amount": 8,
+}
 
 // gas moves nodes with free gas. Where vapor is true the gas is felt near vapor alone, and
 // blocks in which it is felt nowhere are left as they are but for their volume. The

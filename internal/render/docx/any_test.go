@@ -112,7 +112,10 @@ func TestAnyClauses(t *testing.T) {
 		for range rapid.IntRange(0, 30).Draw(t, "clauses") {
 			c := document.Clause{Level: rapid.IntRange(0, 4).Draw(t, "level"), Text: "text"}
 			n := few.Draw(t, "n")
-			c.Number = [...]string{fmt.Sprintf("PART %d", n), fmt.Sprintf("%d.%d", few.Draw(t, "part"), n), string("?ABC"[n]) + ".", fmt.Sprintf("%d.", n), string("?abc"[n]) + "."}[c.Level]
+			c.Number = [...]string{
+				fmt.Sprintf("PART %d", n), fmt.Sprintf("%d.%d", few.Draw(t, "part"), n),
+				string("?ABC"[n]) + ".", fmt.Sprintf("%d.", n), string("?abc"[n]) + ".",
+			}[c.Level]
 			if rapid.IntRange(0, 9).Draw(t, "odd") == 0 {
 				c.Number = "Annex"
 			}

@@ -16,7 +16,8 @@ func TestAnyLayout(t *testing.T) {
 		table := &document.Table{}
 		for range rapid.IntRange(1, 12).Draw(t, "columns") {
 			table.Columns = append(table.Columns, document.Column{
-				Title: strings.Repeat("w", rapid.IntRange(0, 30).Draw(t, "word")) + strings.Repeat(" ab", rapid.IntRange(0, 60).Draw(t, "words")),
+				Title: strings.Repeat("w", rapid.IntRange(0, 30).Draw(t, "word")) + strings.Repeat(" ab",
+					rapid.IntRange(0, 60).Draw(t, "words")),
 				Width: rapid.SampledFrom([]float64{0, 0, 0.2, 3}).Draw(t, "width"),
 			})
 		}

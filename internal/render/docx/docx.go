@@ -80,7 +80,8 @@ func Write(w io.Writer, d *document.Document) error {
 	first, firstRelations := x.header(true)
 	rest, restRelations := x.header(false)
 	parts := []part{
-		{"word/document.xml", []byte(xmlHead + `<w:document ` + namespaces + `><w:body>` + x.out.String() + x.section() + `</w:body></w:document>`)},
+		{"word/document.xml", []byte(xmlHead + `<w:document ` + namespaces + `><w:body>` +
+			x.out.String() + x.section() + `</w:body></w:document>`)},
 		{"word/_rels/document.xml.rels", relationships(x.relations)},
 		{"word/styles.xml", []byte(styles(d))},
 		{"word/numbering.xml", []byte(x.numbers.xml())},
@@ -93,7 +94,8 @@ func Write(w io.Writer, d *document.Document) error {
 		{"docProps/custom.xml", []byte(custom(d))},
 	}
 	if firstRelations != nil {
-		parts = append(parts, part{"word/_rels/header1.xml.rels", relationships(firstRelations)}, part{"word/_rels/header2.xml.rels", relationships(restRelations)})
+		parts = append(parts, part{"word/_rels/header1.xml.rels", relationships(firstRelations)},
+			part{"word/_rels/header2.xml.rels", relationships(restRelations)})
 	}
 	return write(w, append(parts, x.media...))
 }
@@ -174,9 +176,13 @@ const packageRelations = xmlHead + `<Relationships xmlns="` + pack + `relationsh
 // write packs the parts, with one fixed time, so that the same parts give the same bytes.
 func write(w io.Writer, parts []part) error {
 	z := zip.NewWriter(w)
-	parts = append([]part{{"[Content_Types].xml", []byte(contentTypes())}, {"_rels/.rels", []byte(packageRelations)}}, parts...)
+	parts = append([]part{{"[Content_Types].xml", []byte(contentTypes())}, {"_rels/.rels", []byte(packageRelations)}},
+		parts...)
 	for _, p := range parts {
-		f, err := z.CreateHeader(&zip.FileHeader{Name: p.name, Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)})
+		f, err := z.CreateHeader(&zip.FileHeader{
+			Name: p.name, Method: zip.Deflate,
+			Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC),
+		})
 		if err != nil {
 			return err
 		}

@@ -126,7 +126,8 @@ func sound(t fataler, data []byte) map[string]string {
 		if !strings.HasSuffix(name, ".xml") && !strings.HasSuffix(name, ".rels") {
 			continue
 		}
-		if strings.HasSuffix(name, ".xml") && !strings.Contains(parts["[Content_Types].xml"], `"/`+name+`"`) && name != "[Content_Types].xml" {
+		if strings.HasSuffix(name, ".xml") && !strings.Contains(parts["[Content_Types].xml"], `"/`+name+`"`) &&
+			name != "[Content_Types].xml" {
 			t.Fatalf("%s has no content type", name)
 		}
 		links := map[string]bool{}
@@ -311,7 +312,8 @@ func TestClauseNumbers(t *testing.T) {
 	if n := strings.Count(parts["word/numbering.xml"], "<w:num "); n != 4 {
 		t.Errorf("%d counts: one for the first run, one for each number that is not the next, 4 wanted", n)
 	}
-	if got := outline(t, parts["word/document.xml"]); strings.Contains(got, "PART 1") || !strings.Contains(got, "Annex⇥A number") {
+	if got := outline(t, parts["word/document.xml"]); strings.Contains(got, "PART 1") ||
+		!strings.Contains(got, "Annex⇥A number") {
 		t.Errorf("a number of the numbering must not stand in the text as well, and another must:\n%s", got)
 	}
 }
@@ -345,7 +347,9 @@ func TestFrame(t *testing.T) {
 	d.Logo = &document.Picture{Format: "png", Data: []byte("\x89PNG"), Width: 300, Height: 100}
 	parts := sound(t, made(t, d))
 	for name, want := range map[string]string{
-		"word/document.xml": `w:w="11906" w:h="16838"`, "word/styles.xml": `<w:sz w:val="27"/>`, "word/header2.xml": "Marram Ness", "docProps/custom.xml": d.Hash, "word/footer1.xml": "NUMPAGES", "word/media/logo.png": "PNG",
+		"word/document.xml": `w:w="11906" w:h="16838"`, "word/styles.xml": `<w:sz w:val="27"/>`,
+		"word/header2.xml": "Marram Ness", "docProps/custom.xml": d.Hash, "word/footer1.xml": "NUMPAGES",
+		"word/media/logo.png": "PNG",
 	} {
 		if !strings.Contains(parts[name], want) {
 			t.Errorf("%s does not hold %q", name, want)
@@ -397,7 +401,13 @@ func TestGapAfterTable(t *testing.T) {
 
 // Words of the frame stand as the paper has them, with fields for its numbers.
 func TestWords(t *testing.T) {
-	d := &document.Document{Title: "t", Number: "7", Words: document.Words{Page: "Seite {n} von {total}", Foot: "Nr. {number}, Stand {revision}", Contents: "Inhalt"}, Blocks: []document.Block{document.Contents{}}}
+	d := &document.Document{
+		Title: "t", Number: "7",
+		Words: document.Words{
+			Page: "Seite {n} von {total}", Foot: "Nr. {number}, Stand {revision}",
+			Contents: "Inhalt",
+		}, Blocks: []document.Block{document.Contents{}},
+	}
 	parts := sound(t, made(t, d))
 	foot := outline(t, parts["word/footer1.xml"])
 	for _, want := range []string{"Seite « PAGE »1 von « NUMPAGES »1", "Nr. 7, Stand ____"} {

@@ -44,16 +44,20 @@ func (x *writer) header(first bool) (text string, links []relation) {
 		right = run("", x.d.Title)
 	}
 	tab := fmt.Sprintf(`<w:tabs><w:tab w:val="right" w:pos="%d"/></w:tabs>`, x.width)
-	return xmlHead + `<w:hdr ` + namespaces + `>` + paragraph("Header", tab, left+`<w:r><w:tab/></w:r>`+right) + `</w:hdr>`, links
+	return xmlHead + `<w:hdr ` + namespaces + `>` + paragraph("Header", tab,
+		left+`<w:r><w:tab/></w:r>`+right) + `</w:hdr>`, links
 }
 
 // footer writes mark, number, revision, date and the page.
 func (x *writer) footer() string {
 	d := x.d
 	tab := fmt.Sprintf(`<w:tabs><w:tab w:val="right" w:pos="%d"/></w:tabs>`, x.width)
-	first := run(bold, d.Mark) + `<w:r><w:tab/></w:r>` + phrase(d.Words.Page, "n", field("", "PAGE", "1"), "total", field("", "NUMPAGES", "1"))
-	second := run("", wording.Foot(x.d)) + `<w:r><w:tab/></w:r>` + run("", strings.TrimPrefix(d.Program+"  ·  "+d.Hash, "  ·  "))
-	return xmlHead + `<w:ftr ` + namespaces + `>` + paragraph("Footer", edges("pBdr", faintLine, "top")+tab, first) + paragraph("Footer", tab, second) + `</w:ftr>`
+	first := run(bold, d.Mark) + `<w:r><w:tab/></w:r>` + phrase(d.Words.Page, "n", field("", "PAGE", "1"), "total",
+		field("", "NUMPAGES", "1"))
+	second := run("", wording.Foot(x.d)) + `<w:r><w:tab/></w:r>` + run("",
+		strings.TrimPrefix(d.Program+"  ·  "+d.Hash, "  ·  "))
+	return xmlHead + `<w:ftr ` + namespaces + `>` + paragraph("Footer", edges("pBdr", faintLine, "top")+tab,
+		first) + paragraph("Footer", tab, second) + `</w:ftr>`
 }
 
 // section is the sheet and what stands on each.
@@ -67,25 +71,34 @@ func (x *writer) section() string {
 }
 
 // settings ask for nothing: fields are worked out when the reader wants it.
-const settingsXML = xmlHead + `<w:settings ` + namespaces + `><w:defaultTabStop w:val="720"/><w:characterSpacingControl w:val="doNotCompress"/>` +
+const settingsXML = xmlHead + `<w:settings ` +
+	namespaces + `><w:defaultTabStop w:val="720"/><w:characterSpacingControl w:val="doNotCompress"/>` +
 	`<w:compat><w:compatSetting w:name="compatibilityMode" w:uri="http://schemas.microsoft.com/office/word" w:val="15"/></w:compat><w:decimalSymbol w:val="."/><w:listSeparator w:val=","/></w:settings>`
 
 // core writes title, subject, author and, where the paper has one, its date.
 func core(d *document.Document) string {
 	var b strings.Builder
-	b.WriteString(xmlHead + `<cp:coreProperties xmlns:cp="` + pack + `metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:dcterms="http://purl.org/dc/terms/" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">`)
+	b.WriteString(xmlHead + `<cp:coreProperties xmlns:cp="` +
+		pack + `metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:dcterms="http://purl.org/dc/terms/" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">`)
 	keywords := ""
 	if d.Hash != "" {
 		keywords = "hash " + d.Hash
 	}
-	for _, e := range [][2]string{{"dc:title", d.Title}, {"dc:subject", d.Subject}, {"dc:creator", d.Author}, {"dc:language", d.Language}, {"cp:keywords", keywords}} {
+	for _, e := range [][2]string{
+		{"dc:title", d.Title},
+		{"dc:subject", d.Subject},
+		{"dc:creator", d.Author},
+		{"dc:language", d.Language},
+		{"cp:keywords", keywords},
+	} {
 		if e[1] != "" {
 			b.WriteString(`<` + e[0] + `>` + escape(e[1]) + `</` + e[0] + `>`)
 		}
 	}
 	if when, err := time.Parse(time.DateOnly, d.Date); err == nil {
 		for _, name := range []string{"created", "modified"} {
-			b.WriteString(`<dcterms:` + name + ` xsi:type="dcterms:W3CDTF">` + when.Format(time.RFC3339) + `</dcterms:` + name + `>`)
+			b.WriteString(`<dcterms:` + name + ` xsi:type="dcterms:W3CDTF">` +
+				when.Format(time.RFC3339) + `</dcterms:` + name + `>`)
 		}
 	}
 	b.WriteString(`</cp:coreProperties>`)
@@ -93,15 +106,23 @@ func core(d *document.Document) string {
 }
 
 func app(d *document.Document) string {
-	return xmlHead + `<Properties xmlns="` + office + `extended-properties"><Application>` + escape(d.Program) + `</Application><Company>` + escape(d.Company) + `</Company></Properties>`
+	return xmlHead + `<Properties xmlns="` + office + `extended-properties"><Application>` +
+		escape(d.Program) + `</Application><Company>` + escape(d.Company) + `</Company></Properties>`
 }
 
 // custom holds the hash that names all the paper was made from.
 func custom(d *document.Document) string {
 	var b strings.Builder
-	b.WriteString(xmlHead + `<Properties xmlns="` + office + `custom-properties" xmlns:vt="` + office + `docPropsVTypes">`)
+	b.WriteString(xmlHead + `<Properties xmlns="` + office + `custom-properties" xmlns:vt="` +
+		office + `docPropsVTypes">`)
 	id := 2
-	for _, e := range [][2]string{{"Hash", d.Hash}, {"Kind", d.Kind}, {"Number", d.Number}, {"Revision", d.Revision}, {"Program", d.Program}} {
+	for _, e := range [][2]string{
+		{"Hash", d.Hash},
+		{"Kind", d.Kind},
+		{"Number", d.Number},
+		{"Revision", d.Revision},
+		{"Program", d.Program},
+	} {
 		if e[1] != "" {
 			fmt.Fprintf(&b, `<property fmtid="{D5CDD505-2E9C-101B-9397-08002B2CF9AE}" pid="%d" name="%s"><vt:lpwstr>%s</vt:lpwstr></property>`, id, e[0], escape(e[1]))
 			id++

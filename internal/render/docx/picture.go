@@ -33,8 +33,10 @@ func (p drawing) xml() string {
 		`<wp:cNvGraphicFramePr><a:graphicFrameLocks noChangeAspect="1"/></wp:cNvGraphicFramePr>` +
 		`<a:graphic><a:graphicData uri="http://schemas.openxmlformats.org/drawingml/2006/picture"><pic:pic>` +
 		fmt.Sprintf(`<pic:nvPicPr><pic:cNvPr id="%d" name="Picture %d"/><pic:cNvPicPr/></pic:nvPicPr>`, p.id, p.id) +
-		`<pic:blipFill><a:blip r:embed="` + p.png + `">` + svg + `</a:blip><a:stretch><a:fillRect/></a:stretch></pic:blipFill>` +
-		`<pic:spPr><a:xfrm><a:off x="0" y="0"/><a:ext ` + size + `/></a:xfrm><a:prstGeom prst="rect"><a:avLst/></a:prstGeom></pic:spPr>` +
+		`<pic:blipFill><a:blip r:embed="` + p.png + `">` +
+		svg + `</a:blip><a:stretch><a:fillRect/></a:stretch></pic:blipFill>` +
+		`<pic:spPr><a:xfrm><a:off x="0" y="0"/><a:ext ` +
+		size + `/></a:xfrm><a:prstGeom prst="rect"><a:avLst/></a:prstGeom></pic:spPr>` +
 		`</pic:pic></a:graphicData></a:graphic></wp:inline></w:drawing></w:r>`
 }
 
@@ -89,7 +91,11 @@ func (x *writer) code(c document.Code) error {
 		return fmt.Errorf("%s: %w", c.Caption, err)
 	}
 	x.pictures++
-	p := drawing{id: x.pictures, png: x.embed(data, "png"), width: codeTwips, height: codeTwips, text: "Square code: " + c.Text}
-	x.out.WriteString(paragraph("Picture", "<w:keepNext/>", p.xml()) + paragraph("Caption", "<w:keepNext/>", run("", c.Caption)) + paragraph("CodeText", "", run("", c.Text)))
+	p := drawing{
+		id: x.pictures, png: x.embed(data, "png"), width: codeTwips, height: codeTwips,
+		text: "Square code: " + c.Text,
+	}
+	x.out.WriteString(paragraph("Picture", "<w:keepNext/>", p.xml()) + paragraph("Caption", "<w:keepNext/>",
+		run("", c.Caption)) + paragraph("CodeText", "", run("", c.Text)))
 	return nil
 }

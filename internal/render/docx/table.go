@@ -42,7 +42,8 @@ func openTable(widths []int, borders, caption string) string {
 	if caption != "" {
 		caption = `<w:tblCaption w:val="` + escape(caption) + `"/>`
 	}
-	return fmt.Sprintf(`<w:tbl><w:tblPr><w:tblW w:w="%d" w:type="dxa"/>%s<w:tblLayout w:type="fixed"/>`, total, borders) +
+	return fmt.Sprintf(`<w:tbl><w:tblPr><w:tblW w:w="%d" w:type="dxa"/>%s<w:tblLayout w:type="fixed"/>`, total,
+		borders) +
 		fmt.Sprintf(`<w:tblCellMar><w:top w:w="40" w:type="dxa"/><w:left w:w="%d" w:type="dxa"/><w:bottom w:w="40" w:type="dxa"/><w:right w:w="%d" w:type="dxa"/></w:tblCellMar>`, cellMargin, cellMargin) +
 		`<w:tblLook w:val="0020" w:firstRow="1" w:lastRow="0" w:firstColumn="0" w:lastColumn="0" w:noHBand="1" w:noVBand="1"/>` + caption + `</w:tblPr><w:tblGrid>` + grid.String() + `</w:tblGrid>`
 }
@@ -69,7 +70,8 @@ func (c cell) xml() string {
 	if c.span > 1 {
 		span = fmt.Sprintf(`<w:gridSpan w:val="%d"/>`, c.span)
 	}
-	return fmt.Sprintf(`<w:tc><w:tcPr><w:tcW w:w="%d" w:type="dxa"/>%s%s</w:tcPr>`, c.width, span, c.more) + paragraph(c.style, p, c.runs) + `</w:tc>`
+	return fmt.Sprintf(`<w:tc><w:tcPr><w:tcW w:w="%d" w:type="dxa"/>%s%s</w:tcPr>`, c.width, span,
+		c.more) + paragraph(c.style, p, c.runs) + `</w:tc>`
 }
 
 const (
@@ -79,7 +81,8 @@ const (
 
 func (x *writer) table(t *document.Table) error {
 	if len(t.Columns) > mostColumns {
-		return fmt.Errorf("table %q has %d columns: a Word file takes at most %d", t.Caption, len(t.Columns), mostColumns)
+		return fmt.Errorf("table %q has %d columns: a Word file takes at most %d", t.Caption, len(t.Columns),
+			mostColumns)
 	}
 	if t.Caption != "" {
 		x.out.WriteString(paragraph("Caption", "<w:keepNext/>", run("", t.Caption)))
@@ -97,7 +100,10 @@ func (x *writer) table(t *document.Table) error {
 		g.row(r, g.keeps(i))
 	}
 	if len(t.Rows) == 0 {
-		x.out.WriteString(`<w:tr>` + cell{width: x.width, span: len(widths), style: set.text, runs: run("", wording.Empty)}.xml() + `</w:tr>`)
+		x.out.WriteString(`<w:tr>` + cell{
+			width: x.width, span: len(widths), style: set.text,
+			runs: run("", wording.Empty),
+		}.xml() + `</w:tr>`)
 	}
 	x.closeTable()
 	return nil
@@ -121,7 +127,10 @@ func (g *grid) heads() {
 			}
 			runs += run(`<w:b w:val="0"/>`, c.Unit)
 		}
-		g.out.WriteString(cell{width: g.widths[i], more: edges("tcBorders", line, "bottom") + shadeHead, style: g.set.head, right: c.Right, keep: true, runs: runs}.xml())
+		g.out.WriteString(cell{
+			width: g.widths[i], more: edges("tcBorders", line, "bottom") + shadeHead,
+			style: g.set.head, right: c.Right, keep: true, runs: runs,
+		}.xml())
 	}
 	g.out.WriteString(`</w:tr>`)
 }
@@ -145,7 +154,10 @@ func (g *grid) row(r document.Row, keep bool) {
 		if len(r.Cells) > 0 {
 			text = wording.Cell(r.Cells[0])
 		}
-		g.out.WriteString(cell{width: g.width, span: len(g.widths), more: shadeGroup, style: g.set.text, keep: keep, runs: run(bold, text)}.xml())
+		g.out.WriteString(cell{
+			width: g.width, span: len(g.widths), more: shadeGroup, style: g.set.text, keep: keep,
+			runs: run(bold, text),
+		}.xml())
 		return
 	}
 	for i, w := range g.widths {

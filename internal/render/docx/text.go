@@ -190,7 +190,8 @@ func (x *writer) listing(l document.Listing) {
 	for _, line := range l.Lines {
 		text := strings.TrimLeft(line, " ")
 		indent := min((len(line)-len(text))*letter, x.width/2) + 2*letter
-		x.out.WriteString(paragraph("Listing", fmt.Sprintf(`<w:ind w:left="%d" w:hanging="%d"/>`, indent, 2*letter), run("", text)))
+		x.out.WriteString(paragraph("Listing", fmt.Sprintf(`<w:ind w:left="%d" w:hanging="%d"/>`, indent, 2*letter),
+			run("", text)))
 	}
 }
 
@@ -250,7 +251,8 @@ func (x *writer) heading(h document.Heading) {
 // marked puts the mark of the next heading around its text.
 func (x *writer) marked(text string) string {
 	x.headingAt++
-	return fmt.Sprintf(`<w:bookmarkStart w:id="%d" w:name="%s"/>`, x.headingAt, x.headings[x.headingAt-1].mark) + text + fmt.Sprintf(`<w:bookmarkEnd w:id="%d"/>`, x.headingAt)
+	return fmt.Sprintf(`<w:bookmarkStart w:id="%d" w:name="%s"/>`, x.headingAt,
+		x.headings[x.headingAt-1].mark) + text + fmt.Sprintf(`<w:bookmarkEnd w:id="%d"/>`, x.headingAt)
 }
 
 // contents writes a field of the headings and what it shows before it is worked out: the
@@ -264,10 +266,13 @@ func (x *writer) contents() {
 		if h.Level > 2 {
 			continue
 		}
-		link := `<w:hyperlink w:anchor="` + h.mark + `" w:history="1">` + run("", strings.ReplaceAll(h.Text, "\n", " ")) + `<w:r><w:tab/></w:r>` + field("", `PAGEREF `+h.mark+` \h`, "") + `</w:hyperlink>`
+		link := `<w:hyperlink w:anchor="` + h.mark + `" w:history="1">` + run("",
+			strings.ReplaceAll(h.Text, "\n", " ")) + `<w:r><w:tab/></w:r>` +
+			field("", `PAGEREF `+h.mark+` \h`, "") + `</w:hyperlink>`
 		plain := fmt.Sprintf(`<w:tabs><w:tab w:val="right" w:leader="none" w:pos="%d"/></w:tabs>`, x.width)
 		x.out.WriteString(paragraph(fmt.Sprintf("TOC%d", h.Level), plain, begin+link))
 		begin = ""
 	}
-	x.out.WriteString(paragraph("AfterTable", "", begin+`<w:r><w:fldChar w:fldCharType="end"/></w:r>`) + `</w:sdtContent></w:sdt>`)
+	x.out.WriteString(paragraph("AfterTable", "",
+		begin+`<w:r><w:fldChar w:fldCharType="end"/></w:r>`) + `</w:sdtContent></w:sdt>`)
 }

@@ -75,10 +75,17 @@ func (p *page) begin() {
 <header>
 `, clean(language), clean(d.Program), clean(d.Title), paper, sheet, large)
 	if d.Logo != nil {
-		p.put("<img alt=\"%s\" src=\"data:image/%s;base64,%s\">\n", clean(d.Company), clean(d.Logo.Format), base64.StdEncoding.EncodeToString(d.Logo.Data))
+		p.put("<img alt=\"%s\" src=\"data:image/%s;base64,%s\">\n", clean(d.Company), clean(d.Logo.Format),
+			base64.StdEncoding.EncodeToString(d.Logo.Data))
 	}
 	p.put("<h1>%s</h1>\n<p class=\"subject\">%s</p>\n<dl class=\"about\">\n", clean(d.Title), clean(d.Subject))
-	for _, f := range [][2]string{{"Number", d.Number}, {"Revision", d.Revision}, {"Date", d.Date}, {"Company", d.Company}, {"Prepared by", d.Author}} {
+	for _, f := range [][2]string{
+		{"Number", d.Number},
+		{"Revision", d.Revision},
+		{"Date", d.Date},
+		{"Company", d.Company},
+		{"Prepared by", d.Author},
+	} {
 		p.put("<div><dt>%s</dt><dd>%s</dd></div>\n", f[0], clean(wording.OrBlank(f[1])))
 	}
 	p.put("</dl>\n</header>\n")
@@ -87,7 +94,8 @@ func (p *page) begin() {
 // end writes the foot.
 func (p *page) end() {
 	d := p.d
-	p.put("<footer>%s</footer>\n</main>\n</body>\n</html>\n", clean(strings.Join([]string{d.Mark, d.Program, d.Hash}, "  ·  ")))
+	p.put("<footer>%s</footer>\n</main>\n</body>\n</html>\n",
+		clean(strings.Join([]string{d.Mark, d.Program, d.Hash}, "  ·  ")))
 }
 
 // classes are the names of the tones in the style.
@@ -214,7 +222,8 @@ func (p *page) code(x document.Code) error {
 	if err != nil {
 		return err
 	}
-	p.put("<figure class=\"code\">\n%s<figcaption>%s<br>%s</figcaption>\n</figure>\n", svg, clean(x.Caption), clean(x.Text))
+	p.put("<figure class=\"code\">\n%s<figcaption>%s<br>%s</figcaption>\n</figure>\n", svg, clean(x.Caption),
+		clean(x.Text))
 	return nil
 }
 

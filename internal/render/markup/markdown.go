@@ -59,7 +59,13 @@ func (m *md) begin() {
 	}
 	m.put("# %s\n\n%s\n\n", plain(d.Title), text(d.Subject, ""))
 	t := document.Table{Form: true, Columns: make([]document.Column, 2)}
-	for _, f := range [][2]string{{"Number", d.Number}, {"Revision", d.Revision}, {"Date", d.Date}, {"Company", d.Company}, {"Prepared by", d.Author}} {
+	for _, f := range [][2]string{
+		{"Number", d.Number},
+		{"Revision", d.Revision},
+		{"Date", d.Date},
+		{"Company", d.Company},
+		{"Prepared by", d.Author},
+	} {
 		t.Rows = append(t.Rows, document.Row{Cells: []document.Cell{{Text: f[0]}, {Text: f[1], Blank: f[1] == ""}}})
 	}
 	m.table(t)
@@ -188,7 +194,8 @@ func (m *md) code(x document.Code) error {
 		return err
 	}
 	m.codes++
-	m.put("![%s](%s)\n\n%s\n\n%s\n\n", "Square code", m.file(fmt.Sprintf("code-%d.svg", m.codes), []byte(svg)), text(x.Caption, ""), text(x.Text, ""))
+	m.put("![%s](%s)\n\n%s\n\n%s\n\n", "Square code", m.file(fmt.Sprintf("code-%d.svg", m.codes), []byte(svg)),
+		text(x.Caption, ""), text(x.Text, ""))
 	return nil
 }
 

@@ -143,7 +143,8 @@ func TestAnyHTML(t *testing.T) {
 				t.Fatalf("the page has a %q", n.Data)
 			}
 			for _, a := range n.Attr {
-				if strings.HasPrefix(a.Key, "on") || a.Key == "src" && !strings.HasPrefix(a.Val, "data:image/") || a.Key == "href" && !strings.HasPrefix(a.Val, "#s") {
+				if strings.HasPrefix(a.Key, "on") || a.Key == "src" && !strings.HasPrefix(a.Val, "data:image/") ||
+					a.Key == "href" && !strings.HasPrefix(a.Val, "#s") {
 					t.Fatalf("the page has the attribute %s=%q", a.Key, a.Val)
 				}
 				if a.Key == "id" && ids[a.Val] {
@@ -229,7 +230,8 @@ func TestEscaped(t *testing.T) {
 	for in, want := range map[string]string{
 		"| pipe * star _ under ` tick # hash [x](y)": "\\| pipe \\* star \\_ under \\` tick \\# hash \\[x\\](y)",
 		"1. no list": `1\. no list`, "12) no list": `12\) no list`, "2.5 ft": "2.5 ft", "1.": `1\.`,
-		"- none": `\- none`, "+3": `\+3`, "===": `\===`, "<b>&amp;": `\<b\>\&amp;`, "    code": "code", "a-b": "a-b", "": "",
+		"- none": `\- none`, "+3": `\+3`, "===": `\===`, "<b>&amp;": `\<b\>\&amp;`, "    code": "code", "a-b": "a-b",
+		"": "",
 	} {
 		if got := escaped(in); got != want {
 			t.Errorf("%q is written %q, want %q", in, got, want)
@@ -245,7 +247,11 @@ func TestEscaped(t *testing.T) {
 
 // TestRefuses: what cannot be written is reported, and nothing is written.
 func TestRefuses(t *testing.T) {
-	for _, b := range []document.Block{document.Code{Text: strings.Repeat("x", 5000)}, document.Figure{}, document.Heading{Level: 4}} {
+	for _, b := range []document.Block{
+		document.Code{Text: strings.Repeat("x", 5000)},
+		document.Figure{},
+		document.Heading{Level: 4},
+	} {
 		d := &document.Document{Blocks: []document.Block{b}}
 		var out bytes.Buffer
 		if err := HTML(&out, d); err == nil || out.Len() > 0 {

@@ -19,7 +19,8 @@ func escaped(line string) string {
 	digits := true // so far the line may begin a numbered list
 	for i, r := range line {
 		switch {
-		case strings.ContainsRune(signs, r), i == 0 && strings.ContainsRune("+-=:", r), digits && i > 0 && (r == '.' || r == ')') && (i+1 == len(line) || line[i+1] == ' '):
+		case strings.ContainsRune(signs, r), i == 0 && strings.ContainsRune("+-=:", r), digits && i > 0 &&
+			(r == '.' || r == ')') && (i+1 == len(line) || line[i+1] == ' '):
 			b.WriteByte('\\')
 		}
 		digits = digits && r >= '0' && r <= '9'

@@ -104,5 +104,6 @@ func (p *writer) tellUndrawn() {
 	if len(missing) > most {
 		codes = append(codes, "…")
 	}
-	p.paragraph(document.Paragraph{Text: document.Fill(p.d.Words.Undrawn, "box", string(box), "characters", strings.Join(codes, ", ")), Tone: document.Warning})
+	p.paragraph(document.Paragraph{Text: document.Fill(p.d.Words.Undrawn, "box", string(box), "characters",
+		strings.Join(codes, ", ")), Tone: document.Warning})
 }

@@ -231,7 +231,8 @@ func (p *writer) headAndFoot(n, pages int) {
 		if most := 60.0; wide > most {
 			wide, high = most, most*float64(l.Height)/float64(l.Width)
 		}
-		p.pdf.ImageOptions(name, x, 9+(logoHeight-high)/2, wide, high, false, fpdf.ImageOptions{ImageType: l.Format}, 0, "")
+		p.pdf.ImageOptions(name, x, 9+(logoHeight-high)/2, wide, high, false, fpdf.ImageOptions{ImageType: l.Format}, 0,
+			"")
 		x += wide + 4
 	}
 	p.font(sans, "B", 8.5)
@@ -249,7 +250,8 @@ func (p *writer) headAndFoot(n, pages int) {
 	p.font(sans, "", 7.5)
 	page := p.clean(document.Fill(p.d.Words.Page, "n", fmt.Sprint(n), "total", fmt.Sprint(pages)))
 	p.textAt(p.width-marginX-p.pdf.GetStringWidth(page), y, page)
-	p.textAt(marginX, y, p.fit(p.clean(fmt.Sprintf("%s  ·  %s  ·  %s  ·  %s", p.d.Mark, wording.Foot(p.d), p.d.Program, p.d.Hash)), p.width-2*marginX-25))
+	p.textAt(marginX, y, p.fit(p.clean(fmt.Sprintf("%s  ·  %s  ·  %s  ·  %s", p.d.Mark, wording.Foot(p.d), p.d.Program,
+		p.d.Hash)), p.width-2*marginX-25))
 }
 
 // fit cuts a text that is too wide, with an ellipsis.

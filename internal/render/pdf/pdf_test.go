@@ -63,7 +63,8 @@ func TestWrap(t *testing.T) {
 		s := p.clean(sample.Text(t))
 		mm := rapid.Float64Range(6, 170).Draw(t, "width")
 		lines := p.wrap(s, mm)
-		if got, want := strings.Join(lines, ""), strings.Join(strings.Fields(s), ""); strings.ReplaceAll(got, " ", "") != want {
+		if got, want := strings.Join(lines, ""), strings.Join(strings.Fields(s), ""); strings.ReplaceAll(got, " ",
+			"") != want {
 			t.Fatalf("%q became %q", want, got)
 		}
 		for _, l := range lines {
@@ -125,7 +126,15 @@ func TestLogo(t *testing.T) {
 		t.Fatal(err)
 	}
 	var with, without bytes.Buffer
-	d := &document.Document{Title: "x", Logo: logo, Blocks: []document.Block{document.Break{}, document.Paragraph{Text: "a"}, document.Break{}, document.Paragraph{Text: "b"}}}
+	d := &document.Document{
+		Title: "x", Logo: logo,
+		Blocks: []document.Block{
+			document.Break{},
+			document.Paragraph{Text: "a"},
+			document.Break{},
+			document.Paragraph{Text: "b"},
+		},
+	}
 	if _, err := Write(&with, d); err != nil {
 		t.Fatal(err)
 	}
@@ -133,7 +142,8 @@ func TestLogo(t *testing.T) {
 	if _, err := Write(&without, d); err != nil {
 		t.Fatal(err)
 	}
-	if n := bytes.Count(with.Bytes(), []byte("/Subtype /Image")); n != 1 || bytes.Contains(without.Bytes(), []byte("/Subtype /Image")) {
+	if n := bytes.Count(with.Bytes(), []byte("/Subtype /Image")); n != 1 ||
+		bytes.Contains(without.Bytes(), []byte("/Subtype /Image")) {
 		t.Errorf("the file holds %d pictures", n)
 	}
 }

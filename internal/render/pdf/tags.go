@@ -113,7 +113,8 @@ func (t *tagger) apply(file []byte, language string) ([]byte, error) {
 	}
 	t.write(u, &t.root, tree, pageNumbers)
 	t.writeParents(u, parents, len(pages))
-	u.add(tree, fmt.Sprintf("<</Type /StructTreeRoot /K %d 0 R /ParentTree %d 0 R /ParentTreeNextKey %d>>", t.root.object, parents, len(pages)))
+	u.add(tree, fmt.Sprintf("<</Type /StructTreeRoot /K %d 0 R /ParentTree %d 0 R /ParentTreeNextKey %d>>",
+		t.root.object, parents, len(pages)))
 	catalog, err := object(file, number(root[1]))
 	if err != nil {
 		return nil, err
@@ -163,7 +164,8 @@ func (t *tagger) write(u *update, e *element, parent int, pages []int) {
 	if e.tag == "TH" {
 		more += " /A <</O /Table /Scope " + e.scope() + ">>"
 	}
-	u.add(e.object, fmt.Sprintf("<</Type /StructElem /S /%s /P %d 0 R /K [%s]%s>>", e.tag, parent, strings.Join(kids, " "), more))
+	u.add(e.object, fmt.Sprintf("<</Type /StructElem /S /%s /P %d 0 R /K [%s]%s>>", e.tag, parent,
+		strings.Join(kids, " "), more))
 	for _, k := range e.kids {
 		if kid, ok := k.(*element); ok {
 			t.write(u, kid, e.object, pages)
@@ -216,7 +218,8 @@ func (u *update) finish(file []byte, root, info, before string) []byte {
 	for _, n := range u.order {
 		fmt.Fprintf(&u.out, "%d 1\n%010d 00000 n \n", n, u.offsets[n])
 	}
-	fmt.Fprintf(&u.out, "trailer\n<<\n/Size %d\n/Root %s 0 R\n/Info %s 0 R\n/Prev %s\n>>\nstartxref\n%d\n%%%%EOF\n", u.next, root, info, before, xref)
+	fmt.Fprintf(&u.out, "trailer\n<<\n/Size %d\n/Root %s 0 R\n/Info %s 0 R\n/Prev %s\n>>\nstartxref\n%d\n%%%%EOF\n",
+		u.next, root, info, before, xref)
 	return append(file, u.out.Bytes()...)
 }
 

@@ -40,7 +40,8 @@ func Dossier(t testing.TB, name string, sys quantity.System) *document.Dossier {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := document.NewDossier(context.Background(), document.Request{Study: s, Rules: book, Program: "Seatward (test)"}, document.Best(s, 1)[0], true)
+	d, err := document.NewDossier(context.Background(),
+		document.Request{Study: s, Rules: book, Program: "Seatward (test)"}, document.Best(s, 1)[0], true)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,7 +9,8 @@ import (
 )
 
 var shortVerdict = map[judge.Verdict]string{
-	judge.Suitable: "suitable", judge.WithConditions: "conditions", judge.CannotSay: "cannot say", judge.Unsuitable: "unsuitable",
+	judge.Suitable: "suitable", judge.WithConditions: "conditions", judge.CannotSay: "cannot say",
+	judge.Unsuitable: "unsuitable",
 }
 
 // shown lists the assessments that the table tells: each family and variant in its
@@ -57,7 +58,8 @@ func (r *report) all() {
 			place = fmt.Sprint(a.Rank)
 		}
 		lucky = lucky || a.Slam.Lucky
-		t.add(place, a.Item.ID, r.num(a.Governing.Loss), share(a), r.reverse(&a.Slam), r.likely(a.Slam.ReverseVelocity, &a.Slam), a.SlamWords(), r.num(a.Slam.HeadRise), r.num(a.CostPerYear))
+		t.add(place, a.Item.ID, r.num(a.Governing.Loss), share(a), r.reverse(&a.Slam),
+			r.likely(a.Slam.ReverseVelocity, &a.Slam), a.SlamWords(), r.num(a.Slam.HeadRise), r.num(a.CostPerYear))
 	}
 	r.table(t)
 	r.paraIn(faint, "  ", "V/V full: normal velocity over full-open velocity. Reverse velocity and head rise: of the hardest closing in the worst stop, at best estimates; likely: 9 cases of 10. Energy: annual cost of the head loss, in your currency.")

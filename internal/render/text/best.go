@@ -54,17 +54,29 @@ type fact struct {
 // facts are the lines of the comparison, in order.
 var facts = []fact{
 	{"velocity", quantity.Velocity, func(r *report, a *judge.Assessment) string { return r.num(a.Governing.Velocity) }},
-	{"full-open velocity", quantity.Velocity, func(r *report, a *judge.Assessment) string { return r.num(a.FullOpenVelocity) }},
+	{
+		"full-open velocity", quantity.Velocity,
+		func(r *report, a *judge.Assessment) string { return r.num(a.FullOpenVelocity) },
+	},
 	{"disc or ball", quantity.Number, func(r *report, a *judge.Assessment) string { return r.stands(&a.Governing) }},
 	{"head loss", quantity.Head, func(r *report, a *judge.Assessment) string { return r.num(a.Governing.Loss) }},
 	{"reverse vel.", quantity.Velocity, func(r *report, a *judge.Assessment) string { return r.reverse(&a.Slam) }},
-	{"  likely", quantity.Number, func(r *report, a *judge.Assessment) string { return r.likely(a.Slam.ReverseVelocity, &a.Slam) }},
+	{
+		"  likely", quantity.Number,
+		func(r *report, a *judge.Assessment) string { return r.likely(a.Slam.ReverseVelocity, &a.Slam) },
+	},
 	{"slam (chance)", quantity.Number, func(_ *report, a *judge.Assessment) string { return a.SlamWords() }},
 	{"head rise", quantity.Head, func(r *report, a *judge.Assessment) string { return r.num(a.Slam.HeadRise) }},
-	{"  likely", quantity.Number, func(r *report, a *judge.Assessment) string { return r.likely(a.Slam.HeadRise, &a.Slam) }},
+	{
+		"  likely", quantity.Number,
+		func(r *report, a *judge.Assessment) string { return r.likely(a.Slam.HeadRise, &a.Slam) },
+	},
 	{"back head to seal", quantity.Head, func(r *report, a *judge.Assessment) string { return r.num(a.BackHead) }},
 	{"energy", quantity.Energy, func(r *report, a *judge.Assessment) string { return r.num(a.EnergyPerYear) }},
-	{"annual energy cost", quantity.AnnualCost, func(r *report, a *judge.Assessment) string { return r.num(a.CostPerYear) }},
+	{
+		"annual energy cost", quantity.AnnualCost,
+		func(r *report, a *judge.Assessment) string { return r.num(a.CostPerYear) },
+	},
 	{"life-cycle cost", quantity.Cost, func(r *report, a *judge.Assessment) string { return r.num(a.LifeCycleCost) }},
 }
 
@@ -87,7 +99,8 @@ func (r *report) sideBySide(best []*judge.Assessment) {
 		}
 		r.aside(r.labeled(f), cells, func(int) ink { return plain })
 	}
-	r.paraIn(faint, "  ", fmt.Sprintf("Velocity, position, head loss and costs at the normal point: %s, %s.", best[0].Governing.Name, r.val(best[0].Governing.Flow)))
+	r.paraIn(faint, "  ", fmt.Sprintf("Velocity, position, head loss and costs at the normal point: %s, %s.",
+		best[0].Governing.Name, r.val(best[0].Governing.Flow)))
 }
 
 // aside prints cells side by side behind a label, each wrapped in its own column.

@@ -67,7 +67,8 @@ func (p *page) closingPicture(c *chart.Closing) {
 		return
 	}
 	p.gap()
-	g := newPlot(p, axis{kind: quantity.Acceleration, low: left, high: right}, axis{kind: quantity.Velocity, low: lowest, high: highest})
+	g := newPlot(p, axis{kind: quantity.Acceleration, low: left, high: right},
+		axis{kind: quantity.Velocity, low: lowest, high: highest})
 	at := func(rate float64) (low, median, high, best float64) {
 		for i := 1; i < len(c.Points); i++ {
 			a, b := &c.Points[i-1], &c.Points[i]
@@ -78,7 +79,9 @@ func (p *page) closingPicture(c *chart.Closing) {
 					x, y = max(x, lowest/10), max(y, lowest/10)
 					return x * math.Pow(y/x, s)
 				}
-				return mix(a.ReverseVelocityMS.Low, b.ReverseVelocityMS.Low), mix(a.MedianMS, b.MedianMS), mix(a.ReverseVelocityMS.High, b.ReverseVelocityMS.High), mix(a.ReverseVelocityMS.Best, b.ReverseVelocityMS.Best)
+				return mix(a.ReverseVelocityMS.Low, b.ReverseVelocityMS.Low), mix(a.MedianMS, b.MedianMS),
+					mix(a.ReverseVelocityMS.High, b.ReverseVelocityMS.High), mix(a.ReverseVelocityMS.Best,
+						b.ReverseVelocityMS.Best)
 			}
 		}
 		return 0, 0, 0, 0
@@ -115,10 +118,13 @@ func (p *page) closingMeaning(v *chart.Valve, c *chart.Closing) {
 	}
 	p.para("", fmt.Sprintf("Median and band: %d draws of the start velocity and of what is not known of the valve, all at once: the water that moves with its element (added mass), the pull of slowing water on it, loss in reverse flow, friction and the like. Largest sources at a deceleration of %s, each alone:", c.Draws, p.si(quantity.Acceleration, c.DoubtsAtMS2)))
 	t := &table{indent: "  ", cols: []column{
-		{head: "", gives: true}, {head: p.head("at its low end", quantity.Velocity), right: true}, {head: p.head("at its high end", quantity.Velocity), right: true},
+		{head: "", gives: true},
+		{head: p.head("at its low end", quantity.Velocity), right: true},
+		{head: p.head("at its high end", quantity.Velocity), right: true},
 	}}
 	for i, d := range c.Doubts {
-		if i == mostShares || i > 0 && math.Abs(d.HighMS-d.LowMS) < leastShare*math.Abs(c.Doubts[0].HighMS-c.Doubts[0].LowMS) {
+		if i == mostShares || i > 0 && math.Abs(d.HighMS-d.LowMS) < leastShare*math.Abs(
+			c.Doubts[0].HighMS-c.Doubts[0].LowMS) {
 			break
 		}
 		t.add(d.Name, p.number(quantity.Velocity, d.LowMS), p.number(quantity.Velocity, d.HighMS))
@@ -133,7 +139,8 @@ func (p *page) closingMeaning(v *chart.Valve, c *chart.Closing) {
 	}
 	p.paraIn(faint, "", "Best numbers may be a lucky case; go by the median. Without pull: best numbers without the pull of slowing water; safe for the first closing only. One or two digits mean something; a closing test of the valve is the way to certainty.")
 	if c.MeasuredSource != "" {
-		p.paraIn(faint, "", fmt.Sprintf("× measured: %s. Selection goes by the measured curve where there is one.", c.MeasuredSource))
+		p.paraIn(faint, "", fmt.Sprintf("× measured: %s. Selection goes by the measured curve where there is one.",
+			c.MeasuredSource))
 	}
 }
 

@@ -20,7 +20,8 @@ func nearest(points []chart.ClosingPoint) []int {
 	for _, rate := range readAtMS2 {
 		at := 0
 		for i := range points {
-			if math.Abs(math.Log(points[i].DecelerationMS2/rate)) < math.Abs(math.Log(points[at].DecelerationMS2/rate)) {
+			if math.Abs(math.Log(points[i].DecelerationMS2/rate)) < math.Abs(
+				math.Log(points[at].DecelerationMS2/rate)) {
 				at = i
 			}
 		}
@@ -60,7 +61,8 @@ func Closings(w io.Writer, c *chart.Closings, opt Options) error {
 			x := &k.Points[j]
 			cells = append(cells, p.number(quantity.Velocity, x.MedianMS))
 			if j == middle {
-				cells = append(cells, p.number(quantity.Velocity, x.ReverseVelocityMS.Low)+" to "+p.number(quantity.Velocity, x.ReverseVelocityMS.High))
+				cells = append(cells, p.number(quantity.Velocity, x.ReverseVelocityMS.Low)+" to "+
+					p.number(quantity.Velocity, x.ReverseVelocityMS.High))
 			}
 		}
 		t.add(cells...)

@@ -28,7 +28,8 @@ func Configuration(w io.Writer, c *Configured, opt Options) error {
 	p := newPage(opt)
 	cfg := c.Configuration
 	p.heading(cfg.Family.Title + ", " + cfg.Item.Size.Format(opt.Units))
-	p.paraIn(faint, "  ", fmt.Sprintf("Catalog: %s %s%s. To have it again: seatward configure %s", cfg.Family.Catalog.Maker, cfg.Family.Catalog.Version, inventedMark(cfg.Family.Catalog), cfg.Code()))
+	p.paraIn(faint, "  ", fmt.Sprintf("Catalog: %s %s%s. To have it again: seatward configure %s",
+		cfg.Family.Catalog.Maker, cfg.Family.Catalog.Version, inventedMark(cfg.Family.Catalog), cfg.Code()))
 	p.choices(cfg)
 	p.barred(cfg)
 	p.bill(cfg)
@@ -58,7 +59,12 @@ func inventedMark(c *catalog.Catalog) string {
 
 func (p *page) choices(c *catalog.Configuration) {
 	p.gap()
-	t := &table{indent: "  ", cols: []column{{head: "option"}, {head: "choice", gives: true}, {head: "how"}, {head: "could be", gives: true}}}
+	t := &table{indent: "  ", cols: []column{
+		{head: "option"},
+		{head: "choice", gives: true},
+		{head: "how"},
+		{head: "could be", gives: true},
+	}}
 	for _, s := range c.Options {
 		choice := "not given"
 		if s.Choice != nil {
@@ -74,7 +80,8 @@ func (p *page) choices(c *catalog.Configuration) {
 	}
 	p.table(t)
 	for _, o := range c.Open {
-		p.item(amber, "  ", "?", sentenceEnd(fmt.Sprintf("Open, as the %s is not given: %s", strings.Join(o.Needs, " and the "), o.Reason)))
+		p.item(amber, "  ", "?", sentenceEnd(fmt.Sprintf("Open, as the %s is not given: %s",
+			strings.Join(o.Needs, " and the "), o.Reason)))
 	}
 }
 
@@ -97,14 +104,20 @@ func (p *page) barred(c *catalog.Configuration) {
 			for _, r := range b.Because {
 				because = append(because, r.String())
 			}
-			p.para("  ", sentenceEnd(fmt.Sprintf("%s=%s: not%s; %s", s.Option.ID, b.Choice, with, strings.Join(because, "; "))))
+			p.para("  ", sentenceEnd(fmt.Sprintf("%s=%s: not%s; %s", s.Option.ID, b.Choice, with,
+				strings.Join(because, "; "))))
 		}
 	}
 }
 
 func (p *page) bill(c *catalog.Configuration) {
 	p.heading("Bill of materials")
-	t := &table{indent: "  ", cols: []column{{head: "part"}, {head: "material", gives: true}, {head: "standard and grade", gives: true}, {head: p.head("mass", quantity.Mass), right: true}}}
+	t := &table{indent: "  ", cols: []column{
+		{head: "part"},
+		{head: "material", gives: true},
+		{head: "standard and grade", gives: true},
+		{head: p.head("mass", quantity.Mass), right: true},
+	}}
 	for _, part := range c.Parts {
 		mass := ""
 		if part.Mass.Known() {
@@ -155,12 +168,14 @@ func (p *page) lifting(c *Configured) {
 		switch {
 		case !v.Mass.Known():
 			plan = true
-			p.item(amber, "  ", "?", sentenceEnd("the mass of the "+v.Part+" is not given: weigh it, or ask the maker, before it is lifted"))
+			p.item(amber, "  ", "?", sentenceEnd("the mass of the "+v.Part+
+				" is not given: weigh it, or ask the maker, before it is lifted"))
 		case v.Alone:
 			p.item(plain, "  ", "·", fmt.Sprintf("%s: %s, %.0f%% of the limit.", v.Part, p.val(v.Mass), 100*v.Index))
 		case math.IsInf(v.Index, 0):
 			plan = true
-			p.item(rust, "  ", "✗", fmt.Sprintf("%s: %s. Nothing may be lifted by hand from so far.", v.Part, p.val(v.Mass)))
+			p.item(rust, "  ", "✗", fmt.Sprintf("%s: %s. Nothing may be lifted by hand from so far.", v.Part,
+				p.val(v.Mass)))
 		default:
 			plan = true
 			p.item(rust, "  ", "✗", fmt.Sprintf("%s: %s, %.1f times the limit.", v.Part, p.val(v.Mass), v.Index))
@@ -194,7 +209,8 @@ func (p *page) advice(all []rules.Advice) {
 		p.paraIn(faint, "      ", sentenceEnd(basis.Cite(a.Source)+"; "+a.Status))
 	}
 	if hidden > 0 {
-		p.item(amber, "  ", "?", fmt.Sprintf("%s on facts that are not given (%s).", plural(hidden, "more rule"), strings.Join(distinct(open), ", ")))
+		p.item(amber, "  ", "?", fmt.Sprintf("%s on facts that are not given (%s).", plural(hidden, "more rule"),
+			strings.Join(distinct(open), ", ")))
 	}
 }
 

@@ -24,7 +24,8 @@ func (p *page) curveTitle(v *chart.Valve, what string) {
 	}
 	p.para("", fmt.Sprintf("%s, %s, %s", v.Item.ID, v.Position, where))
 	if !v.Item.Allows(v.Position) {
-		p.item(amber, "", "!", fmt.Sprintf("The maker does not allow it %s, only %s.", v.Position, valve.PositionWords(v.Item.Positions, " or ")))
+		p.item(amber, "", "!", fmt.Sprintf("The maker does not allow it %s, only %s.", v.Position,
+			valve.PositionWords(v.Item.Positions, " or ")))
 	}
 	if v.Item.Family.Catalog.Invented {
 		p.paraIn(faint, "", "The catalog is invented for demonstration: no such valve can be bought.")
@@ -40,7 +41,8 @@ func Loss(w io.Writer, v *chart.Valve, l *chart.Loss, opt Options) error {
 	p.curveTitle(v, "Head loss")
 	head := func(m float64) string { return opt.Units.Number(quantity.Head, m) }
 	if l.FullOpenVelocityMS > 0 {
-		p.para("", fmt.Sprintf("Full-open velocity %s, with K = %s: %s. Cracking head %s.", p.si(quantity.Velocity, l.FullOpenVelocityMS), quantity.Figures(l.FullOpenK, roughFigures),
+		p.para("", fmt.Sprintf("Full-open velocity %s, with K = %s: %s. Cracking head %s.",
+			p.si(quantity.Velocity, l.FullOpenVelocityMS), quantity.Figures(l.FullOpenK, roughFigures),
 			l.FullOpenMeaning, p.withUnit(quantity.Head, head(l.CrackingHeadM))))
 	} else {
 		p.item(rust, "", "✕", sentence(l.FullOpenMeaning))
@@ -56,7 +58,8 @@ func Loss(w io.Writer, v *chart.Valve, l *chart.Loss, opt Options) error {
 		{head: "", gives: true},
 	}}
 	for _, x := range l.Points {
-		t.add(opt.Units.Number(quantity.Flow, x.FlowM3S), p.number(quantity.Velocity, x.VelocityMS), fmt.Sprintf("%.0f", 100*x.Opening), x.State,
+		t.add(opt.Units.Number(quantity.Flow, x.FlowM3S), p.number(quantity.Velocity, x.VelocityMS),
+			fmt.Sprintf("%.0f", 100*x.Opening), x.State,
 			quantity.Figures(x.K, roughFigures), head(x.LossM), lossMark(l, &x))
 	}
 	p.table(t)
@@ -97,7 +100,8 @@ func (p *page) lossPicture(l *chart.Loss) {
 		return
 	}
 	p.gap()
-	g := newPlot(p, axis{kind: quantity.Flow, low: first.FlowM3S, high: last.FlowM3S}, axis{kind: quantity.Head, low: lowest, high: highest})
+	g := newPlot(p, axis{kind: quantity.Flow, low: first.FlowM3S, high: last.FlowM3S},
+		axis{kind: quantity.Head, low: lowest, high: highest})
 	for _, x := range l.Line {
 		g.dot(x.FlowM3S, square(x.FlowM3S), '·')
 	}
@@ -150,7 +154,8 @@ func Closing(w io.Writer, v *chart.Valve, c *chart.Closing, opt Options) error {
 	for i := range c.Points {
 		x := &c.Points[i]
 		t.add(p.number(quantity.Acceleration, x.DecelerationMS2), p.number(unit, x.MedianMS),
-			p.number(unit, x.ReverseVelocityMS.Low)+" to "+p.number(unit, x.ReverseVelocityMS.High), p.number(unit, x.ReverseVelocityMS.Best), p.number(unit, x.WithoutPullMS),
+			p.number(unit, x.ReverseVelocityMS.Low)+" to "+p.number(unit, x.ReverseVelocityMS.High),
+			p.number(unit, x.ReverseVelocityMS.Best), p.number(unit, x.WithoutPullMS),
 			quantity.Figures(x.TimeS, roughFigures), p.seats(x), closingMark(c, x))
 	}
 	p.table(t)

@@ -99,7 +99,8 @@ func TestLossBends(t *testing.T) {
 		}
 		both++
 		if open > line {
-			t.Errorf("in column %d the curve stands in line %d, the full-open line in %d:\n%s", column, open, line, out.String())
+			t.Errorf("in column %d the curve stands in line %d, the full-open line in %d:\n%s", column, open, line,
+				out.String())
 		}
 	}
 	if both < 10 {
@@ -127,7 +128,10 @@ func TestClosingPicture(t *testing.T) {
 		return out.String()
 	}
 	full := draw(nil)
-	for _, want := range []string{"┄harmful above┄", "┄audible above┄", "░●", "● median  ░ 5 to 95 %  · best numbers", "Without pull:"} {
+	for _, want := range []string{
+		"┄harmful above┄", "┄audible above┄", "░●", "● median  ░ 5 to 95 %  · best numbers",
+		"Without pull:",
+	} {
 		if !strings.Contains(full, want) {
 			t.Errorf("%q is not there:\n%s", want, full)
 		}

@@ -63,7 +63,8 @@ func variants(f *catalog.Family) string {
 	var out []string
 	for _, it := range f.Items {
 		if it.Variant != "" {
-			out = append(out, fmt.Sprintf("%s (%s; %s)", it.Variant, it.VariantTitle, valve.PositionWords(it.Positions, ", ")))
+			out = append(out, fmt.Sprintf("%s (%s; %s)", it.Variant, it.VariantTitle,
+				valve.PositionWords(it.Positions, ", ")))
 		}
 	}
 	return strings.Join(distinct(out), "; ")
@@ -81,7 +82,8 @@ func Checked(w io.Writer, catalogs []*catalog.Catalog, opt Options) error {
 		if len(c.Families) == 1 {
 			families = "family"
 		}
-		p.para("", fmt.Sprintf("%s %s: %d %s, %s, no fault found", c.Maker, c.Version, len(c.Families), families, plural(valves, "valve")))
+		p.para("", fmt.Sprintf("%s %s: %d %s, %s, no fault found", c.Maker, c.Version, len(c.Families), families,
+			plural(valves, "valve")))
 	}
 	return p.flush(w)
 }

@@ -36,7 +36,8 @@ func Diff(w io.Writer, d *CatalogDiff, opt Options) error {
 		case c.Column == "":
 			p.item(strong, "  ", "+", name+" is new.")
 		default:
-			p.item(plain, "  ", "·", fmt.Sprintf("%s, %s: %s → %s", name, c.Column, orNothing(c.Before), orNothing(c.After)))
+			p.item(plain, "  ", "·", fmt.Sprintf("%s, %s: %s → %s", name, c.Column, orNothing(c.Before),
+				orNothing(c.After)))
 		}
 	}
 	for _, s := range d.Stations {
@@ -45,7 +46,12 @@ func Diff(w io.Writer, d *CatalogDiff, opt Options) error {
 			p.para("  ", "It stays as it is.")
 			continue
 		}
-		t := &table{indent: "  ", cols: []column{{head: "valve"}, {head: "about"}, {head: "before", gives: true}, {head: "after", gives: true}}}
+		t := &table{indent: "  ", cols: []column{
+			{head: "valve"},
+			{head: "about"},
+			{head: "before", gives: true},
+			{head: "after", gives: true},
+		}}
 		for _, m := range s.Moves {
 			t.add(m.Valve, m.About, m.Before, m.After)
 		}

@@ -95,13 +95,17 @@ func (p *page) tape(m float64) string {
 
 func (p *page) placed(v *fit.Valve) {
 	p.gap()
-	word := map[fit.Kind]string{fit.Good: "drops in", fit.Work: "goes in with work", fit.Ask: "cannot be said in full", fit.Bad: "does not go in"}[v.Worst()]
+	word := map[fit.Kind]string{
+		fit.Good: "drops in", fit.Work: "goes in with work", fit.Ask: "cannot be said in full",
+		fit.Bad: "does not go in",
+	}[v.Worst()]
 	i := map[fit.Kind]ink{fit.Good: strong, fit.Work: amber, fit.Ask: amber, fit.Bad: rust}[v.Worst()]
 	p.put("  " + p.paint(strong, p.fit(v.Item.ID, 34)) + "  " + p.paint(i, word))
 	for _, pt := range v.Points {
 		mark := map[fit.Kind]string{fit.Good: "·", fit.Work: "!", fit.Ask: "?", fit.Bad: "✗"}[pt.Kind]
 		text := pt.About + ": " + pt.Text
-		p.item(map[fit.Kind]ink{fit.Good: plain, fit.Work: amber, fit.Ask: amber, fit.Bad: rust}[pt.Kind], "    ", mark, sentence(text))
+		p.item(map[fit.Kind]ink{fit.Good: plain, fit.Work: amber, fit.Ask: amber, fit.Bad: rust}[pt.Kind], "    ", mark,
+			sentence(text))
 		if pt.Kind != fit.Ask && pt.About == "drilling" {
 			p.paraIn(faint, "        ", sentenceEnd(strings.Join(distinct(strings.Split(pt.Basis, "; ")), "; ")))
 		}

@@ -38,7 +38,10 @@ func TestNumbers(t *testing.T) {
 
 // TestSentence: a text of the data reads as a sentence.
 func TestSentence(t *testing.T) {
-	for in, want := range map[string]string{"": "", "flows as water": "Flows as water.", "ärger": "Ärger.", "Done.": "Done.", "why?": "Why?"} {
+	for in, want := range map[string]string{
+		"": "", "flows as water": "Flows as water.", "ärger": "Ärger.",
+		"Done.": "Done.", "why?": "Why?",
+	} {
 		if got := sentence(in); got != want {
 			t.Errorf("sentence(%q) = %q, want %q", in, got, want)
 		}

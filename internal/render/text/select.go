@@ -58,7 +58,8 @@ func (r *report) title() {
 	static.High = st.StaticHigh.SI
 	static.Low = st.StaticLow.SI
 	r.para("", strings.Join(append(duty, "static head "+r.bandUnit(static)), "; "))
-	r.para("", fmt.Sprintf("%s; %s pipe, %s; depth of a %s, %s assumed", st.Fluid.Kind, st.Valve.Size.Format(r.opt.Units), st.Valve.Position, st.Depth, plural(len(r.s.Assumed), "fact")))
+	r.para("", fmt.Sprintf("%s; %s pipe, %s; depth of a %s, %s assumed", st.Fluid.Kind,
+		st.Valve.Size.Format(r.opt.Units), st.Valve.Position, st.Depth, plural(len(r.s.Assumed), "fact")))
 	for _, n := range st.Notes {
 		r.paraIn(faint, "", n)
 	}
@@ -149,7 +150,8 @@ func (r *report) catalogs() {
 	for _, c := range r.s.Catalogs {
 		text := fmt.Sprintf("Catalog: %s %s.", c.Maker, c.Version)
 		if c.Invented {
-			text = fmt.Sprintf("Catalog: %s %s, invented for demonstration: no such valve can be bought.", c.Maker, c.Version)
+			text = fmt.Sprintf("Catalog: %s %s, invented for demonstration: no such valve can be bought.", c.Maker,
+				c.Version)
 		}
 		r.paraIn(faint, "  ", text)
 	}
@@ -166,9 +168,18 @@ func (p *page) name(a *judge.Assessment) string {
 
 // The marks of verdicts and findings: each has its own shape, and a word beside it.
 var (
-	markOf = map[judge.Verdict]string{judge.Suitable: "●", judge.WithConditions: "◐", judge.CannotSay: "?", judge.Unsuitable: "✕"}
-	inkOf  = map[judge.Verdict]ink{judge.Suitable: strong, judge.WithConditions: amber, judge.CannotSay: amber, judge.Unsuitable: rust}
+	markOf = map[judge.Verdict]string{
+		judge.Suitable: "●", judge.WithConditions: "◐", judge.CannotSay: "?",
+		judge.Unsuitable: "✕",
+	}
+	inkOf = map[judge.Verdict]ink{
+		judge.Suitable: strong, judge.WithConditions: amber, judge.CannotSay: amber,
+		judge.Unsuitable: rust,
+	}
 
-	findingMark = map[judge.Severity]string{judge.Pass: "+", judge.Note: "i", judge.Confirm: "?", judge.Condition: "!", judge.Open: "?", judge.Rejects: "✕"}
-	findingInk  = map[judge.Severity]ink{judge.Condition: amber, judge.Open: amber, judge.Rejects: rust}
+	findingMark = map[judge.Severity]string{
+		judge.Pass: "+", judge.Note: "i", judge.Confirm: "?", judge.Condition: "!",
+		judge.Open: "?", judge.Rejects: "✕",
+	}
+	findingInk = map[judge.Severity]ink{judge.Condition: amber, judge.Open: amber, judge.Rejects: rust}
 )

@@ -39,7 +39,8 @@ func (p *page) reverseWords(s *judge.Slam) string {
 	case s.Runs == 0 || !v.Ranged():
 		return p.val(v)
 	case s.Lucky:
-		return fmt.Sprintf("%s (median), likely %s; at best estimates %s", p.si(v.Kind, s.MedianMS), p.bandUnit(v), p.val(v))
+		return fmt.Sprintf("%s (median), likely %s; at best estimates %s", p.si(v.Kind, s.MedianMS), p.bandUnit(v),
+			p.val(v))
 	}
 	return fmt.Sprintf("%s, likely %s", p.val(v), p.bandUnit(v))
 }
@@ -118,7 +119,8 @@ func (p *page) threshold(s *judge.Slam) {
 	label := max(width(left), width(right)) + 2
 	show := func(x float64) string { return s.ThresholdNumber(p.opt.Units, x) }
 	p.gap()
-	p.para("  ", sentence(fmt.Sprintf("%s: limit | %s, now ◆ %s, range ├─┤ %s", t.Fact.Name, show(t.At.SI), show(t.Fact.SI), s.ThresholdRange(p.opt.Units))))
+	p.para("  ", sentence(fmt.Sprintf("%s: limit | %s, now ◆ %s, range ├─┤ %s", t.Fact.Name, show(t.At.SI),
+		show(t.Fact.SI), s.ThresholdRange(p.opt.Units))))
 	p.put(padLeft(left, label) + " " + string(bar) + " " + right)
 	p.put(pad("", label+1) + string(under))
 	p.gap()
@@ -137,8 +139,13 @@ func (p *page) sources(s *judge.Slam) {
 	}
 	p.heading("Largest sources of uncertainty")
 	p.para("  ", fmt.Sprintf("From %d runs with all ranges drawn at once: half of the cases are below %s, the middle half is %s to %s.", s.Runs,
-		p.si(quantity.Velocity, s.MedianMS), p.number(quantity.Velocity, s.Middle[0]), p.si(quantity.Velocity, s.Middle[1])))
-	t := &table{indent: "  ", cols: []column{{head: "input", gives: true}, {head: "range", gives: true}, {head: "share of the\nvariance", right: true}}}
+		p.si(quantity.Velocity, s.MedianMS), p.number(quantity.Velocity, s.Middle[0]), p.si(quantity.Velocity,
+			s.Middle[1])))
+	t := &table{indent: "  ", cols: []column{
+		{head: "input", gives: true},
+		{head: "range", gives: true},
+		{head: "share of the\nvariance", right: true},
+	}}
 	for i, x := range s.Inputs {
 		if i == mostShares || i > 0 && x.Share < leastShare {
 			break

@@ -35,7 +35,8 @@ func sentenceStart(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 func (p *page) standardsHead(it *catalog.Item) {
 	p.heading("Standards for " + it.ID)
-	p.para("  ", it.Family.Title+" of "+it.Family.Catalog.Maker+inventedMark(it.Family.Catalog)+". The maker declares: "+strings.Join(it.Family.Standards, "; ")+".")
+	p.para("  ", it.Family.Title+" of "+it.Family.Catalog.Maker+inventedMark(it.Family.Catalog)+
+		". The maker declares: "+strings.Join(it.Family.Standards, "; ")+".")
 }
 
 func (p *page) standard(s *standards.Said) {
@@ -80,7 +81,8 @@ func Clause(w io.Writer, it *catalog.Item, flags []standards.Flag, opt Options) 
 		case "hangs", "unknown":
 			mark = "?"
 		}
-		p.item(i, "  ", mark, fmt.Sprintf("line %d, column %d, %s: %s. %s", f.Place.Line, f.Place.Col, f.Found, f.Kind, sentence(f.Text)))
+		p.item(i, "  ", mark, fmt.Sprintf("line %d, column %d, %s: %s. %s", f.Place.Line, f.Place.Col, f.Found, f.Kind,
+			sentence(f.Text)))
 	}
 	p.gap()
 	p.para("  ", fmt.Sprintf("%s against this valve. Scopes are summaries, not quoted; editions from memory: check the current texts. A deviation is declared, not hidden.", plural(bad, "point")))

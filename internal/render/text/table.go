@@ -68,7 +68,8 @@ func (t *table) widest(widths []int) int {
 	widest := 0
 	for _, gives := range []bool{false, true} {
 		for i, w := range widths {
-			if gives && t.cols[i].gives && w > leastColumn && (!t.cols[widest].gives || w > widths[widest]) || !gives && w > widths[widest] {
+			if gives && t.cols[i].gives && w > leastColumn && (!t.cols[widest].gives || w > widths[widest]) || !gives &&
+				w > widths[widest] {
 				widest = i
 			}
 		}

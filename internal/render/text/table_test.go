@@ -17,7 +17,13 @@ func TestTableFits(t *testing.T) {
 		n := rapid.IntRange(1, 7).Draw(t, "columns")
 		table := &table{indent: "  "}
 		for range n {
-			table.cols = append(table.cols, column{head: rapid.SampledFrom([]string{"", "loss\nft", "what happens"}).Draw(t, "head"), right: rapid.Bool().Draw(t, "right"), gives: rapid.Bool().Draw(t, "gives")})
+			table.cols = append(table.cols, column{
+				head: rapid.SampledFrom([]string{
+					"", "loss\nft",
+					"what happens",
+				}).Draw(t, "head"), right: rapid.Bool().Draw(t, "right"),
+				gives: rapid.Bool().Draw(t, "gives"),
+			})
 		}
 		letters := ""
 		for range rapid.IntRange(0, 4).Draw(t, "rows") {

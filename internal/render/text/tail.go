@@ -67,7 +67,8 @@ func (r *report) byWeight() []study.Assumed {
 	list := slices.Clone(r.s.Assumed)
 	slices.SortStableFunc(list, func(a, b study.Assumed) int {
 		x, y := weights[a.Value.Same()], weights[b.Value.Same()]
-		return cmp.Or(cmp.Compare(y.tier, x.tier), cmp.Compare(y.swing, x.swing), cmp.Compare(spread(b.Value), spread(a.Value)))
+		return cmp.Or(cmp.Compare(y.tier, x.tier), cmp.Compare(y.swing, x.swing),
+			cmp.Compare(spread(b.Value), spread(a.Value)))
 	})
 	return list
 }

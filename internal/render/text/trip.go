@@ -35,9 +35,11 @@ type trip struct {
 func (t *trip) title() {
 	st := t.s.Station
 	t.put(t.paint(strong, pad(Clean(st.Name), Width-width(Clean(st.Place)))) + t.paint(faint, Clean(st.Place)))
-	t.para("", fmt.Sprintf("Pump trip with %s, %s; %s, %s.", Clean(t.s.Item.Family.Title), t.s.Item.Size.Format(t.opt.Units), t.s.Item.ID, st.Valve.Position))
+	t.para("", fmt.Sprintf("Pump trip with %s, %s; %s, %s.", Clean(t.s.Item.Family.Title),
+		t.s.Item.Size.Format(t.opt.Units), t.s.Item.ID, st.Valve.Position))
 	if t.s.Item.Family.Catalog.Invented {
-		t.paraIn(faint, "", "Catalog: "+Clean(t.s.Item.Family.Catalog.Maker)+", invented for demonstration: no such valve can be bought.")
+		t.paraIn(faint, "", "Catalog: "+Clean(t.s.Item.Family.Catalog.Maker)+
+			", invented for demonstration: no such valve can be bought.")
 	}
 	for _, w := range t.s.WhatIfs() {
 		t.paraIn(amber, "", "What if: "+w.Tell(t.opt.Units)+".")
@@ -72,7 +74,8 @@ func (t *trip) closing() {
 		t.para("  ", "Largest source of uncertainty: "+slam.DecisiveInput+".")
 	}
 	if c := t.s.WithoutPull; c != nil && c.Closed {
-		t.para("  ", fmt.Sprintf("Without the pull of slowing water: %s (safe for the first closing only).", t.si(quantity.Velocity, c.First.ReverseMS)))
+		t.para("  ", fmt.Sprintf("Without the pull of slowing water: %s (safe for the first closing only).",
+			t.si(quantity.Velocity, c.First.ReverseMS)))
 	}
 	t.byHand("  ", &t.s.ByHand)
 	t.paraIn(faint, "  ", sentence(slam.Method))
@@ -137,7 +140,8 @@ func (t *trip) firstAndHardest(x *plant.Stop) string {
 	case first.ReverseMS < leastTimesMS:
 		return text + fmt.Sprintf("; hardest: %s at %.2f s", t.si(quantity.Velocity, hardest), worst.TimeS)
 	}
-	return text + fmt.Sprintf("; hardest: %s, %.1f times the first, at %.2f s", t.si(quantity.Velocity, hardest), hardest/first.ReverseMS, worst.TimeS)
+	return text + fmt.Sprintf("; hardest: %s, %.1f times the first, at %.2f s", t.si(quantity.Velocity, hardest),
+		hardest/first.ReverseMS, worst.TimeS)
 }
 
 // leastTimesMS is the reverse velocity of a first closing, m/s, below which a later one is
@@ -199,12 +203,14 @@ func (t *trip) events() {
 		c := &x.Closing
 		closes, reverse, rise, again := none, none, none, none
 		if x.Event.Stops() {
-			reverse, rise, again = t.number(quantity.Velocity, x.SlamMS()), t.number(quantity.Head, x.RiseM()), fmt.Sprint(c.Reopened)
+			reverse, rise, again = t.number(quantity.Velocity, x.SlamMS()), t.number(quantity.Head,
+				x.RiseM()), fmt.Sprint(c.Reopened)
 			if c.Closed {
 				closes = fmt.Sprintf("%.2f", c.First.TimeS)
 			}
 		}
-		tab.add(mark+x.Event.ID, closes, reverse, rise, t.number(quantity.Head, x.MostM()), t.pressureHead(x.MostPressureM()), t.leastHead(x.LeastPressureM(), x.Separates()), again)
+		tab.add(mark+x.Event.ID, closes, reverse, rise, t.number(quantity.Head, x.MostM()),
+			t.pressureHead(x.MostPressureM()), t.leastHead(x.LeastPressureM(), x.Separates()), again)
 	}
 	t.table(tab)
 	for _, x := range t.s.Answer.Stops {
@@ -309,7 +315,8 @@ func (t *trip) heads() {
 			word = "! below atmosphere"
 		}
 		n := func(v float64) string { return t.number(quantity.Head, v) }
-		tab.add(t.number(quantity.Length, e.ChainageM), n(e.ElevationM), n(e.StartM), n(e.LeastM), n(e.MostM), limit, word)
+		tab.add(t.number(quantity.Length, e.ChainageM), n(e.ElevationM), n(e.StartM), n(e.LeastM), n(e.MostM), limit,
+			word)
 	}
 	t.table(tab)
 	t.para("  ", "Heads above "+t.s.Datum+".")
@@ -346,7 +353,8 @@ func (t *trip) remedies() {
 			cures = append(cures, r.Name)
 		}
 		x := r.Answer.Worst
-		tab.add(r.Name, t.number(quantity.Velocity, x.SlamMS()), t.number(quantity.Head, x.RiseM()), t.number(quantity.Head, r.MostM()), t.leastHead(r.LeastPressureM(), r.Separates()), word)
+		tab.add(r.Name, t.number(quantity.Velocity, x.SlamMS()), t.number(quantity.Head, x.RiseM()),
+			t.number(quantity.Head, r.MostM()), t.leastHead(r.LeastPressureM(), r.Separates()), word)
 	}
 	t.table(tab)
 	t.para("  ", t.recommends(cures))

@@ -15,7 +15,8 @@ func Trips(w io.Writer, all []*study.TripStudy, opt Options) error {
 	first := all[0]
 	st := first.Station
 	p.put(p.paint(strong, pad(Clean(st.Name), Width-width(Clean(st.Place)))) + p.paint(faint, Clean(st.Place)))
-	p.para("", fmt.Sprintf("Pump trips with %d valves, %s, each in the event that is worst for its slam.", len(all), st.Valve.Position))
+	p.para("", fmt.Sprintf("Pump trips with %d valves, %s, each in the event that is worst for its slam.", len(all),
+		st.Valve.Position))
 	for _, s := range all {
 		for _, w := range s.WhatIfs() {
 			p.paraIn(amber, "", "What if, for "+s.Item.ID+": "+w.Tell(p.opt.Units)+".")
@@ -41,7 +42,9 @@ func Trips(w io.Writer, all []*study.TripStudy, opt Options) error {
 		}
 		x := s.Answer.Worst
 		lucky = lucky || slam.Lucky
-		t.add(s.Item.ID, fmt.Sprintf("%.2f", x.Closing.First.TimeS), p.num(slam.Deceleration), p.reverse(slam), p.likely(slam.ReverseVelocity, slam), p.num(slam.HeadRise), p.number(quantity.Head, x.MostM()), s.Judged.SlamWords())
+		t.add(s.Item.ID, fmt.Sprintf("%.2f", x.Closing.First.TimeS), p.num(slam.Deceleration), p.reverse(slam),
+			p.likely(slam.ReverseVelocity, slam), p.num(slam.HeadRise), p.number(quantity.Head,
+				x.MostM()), s.Judged.SlamWords())
 	}
 	p.table(t)
 	events := map[string]bool{}

@@ -16,7 +16,8 @@ func OrBlank(s string) string {
 
 // Foot is number, revision and date in the wording of the document.
 func Foot(d *document.Document) string {
-	return document.Fill(d.Words.Foot, "number", OrBlank(d.Number), "revision", OrBlank(d.Revision), "date", OrBlank(d.Date))
+	return document.Fill(d.Words.Foot, "number", OrBlank(d.Number), "revision", OrBlank(d.Revision), "date",
+		OrBlank(d.Date))
 }
 
 // Caption is that of the nth figure, counted from 1, in the wording of the document.

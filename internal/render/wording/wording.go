@@ -182,14 +182,17 @@ func checkTable(t *document.Table) error {
 	}
 	for i, r := range t.Rows {
 		if len(r.Cells) > len(t.Columns) {
-			return fmt.Errorf("table %q: row %d has %d cells and the table %d columns", t.Caption, i+1, len(r.Cells), len(t.Columns))
+			return fmt.Errorf("table %q: row %d has %d cells and the table %d columns", t.Caption, i+1, len(r.Cells),
+				len(t.Columns))
 		}
 		if r.Group && len(r.Cells) > 1 {
-			return fmt.Errorf("table %q: row %d is a heading over rows and has %d cells: one expected", t.Caption, i+1, len(r.Cells))
+			return fmt.Errorf("table %q: row %d is a heading over rows and has %d cells: one expected", t.Caption, i+1,
+				len(r.Cells))
 		}
 		for _, c := range r.Cells {
 			if c.Numeric && (math.IsNaN(c.Number) || math.IsInf(c.Number, 0)) {
-				return fmt.Errorf("table %q: row %d: %q stands for %g, which is no number", t.Caption, i+1, c.Text, c.Number)
+				return fmt.Errorf("table %q: row %d: %q stands for %g, which is no number", t.Caption, i+1, c.Text,
+					c.Number)
 			}
 		}
 	}

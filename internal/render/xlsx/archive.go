@@ -43,7 +43,10 @@ func (a *archive) end() error {
 		// numbers only. The sign > never stands in a text of XML, so this meets cells only.
 		data = bytes.ReplaceAll(data, []byte(` t="str"><f>`), []byte(`><f>`))
 	}
-	to, err := a.CreateHeader(&zip.FileHeader{Name: a.name, Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)})
+	to, err := a.CreateHeader(&zip.FileHeader{
+		Name: a.name, Method: zip.Deflate,
+		Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC),
+	})
 	if err == nil {
 		_, err = to.Write(data)
 	}

@@ -86,14 +86,16 @@ func (s *sheet) block(b document.Block) {
 		}
 		s.line(x.Text, look{bold: true, size: [...]float64{14, 12, 11}[x.Level-1]})
 	case document.Paragraph:
-		s.pair(wording.Label(x), wording.Body(x), look{bold: true, wrap: true, tone: x.Tone}, look{wrap: true, tone: x.Tone, bold: x.Tone == document.Lead})
+		s.pair(wording.Label(x), wording.Body(x), look{bold: true, wrap: true, tone: x.Tone},
+			look{wrap: true, tone: x.Tone, bold: x.Tone == document.Lead})
 	case document.List:
 		for i, item := range x.Items {
 			s.pair(bullet(x, i), item, look{right: true}, look{wrap: true})
 		}
 	case document.Clause:
 		bold := x.Level <= 1
-		s.pair(x.Number, x.Text, look{bold: bold, right: x.Level > 1}, look{wrap: true, bold: bold, indent: max(0, x.Level-2)})
+		s.pair(x.Number, x.Text, look{bold: bold, right: x.Level > 1},
+			look{wrap: true, bold: bold, indent: max(0, x.Level-2)})
 	case document.Listing:
 		for _, l := range x.Lines {
 			s.text(2, l, look{fixed: true, size: 9})

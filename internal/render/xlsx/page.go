@@ -28,11 +28,14 @@ func (s *sheet) page(columns int) {
 		across = "landscape"
 	}
 	yes, wide, high := true, 1, 0
-	s.keep(s.file.SetPageLayout(s.name, &excelize.PageLayoutOptions{Size: &paper, Orientation: &across, FitToWidth: &wide, FitToHeight: &high}))
+	s.keep(s.file.SetPageLayout(s.name,
+		&excelize.PageLayoutOptions{Size: &paper, Orientation: &across, FitToWidth: &wide, FitToHeight: &high}))
 	s.keep(s.file.SetSheetProps(s.name, &excelize.SheetPropsOptions{FitToPage: &yes}))
 	side, above := 0.6, 0.8
-	s.keep(s.file.SetPageMargins(s.name, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &above, Bottom: &above}))
-	s.define("_xlnm.Print_Area", fmt.Sprintf("%s!$A$1:$%s$%d", quoted(s.name), strings.TrimSuffix(at(columns, 1), "1"), max(1, s.row-1)))
+	s.keep(s.file.SetPageMargins(s.name,
+		&excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &above, Bottom: &above}))
+	s.define("_xlnm.Print_Area", fmt.Sprintf("%s!$A$1:$%s$%d", quoted(s.name), strings.TrimSuffix(at(columns, 1), "1"),
+		max(1, s.row-1)))
 	no := false
 	s.keep(s.file.SetSheetView(s.name, 0, &excelize.ViewOptions{ShowGridLines: &no}))
 	d := s.d
@@ -40,7 +43,8 @@ func (s *sheet) page(columns int) {
 	s.keep(s.file.SetHeaderFooter(s.name, &excelize.HeaderFooterOptions{
 		ScaleWithDoc: &no,
 		OddHeader:    pageText(d.Company, d.Title),
-		OddFooter:    pageText(joined(" · ", d.Mark, foot, d.Hash), "") + "&R&8 " + document.Fill(short(d.Words.Page), "n", "&P", "total", "&N"),
+		OddFooter: pageText(joined(" · ", d.Mark, foot, d.Hash), "") + "&R&8 " + document.Fill(short(d.Words.Page),
+			"n", "&P", "total", "&N"),
 	}))
 }
 
@@ -82,7 +86,10 @@ func (s *sheet) freeze(columns, rows int) {
 	if columns > 0 {
 		pane = "bottomRight"
 	}
-	s.keep(s.file.SetPanes(s.name, &excelize.Panes{Freeze: true, XSplit: columns, YSplit: rows, TopLeftCell: at(columns+1, rows+1), ActivePane: pane}))
+	s.keep(s.file.SetPanes(s.name, &excelize.Panes{
+		Freeze: true, XSplit: columns, YSplit: rows,
+		TopLeftCell: at(columns+1, rows+1), ActivePane: pane,
+	}))
 }
 
 // joined joins the texts that say something.

@@ -27,7 +27,10 @@ const (
 func (s *sheet) picture(data []byte, ending, text string, scale float64) {
 	s.keep(s.file.AddPictureFromBytes(s.name, at(1, s.row), &excelize.Picture{
 		Extension: ending, File: data,
-		Format: &excelize.GraphicOptions{AltText: wording.Clean(text), ScaleX: scale, ScaleY: scale, OffsetX: 2, OffsetY: 2, LockAspectRatio: true, Positioning: "oneCell"},
+		Format: &excelize.GraphicOptions{
+			AltText: wording.Clean(text), ScaleX: scale, ScaleY: scale, OffsetX: 2,
+			OffsetY: 2, LockAspectRatio: true, Positioning: "oneCell",
+		},
 	}))
 }
 

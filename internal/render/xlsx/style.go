@@ -35,7 +35,8 @@ const (
 )
 
 var toneColors = map[document.Tone]string{
-	document.Source: grey, document.Warning: rust, document.Advice: water, document.Good: water, document.Bad: rust, document.Open: amber,
+	document.Source: grey, document.Warning: rust, document.Advice: water, document.Good: water, document.Bad: rust,
+	document.Open: amber,
 }
 
 // style gives a cell of the current row its look.
@@ -62,7 +63,10 @@ func (l look) style() *excelize.Style {
 	if l.link {
 		font.Color, font.Underline = water, "single"
 	}
-	st := &excelize.Style{Font: font, Alignment: &excelize.Alignment{Vertical: "top", WrapText: l.wrap, Indent: l.indent}}
+	st := &excelize.Style{
+		Font:      font,
+		Alignment: &excelize.Alignment{Vertical: "top", WrapText: l.wrap, Indent: l.indent},
+	}
 	if l.right {
 		st.Alignment.Horizontal = "right"
 	} else if l.format == "" || l.format == "@" {

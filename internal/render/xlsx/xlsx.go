@@ -125,7 +125,8 @@ func at(column, row int) string {
 func (s *sheet) text(column int, text string, l look) {
 	text = wording.Clean(text)
 	if n := len(utf16.Encode([]rune(text))); n > longest {
-		s.keep(fmt.Errorf("the text that begins with %q has %d characters, and a cell holds %d: cut it into paragraphs", string([]rune(text)[:40]), n, longest))
+		s.keep(fmt.Errorf("the text that begins with %q has %d characters, and a cell holds %d: cut it into paragraphs",
+			string([]rune(text)[:40]), n, longest))
 		return
 	}
 	if strings.ContainsAny(text[:min(1, len(text))], "=+-@") {
@@ -143,7 +144,8 @@ func (s *sheet) text(column int, text string, l look) {
 func coded(text string) string {
 	const guard = "_x005F"
 	for i := len(text) - len("_x0041_"); i >= 0; i-- {
-		if code := text[i : i+7]; code[:2] == "_x" && code[6] == '_' && strings.Trim(code[2:6], "0123456789abcdefABCDEF") == "" {
+		if code := text[i : i+7]; code[:2] == "_x" && code[6] == '_' &&
+			strings.Trim(code[2:6], "0123456789abcdefABCDEF") == "" {
 			text = text[:i] + guard + text[i:]
 		}
 	}
@@ -184,9 +186,12 @@ func (b *book) properties() {
 	}
 	clean := wording.Clean
 	b.keep(b.file.SetDocProps(&excelize.DocProperties{
-		Title: clean(b.d.Title), Subject: clean(b.d.Subject), Creator: clean(b.d.Author), LastModifiedBy: clean(b.d.Author),
-		Keywords: clean("hash " + b.d.Hash), Description: clean(b.d.Mark), Identifier: clean(b.d.Number), Version: clean(b.d.Revision),
-		Language: clean(b.d.Language), Category: clean(b.d.Kind), Created: day + "T00:00:00Z", Modified: day + "T00:00:00Z",
+		Title: clean(b.d.Title), Subject: clean(b.d.Subject), Creator: clean(b.d.Author),
+		LastModifiedBy: clean(b.d.Author),
+		Keywords:       clean("hash " + b.d.Hash), Description: clean(b.d.Mark), Identifier: clean(b.d.Number),
+		Version:  clean(b.d.Revision),
+		Language: clean(b.d.Language), Category: clean(b.d.Kind), Created: day + "T00:00:00Z",
+		Modified: day + "T00:00:00Z",
 	}))
 	b.keep(b.file.SetAppProps(&excelize.AppProperties{Application: clean(b.d.Program), Company: clean(b.d.Company)}))
 }

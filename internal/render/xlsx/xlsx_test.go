@@ -96,7 +96,10 @@ func dump(t failer, f *excelize.File) string {
 
 func full() *document.Document {
 	d := sample.Full()
-	d.Words = document.Words{Contents: "Contents", Page: "Page {n} of {total}", Figure: "{caption}", Foot: "no. {number} & {revision}"}
+	d.Words = document.Words{
+		Contents: "Contents", Page: "Page {n} of {total}", Figure: "{caption}",
+		Foot: "no. {number} & {revision}",
+	}
 	return d
 }
 
@@ -227,7 +230,8 @@ func holdTable(t failer, f *excelize.File, name string, x document.Table) {
 				continue
 			}
 			// The library rounds what it reads to 15 figures.
-			if number, err := strconv.ParseFloat(got, 64); err != nil || math.Abs(number-c.Number) > 1e-14*math.Abs(c.Number) {
+			if number, err := strconv.ParseFloat(got, 64); err != nil ||
+				math.Abs(number-c.Number) > 1e-14*math.Abs(c.Number) {
 				t.Fatalf("%s: number %g is %q", name, c.Number, got)
 			}
 			if v := read(c); v.after != "" && value(s.column(k)+1, top+i) != v.after {
@@ -275,7 +279,13 @@ func TestFormulas(t *testing.T) {
 // TestRefuses: what a workbook cannot hold is reported, and nothing is written.
 func TestRefuses(t *testing.T) {
 	cell := func(formula string) document.Block {
-		return document.Table{Columns: []document.Column{{}}, Rows: []document.Row{{ID: "a", Cells: []document.Cell{{Text: "1", Number: 1, Numeric: true, Formula: formula}}}}}
+		return document.Table{
+			Columns: []document.Column{{}},
+			Rows: []document.Row{{ID: "a", Cells: []document.Cell{{
+				Text: "1", Number: 1, Numeric: true,
+				Formula: formula,
+			}}}},
+		}
 	}
 	for want, b := range map[string]document.Block{
 		"names {b}":      cell("{b}+1"),
@@ -295,8 +305,10 @@ func TestRefuses(t *testing.T) {
 
 func TestRead(t *testing.T) {
 	for text, want := range map[string]value{
-		"960 gpm": {"0", "gpm"}, "6.130 ft/s": {"0.000", "ft/s"}, "1.05": {"0.00", ""}, "5.0%": {"0.0", "%"}, "−3.5°": {"0.0", "°"},
-		"1.2e-06": {"0.0E+00", ""}, "0.30 (0.05 to 0.35) ft/s": {"0.00", "(0.05 to 0.35) ft/s"}, "3 e": {"0", "e"}, "word": {"General", "word"}, "=1+2": {"General", "=1+2"},
+		"960 gpm": {"0", "gpm"}, "6.130 ft/s": {"0.000", "ft/s"}, "1.05": {"0.00", ""}, "5.0%": {"0.0", "%"},
+		"−3.5°":   {"0.0", "°"},
+		"1.2e-06": {"0.0E+00", ""}, "0.30 (0.05 to 0.35) ft/s": {"0.00", "(0.05 to 0.35) ft/s"}, "3 e": {"0", "e"},
+		"word": {"General", "word"}, "=1+2": {"General", "=1+2"},
 	} {
 		if got := read(document.Cell{Text: text, Numeric: true}); got != want {
 			t.Errorf("%q is read as %q, want %q", text, got, want)
@@ -309,7 +321,13 @@ func TestRead(t *testing.T) {
 
 // TestNames: names of sheets are legal and no two are the same, whatever the captions.
 func TestNames(t *testing.T) {
-	for _, want := range []struct{ title, name string }{{"History", "History 2"}, {"a/b: [c]?*\\", "a b c"}, {"'quoted'", "quoted"}, {"", "Table"}, {"A B C", "A B C 2"}} {
+	for _, want := range []struct{ title, name string }{
+		{"History", "History 2"},
+		{"a/b: [c]?*\\", "a b c"},
+		{"'quoted'", "quoted"},
+		{"", "Table"},
+		{"A B C", "A B C 2"},
+	} {
 		n := names{}
 		n.take("a b c", "Table")
 		if want.title == "a/b: [c]?*\\" {
@@ -324,7 +342,8 @@ func TestNames(t *testing.T) {
 		f := excelize.NewFile()
 		defer f.Close()
 		for range rapid.IntRange(1, 30).Draw(t, "sheets") {
-			name := n.take(rapid.OneOf(rapid.SampledFrom(sample.Nasty), rapid.String(), rapid.StringMatching(`x{25,40}`)).Draw(t, "title"), "Table")
+			name := n.take(rapid.OneOf(rapid.SampledFrom(sample.Nasty), rapid.String(),
+				rapid.StringMatching(`x{25,40}`)).Draw(t, "title"), "Table")
 			if seen[strings.ToLower(name)] {
 				t.Fatalf("%q stands twice", name)
 			}

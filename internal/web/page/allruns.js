@@ -71,10 +71,28 @@ function draw(done, total) {
   at("all-runs").toggleAttribute("data-coming", coming());
   const a = state.answer;
   if (running) {
-    put(at("all-runs"), h("progress", { max: total || 1, value: done || 0, "aria-label": "Valves whose stops have been run" }), h("span", {}, total ? ` ${done} of ${total} valves ` : " beginning … "), h("button", { type: "button", onclick: stop }, "Stop"));
+    put(
+      at("all-runs"),
+      h("progress", { max: total || 1, value: done || 0, "aria-label": "Valves whose stops have been run" }),
+      h("span", {}, total ? ` ${done} of ${total} valves ` : " beginning … "),
+      h("button", { type: "button", onclick: stop }, "Stop"),
+    );
     return;
   }
-  put(at("all-runs"), a && a.runs !== "all" ? h("button", { type: "button", onclick: () => run(true), title: "The pump stops of the shown valve have been run; this runs those of all, which takes some seconds" }, "Run the pump stops of every valve") : null);
+  put(
+    at("all-runs"),
+    a && a.runs !== "all"
+      ? h(
+          "button",
+          {
+            type: "button",
+            onclick: () => run(true),
+            title: "The pump stops of the shown valve have been run; this runs those of all, which takes some seconds",
+          },
+          "Run the pump stops of every valve",
+        )
+      : null,
+  );
 }
 
 /** Begins to offer it. */

@@ -14,7 +14,8 @@ const PLATE = 7; // thickness of a plate
 const deg = (/** @type {number} */ rad) => (rad * 180) / Math.PI;
 /** Two decimals are a fiftieth of a millimeter here. @param {number} v */
 const n = (v) => Math.round(v * 100) / 100;
-const d = (/** @type {number[]} */ ...xy) => "M" + xy.map((v, i) => (i && i % 2 === 0 ? "L" : i ? "," : "") + n(v)).join("");
+const d = (/** @type {number[]} */ ...xy) =>
+  "M" + xy.map((v, i) => (i && i % 2 === 0 ? "L" : i ? "," : "") + n(v)).join("");
 
 /**
  * Reads the valve's own numbers, and remembers which were not there.
@@ -39,14 +40,18 @@ function measures(info) {
 
 /** @typedef {ReturnType<typeof measures>} Measures */
 
-const pipe = (/** @type {number} */ half) => /** @type {Shape} */ ({ tag: "rect", x: -half, y: -R, width: 2 * half, height: 2 * R });
+const pipe = (/** @type {number} */ half) =>
+  /** @type {Shape} */ ({ tag: "rect", x: -half, y: -R, width: 2 * half, height: 2 * R });
 
 /** The seat's two edges, and the wall that carries them. @param {number} radius @param {number} tilt from the plane across the pipe @param {number} reach */
 function seat(radius, tilt, reach) {
   const [sx, sy] = [Math.sin(tilt), Math.cos(tilt)];
   const out = Math.max(reach / sy, radius + 7);
   /** @type {[number, number][]} */
-  const edges = [[-radius * sx, -radius * sy], [radius * sx, radius * sy]];
+  const edges = [
+    [-radius * sx, -radius * sy],
+    [radius * sx, radius * sy],
+  ];
   const wall = [-1, 1].map((s) => d(s * radius * sx, s * radius * sy, s * out * sx, s * out * sy)).join("");
   return { edges, wall: /** @type {Shape} */ ({ tag: "path", d: wall, class: "cut-seat" }) };
 }
@@ -62,18 +67,32 @@ function pocket(m) {
   const sag = Math.sqrt(r * r - rs * rs); // of the ball's middle behind the seat's plane
   const x0 = sag * Math.cos(tilt);
   const y0 = -sag * Math.sin(tilt);
-  const place = (/** @type {number} */ o) => ({ x: x0 + o * travel * Math.cos(guide), y: y0 - o * travel * Math.sin(guide), deg: deg((o * travel) / r) });
+  const place = (/** @type {number} */ o) => ({
+    x: x0 + o * travel * Math.cos(guide),
+    y: y0 - o * travel * Math.sin(guide),
+    deg: deg((o * travel) / r),
+  });
   const end = place(1);
   const s = seat(rs, tilt, R + 6);
   return {
-    kind: "ball in an inclined pocket", words: "the ball rolls up its guide, out of the stream", half: 150, usual: m.usual, seat: s.edges, spring: null,
+    kind: "ball in an inclined pocket",
+    words: "the ball rolls up its guide, out of the stream",
+    half: 150,
+    usual: m.usual,
+    seat: s.edges,
+    spring: null,
     water: [pipe(150), { tag: "path", d: d(x0, y0, end.x, end.y), class: "cut-round", "stroke-width": n(wide) }],
-    still: [s.wall], parts: [{ shapes: ballShapes(r), place }],
+    still: [s.wall],
+    parts: [{ shapes: ballShapes(r), place }],
   };
 }
 
 /** @param {number} r @returns {Shape[]} */
-const ballShapes = (r) => [{ tag: "circle", r: n(r), class: "cut-rubber" }, { tag: "circle", r: n(r * 0.82), class: "cut-element" }, { tag: "path", d: d(-r * 0.5, 0, r * 0.5, 0) + d(0, -r * 0.5, 0, r * 0.5), class: "cut-mark" }];
+const ballShapes = (r) => [
+  { tag: "circle", r: n(r), class: "cut-rubber" },
+  { tag: "circle", r: n(r * 0.82), class: "cut-element" },
+  { tag: "path", d: d(-r * 0.5, 0, r * 0.5, 0) + d(0, -r * 0.5, 0, r * 0.5), class: "cut-mark" },
+];
 
 /** @param {Measures} m @returns {Anatomy} */
 function cage(m) {
@@ -87,9 +106,25 @@ function cage(m) {
   const s = seat(rs, 0, chamber + 6);
   const rib = (/** @type {number} */ y) => d(stop - r * 0.12, y, stop + 22, y);
   return {
-    kind: "ball in a cage", words: "the ball lifts along the axis into a wide chamber", half, usual: m.usual, seat: s.edges, spring: null,
+    kind: "ball in a cage",
+    words: "the ball lifts along the axis into a wide chamber",
+    half,
+    usual: m.usual,
+    seat: s.edges,
+    spring: null,
     water: [pipe(half), { tag: "rect", x: 0, y: n(-chamber), width: n(stop + 12), height: n(2 * chamber), rx: 24 }],
-    still: [s.wall, { tag: "path", d: rib(-R * 0.55) + rib(R * 0.55) + d(stop + 22, -chamber, stop + 22, -R * 0.5) + d(stop + 22, R * 0.5, stop + 22, chamber), class: "cut-rib" }],
+    still: [
+      s.wall,
+      {
+        tag: "path",
+        d:
+          rib(-R * 0.55) +
+          rib(R * 0.55) +
+          d(stop + 22, -chamber, stop + 22, -R * 0.5) +
+          d(stop + 22, R * 0.5, stop + 22, chamber),
+        class: "cut-rib",
+      },
+    ],
     parts: [{ shapes: ballShapes(r), place: (o) => ({ x: x0 + o * stroke, y: 0, deg: 0 }) }],
   };
 }
@@ -121,13 +156,51 @@ function hinged(m, kind) {
   const s = seat(rs, tilt, R + 8);
   const thick = kind === "flap" ? 15 : 11;
   /** @type {Shape[]} */
-  const shapes = [{ tag: "rect", x: 0, y: n(arm - disc), width: thick, height: n(2 * disc), rx: kind === "flap" ? 6 : 3, class: kind === "flap" ? "cut-rubber" : "cut-element" }];
-  if (kind !== "tilting") shapes.unshift({ tag: "path", d: d(0, 0, thick * 0.7, Math.max(arm - disc * 0.4, 4)), class: kind === "flap" ? "cut-strip" : "cut-arm" });
+  const shapes = [
+    {
+      tag: "rect",
+      x: 0,
+      y: n(arm - disc),
+      width: thick,
+      height: n(2 * disc),
+      rx: kind === "flap" ? 6 : 3,
+      class: kind === "flap" ? "cut-rubber" : "cut-element",
+    },
+  ];
+  if (kind !== "tilting")
+    shapes.unshift({
+      tag: "path",
+      d: d(0, 0, thick * 0.7, Math.max(arm - disc * 0.4, 4)),
+      class: kind === "flap" ? "cut-strip" : "cut-arm",
+    });
   shapes.push({ tag: "circle", r: 6, class: "cut-pin" });
   /** @type {Shape[]} */
-  const water = [pipe(150), { tag: "circle", cx: n(hx), cy: n(hy), r: kind === "tilting" ? 8 : 15 }, sweep(hx, hy, arm + disc + 8, tilt - 0.06, tilt + stroke + 0.12)];
-  if (kind === "tilting") water.push(sweep(hx, hy, disc - arm + 8, tilt + Math.PI - 0.06, tilt + Math.PI + stroke + 0.06));
-  return { hx, hy, stroke, arm, disc, tilt, anatomy: /** @type {Anatomy} */ ({ kind: "", words: "", half: 150, usual: m.usual, seat: s.edges, spring: null, water, still: [s.wall], parts: [{ shapes, place }] }) };
+  const water = [
+    pipe(150),
+    { tag: "circle", cx: n(hx), cy: n(hy), r: kind === "tilting" ? 8 : 15 },
+    sweep(hx, hy, arm + disc + 8, tilt - 0.06, tilt + stroke + 0.12),
+  ];
+  if (kind === "tilting")
+    water.push(sweep(hx, hy, disc - arm + 8, tilt + Math.PI - 0.06, tilt + Math.PI + stroke + 0.06));
+  return {
+    hx,
+    hy,
+    stroke,
+    arm,
+    disc,
+    tilt,
+    anatomy: /** @type {Anatomy} */ ({
+      kind: "",
+      words: "",
+      half: 150,
+      usual: m.usual,
+      seat: s.edges,
+      spring: null,
+      water,
+      still: [s.wall],
+      parts: [{ shapes, place }],
+    }),
+  };
 }
 
 /** @param {Measures} m @returns {Anatomy} */
@@ -148,10 +221,24 @@ function assisted(m, info) {
   const turned = (-turn(info.position) * Math.PI) / 180; // of the body against the level
   const length = weight ? m.length("lever_arm", 1) : 85;
   const angle = (/** @type {number} */ o) => level + o * h.stroke - turned;
-  const lever = /** @type {Part} */ ({ outside: true, place: (o) => ({ x: h.hx, y: h.hy, deg: -deg(angle(o)) }), shapes: [{ tag: "path", d: d(0, 0, length, 0), class: "cut-arm" }] });
-  if (weight) lever.shapes.push({ tag: "rect", x: n(length - 16), y: -15, width: 32, height: 30, rx: 3, class: "cut-element" });
-  const out = { ...h.anatomy, kind: weight ? "swing disc with lever and weight" : "swing disc with lever and spring", words: "a lever outside on the shaft helps the disc shut", parts: [...h.anatomy.parts, lever] };
-  const tip = (/** @type {number} */ reach) => /** @type {const} */ ([(/** @type {number} */ o) => h.hx + reach * Math.cos(angle(o)), (/** @type {number} */ o) => h.hy - reach * Math.sin(angle(o))]);
+  const lever = /** @type {Part} */ ({
+    outside: true,
+    place: (o) => ({ x: h.hx, y: h.hy, deg: -deg(angle(o)) }),
+    shapes: [{ tag: "path", d: d(0, 0, length, 0), class: "cut-arm" }],
+  });
+  if (weight)
+    lever.shapes.push({ tag: "rect", x: n(length - 16), y: -15, width: 32, height: 30, rx: 3, class: "cut-element" });
+  const out = {
+    ...h.anatomy,
+    kind: weight ? "swing disc with lever and weight" : "swing disc with lever and spring",
+    words: "a lever outside on the shaft helps the disc shut",
+    parts: [...h.anatomy.parts, lever],
+  };
+  const tip = (/** @type {number} */ reach) =>
+    /** @type {const} */ ([
+      (/** @type {number} */ o) => h.hx + reach * Math.cos(angle(o)),
+      (/** @type {number} */ o) => h.hy - reach * Math.sin(angle(o)),
+    ]);
   if (!weight) {
     const [x2, y2] = tip(length);
     const back = angle(0) - Math.PI / 2;
@@ -165,7 +252,11 @@ function assisted(m, info) {
     const at = (/** @type {number} */ s) => [x(0.12) + s * Math.cos(a), y(0.12) - s * Math.sin(a)];
     out.kind = "swing disc with oil cushion";
     out.words = "an oil cylinder takes the last part of the disc's way";
-    out.still = [...out.still, { tag: "path", d: d(...at(24), ...at(70)), class: "cut-cylinder", "stroke-width": n(wide) }, { tag: "path", d: d(...at(4), ...at(24)), class: "cut-rod" }];
+    out.still = [
+      ...out.still,
+      { tag: "path", d: d(...at(24), ...at(70)), class: "cut-cylinder", "stroke-width": n(wide) },
+      { tag: "path", d: d(...at(4), ...at(24)), class: "cut-rod" },
+    ];
   }
   return out;
 }
@@ -186,14 +277,41 @@ function dual(m) {
   const stroke = m.angle("stroke_angle", 80);
   const rs = Math.min(half, R * 0.96);
   const s = seat(rs, 0, R + 8);
-  const plate = (/** @type {1|-1} */ side) => /** @type {Part} */ ({
-    shapes: [{ tag: "rect", x: -PLATE, y: side > 0 ? 2 : n(-half), width: PLATE, height: n(half - 2), rx: 2, class: "cut-element" }],
-    place: (o) => ({ x: PLATE, y: 0, deg: -side * deg(o * stroke) }),
-  });
+  const plate = (/** @type {1|-1} */ side) =>
+    /** @type {Part} */ ({
+      shapes: [
+        {
+          tag: "rect",
+          x: -PLATE,
+          y: side > 0 ? 2 : n(-half),
+          width: PLATE,
+          height: n(half - 2),
+          rx: 2,
+          class: "cut-element",
+        },
+      ],
+      place: (o) => ({ x: PLATE, y: 0, deg: -side * deg(o * stroke) }),
+    });
   return {
-    kind: "two plates on a pin, seen along the pin", words: "two half discs fold together downstream", half: 130, usual: m.usual, seat: s.edges, spring: null,
-    water: [pipe(130), { tag: "rect", x: -18, y: n(-Math.max(half + 4, R)), width: n(half + 30), height: n(2 * Math.max(half + 4, R)), rx: 4 }],
-    still: [s.wall, { tag: "circle", r: 6, cx: PLATE, class: "cut-pin" }], parts: [plate(1), plate(-1)],
+    kind: "two plates on a pin, seen along the pin",
+    words: "two half discs fold together downstream",
+    half: 130,
+    usual: m.usual,
+    seat: s.edges,
+    spring: null,
+    water: [
+      pipe(130),
+      {
+        tag: "rect",
+        x: -18,
+        y: n(-Math.max(half + 4, R)),
+        width: n(half + 30),
+        height: n(2 * Math.max(half + 4, R)),
+        rx: 4,
+      },
+    ],
+    still: [s.wall, { tag: "circle", r: 6, cx: PLATE, class: "cut-pin" }],
+    parts: [plate(1), plate(-1)],
   };
 }
 
@@ -207,25 +325,63 @@ function axial(m) {
   const [cx, rx] = [34, 96];
   const s = seat(rs, 0, around * Math.sqrt(1 - (cx / rx) ** 2)); // to the wall beside it
   return {
-    kind: "disc on an axial stem with a spring", words: "the disc moves along the axis against its spring; the way is very short", half: 150, usual: m.usual, seat: s.edges,
+    kind: "disc on an axial stem with a spring",
+    words: "the disc moves along the axis against its spring; the way is very short",
+    half: 150,
+    usual: m.usual,
+    seat: s.edges,
     water: [pipe(150), { tag: "ellipse", cx, cy: 0, rx, ry: n(around) }],
-    still: [s.wall, { tag: "path", d: `M${n(hub)},-20Q${n(hub + 56)},-14 ${n(hub + 64)},0Q${n(hub + 56)},14 ${n(hub)},20Z`, class: "cut-body" }, { tag: "path", d: d(hub + 14, -20, hub + 14, -around + 6) + d(hub + 14, 20, hub + 14, around - 6), class: "cut-rib" }],
-    parts: [{ shapes: [{ tag: "path", d: `M0,${n(-disc)}Q-12,0 0,${n(disc)}H8V${n(-disc)}Z`, class: "cut-element" }, { tag: "path", d: d(8, 0, hub + 8 - stroke, 0), class: "cut-arm" }], place: (o) => ({ x: o * stroke, y: 0, deg: 0 }) }],
+    still: [
+      s.wall,
+      {
+        tag: "path",
+        d: `M${n(hub)},-20Q${n(hub + 56)},-14 ${n(hub + 64)},0Q${n(hub + 56)},14 ${n(hub)},20Z`,
+        class: "cut-body",
+      },
+      {
+        tag: "path",
+        d: d(hub + 14, -20, hub + 14, -around + 6) + d(hub + 14, 20, hub + 14, around - 6),
+        class: "cut-rib",
+      },
+    ],
+    parts: [
+      {
+        shapes: [
+          { tag: "path", d: `M0,${n(-disc)}Q-12,0 0,${n(disc)}H8V${n(-disc)}Z`, class: "cut-element" },
+          { tag: "path", d: d(8, 0, hub + 8 - stroke, 0), class: "cut-arm" },
+        ],
+        place: (o) => ({ x: o * stroke, y: 0, deg: 0 }),
+      },
+    ],
     spring: { x1: hub, y1: 0, x2: (o) => 8 + o * stroke, y2: () => 0, outside: false },
   };
 }
 
 /** By the names that types give. @type {Record<string, (m: Measures, info: Info) => Anatomy>} */
-const drawings = { "ball-pocket": pocket, "ball-cage": cage, swing, "swing-lever": assisted, flap, "tilting-disc": tilting, "dual-plate": dual, axial };
+const drawings = {
+  "ball-pocket": pocket,
+  "ball-cage": cage,
+  swing,
+  "swing-lever": assisted,
+  flap,
+  "tilting-disc": tilting,
+  "dual-plate": dual,
+  axial,
+};
 
 /** A type without a drawing of its own, drawn by what it says of itself. @param {Measures} m @param {Info} info @returns {Anatomy} */
 function byTraits(m, info) {
   const f = info.figure;
-  const build = f.element === "ball" ? cage : f.element === "plates" ? dual : f.lever ? assisted : f.hinged ? swing : axial;
+  const build =
+    f.element === "ball" ? cage : f.element === "plates" ? dual : f.lever ? assisted : f.hinged ? swing : axial;
   const out = build(m, info);
   if (build === axial && !f.spring) out.spring = null;
   const does = f.hinged ? "turns about its hinge" : "slides along its guide";
-  return { ...out, kind: `${f.element} that ${does}${info.title ? ` (${info.title})` : ""}`, words: "drawn in general outline, not as this type is built" };
+  return {
+    ...out,
+    kind: `${f.element} that ${does}${info.title ? ` (${info.title})` : ""}`,
+    words: "drawn in general outline, not as this type is built",
+  };
 }
 
 /** The inside of a valve. @param {Info} info @returns {Anatomy} */
@@ -236,13 +392,19 @@ export function anatomy(info) {
 /** Corners of a shape, with half the width of a thick line round its points. @param {Shape} s @returns {[number, number][]} */
 function corners(s) {
   /** @type {[number, number][]} */ const out = [];
-  const box = (/** @type {number} */ x0, /** @type {number} */ y0, /** @type {number} */ x1, /** @type {number} */ y1) => out.push([x0, y0], [x1, y0], [x0, y1], [x1, y1]);
+  const box = (
+    /** @type {number} */ x0,
+    /** @type {number} */ y0,
+    /** @type {number} */ x1,
+    /** @type {number} */ y1,
+  ) => out.push([x0, y0], [x1, y0], [x0, y1], [x1, y1]);
   if (s.tag === "rect") box(s.x, s.y, s.x + s.width, s.y + s.height);
   else if (s.tag === "circle") box((s.cx || 0) - s.r, (s.cy || 0) - s.r, (s.cx || 0) + s.r, (s.cy || 0) + s.r);
   else if (s.tag === "ellipse") box(s.cx - s.rx, s.cy - s.ry, s.cx + s.rx, s.cy + s.ry);
   else {
     const half = (s["stroke-width"] || 0) / 2;
-    for (const [, x, y] of s.d.matchAll(/(-?[\d.]+),(-?[\d.]+)/g)) box(Number(x) - half, Number(y) - half, Number(x) + half, Number(y) + half);
+    for (const [, x, y] of s.d.matchAll(/(-?[\d.]+),(-?[\d.]+)/g))
+      box(Number(x) - half, Number(y) - half, Number(x) + half, Number(y) + half);
   }
   return out;
 }
@@ -255,7 +417,8 @@ export function bounds(a, turned) {
     for (const o of [0, 0.25, 0.5, 0.75, 1]) {
       const at = part.place(o);
       const [sin, cos] = [Math.sin((at.deg * Math.PI) / 180), Math.cos((at.deg * Math.PI) / 180)];
-      for (const [x, y] of part.shapes.flatMap(corners)) points.push([at.x + x * cos - y * sin, at.y + x * sin + y * cos]);
+      for (const [x, y] of part.shapes.flatMap(corners))
+        points.push([at.x + x * cos - y * sin, at.y + x * sin + y * cos]);
     }
   }
   if (a.spring) points.push([a.spring.x1, a.spring.y1]);

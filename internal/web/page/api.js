@@ -29,7 +29,8 @@ export class Refused extends Error {
 /** @param {unknown} e @returns {string} */
 export function wording(e) {
   if (e instanceof Refused) return e.line;
-  if (e instanceof TypeError) return "The server does not answer. Is seatward serve still running? Nothing is lost: your text is kept in this browser.";
+  if (e instanceof TypeError)
+    return "The server does not answer. Is seatward serve still running? Nothing is lost: your text is kept in this browser.";
   return e instanceof Error ? e.message : String(e);
 }
 
@@ -42,9 +43,14 @@ export const aborted = (e) => e instanceof DOMException && e.name === "AbortErro
  */
 async function ask(method, address, { at, signal }, { query, body } = {}) {
   const path = address.replace("{id}", encodeURIComponent(at?.id ?? "")).replace("{number}", String(at?.number ?? ""));
-  const r = await fetch(`/api/${path}${query ? `?${new URLSearchParams(Object.entries(query).map(([k, v]) => [k, v ?? ""]))}` : ""}`, {
-    method: method.toUpperCase(), signal, ...(body === undefined ? {} : { headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) }),
-  });
+  const r = await fetch(
+    `/api/${path}${query ? `?${new URLSearchParams(Object.entries(query).map(([k, v]) => [k, v ?? ""]))}` : ""}`,
+    {
+      method: method.toUpperCase(),
+      signal,
+      ...(body === undefined ? {} : { headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) }),
+    },
+  );
   if (r.ok) return r;
   let refusal = null;
   try {

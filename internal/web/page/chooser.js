@@ -22,19 +22,29 @@ async function take(text, what) {
 /** Reads a file that the user picked or dropped. @param {File|undefined|null} f */
 async function read(f) {
   if (!f) return;
-  if (f.size > MOST_BYTES) return toast(`${f.name} has ${Math.round(f.size / 1024)} kB; a station file has at most 1024 kB. Nothing was changed.`);
+  if (f.size > MOST_BYTES)
+    return toast(
+      `${f.name} has ${Math.round(f.size / 1024)} kB; a station file has at most 1024 kB. Nothing was changed.`,
+    );
   try {
     const text = await f.text();
     await post("sheet", { text });
     await take(text, f.name);
   } catch (e) {
-    if (e instanceof Refused && e.messages.length) return fileText({ name: f.name, text: await f.text(), messages: e.messages });
+    if (e instanceof Refused && e.messages.length)
+      return fileText({ name: f.name, text: await f.text(), messages: e.messages });
     toast(e instanceof DOMException ? `${f.name} cannot be read as a file. Nothing was changed.` : wording(e));
   }
 }
 
 /** @param {import("./types.js").Example} e */
-const card = (e) => h("button", { type: "button", class: "card", onclick: () => take(e.text, e.title) }, h("strong", {}, e.title), h("span", { class: "soft" }, about(e.text)));
+const card = (e) =>
+  h(
+    "button",
+    { type: "button", class: "card", onclick: () => take(e.text, e.title) },
+    h("strong", {}, e.title),
+    h("span", { class: "soft" }, about(e.text)),
+  );
 
 /** The first remark of a file, which says what it is. @param {string} text */
 function about(text) {
@@ -54,12 +64,45 @@ export async function choosing() {
   try {
     const all = await examples();
     const starters = all.filter((e) => e.id.includes("starter"));
-    const input = h("input", { type: "file", id: "file-in", accept: ".yaml,.yml,text/yaml", onchange: () => read(input.files?.[0]) });
-    put(at("dialog-body"),
-      h("section", {}, h("h3", {}, "Start your own"), h("p", { class: "soft" }, "Then click the numbers on the drawing and write what you know. What you leave is assumed and says so."), h("div", { class: "cards" }, ...starters.map(card))),
-      h("section", {}, h("h3", {}, "Look at an example"), h("div", { class: "cards" }, ...all.filter((e) => !starters.includes(e)).map(card))),
-      h("section", {}, h("h3", {}, "Open a station file"), h("p", {}, h("label", { for: "file-in" }, "A .station.yaml from this computer: "), input), h("p", { class: "soft" }, "Or drop it anywhere on the page.")),
-      h("section", {}, h("h3", {}, "Take up a kept study"), h("button", { type: "button", onclick: studies }, "Kept studies")));
+    const input = h("input", {
+      type: "file",
+      id: "file-in",
+      accept: ".yaml,.yml,text/yaml",
+      onchange: () => read(input.files?.[0]),
+    });
+    put(
+      at("dialog-body"),
+      h(
+        "section",
+        {},
+        h("h3", {}, "Start your own"),
+        h(
+          "p",
+          { class: "soft" },
+          "Then click the numbers on the drawing and write what you know. What you leave is assumed and says so.",
+        ),
+        h("div", { class: "cards" }, ...starters.map(card)),
+      ),
+      h(
+        "section",
+        {},
+        h("h3", {}, "Look at an example"),
+        h("div", { class: "cards" }, ...all.filter((e) => !starters.includes(e)).map(card)),
+      ),
+      h(
+        "section",
+        {},
+        h("h3", {}, "Open a station file"),
+        h("p", {}, h("label", { for: "file-in" }, "A .station.yaml from this computer: "), input),
+        h("p", { class: "soft" }, "Or drop it anywhere on the page."),
+      ),
+      h(
+        "section",
+        {},
+        h("h3", {}, "Take up a kept study"),
+        h("button", { type: "button", onclick: studies }, "Kept studies"),
+      ),
+    );
   } catch (e) {
     put(at("dialog-body"), h("p", { class: "fault", role: "alert" }, wording(e)));
   }

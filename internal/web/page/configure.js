@@ -20,7 +20,11 @@ export async function configure(valve) {
 
   async function again() {
     try {
-      const c = await post("configure", { text: state.text, valve, picks: [...picks].map(([option, choice]) => ({ option, choice })) });
+      const c = await post("configure", {
+        text: state.text,
+        valve,
+        picks: [...picks].map(([option, choice]) => ({ option, choice })),
+      });
       put(note);
       const focus = document.activeElement instanceof HTMLElement ? document.activeElement.id : "";
       put(box, ...c.options.filter((o) => o.id !== "size" || o.left.length > 0).map(option), parts(c));
@@ -36,23 +40,67 @@ export async function configure(valve) {
   function option(o) {
     const all = [...new Set([o.choice, ...o.left])].filter(Boolean);
     const id = "opt-" + o.id;
-    const select = h("select", { id, onchange: async () => {
-      const before = picks.get(o.id);
-      picks.set(o.id, select.value);
-      if (await again()) return;
-      if (before === undefined) picks.delete(o.id);
-      else picks.set(o.id, before);
-      select.value = o.choice;
-    } }, ...all.map((c) => h("option", { value: c, selected: c === o.choice }, plain(c))));
-    return h("div", { class: "option" }, h("label", { for: id }, upper(o.title || plain(o.id))), select, h("span", { class: "soft" }, o.how),
-      o.barred.length ? h("details", {}, h("summary", {}, `${o.barred.length} barred`), h("ul", {}, ...o.barred.map((b) => h("li", {}, h("strong", {}, plain(b.choice)), ": ",
-        b.because.map((x) => x.message + (x.reason ? ` (${x.reason})` : "") + (x.source ? `, ${x.source}` : "")).join("; ") || "does not go with the other choices")))) : null);
+    const select = h(
+      "select",
+      {
+        id,
+        onchange: async () => {
+          const before = picks.get(o.id);
+          picks.set(o.id, select.value);
+          if (await again()) return;
+          if (before === undefined) picks.delete(o.id);
+          else picks.set(o.id, before);
+          select.value = o.choice;
+        },
+      },
+      ...all.map((c) => h("option", { value: c, selected: c === o.choice }, plain(c))),
+    );
+    return h(
+      "div",
+      { class: "option" },
+      h("label", { for: id }, upper(o.title || plain(o.id))),
+      select,
+      h("span", { class: "soft" }, o.how),
+      o.barred.length
+        ? h(
+            "details",
+            {},
+            h("summary", {}, `${o.barred.length} barred`),
+            h(
+              "ul",
+              {},
+              ...o.barred.map((b) =>
+                h(
+                  "li",
+                  {},
+                  h("strong", {}, plain(b.choice)),
+                  ": ",
+                  b.because
+                    .map((x) => x.message + (x.reason ? ` (${x.reason})` : "") + (x.source ? `, ${x.source}` : ""))
+                    .join("; ") || "does not go with the other choices",
+                ),
+              ),
+            ),
+          )
+        : null,
+    );
   }
   await again();
 }
 
 /** What the choices make: code and bill of materials. @param {import("./types.js").Configuration} c */
 function parts(c) {
-  return h("div", { class: "bill" }, c.code ? h("p", {}, h("span", { class: "soft" }, "Code "), h("code", {}, c.code)) : null,
-    c.bill.length ? h("details", { open: true }, h("summary", {}, `Bill of materials, ${c.bill.length} parts`), h("ul", {}, ...c.bill.map((b) => h("li", {}, [b.part, b.material].filter(Boolean).join(" "))))) : null);
+  return h(
+    "div",
+    { class: "bill" },
+    c.code ? h("p", {}, h("span", { class: "soft" }, "Code "), h("code", {}, c.code)) : null,
+    c.bill.length
+      ? h(
+          "details",
+          { open: true },
+          h("summary", {}, `Bill of materials, ${c.bill.length} parts`),
+          h("ul", {}, ...c.bill.map((b) => h("li", {}, [b.part, b.material].filter(Boolean).join(" ")))),
+        )
+      : null,
+  );
 }

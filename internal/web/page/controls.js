@@ -9,13 +9,27 @@ const PARTS = 1000;
 
 /** @param {Acts} acts @param {boolean} calm whether the reader asked for less motion */
 export function controls(acts, calm) {
-  const button = (/** @type {string} */ text, /** @type {string} */ what, /** @type {() => void} */ onclick) => h("button", { type: "button", class: "pl-button", "aria-label": what, title: what, onclick }, text);
+  const button = (/** @type {string} */ text, /** @type {string} */ what, /** @type {() => void} */ onclick) =>
+    h("button", { type: "button", class: "pl-button", "aria-label": what, title: what, onclick }, text);
   const words = calm ? ["Step through", "Stop stepping"] : ["Play", "Pause"];
   const play = h("button", { type: "button", class: "pl-button pl-play", onclick: () => acts.play() }, words[0]);
   let end = 1;
-  const scrub = h("input", { type: "range", class: "pl-scrub", min: 0, max: PARTS, step: 1, value: 0, "aria-label": "time since the trip", oninput: () => acts.seek((Number(scrub.value) / PARTS) * end) });
+  const scrub = h("input", {
+    type: "range",
+    class: "pl-scrub",
+    min: 0,
+    max: PARTS,
+    step: 1,
+    value: 0,
+    "aria-label": "time since the trip",
+    oninput: () => acts.seek((Number(scrub.value) / PARTS) * end),
+  });
   const clock = h("output", { class: "pl-clock" });
-  const speed = h("select", { "aria-label": "speed", onchange: () => acts.speed(Number(speed.value)) }, SPEEDS.map((v) => h("option", { value: v }, speedText(v))));
+  const speed = h(
+    "select",
+    { "aria-label": "speed", onchange: () => acts.speed(Number(speed.value)) },
+    SPEEDS.map((v) => h("option", { value: v }, speedText(v))),
+  );
   const loop = h("input", { type: "checkbox", checked: true, onchange: () => acts.loop(loop.checked) });
   const marks = h("div", { class: "pl-marks", "aria-hidden": "true" });
   const caption = h("p", { class: "pl-caption" });
@@ -26,23 +40,51 @@ export function controls(acts, calm) {
   const list = h("ol", { class: "pl-moments", "aria-label": "moments of the trip" });
   /** @type {{t: number, text: string, b: HTMLButtonElement}[]} */ let moments = [];
   let at = -2;
-  const box = h("div", { class: "pl-bar" }, play, button("◂", "one step back", () => acts.step(-1)), button("▸", "one step on", () => acts.step(1)), h("div", { class: "pl-time" }, scrub, marks), clock,
-    h("label", { class: "pl-choice" }, "speed ", speed), h("label", { class: "pl-choice" }, loop, " loop the closing"));
+  const box = h(
+    "div",
+    { class: "pl-bar" },
+    play,
+    button("◂", "one step back", () => acts.step(-1)),
+    button("▸", "one step on", () => acts.step(1)),
+    h("div", { class: "pl-time" }, scrub, marks),
+    clock,
+    h("label", { class: "pl-choice" }, "speed ", speed),
+    h("label", { class: "pl-choice" }, loop, " loop the closing"),
+  );
   return {
-    box, caption, list,
+    box,
+    caption,
+    list,
     /** @param {Moment[]} all */
     moments(all) {
-      moments = all.map((m) => ({ ...m, b: h("button", { type: "button", class: "pl-moment", onclick: () => acts.jump(m.t) }, h("span", { class: "pl-when" }, `${digits(m.t)} s`), " ", m.text) }));
-      put(list, moments.map((m) => h("li", {}, m.b)));
+      moments = all.map((m) => ({
+        ...m,
+        b: h(
+          "button",
+          { type: "button", class: "pl-moment", onclick: () => acts.jump(m.t) },
+          h("span", { class: "pl-when" }, `${digits(m.t)} s`),
+          " ",
+          m.text,
+        ),
+      }));
+      put(
+        list,
+        moments.map((m) => h("li", {}, m.b)),
+      );
       at = -2;
     },
     /** Marks where the valve closes, the first time and later. @param {{t: number, text: string}[]} all @param {number} to */
     slams(all, to) {
-      put(marks, all.filter((s) => s.t <= to).map((s, i) => {
-        const e = h("span", { class: i ? "pl-mark later" : "pl-mark", title: s.text });
-        e.style.setProperty("left", `${(100 * s.t) / (to || 1)}%`);
-        return e;
-      }));
+      put(
+        marks,
+        all
+          .filter((s) => s.t <= to)
+          .map((s, i) => {
+            const e = h("span", { class: i ? "pl-mark later" : "pl-mark", title: s.text });
+            e.style.setProperty("left", `${(100 * s.t) / (to || 1)}%`);
+            return e;
+          }),
+      );
     },
     /** @param {number} to */
     span(to) {
@@ -90,7 +132,13 @@ export function keys(e, acts) {
   const scrub = own?.classList.contains("pl-scrub");
   if (own && !(scrub && e.key === " ")) return;
   /** @type {Record<string, () => void>} */
-  const does = { " ": acts.play, ArrowLeft: () => acts.step(-1), ArrowRight: () => acts.step(1), Home: acts.home, End: acts.end };
+  const does = {
+    " ": acts.play,
+    ArrowLeft: () => acts.step(-1),
+    ArrowRight: () => acts.step(1),
+    Home: acts.home,
+    End: acts.end,
+  };
   if (!does[e.key]) return;
   e.preventDefault();
   does[e.key]();

@@ -9,7 +9,8 @@ const draw = ({ tag, ...attributes }) => svg(tag, attributes);
 function body(a) {
   const wall = svg("g", { class: "cut-wall" }, a.water.map(draw));
   // A round way has its width as a stroke: its wall is a wider stroke.
-  for (const e of wall.querySelectorAll(".cut-round")) e.setAttribute("stroke-width", String(Number(e.getAttribute("stroke-width")) + 12));
+  for (const e of wall.querySelectorAll(".cut-round"))
+    e.setAttribute("stroke-width", String(Number(e.getAttribute("stroke-width")) + 12));
   const flanges = [-a.half, a.half - 9].map((x) => svg("rect", { x, y: -78, width: 9, height: 156 }));
   return [svg("g", { class: "cut-flange" }, flanges), wall, svg("g", { class: "cut-water" }, a.water.map(draw))];
 }
@@ -22,13 +23,17 @@ function body(a) {
  */
 export function section(info) {
   const a = anatomy(info);
-  const moving = a.parts.map((p) => ({ p, g: svg("g", { class: p.outside ? "cut-part cut-outside" : "cut-part" }, p.shapes.map(draw)) }));
+  const moving = a.parts.map((p) => ({
+    p,
+    g: svg("g", { class: p.outside ? "cut-part cut-outside" : "cut-part" }, p.shapes.map(draw)),
+  }));
   const spring = a.spring ? svg("path", { class: "cut-spring" }) : null;
   const of = (/** @type {boolean} */ outside) => moving.filter((m) => !!m.p.outside === outside).map((m) => m.g);
   const g = svg("g", {}, body(a), a.still.map(draw), of(false), spring, of(true));
   let shown = NaN;
   return {
-    a, g,
+    a,
+    g,
     set(opening) {
       if (!Number.isFinite(opening) || opening === shown) return;
       shown = opening;
@@ -36,7 +41,8 @@ export function section(info) {
         const at = p.place(opening);
         e.setAttribute("transform", `translate(${at.x},${at.y}) rotate(${at.deg})`);
       }
-      if (spring && a.spring) spring.setAttribute("d", coil(a.spring.x1, a.spring.y1, a.spring.x2(opening), a.spring.y2(opening)));
+      if (spring && a.spring)
+        spring.setAttribute("d", coil(a.spring.x1, a.spring.y1, a.spring.x2(opening), a.spring.y2(opening)));
     },
   };
 }
@@ -57,8 +63,20 @@ export function cutaway(info) {
   const [x0, y0, x1, y1] = bounds(a, angle);
   const position = info.position || "horizontal";
   const words = `Cut-away of the valve: ${a.kind}, ${position}; ${a.words}.`;
-  const picture = svg("svg", { viewBox: `${x0} ${y0} ${x1 - x0} ${y1 - y0}`, class: "cut", role: "img", "aria-label": words, focusable: "false" }, g);
-  const note = a.usual.length ? `Drawn with usual proportions for: ${a.usual.join(", ")}.` : "To the proportions of its size.";
+  const picture = svg(
+    "svg",
+    {
+      viewBox: `${x0} ${y0} ${x1 - x0} ${y1 - y0}`,
+      class: "cut",
+      role: "img",
+      "aria-label": words,
+      focusable: "false",
+    },
+    g,
+  );
+  const note = a.usual.length
+    ? `Drawn with usual proportions for: ${a.usual.join(", ")}.`
+    : "To the proportions of its size.";
   const box = h("figure", { class: "cut-box" }, picture, h("figcaption", {}, `${a.kind}, ${position}. ${note}`));
 
   let long = NaN; // of the arrow, to a tenth of a unit: less cannot be seen

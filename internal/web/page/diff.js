@@ -12,7 +12,9 @@ export function lines(a, b) {
   const y = b.replace(/\n$/, "").split("\n");
   /** lcs[i][j]: the longest common run of lines from i and j on */
   const lcs = Array.from({ length: x.length + 1 }, () => new Uint16Array(y.length + 1));
-  for (let i = x.length - 1; i >= 0; i--) for (let j = y.length - 1; j >= 0; j--) lcs[i][j] = x[i] === y[j] ? lcs[i + 1][j + 1] + 1 : Math.max(lcs[i + 1][j], lcs[i][j + 1]);
+  for (let i = x.length - 1; i >= 0; i--)
+    for (let j = y.length - 1; j >= 0; j--)
+      lcs[i][j] = x[i] === y[j] ? lcs[i + 1][j + 1] + 1 : Math.max(lcs[i + 1][j], lcs[i][j + 1]);
   /** @type {Line[]} */
   const out = [];
   let i = 0;
@@ -39,7 +41,16 @@ export function differences(a, b, name) {
   /** @type {Node[]} */
   const out = [];
   all.forEach((l, i) => {
-    if (near[i]) out.push(h("div", { class: l.sign === "+" ? "d-in" : l.sign === "−" ? "d-out" : "" }, h("span", { class: "sr" }, said[l.sign]), h("span", { "aria-hidden": "true" }, l.sign + " "), l.text || " "));
+    if (near[i])
+      out.push(
+        h(
+          "div",
+          { class: l.sign === "+" ? "d-in" : l.sign === "−" ? "d-out" : "" },
+          h("span", { class: "sr" }, said[l.sign]),
+          h("span", { "aria-hidden": "true" }, l.sign + " "),
+          l.text || " ",
+        ),
+      );
     else if (i === 0 || near[i - 1]) out.push(h("div", { class: "soft" }, "…"));
   });
   if (!near.some(Boolean)) return h("p", { class: "soft" }, "The two texts are the same.");

@@ -90,7 +90,18 @@ export function toast(text, more) {
 export function digits(v) {
   if (v === null || v === undefined || !Number.isFinite(v)) return "–";
   const a = Math.abs(v);
-  const s = a >= 1000 ? Number(a.toPrecision(3)).toFixed(0) : a >= 100 ? a.toFixed(0) : a >= 10 ? a.toFixed(1) : a >= 1 ? a.toFixed(2) : a === 0 ? "0" : a.toPrecision(3);
+  const s =
+    a >= 1000
+      ? Number(a.toPrecision(3)).toFixed(0)
+      : a >= 100
+        ? a.toFixed(0)
+        : a >= 10
+          ? a.toFixed(1)
+          : a >= 1
+            ? a.toFixed(2)
+            : a === 0
+              ? "0"
+              : a.toPrecision(3);
   return (v < 0 && Number(s) !== 0 ? "−" : "") + s;
 }
 

@@ -40,14 +40,26 @@ export function adding(all, list, us) {
   const to = (/** @type {Field} */ f) => f.path.replace(`${list}[${n - 1}]`, `${list}[${n}]`);
   if (list === "pumps") {
     const name = last.find((f) => f.path.endsWith(".name"))?.value || "pumps";
-    return written.filter((f) => !/\.(name|count|standby)$/.test(f.path)).reduce((out, f) => [...out, { path: to(f), value: f.value }], /** @type {Edit[]} */ ([{ path: `${list}[${n}].name`, value: `${name}, more` }, { path: `${list}[${n}].count`, value: "1" }]));
+    return written
+      .filter((f) => !/\.(name|count|standby)$/.test(f.path))
+      .reduce(
+        (out, f) => [...out, { path: to(f), value: f.value }],
+        /** @type {Edit[]} */ ([
+          { path: `${list}[${n}].name`, value: `${name}, more` },
+          { path: `${list}[${n}].count`, value: "1" },
+        ]),
+      );
   }
   const long = last.find((f) => f.path.endsWith(".length"));
   if (!long?.value || !long.si) return [];
   const half = length(long.si / 2, us);
   // Fittings and losses stay where they are; what the pipe is, both halves are.
   const kept = written.filter((f) => f !== long && !/\.(fittings|loss_coefficient)$/.test(f.path));
-  return [{ path: long.path, value: half }, { path: to(long), value: half }, ...kept.map((f) => ({ path: to(f), value: f.value }))];
+  return [
+    { path: long.path, value: half },
+    { path: to(long), value: half },
+    ...kept.map((f) => ({ path: to(f), value: f.value })),
+  ];
 }
 
 /**
@@ -72,13 +84,46 @@ export function entries(place, fields, facts) {
   };
   const addition = adding(all, of.list, us);
   const add = `add-${place}`;
-  const name = (/** @type {Field[]} */ some, /** @type {number} */ i) => some.find((f) => f.path.endsWith(".name"))?.value || `${of.one} ${i + 1}`;
+  const name = (/** @type {Field[]} */ some, /** @type {number} */ i) =>
+    some.find((f) => f.path.endsWith(".name"))?.value || `${of.one} ${i + 1}`;
   const rest = fields.filter((f) => !f.path.startsWith(of.list + "["));
   return [
-    ...all.map((some, i) => h("div", { class: "entry", role: "group", "aria-label": name(some, i) },
-      all.length > 1 ? h("div", { class: "entry-head" }, h("h4", {}, name(some, i)), h("button", { type: "button", onclick: () => make([{ path: `${of.list}[${i}]`, value: null }], `${name(some, i)} is removed`, `#${add}`) }, "Remove", h("span", { class: "sr" }, ` ${name(some, i)}`))) : null,
-      facts(some))),
-    addition.length ? h("button", { type: "button", id: add, onclick: () => make(addition, "Added", `#facts-${place} .entry:last-of-type .entry-head button`) }, of.add) : null,
-    wrong, rest.length ? facts(rest) : null,
+    ...all.map((some, i) =>
+      h(
+        "div",
+        { class: "entry", role: "group", "aria-label": name(some, i) },
+        all.length > 1
+          ? h(
+              "div",
+              { class: "entry-head" },
+              h("h4", {}, name(some, i)),
+              h(
+                "button",
+                {
+                  type: "button",
+                  onclick: () =>
+                    make([{ path: `${of.list}[${i}]`, value: null }], `${name(some, i)} is removed`, `#${add}`),
+                },
+                "Remove",
+                h("span", { class: "sr" }, ` ${name(some, i)}`),
+              ),
+            )
+          : null,
+        facts(some),
+      ),
+    ),
+    addition.length
+      ? h(
+          "button",
+          {
+            type: "button",
+            id: add,
+            onclick: () => make(addition, "Added", `#facts-${place} .entry:last-of-type .entry-head button`),
+          },
+          of.add,
+        )
+      : null,
+    wrong,
+    rest.length ? facts(rest) : null,
   ];
 }

@@ -25,13 +25,23 @@ const origins = /\[(given|assumed|catalog|computed|simulated)\]\s*$/;
 function words(l) {
   const m = l.text.match(origins);
   if (!m) return [h("span", { class: l.text.includes(" = ") && !l.kids.length ? "eq" : "" }, upper(l.text))];
-  return [h("span", { class: "ex-value" }, upper(l.text.replace(origins, "").trim())), " ", h("span", { class: `origin ${m[1]}` }, m[1])];
+  return [
+    h("span", { class: "ex-value" }, upper(l.text.replace(origins, "").trim())),
+    " ",
+    h("span", { class: `origin ${m[1]}` }, m[1]),
+  ];
 }
 
 /** @param {Line} l @param {number} depth @returns {HTMLElement} */
 function branch(l, depth) {
   const deep = l.kids.some((k) => origins.test(k.text));
-  if (!deep) return h("div", { class: "leaf" }, ...words(l), ...l.kids.map((k) => h("div", { class: "note" }, k.text, ...k.kids.map((q) => " " + q.text))));
+  if (!deep)
+    return h(
+      "div",
+      { class: "leaf" },
+      ...words(l),
+      ...l.kids.map((k) => h("div", { class: "note" }, k.text, ...k.kids.map((q) => " " + q.text))),
+    );
   return h("details", { open: depth < 2 }, h("summary", {}, ...words(l)), ...l.kids.map((k) => branch(k, depth + 1)));
 }
 
@@ -43,10 +53,18 @@ function branch(l, depth) {
 function comeBack(d) {
   const from = document.activeElement;
   const number = from instanceof HTMLElement ? from.dataset.number : "";
-  d.addEventListener("close", () => {
-    const again = from?.isConnected ? from : [...document.querySelectorAll(".num")].find((e) => e instanceof HTMLElement && number && e.dataset.number === number);
-    if (again instanceof HTMLElement) again.focus();
-  }, { once: true });
+  d.addEventListener(
+    "close",
+    () => {
+      const again = from?.isConnected
+        ? from
+        : [...document.querySelectorAll(".num")].find(
+            (e) => e instanceof HTMLElement && number && e.dataset.number === number,
+          );
+      if (again instanceof HTMLElement) again.focus();
+    },
+    { once: true },
+  );
 }
 
 /** Counts the questions, so that a late answer does not stand over a newer one. */
@@ -66,10 +84,21 @@ export async function explain(path, title) {
   }
   const mine = ++asked;
   try {
-    const r = await post("explain", { text: state.text, path, valve: state.valve || undefined, runs: state.answer?.runs });
+    const r = await post("explain", {
+      text: state.text,
+      path,
+      valve: state.valve || undefined,
+      runs: state.answer?.runs,
+    });
     if (mine !== asked) return;
     const kids = tree(r.lines).filter((l) => l.text !== path);
-    put(at("explain-body"), ...kids.map((l) => branch(l, 0)), r.references.length ? h("section", {}, h("h3", {}, "Sources"), h("ol", {}, ...r.references.map((x) => h("li", {}, x)))) : null);
+    put(
+      at("explain-body"),
+      ...kids.map((l) => branch(l, 0)),
+      r.references.length
+        ? h("section", {}, h("h3", {}, "Sources"), h("ol", {}, ...r.references.map((x) => h("li", {}, x))))
+        : null,
+    );
   } catch (e) {
     if (mine === asked) put(at("explain-body"), h("p", { class: "fault", role: "alert" }, wording(e)));
   }
@@ -82,5 +111,15 @@ export async function explain(path, title) {
  */
 export function number(text, path, name, shown = text) {
   if (!text || text === "–") return h("span", { class: "num none" }, "–");
-  return h("button", { type: "button", class: "num", "data-number": path, "aria-label": `${name}: ${text}. Where it comes from`, onclick: (/** @type {Event} */ e) => (e.stopPropagation(), explain(path, name)) }, shown);
+  return h(
+    "button",
+    {
+      type: "button",
+      class: "num",
+      "data-number": path,
+      "aria-label": `${name}: ${text}. Where it comes from`,
+      onclick: (/** @type {Event} */ e) => (e.stopPropagation(), explain(path, name)),
+    },
+    shown,
+  );
 }

@@ -23,9 +23,21 @@ const marks = {
  */
 export function value(f, how = {}) {
   const [sign, word] = marks[f.origin] || marks.given;
-  const button = h("button", { type: "button", class: `val ${f.origin}`, "data-path": f.path, "aria-label": `${how.name ? label(f) + " " : ""}${brief(f)}${word && f.origin !== "unknown" ? " " + word : ""}: ${upper(f.label)}. Edit`, title: f.reason || null, onclick: () => openEditor(f, button) },
-    how.name ? h("span", { class: "lab" }, label(f) + " ") : null, sign ? h("span", { class: "sign", "aria-hidden": "true" }, sign) : null, h("span", { class: "v" }, brief(f)),
-    word && f.origin === "assumed" ? h("span", { class: "word" }, " " + word) : null);
+  const button = h(
+    "button",
+    {
+      type: "button",
+      class: `val ${f.origin}`,
+      "data-path": f.path,
+      "aria-label": `${how.name ? label(f) + " " : ""}${brief(f)}${word && f.origin !== "unknown" ? " " + word : ""}: ${upper(f.label)}. Edit`,
+      title: f.reason || null,
+      onclick: () => openEditor(f, button),
+    },
+    how.name ? h("span", { class: "lab" }, label(f) + " ") : null,
+    sign ? h("span", { class: "sign", "aria-hidden": "true" }, sign) : null,
+    h("span", { class: "v" }, brief(f)),
+    word && f.origin === "assumed" ? h("span", { class: "word" }, " " + word) : null,
+  );
   return button;
 }
 
@@ -48,24 +60,83 @@ export function openEditor(given, anchor) {
   closeEditor();
   const f = newest(given);
   const id = "edit-" + f.path.replace(/[^\w]/g, "-");
-  const list = f.choices && f.choices.length ? h("datalist", { id: id + "-list" }, ...f.choices.map((c) => h("option", { value: c }))) : null;
+  const list =
+    f.choices && f.choices.length
+      ? h("datalist", { id: id + "-list" }, ...f.choices.map((c) => h("option", { value: c })))
+      : null;
   const shape = several(f);
   const lines = shape ? items(f.value).join("\n") : "";
-  const input = shape ? h("textarea", { id, rows: Math.min(9, Math.max(3, items(f.value).length + 1)), value: lines, spellcheck: "false", "aria-describedby": id + "-why" })
-    : h("input", { id, type: "text", value: f.value, autocomplete: "off", spellcheck: "false", "aria-describedby": id + "-why", list: list ? id + "-list" : undefined, placeholder: f.value ? "" : best(f.text) || "unknown" });
+  const input = shape
+    ? h("textarea", {
+        id,
+        rows: Math.min(9, Math.max(3, items(f.value).length + 1)),
+        value: lines,
+        spellcheck: "false",
+        "aria-describedby": id + "-why",
+      })
+    : h("input", {
+        id,
+        type: "text",
+        value: f.value,
+        autocomplete: "off",
+        spellcheck: "false",
+        "aria-describedby": id + "-why",
+        list: list ? id + "-list" : undefined,
+        placeholder: f.value ? "" : best(f.text) || "unknown",
+      });
   const fault = h("p", { class: "fault", role: "alert" });
-  const choices = f.choices && f.choices.length <= 7 ? h("div", { class: "choices" }, ...f.choices.map((c) => h("button", { type: "button", class: c === f.value ? "on" : "", "aria-pressed": String(c === f.value), onclick: () => apply(c) }, c))) : null;
-  const buttons = h("div", { class: "acts" },
+  const choices =
+    f.choices && f.choices.length <= 7
+      ? h(
+          "div",
+          { class: "choices" },
+          ...f.choices.map((c) =>
+            h(
+              "button",
+              {
+                type: "button",
+                class: c === f.value ? "on" : "",
+                "aria-pressed": String(c === f.value),
+                onclick: () => apply(c),
+              },
+              c,
+            ),
+          ),
+        )
+      : null;
+  const buttons = h(
+    "div",
+    { class: "acts" },
     h("button", { type: "submit", class: "main" }, "Apply"),
-    f.origin === "assumed" && f.text ? h("button", { type: "button", onclick: () => apply(best(f.text)) }, "Take as given") : null,
+    f.origin === "assumed" && f.text
+      ? h("button", { type: "button", onclick: () => apply(best(f.text)) }, "Take as given")
+      : null,
     f.value ? h("button", { type: "button", onclick: () => apply(null) }, "Unknown") : null,
     f.explain ? h("button", { type: "button", onclick: () => explain(f.explain, f.label) }, "Where from") : null,
-    h("button", { type: "button", onclick: () => stop() }, "Cancel"));
-  const form = h("form", { class: "editor", "aria-label": upper(f.label), onsubmit: (/** @type {Event} */ e) => (e.preventDefault(), apply(shape ? joined(input.value, shape) : input.value.trim() || null)) },
-    h("label", { for: id }, upper(f.label)), input, list, choices, fault, h("p", { class: "why", id: id + "-why" }, reason(f), shape ? ` ${ways[shape]}` : ""), buttons);
+    h("button", { type: "button", onclick: () => stop() }, "Cancel"),
+  );
+  const form = h(
+    "form",
+    {
+      class: "editor",
+      "aria-label": upper(f.label),
+      onsubmit: (/** @type {Event} */ e) => (
+        e.preventDefault(),
+        apply(shape ? joined(input.value, shape) : input.value.trim() || null)
+      ),
+    },
+    h("label", { for: id }, upper(f.label)),
+    input,
+    list,
+    choices,
+    fault,
+    h("p", { class: "why", id: id + "-why" }, reason(f), shape ? ` ${ways[shape]}` : ""),
+    buttons,
+  );
   form.addEventListener("keydown", (e) => {
     if (e.key === "Escape") (e.stopPropagation(), stop());
-    if (e.key === "Enter" && e.target === input && (shape ? e.ctrlKey || e.metaKey : !e.shiftKey)) (e.preventDefault(), form.requestSubmit());
+    if (e.key === "Enter" && e.target === input && (shape ? e.ctrlKey || e.metaKey : !e.shiftKey))
+      (e.preventDefault(), form.requestSubmit());
   });
 
   /** @param {string|null} v */
@@ -90,7 +161,9 @@ export function openEditor(given, anchor) {
   function stop() {
     form.remove();
     panel = leave = null;
-    const again = document.querySelector(`${anchor.closest("#facts") ? "#facts " : ""}[data-path="${CSS.escape(f.path)}"]`);
+    const again = document.querySelector(
+      `${anchor.closest("#facts") ? "#facts " : ""}[data-path="${CSS.escape(f.path)}"]`,
+    );
     /** @type {HTMLElement|null} */ (again || anchor)?.focus();
   }
 
@@ -114,12 +187,17 @@ function place(form, anchor) {
 }
 
 /** How several things are written. */
-const ways = { points: "One point a line, such as 400 gpm, 74 ft. Ctrl and Enter apply.", keys: "One a line with its number, such as 90 elbow: 2. Ctrl and Enter apply.", words: "One a line. Ctrl and Enter apply." };
+const ways = {
+  points: "One point a line, such as 400 gpm, 74 ft. Ctrl and Enter apply.",
+  keys: "One a line with its number, such as 90 elbow: 2. Ctrl and Enter apply.",
+  words: "One a line. Ctrl and Enter apply.",
+};
 
 /** Why the value is what it is, in a sentence. @param {Field} f */
 function reason(f) {
   const parts = [];
-  if (f.origin === "assumed") parts.push(`Assumed${f.text ? ": " + f.text : ""}. ${upper(f.reason)}${f.reason ? "." : ""}`);
+  if (f.origin === "assumed")
+    parts.push(`Assumed${f.text ? ": " + f.text : ""}. ${upper(f.reason)}${f.reason ? "." : ""}`);
   else if (f.origin === "unknown") parts.push("Unknown: leave it so, or write what is known.");
   else if (f.origin === "given") parts.push(f.text && f.text !== f.value ? `Read as ${f.text}.` : "As given.");
   else parts.push(`${upper((marks[f.origin] || ["", f.origin])[1])}${f.text ? ": " + f.text : ""}. ${upper(f.reason)}`);
@@ -128,7 +206,12 @@ function reason(f) {
 }
 
 document.addEventListener("pointerdown", (e) => {
-  if (panel && e.target instanceof Node && !panel.contains(e.target) && !(e.target instanceof Element && e.target.closest("dialog"))) {
+  if (
+    panel &&
+    e.target instanceof Node &&
+    !panel.contains(e.target) &&
+    !(e.target instanceof Element && e.target.closest("dialog"))
+  ) {
     const input = panel.querySelector("input,textarea");
     if (input && /** @type {HTMLInputElement} */ (input).value === panel.dataset.was) closeEditor();
   }

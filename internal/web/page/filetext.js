@@ -7,7 +7,10 @@ import { open, state, step } from "./state.js";
 
 /** A name for a file from the station's name. @param {string} [ending] */
 export function fileName(ending = ".station.yaml") {
-  const name = (state.sheet?.station.name || "station").toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "");
+  const name = (state.sheet?.station.name || "station")
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-|-$/g, "");
   return (name || "station") + ending;
 }
 
@@ -25,7 +28,14 @@ export function download(blob, name) {
  * @param {{name: string, text: string, messages: import("./types.js").Message[]}} [other]
  */
 export function fileText(other) {
-  const area = h("textarea", { id: "file-text", class: "file-text", spellcheck: "false", rows: 24, value: other ? other.text : state.text, "aria-describedby": "file-faults" });
+  const area = h("textarea", {
+    id: "file-text",
+    class: "file-text",
+    spellcheck: "false",
+    rows: 24,
+    value: other ? other.text : state.text,
+    "aria-describedby": "file-faults",
+  });
   const faults = h("div", { id: "file-faults" });
   const messages = other ? other.messages : state.messages;
   if (messages.length) put(faults, told(messages));
@@ -55,10 +65,30 @@ export function fileText(other) {
     }
   }
 
-  put(at("dialog-body"), h("p", { class: "soft" }, other ? `${other.name} has an error, and nothing was changed. Mend it here, or leave it.` : "All that you write on the drawing stands here, with your remarks. This file is yours: the command line reads it too."),
-    h("label", { for: "file-text", class: "sr" }, "Text of the station file"), area, faults,
-    h("div", { class: "acts" }, h("button", { type: "button", class: "main", onclick: apply }, "Put on the sheet"), h("button", { type: "button", onclick: copy }, "Copy"),
-      h("button", { type: "button", onclick: () => download(new Blob([area.value], { type: "text/yaml" }), fileName()) }, "Download")));
+  put(
+    at("dialog-body"),
+    h(
+      "p",
+      { class: "soft" },
+      other
+        ? `${other.name} has an error, and nothing was changed. Mend it here, or leave it.`
+        : "All that you write on the drawing stands here, with your remarks. This file is yours: the command line reads it too.",
+    ),
+    h("label", { for: "file-text", class: "sr" }, "Text of the station file"),
+    area,
+    faults,
+    h(
+      "div",
+      { class: "acts" },
+      h("button", { type: "button", class: "main", onclick: apply }, "Put on the sheet"),
+      h("button", { type: "button", onclick: copy }, "Copy"),
+      h(
+        "button",
+        { type: "button", onclick: () => download(new Blob([area.value], { type: "text/yaml" }), fileName()) },
+        "Download",
+      ),
+    ),
+  );
   show(other ? other.name : "Station file");
   if (other?.messages[0]?.line) select(area, other.messages[0].line);
 }

@@ -31,7 +31,13 @@
  */
 
 /** Names of the readings that the player shows, as the server names them. */
-export const READ = { behind: "head behind the valve", before: "head before the valve", flow: "flow through the valve", opening: "opening", speed: "pump speed" };
+export const READ = {
+  behind: "head behind the valve",
+  before: "head before the valve",
+  flow: "flow through the valve",
+  opening: "opening",
+  speed: "pump speed",
+};
 
 /** Numbers with NaN for what is not known. @param {(number|null)[]} list @returns {Float64Array} */
 const numbers = (list) => Float64Array.from(list, (v) => v ?? NaN);
@@ -65,7 +71,8 @@ export function soFar(heads, places) {
 function seriesOf(traces) {
   const t = numbers(traces.t);
   for (const key of /** @type {const} */ (["values", "least", "most"])) {
-    if (traces[key].length !== t.length) throw new Error(`the film has ${traces[key].length} rows of readings (${key}) for ${t.length} times`);
+    if (traces[key].length !== t.length)
+      throw new Error(`the film has ${traces[key].length} rows of readings (${key}) for ${t.length} times`);
   }
   return traces.names.map((name, i) => {
     const column = (/** @type {(number|null)[][]} */ rows) => numbers(rows.map((r) => r[i]));
@@ -92,7 +99,16 @@ export function fold(all) {
     const many = new Set([...kinds].filter((k) => group.filter((m) => m.kind === k).length > 2));
     const rest = group.filter((m, j) => j > 1 && j < last && many.has(m.kind));
     if (group.length <= MOST_ALIKE || rest.length < 2) out.push(...group);
-    else out.push(...group.flatMap((m) => (m === rest[0] ? [{ t: m.t, text: `${rest.length} more like these, until ${rest[rest.length - 1].t.toFixed(3)} s` }] : rest.includes(m) ? [] : [m])));
+    else
+      out.push(
+        ...group.flatMap((m) =>
+          m === rest[0]
+            ? [{ t: m.t, text: `${rest.length} more like these, until ${rest[rest.length - 1].t.toFixed(3)} s` }]
+            : rest.includes(m)
+              ? []
+              : [m],
+        ),
+      );
     i = end;
   }
   return out;
@@ -104,14 +120,31 @@ export function decode(answer) {
   const heads = floats(f.heads);
   const places = f.x_m.length;
   if (!f.t.length || !places) throw new Error("the film is empty");
-  if (heads.length !== f.t.length * places) throw new Error(`the film has ${heads.length} heads for ${f.t.length} times and ${places} places`);
+  if (heads.length !== f.t.length * places)
+    throw new Error(`the film has ${heads.length} heads for ${f.t.length} times and ${places} places`);
   for (const [what, list] of Object.entries({ least: f.head_min, greatest: f.head_max })) {
     if (list.length !== places) throw new Error(`the film has ${list.length} ${what} heads for ${places} places`);
   }
   return {
-    t: numbers(f.t), x: numbers(f.x_m), pipe: numbers(f.elevation_m), ground: f.ground_m.length ? numbers(f.ground_m) : null, limit: numbers(f.limit_m), vapor: numbers(f.vapor_m),
-    heads, ...soFar(heads, places), least: numbers(f.head_min), most: numbers(f.head_max), series: seriesOf(f.traces), moments: fold([...f.moments].sort((a, b) => a.t - b.t)), slams: f.slams, events: f.events,
-    cutaway: f.cutaway, vary: f.vary, said: f.said, trip: answer.trip, end: f.t[f.t.length - 1],
+    t: numbers(f.t),
+    x: numbers(f.x_m),
+    pipe: numbers(f.elevation_m),
+    ground: f.ground_m.length ? numbers(f.ground_m) : null,
+    limit: numbers(f.limit_m),
+    vapor: numbers(f.vapor_m),
+    heads,
+    ...soFar(heads, places),
+    least: numbers(f.head_min),
+    most: numbers(f.head_max),
+    series: seriesOf(f.traces),
+    moments: fold([...f.moments].sort((a, b) => a.t - b.t)),
+    slams: f.slams,
+    events: f.events,
+    cutaway: f.cutaway,
+    vary: f.vary,
+    said: f.said,
+    trip: answer.trip,
+    end: f.t[f.t.length - 1],
   };
 }
 

@@ -4,21 +4,94 @@
 
 /** By the path without its counts. @type {Record<string, string>} */
 const short = {
-  "fluid.kind": "liquid", "fluid.solids": "solids up to", "fluid.temperature": "temperature", "fluid.rags": "rags", "fluid.grit": "grit", "fluid.oil": "oil",
-  "levels.wet_well_high": "high", "levels.wet_well_low": "low", "levels.outlet": "outlet", "levels.valve": "elevation", "levels.outlet_pressure": "pressure", "levels.suction_pressure": "suction",
-  "valve.size": "size", "valve.position": "flow", "valve.place": "stands in", "valve.straight_before": "straight before", "valve.straight_after": "straight after", "valve.clearance": "clearance", "valve.rating": "rating",
-  "duty.flow": "flow", "duty.head": "head", "duty.static_head": "static head", "duty.shutoff_head": "shutoff head", "duty.pumps_in_service": "run together",
-  "pumps.name": "name", "pumps.count": "pumps", "pumps.standby": "standby", "pumps.curve": "curve", "pumps.efficiency": "efficiency", "pumps.speed": "speed", "pumps.motor_power": "motor", "pumps.inertia": "inertia", "pumps.submersible": "submersible",
-  "branch.runs.size": "size", "branch.runs.length": "length", "branch.runs.material": "of", "branch.runs.class": "class", "branch.runs.fittings": "fittings",
-  "main.runs.size": "size", "main.runs.length": "length", "main.runs.material": "of", "main.runs.class": "class", "main.runs.fittings": "fittings", "main.profile": "profile", "main.ground": "ground", "main.runs.wave_speed": "wave speed",
-  "surge.common_header": "common header", "surge.normal_stop": "stop", "surge.air_vessel": "air vessel", "operation.running_time_per_year": "runs a year", "operation.tariff": "tariff",
+  "fluid.kind": "liquid",
+  "fluid.solids": "solids up to",
+  "fluid.temperature": "temperature",
+  "fluid.rags": "rags",
+  "fluid.grit": "grit",
+  "fluid.oil": "oil",
+  "levels.wet_well_high": "high",
+  "levels.wet_well_low": "low",
+  "levels.outlet": "outlet",
+  "levels.valve": "elevation",
+  "levels.outlet_pressure": "pressure",
+  "levels.suction_pressure": "suction",
+  "valve.size": "size",
+  "valve.position": "flow",
+  "valve.place": "stands in",
+  "valve.straight_before": "straight before",
+  "valve.straight_after": "straight after",
+  "valve.clearance": "clearance",
+  "valve.rating": "rating",
+  "duty.flow": "flow",
+  "duty.head": "head",
+  "duty.static_head": "static head",
+  "duty.shutoff_head": "shutoff head",
+  "duty.pumps_in_service": "run together",
+  "pumps.name": "name",
+  "pumps.count": "pumps",
+  "pumps.standby": "standby",
+  "pumps.curve": "curve",
+  "pumps.efficiency": "efficiency",
+  "pumps.speed": "speed",
+  "pumps.motor_power": "motor",
+  "pumps.inertia": "inertia",
+  "pumps.submersible": "submersible",
+  "branch.runs.size": "size",
+  "branch.runs.length": "length",
+  "branch.runs.material": "of",
+  "branch.runs.class": "class",
+  "branch.runs.fittings": "fittings",
+  "main.runs.size": "size",
+  "main.runs.length": "length",
+  "main.runs.material": "of",
+  "main.runs.class": "class",
+  "main.runs.fittings": "fittings",
+  "main.profile": "profile",
+  "main.ground": "ground",
+  "main.runs.wave_speed": "wave speed",
+  "surge.common_header": "common header",
+  "surge.normal_stop": "stop",
+  "surge.air_vessel": "air vessel",
+  "operation.running_time_per_year": "runs a year",
+  "operation.tariff": "tariff",
 };
 
 /** What stands on the drawing, in this order; an unknown one gives way. */
 const order = [
-  "levels.wet_well_high", "levels.wet_well_low", "levels.suction_pressure", "fluid.kind", "fluid.solids", "fluid.temperature", "valve.size", "valve.position", "levels.valve", "valve.place", "pumps.count", "pumps.curve", "duty.flow", "duty.head", "pumps.speed", "pumps.motor_power", "pumps.submersible", "pumps.inertia",
-  "branch.runs.size", "branch.runs.length", "branch.runs.material", "branch.runs.fittings", "surge.common_header", "duty.pumps_in_service", "main.runs.length", "main.runs.size", "main.runs.material", "main.runs.class", "main.profile",
-  "levels.outlet", "levels.outlet_pressure", "operation.running_time_per_year", "operation.tariff",
+  "levels.wet_well_high",
+  "levels.wet_well_low",
+  "levels.suction_pressure",
+  "fluid.kind",
+  "fluid.solids",
+  "fluid.temperature",
+  "valve.size",
+  "valve.position",
+  "levels.valve",
+  "valve.place",
+  "pumps.count",
+  "pumps.curve",
+  "duty.flow",
+  "duty.head",
+  "pumps.speed",
+  "pumps.motor_power",
+  "pumps.submersible",
+  "pumps.inertia",
+  "branch.runs.size",
+  "branch.runs.length",
+  "branch.runs.material",
+  "branch.runs.fittings",
+  "surge.common_header",
+  "duty.pumps_in_service",
+  "main.runs.length",
+  "main.runs.size",
+  "main.runs.material",
+  "main.runs.class",
+  "main.profile",
+  "levels.outlet",
+  "levels.outlet_pressure",
+  "operation.running_time_per_year",
+  "operation.tariff",
 ];
 
 /** @param {string} path */
@@ -46,7 +119,10 @@ export function label(f) {
 export function foremost(fields, n) {
   const curve = fields.some((f) => f.path.endsWith(".curve") && f.value);
   const weight = (/** @type {Field} */ f) => order.indexOf(plain(f.path)) + (f.origin === "unknown" ? 1000 : 0);
-  return fields.filter((f) => order.includes(plain(f.path)) && !(curve && f.path.startsWith("duty.") && !f.value)).sort((a, b) => weight(a) - weight(b)).slice(0, n);
+  return fields
+    .filter((f) => order.includes(plain(f.path)) && !(curve && f.path.startsWith("duty.") && !f.value))
+    .sort((a, b) => weight(a) - weight(b))
+    .slice(0, n);
 }
 
 const RANGE = /\s*\([^()]* to [^()]*\)\s*$/;
@@ -56,7 +132,11 @@ export const best = (text) => text.replace(RANGE, "");
 
 /** What a list holds, one item a line, as it is edited. @param {string} s @returns {string[]} */
 export function items(s) {
-  const inner = s.trim().replace(/^[[{]/, "").replace(/[\]}]$/, "").trim();
+  const inner = s
+    .trim()
+    .replace(/^[[{]/, "")
+    .replace(/[\]}]$/, "")
+    .trim();
   if (s.trim().startsWith("[[")) return [...inner.matchAll(/\[([^\]]*)\]/g)].map((m) => m[1].trim());
   return inner ? inner.split(",").map((x) => x.trim()) : [];
 }
@@ -64,7 +144,12 @@ export function items(s) {
 /** Which shape a fact has that holds several things; "" for one value. @param {Field} f @returns {"points"|"keys"|"words"|""} */
 export function several(f) {
   const v = f.value.trim();
-  if (v.startsWith("[[") || (!v && /^points\b/i.test(f.label)) || /(curve|profile|efficiency|power)$/.test(f.path) && f.kind === "list") return "points";
+  if (
+    v.startsWith("[[") ||
+    (!v && /^points\b/i.test(f.label)) ||
+    (/(curve|profile|efficiency|power)$/.test(f.path) && f.kind === "list")
+  )
+    return "points";
   if (v.startsWith("{") || f.kind === "keys") return "keys";
   if (v.startsWith("[") || f.kind === "list") return "words";
   return "";
@@ -72,7 +157,10 @@ export function several(f) {
 
 /** The lines of an editor as the file has them. @param {string} text @param {"points"|"keys"|"words"} shape */
 export function joined(text, shape) {
-  const lines = text.split("\n").map((l) => l.trim().replace(/,$/, "")).filter(Boolean);
+  const lines = text
+    .split("\n")
+    .map((l) => l.trim().replace(/,$/, ""))
+    .filter(Boolean);
   if (lines.length === 0) return null;
   if (shape === "points") return `[${lines.map((l) => `[${l.replace(/^\[|\]$/g, "")}]`).join(", ")}]`;
   return shape === "keys" ? `{${lines.join(", ")}}` : `[${lines.join(", ")}]`;
@@ -87,6 +175,10 @@ export function brief(f) {
     const all = items(v);
     return `${all.length} points to ${(all[all.length - 1] || "").split(",")[0]}`;
   }
-  const s = shape ? items(v).map((x) => x.replace(/^(.*): *(\d+)$/, "$2 × $1")).join(", ") : f.value || best(f.text);
+  const s = shape
+    ? items(v)
+        .map((x) => x.replace(/^(.*): *(\d+)$/, "$2 × $1"))
+        .join(", ")
+    : f.value || best(f.text);
   return s.length > 30 ? s.slice(0, 29) + "…" : s;
 }

@@ -28,7 +28,17 @@ export function lane(r, range, u, inks, name) {
     const v = h("dd", {});
     return { k, v, tell: teller(v) };
   });
-  const box = h("section", { class: "pl-lane" }, title, h("div", { class: "pl-pictures" }, main.box, holder), h("dl", { class: "pl-now" }, cells.map(({ k, v }) => h("div", {}, h("dt", {}, k), v))));
+  const box = h(
+    "section",
+    { class: "pl-lane" },
+    title,
+    h("div", { class: "pl-pictures" }, main.box, holder),
+    h(
+      "dl",
+      { class: "pl-now" },
+      cells.map(({ k, v }) => h("div", {}, h("dt", {}, k), v)),
+    ),
+  );
   /** @type {ReturnType<typeof cutaway>} */ let cut;
   let cutOf = "";
   let most = 1;
@@ -45,7 +55,12 @@ export function lane(r, range, u, inks, name) {
       cut = cutaway(reel.cutaway);
       put(holder, cut.box);
     }
-    s = { opening: reading(reel, READ.opening), velocity: velocity(reel), head: reading(reel, READ.behind), speed: reading(reel, READ.speed) };
+    s = {
+      opening: reading(reel, READ.opening),
+      velocity: velocity(reel),
+      head: reading(reel, READ.behind),
+      speed: reading(reel, READ.speed),
+    };
     most = s.velocity ? s.velocity.now.reduce((m, v) => Math.max(m, Math.abs(v)), 1e-6) : 1;
   }
   load(r, range, name);
@@ -63,7 +78,13 @@ export function lane(r, range, u, inks, name) {
     tell(t) {
       const held = heldFrom(r);
       const [o, v] = [valueAt(s.opening, t, held), valueAt(s.velocity, t, held)];
-      const texts = [doing(o, v), share(o), told(v, u.velocity), told(valueAt(s.head, t, held), u.head), share(valueAt(s.speed, t))];
+      const texts = [
+        doing(o, v),
+        share(o),
+        told(v, u.velocity),
+        told(valueAt(s.head, t, held), u.head),
+        share(valueAt(s.speed, t)),
+      ];
       cells.forEach((c, i) => c.tell(texts[i]));
     },
   };

@@ -21,11 +21,17 @@ import { canRedo, canUndo, kept, on, open, redo, resume, shownValve, state, undo
 const item = (name, hint, act, id) => h("button", { type: "button", id, title: hint, onclick: act }, name);
 
 function menu() {
-  put(at("menu"),
+  put(
+    at("menu"),
     item("Station", "Start, open a file, or take an example", choosing, "m-station"),
-    item("Undo", "Take the last change back (Ctrl Z)", undo, "m-undo"), item("Redo", "Do it again (Ctrl Shift Z)", redo, "m-redo"),
-    item("File", "The station file behind the drawing", () => fileText(), "m-file"), item("Studies", "Keep this work, or take up kept work", studies, "m-studies"),
-    item("Papers", "Submittal, specification, calculation and the rest", papers, "m-papers"), item("Class", "Large type, one question at a time", lesson, "m-class"), themeButton());
+    item("Undo", "Take the last change back (Ctrl Z)", undo, "m-undo"),
+    item("Redo", "Do it again (Ctrl Shift Z)", redo, "m-redo"),
+    item("File", "The station file behind the drawing", () => fileText(), "m-file"),
+    item("Studies", "Keep this work, or take up kept work", studies, "m-studies"),
+    item("Papers", "Submittal, specification, calculation and the rest", papers, "m-papers"),
+    item("Class", "Large type, one question at a time", lesson, "m-class"),
+    themeButton(),
+  );
 }
 
 function showMenu() {
@@ -34,8 +40,14 @@ function showMenu() {
   /** @type {HTMLButtonElement} */ (at("m-papers")).disabled = !state.answer;
   /** @type {HTMLButtonElement} */ (at("m-class")).disabled = !state.answer;
   const s = state.sheet?.station;
-  const where = state.base ? `${state.base.name}, revision ${state.base.revision}${unsaved() ? ", changed since" : ""}` : "not kept on the server";
-  put(at("station-name"), s ? h("strong", {}, s.name || "Unnamed station") : "", s ? h("span", { class: "soft" }, ` ${where}`) : null);
+  const where = state.base
+    ? `${state.base.name}, revision ${state.base.revision}${unsaved() ? ", changed since" : ""}`
+    : "not kept on the server";
+  put(
+    at("station-name"),
+    s ? h("strong", {}, s.name || "Unnamed station") : "",
+    s ? h("span", { class: "soft" }, ` ${where}`) : null,
+  );
   document.title = s?.name ? `${s.name} · Seatward` : "Seatward";
 }
 
@@ -59,7 +71,11 @@ function keys(e) {
     e.preventDefault();
     if (key === "y" || e.shiftKey) redo();
     else undo();
-  } else if ((key === "arrowdown" || key === "arrowup") && e.target instanceof Element && e.target.matches("[data-roving]")) {
+  } else if (
+    (key === "arrowdown" || key === "arrowup") &&
+    e.target instanceof Element &&
+    e.target.matches("[data-roving]")
+  ) {
     const all = [...document.querySelectorAll("[data-roving]")];
     const next = all[all.indexOf(e.target) + (key === "arrowdown" ? 1 : -1)];
     if (next instanceof HTMLElement) {
@@ -73,7 +89,12 @@ function keys(e) {
 async function bringPlayer() {
   try {
     const m = await import(new URL("player.js", import.meta.url).href);
-    player = m.mountPlayer(at("player"), api, () => ({ text: state.text, valve: shownValve(), sheet: state.sheet, answer: state.answer }));
+    player = m.mountPlayer(at("player"), api, () => ({
+      text: state.text,
+      valve: shownValve(),
+      sheet: state.sheet,
+      answer: state.answer,
+    }));
     watch();
   } catch (e) {
     at("player-part").hidden = true;
@@ -86,7 +107,8 @@ let watched = "";
 
 function watch() {
   const now = shownValve() + "\n" + state.text;
-  if (!player || !state.answer || state.answered !== state.text || state.busy || !shownValve() || now === watched) return;
+  if (!player || !state.answer || state.answered !== state.text || state.busy || !shownValve() || now === watched)
+    return;
   if (!state.valve && coming()) return; // another valve may come first in a moment
   const row = state.answer.rows.find((r) => r.id === shownValve());
   if (!row || row.pending) return; // the film is that of the row: its event is not known yet
@@ -111,8 +133,24 @@ async function first() {
 function welcome(example) {
   const leave = () => put(at("notice"));
   on("text", () => state.text !== example && leave());
-  put(at("notice"), h("div", { class: "notice" }, h("p", {}, "This station is an example. Change its numbers on the drawing and the answer below follows, or put your own station here."),
-    h("div", { class: "acts" }, h("button", { type: "button", class: "main", onclick: () => (leave(), choosing()) }, "Start my station"), h("button", { type: "button", onclick: leave }, "Stay with the example"))));
+  put(
+    at("notice"),
+    h(
+      "div",
+      { class: "notice" },
+      h(
+        "p",
+        {},
+        "This station is an example. Change its numbers on the drawing and the answer below follows, or put your own station here.",
+      ),
+      h(
+        "div",
+        { class: "acts" },
+        h("button", { type: "button", class: "main", onclick: () => (leave(), choosing()) }, "Start my station"),
+        h("button", { type: "button", onclick: leave }, "Stay with the example"),
+      ),
+    ),
+  );
 }
 
 async function begin() {

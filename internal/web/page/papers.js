@@ -39,13 +39,33 @@ const labeled = (name, control) => h("div", { class: "option" }, h("label", { fo
 /** The form of the panel. @param {Paper[]} kinds */
 function form(kinds) {
   const rows = state.answer?.rows || [];
-  const kind = h("select", { id: "p-kind" }, ...kinds.map((k) => h("option", { value: k.kind, selected: k.kind === "submittal" }, upper(k.title))));
+  const kind = h(
+    "select",
+    { id: "p-kind" },
+    ...kinds.map((k) => h("option", { value: k.kind, selected: k.kind === "submittal" }, upper(k.title))),
+  );
   const format = h("select", { id: "p-format" });
-  const valve = h("select", { id: "p-valve" }, ...rows.map((r) => h("option", { value: r.id, selected: r.id === shownValve() }, `${r.title}, ${r.size}${r.rank ? `, rank ${r.rank}` : ", not suitable"}`)));
+  const valve = h(
+    "select",
+    { id: "p-valve" },
+    ...rows.map((r) =>
+      h(
+        "option",
+        { value: r.id, selected: r.id === shownValve() },
+        `${r.title}, ${r.size}${r.rank ? `, rank ${r.rank}` : ", not suitable"}`,
+      ),
+    ),
+  );
   const date = h("input", { id: "p-date", type: "date", value: today() });
   const number = h("input", { id: "p-number", type: "text", value: "", autocomplete: "off" });
   const revision = h("input", { id: "p-revision", type: "text", value: "", autocomplete: "off" });
-  const profile = h("textarea", { id: "p-profile", rows: 5, spellcheck: "false", value: remembered(PROFILE), placeholder: "name: your firm" });
+  const profile = h("textarea", {
+    id: "p-profile",
+    rows: 5,
+    spellcheck: "false",
+    value: remembered(PROFILE),
+    placeholder: "name: your firm",
+  });
   const what = h("p", { class: "soft" });
   const chosen = () => kinds.find((k) => k.kind === kind.value) || kinds[0];
   const formats = () => {
@@ -56,17 +76,50 @@ function form(kinds) {
   formats();
   const request = () => {
     remember(PROFILE, profile.value);
-    return { text: state.text, kind: kind.value, format: format.value, valve: valve.value, date: date.value || undefined, number: number.value || undefined, revision: revision.value || undefined, profile: profile.value.trim() || undefined };
+    return {
+      text: state.text,
+      kind: kind.value,
+      format: format.value,
+      valve: valve.value,
+      date: date.value || undefined,
+      number: number.value || undefined,
+      revision: revision.value || undefined,
+      profile: profile.value.trim() || undefined,
+    };
   };
-  const box = h("div", { class: "options papers" }, labeled("Paper", kind), labeled("Format", format), labeled("Valve", valve), labeled("Date", date), labeled("Number", number), labeled("Revision", revision));
-  const whose = h("details", {}, h("summary", {}, "Whose papers they are"), h("p", { class: "soft" }, "The text of a profile file: name, address, paper size and so on. It stays in this browser."), h("label", { for: "p-profile", class: "sr" }, "Profile"), profile);
+  const box = h(
+    "div",
+    { class: "options papers" },
+    labeled("Paper", kind),
+    labeled("Format", format),
+    labeled("Valve", valve),
+    labeled("Date", date),
+    labeled("Number", number),
+    labeled("Revision", revision),
+  );
+  const whose = h(
+    "details",
+    {},
+    h("summary", {}, "Whose papers they are"),
+    h(
+      "p",
+      { class: "soft" },
+      "The text of a profile file: name, address, paper size and so on. It stays in this browser.",
+    ),
+    h("label", { for: "p-profile", class: "sr" }, "Profile"),
+    profile,
+  );
   return { kind, formats, request, all: h("div", {}, box, what, whose) };
 }
 
 /** Looks at a paper in a frame that may do nothing but show it. @param {import("./types.js").PaperRequest} request @param {HTMLElement} into @param {string} name */
 function preview(request, into, name) {
   const frame = h("iframe", { name: "paper", class: "paper", sandbox: "", title: `Preview: ${name}` });
-  const send = h("form", { method: "post", action: "/api/document?preview=1", target: "paper", hidden: true }, h("input", { type: "hidden", name: "request", value: JSON.stringify(request) }));
+  const send = h(
+    "form",
+    { method: "post", action: "/api/document?preview=1", target: "paper", hidden: true },
+    h("input", { type: "hidden", name: "request", value: JSON.stringify(request) }),
+  );
   const wait = h("p", { class: "soft", role: "status" }, "Writing …");
   put(into, wait, frame, send);
   // The empty frame has loaded by now: what loads next is the paper.
@@ -83,7 +136,14 @@ export async function papers() {
     const note = h("p", { class: "fault", role: "alert" });
     const view = h("div", { class: "paper-view" });
     const take = h("button", { type: "button", class: "main", onclick: () => fetchPaper() }, "Download");
-    const look = h("button", { type: "button", onclick: () => (put(note), preview(f.request(), view, f.kind.selectedOptions[0]?.text || "paper")) }, "Look at it");
+    const look = h(
+      "button",
+      {
+        type: "button",
+        onclick: () => (put(note), preview(f.request(), view, f.kind.selectedOptions[0]?.text || "paper")),
+      },
+      "Look at it",
+    );
     f.kind.addEventListener("change", f.formats);
 
     async function fetchPaper() {
@@ -93,7 +153,9 @@ export async function papers() {
       try {
         const ask = f.request();
         const r = await paper(ask);
-        const name = /filename="?([^";]+)"?/.exec(r.headers.get("Content-Disposition") || "")?.[1] || fileName(`-${ask.kind}.${ask.format}`);
+        const name =
+          /filename="?([^";]+)"?/.exec(r.headers.get("Content-Disposition") || "")?.[1] ||
+          fileName(`-${ask.kind}.${ask.format}`);
         download(await r.blob(), name);
         toast(`${name} is in your downloads.`);
       } catch (e) {

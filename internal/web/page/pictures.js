@@ -27,7 +27,10 @@ export function pictures(root, units, titleOf, seek) {
     const u = (built = units());
     lanes = reels.map((r) => lane(r, range, u, () => inks, titleOf(r.trip.valve)));
     laneBox.classList.toggle("pl-two", lanes.length > 1);
-    put(laneBox, lanes.map((l) => l.box));
+    put(
+      laneBox,
+      lanes.map((l) => l.box),
+    );
     strips = traces(reels[0], reels[1] || null, u, () => inks, seek);
     put(stripBox, legendBox, strips.box);
   }
@@ -38,7 +41,9 @@ export function pictures(root, units, titleOf, seek) {
   }
 
   return {
-    lanes: laneBox, strips: stripBox, drop,
+    lanes: laneBox,
+    strips: stripBox,
+    drop,
     /** The pictures stay where only their numbers change. @param {Reel[]} all @param {boolean} tried whether a what-if is in them */
     load(all, tried) {
       reels = all;
@@ -51,7 +56,14 @@ export function pictures(root, units, titleOf, seek) {
     span(to) {
       const what = reels.length < 2 && asItIs !== reels[0] && asItIs?.trip.event === reels[0].trip.event;
       const other = what ? asItIs : reels[1] || null;
-      put(legendBox, legend(other !== null, what ? "what if" : titleOf(reels[0].trip.valve), what ? "as it is" : titleOf(reels[1]?.trip.valve || "")));
+      put(
+        legendBox,
+        legend(
+          other !== null,
+          what ? "what if" : titleOf(reels[0].trip.valve),
+          what ? "as it is" : titleOf(reels[1]?.trip.valve || ""),
+        ),
+      );
       strips?.load(reels[0], other, to);
     },
     /** @param {number} t */

@@ -21,12 +21,14 @@ const TOLD_EVERY_MS = 100; // numbers that change faster cannot be read
 
 /** What the films come to, in a sentence for each. @param {Reel[]} reels @param {(id: string) => string} titleOf */
 function summary(reels, titleOf) {
-  return reels.map((r) => {
-    const shut = shutAt(r);
-    const name = reels.length > 1 ? titleOf(r.trip.valve) + ": " : "";
-    if (!r.said || shut === null) return name + (name ? nothingHappens(r) : upper(nothingHappens(r)));
-    return `${name}${name ? "reverse" : "Reverse"} velocity ${r.said.reverse_velocity} (${r.said.class_words}); head rise ${r.said.head_rise}; closes at ${shut.toFixed(2)} s.`;
-  }).join(" ");
+  return reels
+    .map((r) => {
+      const shut = shutAt(r);
+      const name = reels.length > 1 ? titleOf(r.trip.valve) + ": " : "";
+      if (!r.said || shut === null) return name + (name ? nothingHappens(r) : upper(nothingHappens(r)));
+      return `${name}${name ? "reverse" : "Reverse"} velocity ${r.said.reverse_velocity} (${r.said.class_words}); head rise ${r.said.head_rise}; closes at ${shut.toFixed(2)} s.`;
+    })
+    .join(" ");
 }
 
 /**
@@ -42,13 +44,46 @@ function frame(root, bar, drawn, ask, compare) {
   const words = h("div", { class: "pl-words" });
   const closing = h("p", { class: "pl-closing" });
   const what = h("div", {});
-  const body = h("div", { class: "pl-body", hidden: true },
-    h("div", { class: "pl-stage", tabindex: 0, role: "group", "aria-label": "The pump trip. Space plays, arrow keys step, Home and End go to the ends." }, drawn.lanes),
-    bar.caption, bar.box, h("div", { class: "pl-under" }, drawn.strips, h("section", {}, h("h3", {}, "What happens"), bar.list)),
-    h("details", { class: "pl-details" }, h("summary", {}, "What if"), what), h("details", { class: "pl-details" }, h("summary", {}, "The trip in words"), words));
-  put(root, h("div", { class: "pl-head" }, h("label", { class: "pl-choice" }, "event ", event), h("label", { class: "pl-choice" }, "beside it ", other), busy, far), alert, closing, body);
+  const body = h(
+    "div",
+    { class: "pl-body", hidden: true },
+    h(
+      "div",
+      {
+        class: "pl-stage",
+        tabindex: 0,
+        role: "group",
+        "aria-label": "The pump trip. Space plays, arrow keys step, Home and End go to the ends.",
+      },
+      drawn.lanes,
+    ),
+    bar.caption,
+    bar.box,
+    h("div", { class: "pl-under" }, drawn.strips, h("section", {}, h("h3", {}, "What happens"), bar.list)),
+    h("details", { class: "pl-details" }, h("summary", {}, "What if"), what),
+    h("details", { class: "pl-details" }, h("summary", {}, "The trip in words"), words),
+  );
+  put(
+    root,
+    h(
+      "div",
+      { class: "pl-head" },
+      h("label", { class: "pl-choice" }, "event ", event),
+      h("label", { class: "pl-choice" }, "beside it ", other),
+      busy,
+      far,
+    ),
+    alert,
+    closing,
+    body,
+  );
   return {
-    alert, busy, closing, words, what, body,
+    alert,
+    busy,
+    closing,
+    words,
+    what,
+    body,
     /** Shows how far a run has come; 1 is the end. @param {number} share */
     far(share) {
       far.hidden = share >= 1;
@@ -58,9 +93,22 @@ function frame(root, bar, drawn, ask, compare) {
     choices(r, valves, held) {
       const events = r.events.length ? r.events : [{ id: r.trip.event, title: r.moments[0]?.text || r.trip.event }];
       const worst = held.answer?.rows.find((x) => x.id === valves[0])?.slam?.event;
-      put(event, events.map((e) => h("option", { value: e.id, selected: e.id === r.trip.event }, e.title + (e.id === worst ? " (worst for slam, as in the row)" : ""))));
+      put(
+        event,
+        events.map((e) =>
+          h(
+            "option",
+            { value: e.id, selected: e.id === r.trip.event },
+            e.title + (e.id === worst ? " (worst for slam, as in the row)" : ""),
+          ),
+        ),
+      );
       const rows = (held.answer?.rows || []).filter((x) => x.id !== valves[0]);
-      put(other, h("option", { value: "" }, "no other valve"), rows.map((x) => h("option", { value: x.id, selected: x.id === valves[1] }, `${x.title}, ${x.size}`)));
+      put(
+        other,
+        h("option", { value: "" }, "no other valve"),
+        rows.map((x) => h("option", { value: x.id, selected: x.id === valves[1] }, `${x.title}, ${x.size}`)),
+      );
       event.value = r.trip.event;
       other.value = valves[1] || "";
     },
@@ -99,7 +147,14 @@ export function mountPlayer(root, api, getState) {
     const row = getState().answer?.rows.find((r) => r.id === id);
     return row ? `${row.title}, ${row.size}` : id;
   };
-  const head = playhead(clock, calm, { ready: () => reels.length > 0, moments: () => reels[0].moments, draw, playing: (on) => bar.playing(on), set: (v, loop) => bar.show(v, loop), span });
+  const head = playhead(clock, calm, {
+    ready: () => reels.length > 0,
+    moments: () => reels[0].moments,
+    draw,
+    playing: (on) => bar.playing(on),
+    set: (v, loop) => bar.show(v, loop),
+    span,
+  });
   const bar = controls(head, calm);
   const drawn = pictures(root, units, titleOf, head.seek);
   const page = frame(root, bar, drawn, ask, compare);
@@ -120,7 +175,11 @@ export function mountPlayer(root, api, getState) {
   });
 
   /** Whether anything is other than in the station. @param {Wish|null} wish */
-  const changed = (wish) => wish !== null && ([wish.vary, wish.change].some((o) => Object.keys(o).length > 0) || wish.valve !== want.valves[0] || wish.position !== (getState().sheet?.station.position || ""));
+  const changed = (wish) =>
+    wish !== null &&
+    ([wish.vary, wish.change].some((o) => Object.keys(o).length > 0) ||
+      wish.valve !== want.valves[0] ||
+      wish.position !== (getState().sheet?.station.position || ""));
 
   /** @param {Partial<Job>} change */
   function ask(change) {
@@ -149,7 +208,10 @@ export function mountPlayer(root, api, getState) {
     page.closing.textContent = summary(reels, titleOf);
     if (job.long) {
       page.choices(reels[0], want.valves, getState());
-      put(page.words, reels.map((r) => inWords(r, units(), titleOf(r.trip.valve))));
+      put(
+        page.words,
+        reels.map((r) => inWords(r, units(), titleOf(r.trip.valve))),
+      );
       panelFor(job);
     }
     panel?.tell(summary(reels, titleOf));
@@ -167,7 +229,16 @@ export function mountPlayer(root, api, getState) {
     const key = want.valves[0] + "\n" + getState().text;
     if (key === panelOf || job.wish) return;
     panelOf = key;
-    panel = whatif({ valve: want.valves[0], position: getState().sheet?.station.position || "", film: reels[0], units: units(), getState }, (wish, released) => ask({ wish: structuredClone(wish), long: released }));
+    panel = whatif(
+      {
+        valve: want.valves[0],
+        position: getState().sheet?.station.position || "",
+        film: reels[0],
+        units: units(),
+        getState,
+      },
+      (wish, released) => ask({ wish: structuredClone(wish), long: released }),
+    );
     put(page.what, panel.box);
   }
 
@@ -192,7 +263,13 @@ export function mountPlayer(root, api, getState) {
   return {
     show(valve, event) {
       head.pause();
-      ask({ valves: want.valves[1] && want.valves[1] !== valve ? [valve, want.valves[1]] : [valve], event, wish: null, long: true, fresh: true });
+      ask({
+        valves: want.valves[1] && want.valves[1] !== valve ? [valve, want.valves[1]] : [valve],
+        event,
+        wish: null,
+        long: true,
+        fresh: true,
+      });
     },
     compare,
     /** Breaks off what is being run: another answer is on its way. */

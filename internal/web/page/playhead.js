@@ -70,7 +70,10 @@ export function playhead(clock, calm, on) {
   }
 
   return {
-    pause, seek, step, loop,
+    pause,
+    seek,
+    step,
+    loop,
     play: () => (clock.playing ? pause() : play()),
     speed: (/** @type {number} */ v) => void (clock.speed = v),
     home: () => seek(0),

@@ -111,7 +111,14 @@ function still(g, p, r, range, px, inks, u) {
 /** Draws the limits that lie within the picture, and words those that do not. @param {CanvasRenderingContext2D} g @param {Plot} p @param {Reel} r @param {Heights} range @param {Float64Array} px @param {Inks} inks @param {import("./scales.js").Units} u @returns {string} */
 function limits(g, p, r, range, px, inks, u) {
   /** @type {string[]} */ const far = [];
-  const one = (/** @type {Float64Array} */ list, /** @type {boolean} */ shown, /** @type {number[]} */ dash, /** @type {string} */ color, /** @type {string} */ name, /** @type {string} */ where) => {
+  const one = (
+    /** @type {Float64Array} */ list,
+    /** @type {boolean} */ shown,
+    /** @type {number[]} */ dash,
+    /** @type {string} */ color,
+    /** @type {string} */ name,
+    /** @type {string} */ where,
+  ) => {
     if (!list.some((v) => Number.isFinite(v))) return;
     if (!shown) {
       const [least] = span(list);
@@ -139,45 +146,60 @@ function limits(g, p, r, range, px, inks, u) {
  * @param {Reel} r @param {Heights} range @param {import("./scales.js").Units} u @param {() => Inks} inks
  */
 export function profile(r, range, u, inks) {
-  const box = h("div", { class: "pl-canvas pl-main", role: "img", "aria-label": "Head along the main, moving in time. The numbers are under: the trip in words." });
+  const box = h("div", {
+    class: "pl-canvas pl-main",
+    role: "img",
+    "aria-label": "Head along the main, moving in time. The numbers are under: the trip in words.",
+  });
   let n = r.x.length;
   let heads = new Float32Array(n);
   let px = new Float64Array(n);
   /** @type {Plot} */ let p;
   let now = 0;
-  const s = stage(box, (g, w, hh) => {
-    const [left, right, top, bottom] = [46, w - 10, 20, hh - 38];
-    p = { left, right, top, bottom, x: linear(r.x[0], r.x[n - 1], left, right), y: linear(range.low, range.high, bottom, top) };
-    for (let i = 0; i < n; i++) px[i] = p.x(r.x[i]);
-    still(g, p, r, range, px, inks(), u);
-    line(g, px, (i) => p.y(r.heads[i]));
-    g.setLineDash([4, 4]);
-    g.lineWidth = 1.5;
-    g.strokeStyle = inks().soft;
-    g.stroke();
-    g.setLineDash([]);
-  }, (g) => {
-    const ink = inks();
-    const k = headsAt(r, now, heads) * n;
-    line(g, px, (i) => p.y(r.high[k + i] > heads[i] ? r.high[k + i] : heads[i]));
-    for (let i = n - 1; i >= 0; i--) g.lineTo(px[i], p.y(r.low[k + i] < heads[i] ? r.low[k + i] : heads[i]));
-    g.closePath();
-    g.globalAlpha = 0.16;
-    g.fillStyle = ink.water;
-    g.fill();
-    g.globalAlpha = 0.55;
-    g.lineWidth = 1;
-    g.strokeStyle = ink.water;
-    g.stroke();
-    g.globalAlpha = 1;
-    line(g, px, (i) => p.y(heads[i]));
-    g.lineWidth = 3;
-    g.lineJoin = "round";
-    g.stroke();
-    g.beginPath();
-    g.arc(px[0], p.y(heads[0]), 5, 0, 7);
-    g.fill();
-  });
+  const s = stage(
+    box,
+    (g, w, hh) => {
+      const [left, right, top, bottom] = [46, w - 10, 20, hh - 38];
+      p = {
+        left,
+        right,
+        top,
+        bottom,
+        x: linear(r.x[0], r.x[n - 1], left, right),
+        y: linear(range.low, range.high, bottom, top),
+      };
+      for (let i = 0; i < n; i++) px[i] = p.x(r.x[i]);
+      still(g, p, r, range, px, inks(), u);
+      line(g, px, (i) => p.y(r.heads[i]));
+      g.setLineDash([4, 4]);
+      g.lineWidth = 1.5;
+      g.strokeStyle = inks().soft;
+      g.stroke();
+      g.setLineDash([]);
+    },
+    (g) => {
+      const ink = inks();
+      const k = headsAt(r, now, heads) * n;
+      line(g, px, (i) => p.y(r.high[k + i] > heads[i] ? r.high[k + i] : heads[i]));
+      for (let i = n - 1; i >= 0; i--) g.lineTo(px[i], p.y(r.low[k + i] < heads[i] ? r.low[k + i] : heads[i]));
+      g.closePath();
+      g.globalAlpha = 0.16;
+      g.fillStyle = ink.water;
+      g.fill();
+      g.globalAlpha = 0.55;
+      g.lineWidth = 1;
+      g.strokeStyle = ink.water;
+      g.stroke();
+      g.globalAlpha = 1;
+      line(g, px, (i) => p.y(heads[i]));
+      g.lineWidth = 3;
+      g.lineJoin = "round";
+      g.stroke();
+      g.beginPath();
+      g.arc(px[0], p.y(heads[0]), 5, 0, 7);
+      g.fill();
+    },
+  );
   return {
     box,
     set(/** @type {number} */ t) {

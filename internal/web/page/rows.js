@@ -54,7 +54,8 @@ const LEAST = 0.01;
 
 /** The band of reverse velocity on a logarithmic scale, so that quiet ones can be seen apart. @param {Row} r @param {{quiet: number|null, harmful: number|null}} lim @param {number} most */
 function band(r, lim, most) {
-  const x = (/** @type {number} */ v) => `${Math.min(1, Math.max(0, Math.log(Math.max(v, LEAST) / LEAST) / Math.log(most / LEAST))) * 100}%`;
+  const x = (/** @type {number} */ v) =>
+    `${Math.min(1, Math.max(0, Math.log(Math.max(v, LEAST) / LEAST) / Math.log(most / LEAST))) * 100}%`;
   const b = h("span", { class: "bar band", "aria-hidden": "true" });
   const piece = (/** @type {string} */ c, /** @type {string} */ left, /** @type {string} */ right) => {
     const e = h("span", { class: c });
@@ -76,7 +77,14 @@ function band(r, lim, most) {
 }
 
 /** @param {string} name @param {HTMLElement|null} pic @param {(Node|string|null)[]} rest */
-const cell = (name, pic, ...rest) => h("div", { class: "cell" }, h("span", { class: "cell-name" }, name), pic, h("span", { class: "cell-text" }, ...rest.filter((x) => x !== null)));
+const cell = (name, pic, ...rest) =>
+  h(
+    "div",
+    { class: "cell" },
+    h("span", { class: "cell-name" }, name),
+    pic,
+    h("span", { class: "cell-text" }, ...rest.filter((x) => x !== null)),
+  );
 
 /** The best value in a cell; its range is in the bar and in the calculation. @param {{text: string}|null} q @param {string} path @param {string} name */
 const quantity = (q, path, name) => number(q?.text || "", path, name, best(q?.text || ""));
@@ -88,46 +96,123 @@ function item(r, a, most, lim) {
   const on = shownValve() === r.id;
   const body = h("div", { class: "row-body", id: "body-" + r.id.replace(/\W/g, "-"), hidden: !opened.has(r.id) });
   if (opened.has(r.id)) put(body, inside(r, a));
-  const head = h("button", { type: "button", class: "row-head", "data-roving": "", "aria-expanded": String(opened.has(r.id)), "aria-controls": body.id,
-    onclick: () => {
-      if (opened.has(r.id)) opened.delete(r.id);
-      else opened.add(r.id);
-      body.hidden = !opened.has(r.id);
-      head.setAttribute("aria-expanded", String(!body.hidden));
-      if (!body.hidden) put(body, inside(r, a));
-    } },
-    h("span", { class: "rank" }, r.rank ? String(r.rank) : "–"), icon(r.figure, c?.opening ?? 0.6),
-    h("span", { class: "row-title" }, h("strong", {}, r.title), h("span", { class: "soft" }, `${r.size}${r.variant && !r.title.includes(r.variant) ? ", " + r.variant : ""}`),
-      h("span", { class: `mark ${kind}` }, h("span", { "aria-hidden": "true" }, s + " "), r.verdict), r.why_not ? h("span", { class: "whynot" }, upper(r.why_not)) : null));
-  const box = h("input", { type: "checkbox", "aria-label": `Compare ${r.title}, ${r.size}`, checked: picked.has(r.id), onchange: () => pick(r.id, box) });
-  return h("li", { class: `row ${kind}${on ? " on" : ""}`, "data-valve": r.id }, head,
-    h("div", { class: "cells" },
+  const head = h(
+    "button",
+    {
+      type: "button",
+      class: "row-head",
+      "data-roving": "",
+      "aria-expanded": String(opened.has(r.id)),
+      "aria-controls": body.id,
+      onclick: () => {
+        if (opened.has(r.id)) opened.delete(r.id);
+        else opened.add(r.id);
+        body.hidden = !opened.has(r.id);
+        head.setAttribute("aria-expanded", String(!body.hidden));
+        if (!body.hidden) put(body, inside(r, a));
+      },
+    },
+    h("span", { class: "rank" }, r.rank ? String(r.rank) : "–"),
+    icon(r.figure, c?.opening ?? 0.6),
+    h(
+      "span",
+      { class: "row-title" },
+      h("strong", {}, r.title),
+      h("span", { class: "soft" }, `${r.size}${r.variant && !r.title.includes(r.variant) ? ", " + r.variant : ""}`),
+      h("span", { class: `mark ${kind}` }, h("span", { "aria-hidden": "true" }, s + " "), r.verdict),
+      r.why_not ? h("span", { class: "whynot" }, upper(r.why_not)) : null,
+    ),
+  );
+  const box = h("input", {
+    type: "checkbox",
+    "aria-label": `Compare ${r.title}, ${r.size}`,
+    checked: picked.has(r.id),
+    onchange: () => pick(r.id, box),
+  });
+  return h(
+    "li",
+    { class: `row ${kind}${on ? " on" : ""}`, "data-valve": r.id },
+    head,
+    h(
+      "div",
+      { class: "cells" },
       cell("Head loss", bar((r.loss?.m ?? 0) / most.loss), quantity(r.loss, r.id + " loss", `Head loss in ${r.title}`)),
-      cell("Velocity", velocity(r, most.v), quantity(r.velocity, r.id + " velocity", `Velocity in ${r.title}`), r.full_open?.text ? h("span", { class: "soft" }, ", full-open velocity ", quantity(r.full_open, r.id + " full_open_velocity", `Full-open velocity of ${r.title}`)) : null),
+      cell(
+        "Velocity",
+        velocity(r, most.v),
+        quantity(r.velocity, r.id + " velocity", `Velocity in ${r.title}`),
+        r.full_open?.text
+          ? h(
+              "span",
+              { class: "soft" },
+              ", full-open velocity ",
+              quantity(r.full_open, r.id + " full_open_velocity", `Full-open velocity of ${r.title}`),
+            )
+          : null,
+      ),
       slamCell(r, band(r, lim, most.slam)),
-      cell("Annual energy cost", bar((r.cost?.value ?? 0) / most.cost, "cost"), quantity(r.cost, r.id + " cost_per_year", `Annual energy cost of ${r.title}`))),
-    h("div", { class: "row-acts" }, h("label", { class: "pick" }, box, " compare"),
-      h("button", { type: "button", class: on ? "on" : "", "aria-pressed": String(on), onclick: () => choose(r.id) }, on ? "On the drawing" : "Draw it"),
-      h("button", { type: "button", onclick: () => watch(r.id) }, "Pump stop film")), body);
+      cell(
+        "Annual energy cost",
+        bar((r.cost?.value ?? 0) / most.cost, "cost"),
+        quantity(r.cost, r.id + " cost_per_year", `Annual energy cost of ${r.title}`),
+      ),
+    ),
+    h(
+      "div",
+      { class: "row-acts" },
+      h("label", { class: "pick" }, box, " compare"),
+      h(
+        "button",
+        { type: "button", class: on ? "on" : "", "aria-pressed": String(on), onclick: () => choose(r.id) },
+        on ? "On the drawing" : "Draw it",
+      ),
+      h("button", { type: "button", onclick: () => watch(r.id) }, "Pump stop film"),
+    ),
+    body,
+  );
 }
 
 /** Slam of a row: from its run, or why there is none. @param {Row} r @param {HTMLElement} pic */
 function slamCell(r, pic) {
   const s = r.slam;
-  if (!s) return cell("Reverse velocity", null, h("span", { class: "soft" }, r.pending ? "stops still to be run" : `not run: ${r.not_run}`));
+  if (!s)
+    return cell(
+      "Reverse velocity",
+      null,
+      h("span", { class: "soft" }, r.pending ? "stops still to be run" : `not run: ${r.not_run}`),
+    );
   const number = quantity(s, r.id + " reverse_velocity", `Reverse velocity of ${r.title}`);
-  return cell("Reverse velocity", pic, ...(s.median ? [h("strong", {}, s.median), " median, best estimate ", number] : [number]), " ", h("span", { class: "slam " + s.verdict_class }, s.class_words),
-    s.likely ? h("span", { class: "soft" }, `, likely ${s.likely}`) : null, s.stopped ? h("span", { class: "soft" }, `; its cushion makes of it a sudden stop of ${s.stopped.text}`) : null, chances(s));
+  return cell(
+    "Reverse velocity",
+    pic,
+    ...(s.median ? [h("strong", {}, s.median), " median, best estimate ", number] : [number]),
+    " ",
+    h("span", { class: "slam " + s.verdict_class }, s.class_words),
+    s.likely ? h("span", { class: "soft" }, `, likely ${s.likely}`) : null,
+    s.stopped ? h("span", { class: "soft" }, `; its cushion makes of it a sudden stop of ${s.stopped.text}`) : null,
+    chances(s),
+  );
 }
 
 /** The chances of the classes as a bar and in words. @param {import("./types.js").Slam} s */
 function chances(s) {
-  const parts = /** @type {const} */ (["quiet", "audible", "harmful"]).map((k) => ({ k, x: s.chances[k] })).filter((p) => p.x > 0);
-  return h("span", {}, h("span", { class: "chances", "aria-hidden": "true" }, ...parts.map(({ k, x }) => {
-    const e = h("span", { class: k });
-    css(e, "width", `${100 * x}%`);
-    return e;
-  })), h("span", { class: "soft" }, s.chances_text));
+  const parts = /** @type {const} */ (["quiet", "audible", "harmful"])
+    .map((k) => ({ k, x: s.chances[k] }))
+    .filter((p) => p.x > 0);
+  return h(
+    "span",
+    {},
+    h(
+      "span",
+      { class: "chances", "aria-hidden": "true" },
+      ...parts.map(({ k, x }) => {
+        const e = h("span", { class: k });
+        css(e, "width", `${100 * x}%`);
+        return e;
+      }),
+    ),
+    h("span", { class: "soft" }, s.chances_text),
+  );
 }
 
 /** The class of slam against the one fact on which it depends. @param {import("./types.js").Threshold} t */
@@ -136,16 +221,38 @@ export function threshold(t) {
   const low = Math.min(t.low, t.at);
   const high = Math.max(t.high, t.at);
   const x = (/** @type {number} */ v) => left + (width * (v - low)) / (high - low || 1);
-  const tone = (/** @type {string} */ c) => (c === "harmful" ? "harm" : t.milder === (c === t.below ? "below" : "above") ? "mild" : "hard");
+  const tone = (/** @type {string} */ c) =>
+    c === "harmful" ? "harm" : t.milder === (c === t.below ? "below" : "above") ? "mild" : "hard";
   const at = x(t.at);
-  const text = (/** @type {number} */ px, /** @type {number} */ py, /** @type {string} */ anchor, /** @type {string} */ s) => svg("text", { x: px, y: py, "text-anchor": anchor }, s);
+  const text = (
+    /** @type {number} */ px,
+    /** @type {number} */ py,
+    /** @type {string} */ anchor,
+    /** @type {string} */ s,
+  ) => svg("text", { x: px, y: py, "text-anchor": anchor }, s);
   const side = at < 120 ? "start" : at > 280 ? "end" : "middle";
-  return h("figure", { class: "threshold" },
-    svg("svg", { viewBox: "0 0 400 70", role: "img", "aria-label": `${upper(t.fact)} from ${t.texts[0]} to ${t.texts[1]}: ${t.below} below ${t.texts[2]}, ${t.above} above` },
-      svg("rect", { x: left, y: 18, width: Math.max(0, at - left), height: 18, class: tone(t.below) }), svg("rect", { x: at, y: 18, width: Math.max(0, left + width - at), height: 18, class: tone(t.above) }),
-      svg("line", { x1: at, x2: at, y1: 14, y2: 56 }), svg("circle", { cx: x(t.best), cy: 27, r: 4 }),
-      text(left, 12, "start", t.below), text(left + width, 12, "end", t.above), text(left, 52, "start", t.texts[0]), text(left + width, 52, "end", t.texts[1]), text(at, 68, side, t.texts[2])),
-    h("figcaption", { class: "soft" }, `${upper(t.fact)}; the dot is the best estimate.`));
+  return h(
+    "figure",
+    { class: "threshold" },
+    svg(
+      "svg",
+      {
+        viewBox: "0 0 400 70",
+        role: "img",
+        "aria-label": `${upper(t.fact)} from ${t.texts[0]} to ${t.texts[1]}: ${t.below} below ${t.texts[2]}, ${t.above} above`,
+      },
+      svg("rect", { x: left, y: 18, width: Math.max(0, at - left), height: 18, class: tone(t.below) }),
+      svg("rect", { x: at, y: 18, width: Math.max(0, left + width - at), height: 18, class: tone(t.above) }),
+      svg("line", { x1: at, x2: at, y1: 14, y2: 56 }),
+      svg("circle", { cx: x(t.best), cy: 27, r: 4 }),
+      text(left, 12, "start", t.below),
+      text(left + width, 12, "end", t.above),
+      text(left, 52, "start", t.texts[0]),
+      text(left + width, 52, "end", t.texts[1]),
+      text(at, 68, side, t.texts[2]),
+    ),
+    h("figcaption", { class: "soft" }, `${upper(t.fact)}; the dot is the best estimate.`),
+  );
 }
 
 /** Shows the pump stop with this valve. @param {string} id */
@@ -166,14 +273,32 @@ function pick(id, box) {
 
 function compareBar() {
   const n = picked.size;
-  put(at("compare-bar"), n === 0 ? h("span", { class: "soft" }, "Tick two or three valves to compare them.")
-    : h("button", { type: "button", class: "main", disabled: n < 2, onclick: () => state.answer && compare([...picked], state.answer) }, n < 2 ? "Tick one more to compare" : `Compare ${n} side by side`));
+  put(
+    at("compare-bar"),
+    n === 0
+      ? h("span", { class: "soft" }, "Tick two or three valves to compare them.")
+      : h(
+          "button",
+          {
+            type: "button",
+            class: "main",
+            disabled: n < 2,
+            onclick: () => state.answer && compare([...picked], state.answer),
+          },
+          n < 2 ? "Tick one more to compare" : `Compare ${n} side by side`,
+        ),
+  );
 }
 
 /** The open part of a row. @param {Row} r @param {Answer} a */
 function inside(r, a) {
   const c = a.study.candidates.find((x) => x.id === r.id);
-  return h("div", { class: "row-inside" }, c ? findings(c, r) : null, h("div", { class: "acts" }, h("button", { type: "button", onclick: () => configure(r.id) }, "Choose its options")));
+  return h(
+    "div",
+    { class: "row-inside" },
+    c ? findings(c, r) : null,
+    h("div", { class: "acts" }, h("button", { type: "button", onclick: () => configure(r.id) }, "Choose its options")),
+  );
 }
 
 /** Those of each family in its best size, unless all are asked for. @param {Row[]} rows */
@@ -184,7 +309,8 @@ function fewer(rows) {
   for (const r of rows) {
     const key = r.family + r.variant;
     const had = best.get(key);
-    if (!had || (!had.rank && !r.rank && pipe && r.size.startsWith(pipe) && !had.size.startsWith(pipe))) best.set(key, r);
+    if (!had || (!had.rank && !r.rank && pipe && r.size.startsWith(pipe) && !had.size.startsWith(pipe)))
+      best.set(key, r);
   }
   const few = new Set(best.values());
   return rows.filter((r) => few.has(r));
@@ -193,38 +319,93 @@ function fewer(rows) {
 /** Which control of which row has the focus, so that it has it again when the rows are drawn anew. */
 function focused() {
   const row = document.activeElement?.closest("[data-valve]");
-  return row ? { valve: row.getAttribute("data-valve") || "", i: [...row.querySelectorAll("button, input, summary")].indexOf(/** @type {Element} */ (document.activeElement)) } : null;
+  return row
+    ? {
+        valve: row.getAttribute("data-valve") || "",
+        i: [...row.querySelectorAll("button, input, summary")].indexOf(/** @type {Element} */ (document.activeElement)),
+      }
+    : null;
 }
 
 /** What is said while the pump stops of the shown valve are still to be run. @param {Answer} a */
 function toRun(a) {
   if (!a.to_run) return null;
   if (state.busy) return h("p", { class: "soft" }, "Its pump stops are being run …");
-  return h("p", {}, "The server had no time for its pump stops. ", h("button", { type: "button", onclick: () => refresh(state.sheet || undefined) }, "Run them"));
+  return h(
+    "p",
+    {},
+    "The server had no time for its pump stops. ",
+    h("button", { type: "button", onclick: () => refresh(state.sheet || undefined) }, "Run them"),
+  );
 }
 
 /** What is to be confirmed before the shown valve is ordered: apart from what decides. @param {Row|undefined} r */
-const confirming = (r) => (r?.confirm.length ? h("details", { class: "confirm" }, h("summary", {}, `Confirm before ordering (${r.confirm.length})`), h("ul", {}, ...r.confirm.map((t) => h("li", {}, t)))) : null);
+const confirming = (r) =>
+  r?.confirm.length
+    ? h(
+        "details",
+        { class: "confirm" },
+        h("summary", {}, `Confirm before ordering (${r.confirm.length})`),
+        h("ul", {}, ...r.confirm.map((t) => h("li", {}, t))),
+      )
+    : null;
 
 function show() {
   const a = state.answer;
   if (!a) return;
   const [s, kind] = sign(a.verdict.word);
   const shown = a.rows.find((r) => r.id === a.shown.candidate.id);
-  const extra = [a.verdict.condition, a.verdict.deciding].filter((t, i, all) => t && all.indexOf(t) === i && !a.verdict.sentence.includes(t));
-  put(at("verdict"), h("span", { class: `stamp ${kind}`, "aria-hidden": "true" }, s), h("div", {}, h("p", { class: "sentence" }, a.verdict.sentence), ...extra.map((t) => h("p", {}, t)), shown?.slam?.threshold ? threshold(shown.slam.threshold) : null, toRun(a), confirming(shown),
-    h("p", { class: "soft" }, a.decisive_fact ? `Largest source of uncertainty: ${a.decisive_fact}.` : "")));
-  put(at("separation"), a.column_separation ? [h("span", { "aria-hidden": "true" }, "✕"), h("span", {}, a.column_separation)] : null);
+  const extra = [a.verdict.condition, a.verdict.deciding].filter(
+    (t, i, all) => t && all.indexOf(t) === i && !a.verdict.sentence.includes(t),
+  );
+  put(
+    at("verdict"),
+    h("span", { class: `stamp ${kind}`, "aria-hidden": "true" }, s),
+    h(
+      "div",
+      {},
+      h("p", { class: "sentence" }, a.verdict.sentence),
+      ...extra.map((t) => h("p", {}, t)),
+      shown?.slam?.threshold ? threshold(shown.slam.threshold) : null,
+      toRun(a),
+      confirming(shown),
+      h("p", { class: "soft" }, a.decisive_fact ? `Largest source of uncertainty: ${a.decisive_fact}.` : ""),
+    ),
+  );
+  put(
+    at("separation"),
+    a.column_separation ? [h("span", { "aria-hidden": "true" }, "✕"), h("span", {}, a.column_separation)] : null,
+  );
   if (!a.to_run || !state.busy) say(a.verdict.sentence);
   const rows = whole ? a.rows : fewer(a.rows);
   const max = (/** @type {(r: Row) => number|null|undefined} */ f) => Math.max(1e-9, ...rows.map((r) => f(r) ?? 0));
   const lim = slamLimits(a);
-  const most = { loss: max((r) => r.loss?.m), v: max((r) => Math.max(r.velocity?.m_s ?? 0, r.full_open?.m_s ?? 0)) * 1.03, slam: Math.max(1, max((r) => r.slam?.high)), cost: max((r) => r.cost?.value) };
+  const most = {
+    loss: max((r) => r.loss?.m),
+    v: max((r) => Math.max(r.velocity?.m_s ?? 0, r.full_open?.m_s ?? 0)) * 1.03,
+    slam: Math.max(
+      1,
+      max((r) => r.slam?.high),
+    ),
+    cost: max((r) => r.cost?.value),
+  };
   const had = focused();
   put(at("rows"), ...rows.map((r) => item(r, a, most, lim)));
-  put(at("rows-more"), rows.length < a.rows.length || whole ? h("button", { type: "button", onclick: () => ((whole = !whole), show()) }, whole ? "Each family in its best size only" : `All ${a.rows.length} sizes and variants`) : null);
+  put(
+    at("rows-more"),
+    rows.length < a.rows.length || whole
+      ? h(
+          "button",
+          { type: "button", onclick: () => ((whole = !whole), show()) },
+          whole ? "Each family in its best size only" : `All ${a.rows.length} sizes and variants`,
+        )
+      : null,
+  );
   compareBar();
-  if (had) [...document.querySelectorAll(`[data-valve="${CSS.escape(had.valve)}"] :is(button, input, summary)`)].forEach((e, i) => i === had.i && e instanceof HTMLElement && e.focus({ preventScroll: true }));
+  if (had)
+    [...document.querySelectorAll(`[data-valve="${CSS.escape(had.valve)}"] :is(button, input, summary)`)].forEach(
+      (e, i) => i === had.i && e instanceof HTMLElement && e.focus({ preventScroll: true }),
+    );
 }
 
 /** Begins to show verdict and rows. */

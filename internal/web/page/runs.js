@@ -68,29 +68,56 @@ export function runs(api, getState, to) {
     const { text, sheet } = getState();
     const value = wish?.position;
     if (!value || value === sheet?.station.position) return text;
-    if (placed.text !== text || placed.value !== value) placed = { text, value, made: (await api.post("edit", { text, edits: [{ path: "valve.position", value }] }, { signal })).text };
+    if (placed.text !== text || placed.value !== value)
+      placed = {
+        text,
+        value,
+        made: (await api.post("edit", { text, edits: [{ path: "valve.position", value }] }, { signal })).text,
+      };
     return placed.made;
   }
 
   /** @param {Job} job @param {AbortSignal} signal @returns {Promise<Reel[]>} */
   async function run(job, signal) {
     const text = await textFor(job.wish, signal);
-    const one = async (/** @type {string} */ valve, /** @type {string} */ event, /** @type {boolean} */ quick, told = to.told) => {
-      const ask = { text, valve, event: event || undefined, vary: some(job.wish?.vary), change: some(job.wish?.change), frames: quick && !job.long ? DRAGGED : FRAMES, quick: quick || undefined };
-      return decode(await (quick ? api.post("trip", ask, { signal }) : api.slowly("trip", { progress: "1" }, ask, (done, total) => told(done / total), signal)));
+    const one = async (
+      /** @type {string} */ valve,
+      /** @type {string} */ event,
+      /** @type {boolean} */ quick,
+      told = to.told,
+    ) => {
+      const ask = {
+        text,
+        valve,
+        event: event || undefined,
+        vary: some(job.wish?.vary),
+        change: some(job.wish?.change),
+        frames: quick && !job.long ? DRAGGED : FRAMES,
+        quick: quick || undefined,
+      };
+      return decode(
+        await (quick
+          ? api.post("trip", ask, { signal })
+          : api.slowly("trip", { progress: "1" }, ask, (done, total) => told(done / total), signal)),
+      );
     };
     /** @type {Reel[]} */ const fine = [];
     for (const v of job.valves) fine.push(await one(v, job.event || fine[0]?.trip.event || "", true));
     if (!job.long) return fine;
     if (!signal.aborted) to.got(fine, job); // seen while the whole run is on its way
     /** @type {Reel[]} */ const whole = [];
-    for (const [i, f] of fine.entries()) whole.push(await one(f.trip.valve, f.trip.event, false, (share) => to.told((i + share) / fine.length)));
+    for (const [i, f] of fine.entries())
+      whole.push(await one(f.trip.valve, f.trip.event, false, (share) => to.told((i + share) / fine.length)));
     return whole;
   }
 
-  const queue = latest(run, (reels, job) => {
-    to.got(reels, job);
-    to.ended("");
-  }, (e) => to.ended(api.wording(e)));
+  const queue = latest(
+    run,
+    (reels, job) => {
+      to.got(reels, job);
+      to.ended("");
+    },
+    (e) => to.ended(api.wording(e)),
+  );
   return { ask: (/** @type {Job} */ job) => void queue.ask(job, job.long), stop: queue.stop };
 }

@@ -4,12 +4,21 @@
 /** @typedef {{head: Unit, length: Unit, velocity: Unit, inertia: Unit, time: Unit}} Units */
 
 /** @type {Units} */
-const SI = { head: { k: 1, unit: "m" }, length: { k: 1, unit: "m" }, velocity: { k: 1, unit: "m/s" }, inertia: { k: 1, unit: "kg m²" }, time: { k: 1, unit: "s" } };
+const SI = {
+  head: { k: 1, unit: "m" },
+  length: { k: 1, unit: "m" },
+  velocity: { k: 1, unit: "m/s" },
+  inertia: { k: 1, unit: "kg m²" },
+  time: { k: 1, unit: "s" },
+};
 const FT = 1 / 0.3048;
 const LB = 1 / 0.45359237;
 /** @type {Units} */
 const US = {
-  head: { k: FT, unit: "ft" }, length: { k: FT, unit: "ft" }, velocity: { k: FT, unit: "ft/s" }, inertia: { k: LB * FT * FT, unit: "lb ft²" },
+  head: { k: FT, unit: "ft" },
+  length: { k: FT, unit: "ft" },
+  velocity: { k: FT, unit: "ft/s" },
+  inertia: { k: LB * FT * FT, unit: "lb ft²" },
   time: { k: 1, unit: "s" },
 };
 
@@ -92,7 +101,17 @@ export function inksOf(e) {
     probe.style.setProperty("color", `var(--pl-${name})`);
     return style.color;
   };
-  const inks = { ink: get("ink"), soft: get("soft"), grid: get("grid"), paper: get("paper"), water: get("water"), rust: get("rust"), good: get("good"), warn: get("warn"), earth: get("earth") };
+  const inks = {
+    ink: get("ink"),
+    soft: get("soft"),
+    grid: get("grid"),
+    paper: get("paper"),
+    water: get("water"),
+    rust: get("rust"),
+    good: get("good"),
+    warn: get("warn"),
+    earth: get("earth"),
+  };
   probe.remove();
   return inks;
 }

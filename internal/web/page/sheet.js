@@ -22,7 +22,13 @@ export function plan(d, w) {
   const wide = w >= WIDE;
   const up = d.valve.position.includes("up");
   const h = wide ? Math.min(560, Math.max(up ? 470 : 530, w * 0.44)) : 330;
-  const heights = [d.outlet_m, d.wet_well.high_m, d.wet_well.low_m, d.valve.elevation_m, ...[...d.main, ...d.ground].map((p) => p.elevation_m)];
+  const heights = [
+    d.outlet_m,
+    d.wet_well.high_m,
+    d.wet_well.low_m,
+    d.valve.elevation_m,
+    ...[...d.main, ...d.ground].map((p) => p.elevation_m),
+  ];
   const top = Math.max(...heights);
   const least = Math.min(...heights);
   const range = Math.max(top - least, 0.5);
@@ -50,8 +56,22 @@ export function plan(d, w) {
   const vx = flat ? (riserX + mx0) / 2 - 4 : down ? riserX + (wide ? 84 : 44) : riserX;
   const hy = flat ? vy : down ? vy + size : vy - size;
   return {
-    w, h, wide, y, x, well, high: y(d.wet_well.high_m), low: y(d.wet_well.low_m), floor: Math.max(floor, py + 20), pump: { x: px, y: py }, valve: { x: vx, y: vy },
-    header: { x: mx0 - (wide ? 26 : 14), y: hy }, start: { x: mx0, y: y(first.elevation_m) }, end: { x: x(last.x_m), y: y(last.elevation_m) }, outlet: y(d.outlet_m), riserX,
+    w,
+    h,
+    wide,
+    y,
+    x,
+    well,
+    high: y(d.wet_well.high_m),
+    low: y(d.wet_well.low_m),
+    floor: Math.max(floor, py + 20),
+    pump: { x: px, y: py },
+    valve: { x: vx, y: vy },
+    header: { x: mx0 - (wide ? 26 : 14), y: hy },
+    start: { x: mx0, y: y(first.elevation_m) },
+    end: { x: x(last.x_m), y: y(last.elevation_m) },
+    outlet: y(d.outlet_m),
+    riserX,
   };
 }
 
@@ -60,12 +80,23 @@ export function plan(d, w) {
  * @param {Drawing} d @param {Plan} p @param {{figure: import("./types.js").Figure, opening: number, us: boolean}} shown
  */
 export function draw(d, p, shown) {
-  const g = svg("svg", { viewBox: `0 0 ${p.w} ${p.h}`, width: p.w, height: p.h, class: "elevation", role: "img", "aria-label": inWords(d, shown.us) });
+  const g = svg("svg", {
+    viewBox: `0 0 ${p.w} ${p.h}`,
+    width: p.w,
+    height: p.h,
+    class: "elevation",
+    role: "img",
+    "aria-label": inWords(d, shown.us),
+  });
   g.append(patterns(), scale(p, d, shown.us), wetWell(d, p), profile(d, p, shown.us), pipes(d, p), outlet(p));
   const m = valve(shown.figure);
   m.set(shown.opening);
   const k = p.wide ? 0.26 : 0.2;
-  const spot = svg("g", { transform: `translate(${p.valve.x},${p.valve.y}) rotate(${turn(d.valve.position)}) scale(${k})`, class: "spot" }, m.g);
+  const spot = svg(
+    "g",
+    { transform: `translate(${p.valve.x},${p.valve.y}) rotate(${turn(d.valve.position)}) scale(${k})`, class: "spot" },
+    m.g,
+  );
   g.append(spot, arrow(d, p));
   for (const v of d.devices) g.append(device(v, p));
   return g;
@@ -75,12 +106,22 @@ export function draw(d, p, shown) {
 function inWords(d, us) {
   const u = (/** @type {number} */ m) => (us ? `${(m / 0.3048).toFixed(1)} ft` : `${m.toFixed(2)} m`);
   const n = d.pumps.reduce((s, p) => s + p.count, 0);
-  return `Elevation of the station. Wet well between ${u(d.wet_well.low_m)} and ${u(d.wet_well.high_m)}; ${n} ${n === 1 ? "pump" : "pumps"}${d.pumps.some((p) => p.submersible) ? " in the wet well" : " beside it"}; ` +
-    `check valve at ${u(d.valve.elevation_m)}, ${d.valve.position}; main of ${u(Math.max(...d.main.map((p) => p.x_m)))}${d.profile_given ? ", profile as given" : ", taken straight"}${d.ground.length ? "" : ", ground not given"}; outlet at ${u(d.outlet_m)}${d.devices.map((v) => `; ${v.name} ${v.x_m > 0 ? `${u(v.x_m)} along the main` : "at the header"}`).join("")}.`;
+  return (
+    `Elevation of the station. Wet well between ${u(d.wet_well.low_m)} and ${u(d.wet_well.high_m)}; ${n} ${n === 1 ? "pump" : "pumps"}${d.pumps.some((p) => p.submersible) ? " in the wet well" : " beside it"}; ` +
+    `check valve at ${u(d.valve.elevation_m)}, ${d.valve.position}; main of ${u(Math.max(...d.main.map((p) => p.x_m)))}${d.profile_given ? ", profile as given" : ", taken straight"}${d.ground.length ? "" : ", ground not given"}; outlet at ${u(d.outlet_m)}${d.devices.map((v) => `; ${v.name} ${v.x_m > 0 ? `${u(v.x_m)} along the main` : "at the header"}`).join("")}.`
+  );
 }
 
 function patterns() {
-  return svg("defs", {}, svg("pattern", { id: "hatch", width: 7, height: 7, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" }, svg("path", { d: "M0,0V7", class: "hatch" })));
+  return svg(
+    "defs",
+    {},
+    svg(
+      "pattern",
+      { id: "hatch", width: 7, height: 7, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" },
+      svg("path", { d: "M0,0V7", class: "hatch" }),
+    ),
+  );
 }
 
 /** Round steps of a scale. @param {number} range @param {number} most */
@@ -93,7 +134,13 @@ function stepOf(range, most) {
 /** Elevations at the left edge. @param {Plan} p @param {Drawing} d @param {boolean} us */
 function scale(p, d, us) {
   const k = us ? 0.3048 : 1;
-  const all = [d.outlet_m, d.wet_well.low_m, d.wet_well.high_m, d.valve.elevation_m, ...[...d.main, ...d.ground].map((q) => q.elevation_m)];
+  const all = [
+    d.outlet_m,
+    d.wet_well.low_m,
+    d.wet_well.high_m,
+    d.valve.elevation_m,
+    ...[...d.main, ...d.ground].map((q) => q.elevation_m),
+  ];
   const lo = Math.min(...all) / k;
   const hi = Math.max(...all) / k;
   const step = stepOf(Math.max(hi - lo, 1), p.wide ? 6 : 4);
@@ -117,12 +164,19 @@ function wetWell(d, p) {
   const t = 8;
   const side = `M${x1},${top}V${p.floor}H${x2}V${top}h${t}V${p.floor + t}H${x1 - t}V${top}Z`;
   const wave = (/** @type {number} */ y) => `M${x1},${y}H${x2}`;
-  const mark = (/** @type {number} */ y) => svg("path", { d: `M${x1 + 10},${y - 9}h10l-5,8ZM${x1 + 11},${y + 3}h8M${x1 + 13},${y + 6}h4`, class: "level" });
-  return svg("g", { class: "well" },
+  const mark = (/** @type {number} */ y) =>
+    svg("path", { d: `M${x1 + 10},${y - 9}h10l-5,8ZM${x1 + 11},${y + 3}h8M${x1 + 13},${y + 6}h4`, class: "level" });
+  return svg(
+    "g",
+    { class: "well" },
     svg("rect", { x: x1, y: p.high, width: x2 - x1, height: Math.max(0, p.low - p.high), class: "water-band" }),
     svg("rect", { x: x1, y: p.low, width: x2 - x1, height: Math.max(0, p.floor - p.low), class: "water" }),
     svg("path", { d: side, class: "concrete" }),
-    svg("path", { d: wave(p.high), class: d.wet_well.assumed ? "surface guess" : "surface" }), svg("path", { d: wave(p.low), class: "surface low" }), mark(p.high), mark(p.low));
+    svg("path", { d: wave(p.high), class: d.wet_well.assumed ? "surface guess" : "surface" }),
+    svg("path", { d: wave(p.low), class: "surface low" }),
+    mark(p.high),
+    mark(p.low),
+  );
 }
 
 /** The main over its distance. @param {Drawing} d @param {Plan} p @param {boolean} us */
@@ -133,18 +187,43 @@ function profile(d, p, us) {
   const g = svg("g", { class: "main" });
   const base = p.h - 22;
   const ground = d.ground.map((q) => `${p.x(q.x_m)},${p.y(q.elevation_m)}`).join("L");
-  if (ground) g.append(svg("path", { d: `M${ground}V${base}H${p.x(d.ground[0].x_m)}Z`, class: "earth" }), svg("path", { d: `M${ground}`, class: "ground" }));
-  else if (pts) g.append(svg("text", { x: p.start.x + 8, y: base - 7, class: "key", "aria-hidden": "true" }, p.wide ? `pipe axis${d.profile_given ? "" : ", taken straight"}; ground not given` : "ground not given"));
+  if (ground)
+    g.append(
+      svg("path", { d: `M${ground}V${base}H${p.x(d.ground[0].x_m)}Z`, class: "earth" }),
+      svg("path", { d: `M${ground}`, class: "ground" }),
+    );
+  else if (pts)
+    g.append(
+      svg(
+        "text",
+        { x: p.start.x + 8, y: base - 7, class: "key", "aria-hidden": "true" },
+        p.wide ? `pipe axis${d.profile_given ? "" : ", taken straight"}; ground not given` : "ground not given",
+      ),
+    );
   if (pts) {
-    g.append(svg("path", { d: `M${pts}`, class: "pipe-wall" }),
-      svg("path", { d: `M${pts}`, class: d.profile_given ? "pipe-bore" : "pipe-bore guess" }));
-    if (d.profile_given) for (const q of d.main) g.append(svg("circle", { cx: p.x(q.x_m), cy: p.y(q.elevation_m), r: 3, class: "knot" }));
+    g.append(
+      svg("path", { d: `M${pts}`, class: "pipe-wall" }),
+      svg("path", { d: `M${pts}`, class: d.profile_given ? "pipe-bore" : "pipe-bore guess" }),
+    );
+    if (d.profile_given)
+      for (const q of d.main) g.append(svg("circle", { cx: p.x(q.x_m), cy: p.y(q.elevation_m), r: 3, class: "knot" }));
   }
   const step = stepOf(long / k, p.wide ? 5 : 3);
-  const axis = svg("g", { class: "scale", "aria-hidden": "true" }, svg("path", { d: `M${p.start.x},${base}H${p.end.x}`, class: "axis" }));
+  const axis = svg(
+    "g",
+    { class: "scale", "aria-hidden": "true" },
+    svg("path", { d: `M${p.start.x},${base}H${p.end.x}`, class: "axis" }),
+  );
   for (let v = 0; v <= long / k + 1e-9; v += step) {
     const x = p.x(v * k);
-    axis.append(svg("path", { d: `M${x},${base}v5`, class: "axis" }), svg("text", { x, y: base + 17, "text-anchor": "middle" }, v === 0 ? "0" : `${Math.round(v)}${v + step > long / k ? (us ? " ft" : " m") : ""}`));
+    axis.append(
+      svg("path", { d: `M${x},${base}v5`, class: "axis" }),
+      svg(
+        "text",
+        { x, y: base + 17, "text-anchor": "middle" },
+        v === 0 ? "0" : `${Math.round(v)}${v + step > long / k ? (us ? " ft" : " m") : ""}`,
+      ),
+    );
   }
   g.append(axis);
   return g;
@@ -155,7 +234,11 @@ function pipes(d, p) {
   const under = d.pumps.some((q) => q.submersible);
   const n = d.pumps.reduce((s, q) => s + q.count, 0);
   const g = svg("g", { class: "pipes" });
-  const pipe = (/** @type {string} */ path, thin = false) => g.append(svg("path", { d: path, class: "pipe-wall" + (thin ? " thin" : "") }), svg("path", { d: path, class: "pipe-bore" + (thin ? " thin" : "") }));
+  const pipe = (/** @type {string} */ path, thin = false) =>
+    g.append(
+      svg("path", { d: path, class: "pipe-wall" + (thin ? " thin" : "") }),
+      svg("path", { d: path, class: "pipe-bore" + (thin ? " thin" : "") }),
+    );
   const up = `M${p.pump.x + 15},${p.pump.y}`;
   const down = d.valve.position.includes("down");
   const flat = d.valve.position.includes("horizontal");
@@ -165,13 +248,22 @@ function pipes(d, p) {
   line += down ? `H${p.valve.x}V${p.header.y}` : "";
   const floor = p.floor + 8;
   if (!under) {
-    g.append(svg("path", { d: `M${p.well.x2 + 8},${floor - 8}H${p.header.x + 20}v8H${p.well.x2 + 8}Z`, class: "concrete" }));
+    g.append(
+      svg("path", { d: `M${p.well.x2 + 8},${floor - 8}H${p.header.x + 20}v8H${p.well.x2 + 8}Z`, class: "concrete" }),
+    );
     pipe(`M${p.well.x2 - 2},${p.pump.y}H${p.pump.x - 14}`);
   }
-  for (let i = Math.min(n, 3) - 1; i >= 1; i--) g.append(svg("g", { class: "ghost", transform: `translate(${p.pump.x - i * 9},${p.pump.y - i * 7})` }, pump(16)));
+  for (let i = Math.min(n, 3) - 1; i >= 1; i--)
+    g.append(svg("g", { class: "ghost", transform: `translate(${p.pump.x - i * 9},${p.pump.y - i * 7})` }, pump(16)));
   pipe(`${line}H${p.header.x}`);
-  pipe(`M${p.header.x},${p.header.y}H${p.start.x - 8}Q${p.start.x},${p.header.y} ${p.start.x},${p.header.y + Math.sign(p.start.y - p.header.y || 1) * Math.min(8, Math.abs(p.start.y - p.header.y))}V${p.start.y}`);
-  if (d.header) g.append(svg("circle", { cx: p.header.x, cy: p.header.y, r: 9, class: "header" }), svg("circle", { cx: p.header.x, cy: p.header.y, r: 4, class: "header-bore" }));
+  pipe(
+    `M${p.header.x},${p.header.y}H${p.start.x - 8}Q${p.start.x},${p.header.y} ${p.start.x},${p.header.y + Math.sign(p.start.y - p.header.y || 1) * Math.min(8, Math.abs(p.start.y - p.header.y))}V${p.start.y}`,
+  );
+  if (d.header)
+    g.append(
+      svg("circle", { cx: p.header.x, cy: p.header.y, r: 9, class: "header" }),
+      svg("circle", { cx: p.header.x, cy: p.header.y, r: 4, class: "header-bore" }),
+    );
   g.append(svg("g", { transform: `translate(${p.pump.x},${p.pump.y})` }, pump(16)));
   return g;
 }
@@ -180,7 +272,10 @@ function pipes(d, p) {
 function arrow(d, p) {
   const t = turn(d.valve.position);
   const off = p.wide ? 40 : 30;
-  const at = t === 0 ? `translate(${p.valve.x},${p.valve.y + off * 0.8})` : `translate(${p.valve.x + off},${p.valve.y}) rotate(${t})`;
+  const at =
+    t === 0
+      ? `translate(${p.valve.x},${p.valve.y + off * 0.8})`
+      : `translate(${p.valve.x + off},${p.valve.y}) rotate(${t})`;
   return svg("path", { d: "M-16,0H12M6,-5L14,0L6,5", class: "flow-arrow", transform: at });
 }
 
@@ -190,24 +285,45 @@ function outlet(p) {
   const w = p.wide ? 62 : 38;
   const bottom = Math.max(p.end.y, p.outlet) + 26;
   const top = p.outlet - 18;
-  return svg("g", { class: "outlet" },
+  return svg(
+    "g",
+    { class: "outlet" },
     svg("rect", { x, y: p.outlet, width: w, height: bottom - p.outlet, class: "water" }),
     svg("path", { d: `M${x},${top}V${p.end.y - 7}M${x},${p.end.y + 7}V${bottom}H${x + w}V${top}`, class: "tank" }),
     svg("path", { d: `M${x},${p.outlet}H${x + w}`, class: "surface" }),
-    svg("path", { d: `M${x + w - 24},${p.outlet - 9}h10l-5,8Z`, class: "level" }));
+    svg("path", { d: `M${x + w - 24},${p.outlet - 9}h10l-5,8Z`, class: "level" }),
+  );
 }
 
 /** What each kind of surge device looks like above the pipe, drawn from its foot up. */
 const shapes = {
-  "air vessel": () => [svg("rect", { x: -14, y: -53, width: 28, height: 42, rx: 13, class: "vessel-case" }), svg("path", { d: "M-13,-29h26", class: "surface" })],
-  "air valve": () => [svg("circle", { cx: 0, cy: -21, r: 8, class: "vessel-case" }), svg("path", { d: "M-4,-18L0,-25L4,-18", class: "level" })],
-  "relief valve": () => [svg("path", { d: "M-7,-14h14L0,-22ZM0,-22h16v-7h-16Z", class: "vessel-case" }), svg("path", { d: "M0,-29v-8M-4,-33h8", class: "surface" })],
-  "stand-pipe": () => [svg("rect", { x: -5, y: -60, width: 10, height: 50, class: "vessel-case" }), svg("path", { d: "M-5,-36h10", class: "surface" })],
+  "air vessel": () => [
+    svg("rect", { x: -14, y: -53, width: 28, height: 42, rx: 13, class: "vessel-case" }),
+    svg("path", { d: "M-13,-29h26", class: "surface" }),
+  ],
+  "air valve": () => [
+    svg("circle", { cx: 0, cy: -21, r: 8, class: "vessel-case" }),
+    svg("path", { d: "M-4,-18L0,-25L4,-18", class: "level" }),
+  ],
+  "relief valve": () => [
+    svg("path", { d: "M-7,-14h14L0,-22ZM0,-22h16v-7h-16Z", class: "vessel-case" }),
+    svg("path", { d: "M0,-29v-8M-4,-33h8", class: "surface" }),
+  ],
+  "stand-pipe": () => [
+    svg("rect", { x: -5, y: -60, width: 10, height: 50, class: "vessel-case" }),
+    svg("path", { d: "M-5,-36h10", class: "surface" }),
+  ],
 };
 
 /** A surge device at the header or on the main. @param {import("./types.js").Device} v @param {Plan} p */
 function device(v, p) {
   const at = v.x_m > 0 ? { x: p.x(v.x_m), y: p.y(v.elevation_m) - 4 } : { x: p.header.x, y: p.header.y - 9 };
   const shape = shapes[/** @type {keyof typeof shapes} */ (v.kind)];
-  return svg("g", { class: v.assumed ? "vessel guess" : "vessel", transform: `translate(${at.x},${at.y})` }, svg("title", {}, v.name), svg("path", { d: "M0,0v-14", class: "pipe-wall thin" }), ...shape());
+  return svg(
+    "g",
+    { class: v.assumed ? "vessel guess" : "vessel", transform: `translate(${at.x},${at.y})` },
+    svg("title", {}, v.name),
+    svg("path", { d: "M0,0v-14", class: "pipe-wall thin" }),
+    ...shape(),
+  );
 }

@@ -46,7 +46,10 @@ export const unsaved = () => state.text !== "" && (!state.base || state.base.tex
 /** Keeps the work in this browser, so that a crash or reload loses nothing. */
 export function keep() {
   try {
-    localStorage.setItem(KEY, JSON.stringify({ text: state.text, valve: state.valve, base: state.base, past: past.slice(-20) }));
+    localStorage.setItem(
+      KEY,
+      JSON.stringify({ text: state.text, valve: state.valve, base: state.base, past: past.slice(-20) }),
+    );
   } catch {
     // A full or barred store must not stop the work; the studies of the server stay.
   }
@@ -126,7 +129,11 @@ const PATIENCE = 350;
  */
 async function answer(ask, signal) {
   let waiting = true;
-  const meanwhile = () => post("rows", ask, { signal }).then((r) => waiting && !signal.aborted && take(r, ask.text), () => {}); // what is wrong, the answer tells too
+  const meanwhile = () =>
+    post("rows", ask, { signal }).then(
+      (r) => waiting && !signal.aborted && take(r, ask.text),
+      () => {},
+    ); // what is wrong, the answer tells too
   const timer = setTimeout(meanwhile, PATIENCE);
   try {
     const whole = await post("answer", ask, { signal });
@@ -147,7 +154,13 @@ async function answer(ask, signal) {
  * @param {import("./types.js").Answer} a @param {string} text that it is for
  */
 export function take(a, text) {
-  if (state.answered === text && state.answer?.runs === "all" && a.runs !== "all" && state.answer.shown.candidate.id === a.shown.candidate.id) return;
+  if (
+    state.answered === text &&
+    state.answer?.runs === "all" &&
+    a.runs !== "all" &&
+    state.answer.shown.candidate.id === a.shown.candidate.id
+  )
+    return;
   state.answer = a;
   state.answered = text;
   if (state.valve && !a.rows.some((r) => r.id === state.valve)) state.valve = "";

@@ -10,7 +10,12 @@ import { open, setBase, shownValve, state, step, unsaved } from "./state.js";
 /** @typedef {import("./types.js").Revision} Revision */
 
 /** @param {unknown} e */
-const trouble = (e) => put(at("dialog-body"), h("p", { class: "fault", role: "alert" }, wording(e)), h("button", { type: "button", onclick: studies }, "Kept studies"));
+const trouble = (e) =>
+  put(
+    at("dialog-body"),
+    h("p", { class: "fault", role: "alert" }, wording(e)),
+    h("button", { type: "button", onclick: studies }, "Kept studies"),
+  );
 const close = () => /** @type {HTMLDialogElement} */ (at("dialog")).close();
 /** @param {string} [t] */
 const when = (t) => (t ? new Date(t).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" }) : "");
@@ -59,13 +64,45 @@ async function saveNew(name, note) {
 /** Somebody saved meanwhile: both versions, and three ways on. @param {Revision} newest @param {{name: string, text: string, note: string}} yours */
 function conflict(newest, yours) {
   show("Saved by somebody else meanwhile");
-  put(at("dialog-body"), h("p", { role: "alert" }, `“${newest.name}” has a revision ${newest.revision}, saved ${when(newest.saved)}. Yours began from revision ${state.base?.revision}. Nothing is lost: choose how to go on.`),
-    h("p", { class: "soft" }, "− stands in theirs, + stands in yours:"), differences(newest.text, yours.text, "Differences between theirs and yours"),
-    h("div", { class: "acts" },
-      act(`Save mine as revision ${newest.revision + 1}`, () => (setBase({ id: newest.id, name: newest.name, revision: newest.revision, text: newest.text }), save(yours.note)), "main"),
-      act("Take theirs", () => (close(), step(newest.text).then(() => setBase({ id: newest.id, name: newest.name, revision: newest.revision, text: newest.text })), toast("Theirs is on the sheet. Undo brings yours back."))),
-      act("Keep mine as another study", () => saveNew(`${yours.name} (mine)`.slice(0, 120), yours.note))),
-    h("div", { class: "two" }, h("section", {}, h("h3", {}, `Theirs, revision ${newest.revision}`), h("pre", { tabindex: "0" }, newest.text)), h("section", {}, h("h3", {}, "Yours"), h("pre", { tabindex: "0" }, yours.text))));
+  put(
+    at("dialog-body"),
+    h(
+      "p",
+      { role: "alert" },
+      `“${newest.name}” has a revision ${newest.revision}, saved ${when(newest.saved)}. Yours began from revision ${state.base?.revision}. Nothing is lost: choose how to go on.`,
+    ),
+    h("p", { class: "soft" }, "− stands in theirs, + stands in yours:"),
+    differences(newest.text, yours.text, "Differences between theirs and yours"),
+    h(
+      "div",
+      { class: "acts" },
+      act(
+        `Save mine as revision ${newest.revision + 1}`,
+        () => (
+          setBase({ id: newest.id, name: newest.name, revision: newest.revision, text: newest.text }),
+          save(yours.note)
+        ),
+        "main",
+      ),
+      act(
+        "Take theirs",
+        () => (
+          close(),
+          step(newest.text).then(() =>
+            setBase({ id: newest.id, name: newest.name, revision: newest.revision, text: newest.text }),
+          ),
+          toast("Theirs is on the sheet. Undo brings yours back.")
+        ),
+      ),
+      act("Keep mine as another study", () => saveNew(`${yours.name} (mine)`.slice(0, 120), yours.note)),
+    ),
+    h(
+      "div",
+      { class: "two" },
+      h("section", {}, h("h3", {}, `Theirs, revision ${newest.revision}`), h("pre", { tabindex: "0" }, newest.text)),
+      h("section", {}, h("h3", {}, "Yours"), h("pre", { tabindex: "0" }, yours.text)),
+    ),
+  );
 }
 
 /** @param {Kept} k */
@@ -83,17 +120,36 @@ async function take(k) {
 async function rename(k) {
   const input = h("input", { id: "s-rename", type: "text", value: k.name, maxlength: 120, autocomplete: "off" });
   const note = h("p", { class: "fault", role: "alert" });
-  put(at("dialog-body"), h("form", { class: "line-form", onsubmit: async (/** @type {Event} */ e) => {
-    e.preventDefault();
-    try {
-      const full = await get("studies/{id}", { at: { id: k.id } });
-      const now = await keep("studies/{id}", { base: full.revision, name: input.value.trim(), note: full.note, text: full.text, valve: full.valve }, { at: { id: k.id } });
-      if (state.base?.id === k.id) setBase({ id: now.id, name: now.name, revision: now.revision, text: full.text });
-      await studies();
-    } catch (x) {
-      put(note, wording(x));
-    }
-  } }, h("label", { for: "s-rename" }, "Name"), input, h("button", { type: "submit", class: "main" }, "Rename"), act("Back", studies)), note);
+  put(
+    at("dialog-body"),
+    h(
+      "form",
+      {
+        class: "line-form",
+        onsubmit: async (/** @type {Event} */ e) => {
+          e.preventDefault();
+          try {
+            const full = await get("studies/{id}", { at: { id: k.id } });
+            const now = await keep(
+              "studies/{id}",
+              { base: full.revision, name: input.value.trim(), note: full.note, text: full.text, valve: full.valve },
+              { at: { id: k.id } },
+            );
+            if (state.base?.id === k.id)
+              setBase({ id: now.id, name: now.name, revision: now.revision, text: full.text });
+            await studies();
+          } catch (x) {
+            put(note, wording(x));
+          }
+        },
+      },
+      h("label", { for: "s-rename" }, "Name"),
+      input,
+      h("button", { type: "submit", class: "main" }, "Rename"),
+      act("Back", studies),
+    ),
+    note,
+  );
   input.select();
 }
 
@@ -103,7 +159,13 @@ async function remove(k) {
     await drop("studies/{id}", { at: { id: k.id } });
     if (state.base?.id === k.id) setBase(null);
     await studies();
-    toast(`“${k.name}” is removed.`, act("Bring it back", async () => (await post("studies/{id}/restore", undefined, { at: { id: k.id } }), studies())));
+    toast(
+      `“${k.name}” is removed.`,
+      act(
+        "Bring it back",
+        async () => (await post("studies/{id}/restore", undefined, { at: { id: k.id } }), studies()),
+      ),
+    );
   } catch (e) {
     trouble(e);
   }
@@ -114,14 +176,54 @@ async function revisions(k) {
   try {
     const all = await get("studies/{id}/revisions", { at: { id: k.id } });
     const moved = h("div", { id: "s-moves" });
-    const pick = (/** @type {string} */ id, /** @type {number} */ n) => h("select", { id }, ...all.map((r) => h("option", { value: r.revision, selected: r.revision === n }, `revision ${r.revision}`)));
+    const pick = (/** @type {string} */ id, /** @type {number} */ n) =>
+      h(
+        "select",
+        { id },
+        ...all.map((r) => h("option", { value: r.revision, selected: r.revision === n }, `revision ${r.revision}`)),
+      );
     const newest = all[0].revision;
     const a = pick("s-a", Math.max(1, newest - 1));
     const b = pick("s-b", newest);
     show(`Revisions of ${k.name}`);
-    put(at("dialog-body"), all.length > 1 ? h("div", { class: "line-form" }, h("label", { for: "s-a" }, "Compare"), a, h("label", { for: "s-b" }, "with"), b, act("Compare", () => compareTwo(k, Number(a.value), Number(b.value), moved), "main")) : null, moved,
-      h("ul", { class: "kept" }, ...all.map((r) => h("li", {}, h("div", {}, h("strong", {}, `Revision ${r.revision}`), h("span", { class: "soft" }, ` ${when(r.saved)}`), r.note ? h("p", {}, r.note) : null),
-        h("div", { class: "acts" }, act("Put on the sheet", () => putBack(k, r.revision, newest)))))), h("div", { class: "acts" }, act("All studies", studies)));
+    put(
+      at("dialog-body"),
+      all.length > 1
+        ? h(
+            "div",
+            { class: "line-form" },
+            h("label", { for: "s-a" }, "Compare"),
+            a,
+            h("label", { for: "s-b" }, "with"),
+            b,
+            act("Compare", () => compareTwo(k, Number(a.value), Number(b.value), moved), "main"),
+          )
+        : null,
+      moved,
+      h(
+        "ul",
+        { class: "kept" },
+        ...all.map((r) =>
+          h(
+            "li",
+            {},
+            h(
+              "div",
+              {},
+              h("strong", {}, `Revision ${r.revision}`),
+              h("span", { class: "soft" }, ` ${when(r.saved)}`),
+              r.note ? h("p", {}, r.note) : null,
+            ),
+            h(
+              "div",
+              { class: "acts" },
+              act("Put on the sheet", () => putBack(k, r.revision, newest)),
+            ),
+          ),
+        ),
+      ),
+      h("div", { class: "acts" }, act("All studies", studies)),
+    );
   } catch (e) {
     trouble(e);
   }
@@ -136,7 +238,11 @@ async function putBack(k, n, newest) {
     const [old, now] = await Promise.all([revision(k, n), revision(k, newest)]);
     close();
     await open(old.text, { id: now.id, name: now.name, revision: now.revision, text: now.text }, old.valve);
-    toast(n === newest ? `Revision ${n} is on the sheet.` : `Revision ${n} is on the sheet. Save to make it revision ${newest + 1}.`);
+    toast(
+      n === newest
+        ? `Revision ${n} is on the sheet.`
+        : `Revision ${n} is on the sheet. Save to make it revision ${newest + 1}.`,
+    );
   } catch (e) {
     trouble(e);
   }
@@ -146,11 +252,50 @@ async function putBack(k, n, newest) {
 async function compareTwo(k, a, b, into) {
   put(into, h("p", { class: "soft" }, "Working both out …"));
   try {
-    const [{ moves }, x, y] = await Promise.all([post("studies/{id}/compare", { a, b }, { at: { id: k.id } }), revision(k, a), revision(k, b)]);
-    put(into, h("h3", {}, "In the file"), differences(x.text, y.text, `Revision ${a} to ${b}`), h("h3", {}, "In the answer"),
-      moves.length === 0 ? h("p", { class: "soft" }, "Nothing moved.") : h("div", { class: "wide-table", tabindex: "0", role: "region", "aria-label": "What moved" }, h("table", { class: "compare" },
-        h("thead", {}, h("tr", {}, ...["Valve", "About", `Revision ${a}`, `Revision ${b}`].map((t) => h("th", { scope: "col" }, t)))),
-        h("tbody", {}, ...moves.map((v) => h("tr", {}, h("th", { scope: "row" }, v.valve || "station"), h("td", {}, v.about), h("td", {}, v.before || "–"), h("td", {}, v.after || "–")))))));
+    const [{ moves }, x, y] = await Promise.all([
+      post("studies/{id}/compare", { a, b }, { at: { id: k.id } }),
+      revision(k, a),
+      revision(k, b),
+    ]);
+    put(
+      into,
+      h("h3", {}, "In the file"),
+      differences(x.text, y.text, `Revision ${a} to ${b}`),
+      h("h3", {}, "In the answer"),
+      moves.length === 0
+        ? h("p", { class: "soft" }, "Nothing moved.")
+        : h(
+            "div",
+            { class: "wide-table", tabindex: "0", role: "region", "aria-label": "What moved" },
+            h(
+              "table",
+              { class: "compare" },
+              h(
+                "thead",
+                {},
+                h(
+                  "tr",
+                  {},
+                  ...["Valve", "About", `Revision ${a}`, `Revision ${b}`].map((t) => h("th", { scope: "col" }, t)),
+                ),
+              ),
+              h(
+                "tbody",
+                {},
+                ...moves.map((v) =>
+                  h(
+                    "tr",
+                    {},
+                    h("th", { scope: "row" }, v.valve || "station"),
+                    h("td", {}, v.about),
+                    h("td", {}, v.before || "–"),
+                    h("td", {}, v.after || "–"),
+                  ),
+                ),
+              ),
+            ),
+          ),
+    );
     say(`${moves.length} things moved in the answer`);
   } catch (e) {
     put(into, h("p", { class: "fault", role: "alert" }, wording(e)));
@@ -160,27 +305,119 @@ async function compareTwo(k, a, b, into) {
 /** The part that saves what is on the sheet. */
 function saving() {
   const base = state.base;
-  const name = h("input", { id: "s-name", type: "text", maxlength: 120, required: true, autocomplete: "off", value: base ? `${base.name} (another)` : state.sheet?.station.name || "" });
+  const name = h("input", {
+    id: "s-name",
+    type: "text",
+    maxlength: 120,
+    required: true,
+    autocomplete: "off",
+    value: base ? `${base.name} (another)` : state.sheet?.station.name || "",
+  });
   const note = h("input", { id: "s-note", type: "text", maxlength: 3000, autocomplete: "off" });
-  return h("section", {}, h("h3", {}, "What is on the sheet"),
-    base ? h("p", {}, `“${base.name}”, revision ${base.revision}`, h("span", { class: "soft" }, unsaved() ? ", changed since" : ", saved as it stands")) : h("p", { class: "soft" }, "Not kept on the server yet. This browser keeps it against a crash."),
-    h("div", { class: "line-form" }, h("label", { for: "s-note" }, "Remark"), note, base ? act("Save", () => save(note.value), "main") : null),
-    h("form", { class: "line-form", onsubmit: (/** @type {Event} */ e) => (e.preventDefault(), saveNew(name.value.trim(), note.value)) },
-      h("label", { for: "s-name" }, base ? "Or as another study" : "Name"), name, h("button", { type: "submit", class: base ? "" : "main" }, base ? "Save as another" : "Save")), h("p", { id: "s-fault", class: "fault", role: "alert" }));
+  return h(
+    "section",
+    {},
+    h("h3", {}, "What is on the sheet"),
+    base
+      ? h(
+          "p",
+          {},
+          `“${base.name}”, revision ${base.revision}`,
+          h("span", { class: "soft" }, unsaved() ? ", changed since" : ", saved as it stands"),
+        )
+      : h("p", { class: "soft" }, "Not kept on the server yet. This browser keeps it against a crash."),
+    h(
+      "div",
+      { class: "line-form" },
+      h("label", { for: "s-note" }, "Remark"),
+      note,
+      base ? act("Save", () => save(note.value), "main") : null,
+    ),
+    h(
+      "form",
+      {
+        class: "line-form",
+        onsubmit: (/** @type {Event} */ e) => (e.preventDefault(), saveNew(name.value.trim(), note.value)),
+      },
+      h("label", { for: "s-name" }, base ? "Or as another study" : "Name"),
+      name,
+      h("button", { type: "submit", class: base ? "" : "main" }, base ? "Save as another" : "Save"),
+    ),
+    h("p", { id: "s-fault", class: "fault", role: "alert" }),
+  );
 }
 
 /** @param {Kept} k */
-const line = (k) => h("li", {}, h("div", {}, h("strong", {}, k.name), h("span", { class: "soft" }, ` revision ${k.revision}, ${when(k.saved)}`), k.valve ? h("span", { class: "soft" }, `, ${k.valve}`) : null, k.note ? h("p", { class: "soft" }, k.note) : null),
-  h("div", { class: "acts" }, act("Open", () => take(k), "main"), act("Revisions", () => revisions(k)), act("Rename", () => rename(k)), h("a", { class: "button", href: `/api/studies/${encodeURIComponent(k.id)}/station.yaml`, download: true }, "Station file"), act("Remove", () => remove(k))));
+const line = (k) =>
+  h(
+    "li",
+    {},
+    h(
+      "div",
+      {},
+      h("strong", {}, k.name),
+      h("span", { class: "soft" }, ` revision ${k.revision}, ${when(k.saved)}`),
+      k.valve ? h("span", { class: "soft" }, `, ${k.valve}`) : null,
+      k.note ? h("p", { class: "soft" }, k.note) : null,
+    ),
+    h(
+      "div",
+      { class: "acts" },
+      act("Open", () => take(k), "main"),
+      act("Revisions", () => revisions(k)),
+      act("Rename", () => rename(k)),
+      h(
+        "a",
+        { class: "button", href: `/api/studies/${encodeURIComponent(k.id)}/station.yaml`, download: true },
+        "Station file",
+      ),
+      act("Remove", () => remove(k)),
+    ),
+  );
 
 /** Opens the panel of kept studies. */
 export async function studies() {
-  if (!(/** @type {HTMLDialogElement} */ (at("dialog")).open)) put(at("dialog-body"), h("p", { class: "soft" }, "Looking …"));
+  if (!(/** @type {HTMLDialogElement} */ (at("dialog")).open))
+    put(at("dialog-body"), h("p", { class: "soft" }, "Looking …"));
   show("Studies");
   try {
     const [all, gone] = await Promise.all([get("studies"), get("studies", { query: { removed: "1" } })]);
-    put(at("dialog-body"), saving(), h("section", {}, h("h3", {}, upper(`${all.length} kept`)), all.length ? h("ul", { class: "kept" }, ...all.map(line)) : h("p", { class: "soft" }, "None yet.")),
-      gone.length ? h("details", {}, h("summary", {}, `${gone.length} removed`), h("ul", { class: "kept" }, ...gone.map((k) => h("li", {}, h("div", {}, k.name), h("div", { class: "acts" }, act("Bring it back", async () => (await post("studies/{id}/restore", undefined, { at: { id: k.id } }), studies()))))))) : null);
+    put(
+      at("dialog-body"),
+      saving(),
+      h(
+        "section",
+        {},
+        h("h3", {}, upper(`${all.length} kept`)),
+        all.length ? h("ul", { class: "kept" }, ...all.map(line)) : h("p", { class: "soft" }, "None yet."),
+      ),
+      gone.length
+        ? h(
+            "details",
+            {},
+            h("summary", {}, `${gone.length} removed`),
+            h(
+              "ul",
+              { class: "kept" },
+              ...gone.map((k) =>
+                h(
+                  "li",
+                  {},
+                  h("div", {}, k.name),
+                  h(
+                    "div",
+                    { class: "acts" },
+                    act(
+                      "Bring it back",
+                      async () => (await post("studies/{id}/restore", undefined, { at: { id: k.id } }), studies()),
+                    ),
+                  ),
+                ),
+              ),
+            ),
+          )
+        : null,
+    );
   } catch (e) {
     trouble(e);
   }

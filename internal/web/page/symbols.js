@@ -7,7 +7,15 @@ import { section } from "./cutaway.js";
 /** @typedef {import("./types.js").Figure} Figure */
 
 /** What is drawn before any valve is chosen. @type {Figure} */
-export const usual = { drawing: "swing", element: "disc", hinged: true, lever: false, weight: false, spring: false, cushion: false };
+export const usual = {
+  drawing: "swing",
+  element: "disc",
+  hinged: true,
+  lever: false,
+  weight: false,
+  spring: false,
+  cushion: false,
+};
 
 /** The moving drawing of what a valve shows, as long as a pipe of three bores. @param {Figure} figure */
 export function valve(figure) {
@@ -24,7 +32,12 @@ export function valve(figure) {
 
 /** A pump: casing, discharge, and the mark of its turning. @param {number} r */
 export function pump(r) {
-  return svg("g", { class: "pump" }, svg("circle", { r, class: "p-case" }), svg("path", { d: `M${-r * 0.55},${r * 0.4}L0,${-r * 0.62}L${r * 0.55},${r * 0.4}`, class: "p-mark" }));
+  return svg(
+    "g",
+    { class: "pump" },
+    svg("circle", { r, class: "p-case" }),
+    svg("path", { d: `M${-r * 0.55},${r * 0.4}L0,${-r * 0.62}L${r * 0.55},${r * 0.4}`, class: "p-mark" }),
+  );
 }
 
 /** The small picture of a valve for its row. @param {Figure} figure @param {number} opening @param {number} [size] */
@@ -32,5 +45,16 @@ export function icon(figure, opening, size = 44) {
   const m = valve(figure);
   m.set(opening);
   const [x0, y0, x1, y1] = m.box;
-  return svg("svg", { viewBox: `${x0} ${y0} ${x1 - x0} ${y1 - y0}`, width: size, height: size * 0.95, class: "icon", "aria-hidden": "true", focusable: "false" }, m.g);
+  return svg(
+    "svg",
+    {
+      viewBox: `${x0} ${y0} ${x1 - x0} ${y1 - y0}`,
+      width: size,
+      height: size * 0.95,
+      class: "icon",
+      "aria-hidden": "true",
+      focusable: "false",
+    },
+    m.g,
+  );
 }

@@ -24,15 +24,20 @@ function apply() {
 
 /** The switch for the menu. */
 export function themeButton() {
-  button = h("button", { type: "button", id: "m-theme", title: "Colors for a light or a dark room", onclick: () => {
-    try {
-      localStorage.setItem(KEY, isDark() ? "light" : "dark");
-    } catch {
-      // without a store the choice cannot be kept, and the system's holds
-    }
-    apply();
-    say(isDark() ? "Dark colors" : "Light colors");
-  } });
+  button = h("button", {
+    type: "button",
+    id: "m-theme",
+    title: "Colors for a light or a dark room",
+    onclick: () => {
+      try {
+        localStorage.setItem(KEY, isDark() ? "light" : "dark");
+      } catch {
+        // without a store the choice cannot be kept, and the system's holds
+      }
+      apply();
+      say(isDark() ? "Dark colors" : "Light colors");
+    },
+  });
   apply();
   return button;
 }

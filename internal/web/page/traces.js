@@ -26,8 +26,14 @@ function reach(curves, end) {
  * @param {Reel} a @param {Reel|null} b @param {import("./scales.js").Units} u @param {number} end @returns {Strip[]}
  */
 export function strips(a, b, u, end) {
-  const of = (/** @type {Reel} */ r, /** @type {string} */ what) => (what === "velocity" ? velocity(r) : reading(r, what));
-  const strip = (/** @type {string} */ title, /** @type {string} */ unit, /** @type {number} */ k, /** @type {string[]} */ names) => {
+  const of = (/** @type {Reel} */ r, /** @type {string} */ what) =>
+    what === "velocity" ? velocity(r) : reading(r, what);
+  const strip = (
+    /** @type {string} */ title,
+    /** @type {string} */ unit,
+    /** @type {number} */ k,
+    /** @type {string[]} */ names,
+  ) => {
     /** @type {Curve[]} */
     const curves = [];
     for (const [i, name] of names.entries()) {
@@ -82,7 +88,11 @@ export function traces(a, b, u, inks, seek) {
   let right = 1;
   /** @type {((v: number) => number)[]} */ let ys = [];
   /** @type {(t: number) => number} */ let x = () => 0;
-  const box = h("div", { class: "pl-canvas pl-traces", role: "img", "aria-label": "Readings in time: head before and behind the valve, velocity, opening, pump speed." });
+  const box = h("div", {
+    class: "pl-canvas pl-traces",
+    role: "img",
+    "aria-label": "Readings in time: head before and behind the valve, velocity, opening, pump speed.",
+  });
   box.style.setProperty("height", `${list.length * HEIGHT + 24}px`);
 
   /** @param {CanvasRenderingContext2D} g @param {Strip} s @param {number} top @param {(v: number) => number} y */
@@ -109,59 +119,70 @@ export function traces(a, b, u, inks, seek) {
     g.fillText(`${s.title}, ${s.unit}`, left, top);
   }
 
-  const s = stage(box, (g, w, hh) => {
-    const ink = inks();
-    right = w - 10;
-    x = linear(0, end, left, right);
-    g.font = FONT;
-    ys = list.map((st, i) => linear(st.low, st.high, (i + 1) * HEIGHT - 8, i * HEIGHT + 20));
-    g.textAlign = "center";
-    g.textBaseline = "top";
-    g.fillStyle = ink.soft;
-    const step = roundStep(end, 6);
-    for (const t of ticks(0, end, 6)) g.fillText(tickText(t, step) + (t === 0 ? " s" : ""), Math.min(x(t), right - 6), list.length * HEIGHT + 4);
-    list.forEach((st, i) => {
-      frameOf(g, st, i * HEIGHT + 2, ys[i]);
-      g.save();
-      g.beginPath();
-      g.rect(left, i * HEIGHT, right - left, HEIGHT);
-      g.clip();
-      for (const c of st.curves) {
-        g.strokeStyle = c.kind === "shown" ? ink.water : c.kind === "other" ? ink.rust : ink.soft;
-        g.lineWidth = c.kind === "before" ? 1.5 : 2;
-        g.setLineDash(DASH[c.kind]);
-        curve(g, c, x, ys[i], end);
-      }
-      g.restore();
-    });
-  }, (g, w, hh) => {
-    const ink = inks();
-    const px = x(Math.min(now, end));
-    g.strokeStyle = ink.ink;
-    g.lineWidth = 1.5;
-    g.beginPath();
-    g.moveTo(px, 0);
-    g.lineTo(px, hh - 22);
-    g.stroke();
-    for (let i = 0; i < list.length; i++) {
-      for (const c of list[i].curves) {
-        const y = ys[i](valueAt(c.series, now, held) * c.k);
-        if (y !== y) continue;
-        g.fillStyle = c.kind === "shown" ? ink.water : c.kind === "other" ? ink.rust : ink.soft;
+  const s = stage(
+    box,
+    (g, w, hh) => {
+      const ink = inks();
+      right = w - 10;
+      x = linear(0, end, left, right);
+      g.font = FONT;
+      ys = list.map((st, i) => linear(st.low, st.high, (i + 1) * HEIGHT - 8, i * HEIGHT + 20));
+      g.textAlign = "center";
+      g.textBaseline = "top";
+      g.fillStyle = ink.soft;
+      const step = roundStep(end, 6);
+      for (const t of ticks(0, end, 6))
+        g.fillText(tickText(t, step) + (t === 0 ? " s" : ""), Math.min(x(t), right - 6), list.length * HEIGHT + 4);
+      list.forEach((st, i) => {
+        frameOf(g, st, i * HEIGHT + 2, ys[i]);
+        g.save();
         g.beginPath();
-        g.arc(px, y, 4, 0, 7);
-        g.fill();
+        g.rect(left, i * HEIGHT, right - left, HEIGHT);
+        g.clip();
+        for (const c of st.curves) {
+          g.strokeStyle = c.kind === "shown" ? ink.water : c.kind === "other" ? ink.rust : ink.soft;
+          g.lineWidth = c.kind === "before" ? 1.5 : 2;
+          g.setLineDash(DASH[c.kind]);
+          curve(g, c, x, ys[i], end);
+        }
+        g.restore();
+      });
+    },
+    (g, w, hh) => {
+      const ink = inks();
+      const px = x(Math.min(now, end));
+      g.strokeStyle = ink.ink;
+      g.lineWidth = 1.5;
+      g.beginPath();
+      g.moveTo(px, 0);
+      g.lineTo(px, hh - 22);
+      g.stroke();
+      for (let i = 0; i < list.length; i++) {
+        for (const c of list[i].curves) {
+          const y = ys[i](valueAt(c.series, now, held) * c.k);
+          if (y !== y) continue;
+          g.fillStyle = c.kind === "shown" ? ink.water : c.kind === "other" ? ink.rust : ink.soft;
+          g.beginPath();
+          g.arc(px, y, 4, 0, 7);
+          g.fill();
+        }
       }
-    }
-  });
+    },
+  );
   const point = (/** @type {PointerEvent} */ e) => {
     if (e.buttons & 1) seek(Math.max(0, Math.min(end, ((e.offsetX - left) / (right - left)) * end)));
   };
-  box.addEventListener("pointerdown", (e) => { box.setPointerCapture(e.pointerId); point(e); });
+  box.addEventListener("pointerdown", (e) => {
+    box.setPointerCapture(e.pointerId);
+    point(e);
+  });
   box.addEventListener("pointermove", point);
   return {
     box,
-    set(/** @type {number} */ t) { now = t; s.frame(); },
+    set(/** @type {number} */ t) {
+      now = t;
+      s.frame();
+    },
     /** Shows these films from 0 to so many seconds. @param {Reel} one @param {Reel|null} other @param {number} to */
     load(one, other, to) {
       end = to;
@@ -176,6 +197,13 @@ export function traces(a, b, u, inks, seek) {
 
 /** The legend, in words beside samples of the lines. @param {boolean} other @param {string} nameA @param {string} nameB */
 export function legend(other, nameA, nameB) {
-  const item = (/** @type {string} */ kind, /** @type {string} */ text) => h("li", { class: "pl-key pl-key-" + kind }, text);
-  return h("ul", { class: "pl-legend" }, item("shown", other ? nameA : "behind the valve"), item("before", other ? `head before ${nameA}` : "before the valve"), other ? item("other", nameB) : null);
+  const item = (/** @type {string} */ kind, /** @type {string} */ text) =>
+    h("li", { class: "pl-key pl-key-" + kind }, text);
+  return h(
+    "ul",
+    { class: "pl-legend" },
+    item("shown", other ? nameA : "behind the valve"),
+    item("before", other ? `head before ${nameA}` : "before the valve"),
+    other ? item("other", nameB) : null,
+  );
 }

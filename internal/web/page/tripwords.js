@@ -7,7 +7,8 @@ import { extremes, shutAt } from "./film.js";
 /** @typedef {import("./scales.js").Units} Units */
 
 /** A number in a unit of the reader. @param {number|null|undefined} si @param {import("./scales.js").Unit} u */
-export const told = (si, u) => (si === null || si === undefined || !Number.isFinite(si) ? "not known" : inUnit(si * u.k, u.unit));
+export const told = (si, u) =>
+  si === null || si === undefined || !Number.isFinite(si) ? "not known" : inUnit(si * u.k, u.unit);
 
 /** What is said where the valve does not close: no number, and why. @param {Reel} r */
 export function nothingHappens(r) {
@@ -19,11 +20,52 @@ export function nothingHappens(r) {
 function remedies(r, u, name) {
   const all = r.trip.remedies;
   if (!all.length) return null;
-  const cells = (/** @type {import("./types.js").Remedy} */ x) => (x.fault && x.reverse_velocity_m_s === undefined ? [h("td", { colspan: 5 }, `not run: ${x.fault}`)]
-    : [h("td", {}, told(x.reverse_velocity_m_s, u.velocity)), h("td", {}, told(x.head_rise_m, u.head)), h("td", {}, told(x.least_pressure_head_m, u.head)), h("td", {}, x.column_separation ? "predicted" : "none"), h("td", {}, x.recommended ? "✓ recommended" : x === all[0] ? "–" : "no")]);
-  return h("section", { class: "pl-remedies" }, h("h3", {}, "Remedies, each run at best estimates in all stops"),
-    h("div", { class: "wide-table", tabindex: "0", role: "region", "aria-label": `Remedies for ${name}` }, h("table", {}, h("thead", {}, h("tr", {}, ["remedy", "reverse velocity", "head rise", "min. pressure head in the main", "column separation", "recommended"].map((t) => h("th", { scope: "col" }, t)))),
-      h("tbody", {}, all.map((x) => h("tr", {}, h("th", { scope: "row" }, x.name === x.what ? x.name : `${x.name}: ${x.what}`), cells(x)))))));
+  const cells = (/** @type {import("./types.js").Remedy} */ x) =>
+    x.fault && x.reverse_velocity_m_s === undefined
+      ? [h("td", { colspan: 5 }, `not run: ${x.fault}`)]
+      : [
+          h("td", {}, told(x.reverse_velocity_m_s, u.velocity)),
+          h("td", {}, told(x.head_rise_m, u.head)),
+          h("td", {}, told(x.least_pressure_head_m, u.head)),
+          h("td", {}, x.column_separation ? "predicted" : "none"),
+          h("td", {}, x.recommended ? "✓ recommended" : x === all[0] ? "–" : "no"),
+        ];
+  return h(
+    "section",
+    { class: "pl-remedies" },
+    h("h3", {}, "Remedies, each run at best estimates in all stops"),
+    h(
+      "div",
+      { class: "wide-table", tabindex: "0", role: "region", "aria-label": `Remedies for ${name}` },
+      h(
+        "table",
+        {},
+        h(
+          "thead",
+          {},
+          h(
+            "tr",
+            {},
+            [
+              "remedy",
+              "reverse velocity",
+              "head rise",
+              "min. pressure head in the main",
+              "column separation",
+              "recommended",
+            ].map((t) => h("th", { scope: "col" }, t)),
+          ),
+        ),
+        h(
+          "tbody",
+          {},
+          all.map((x) =>
+            h("tr", {}, h("th", { scope: "row" }, x.name === x.what ? x.name : `${x.name}: ${x.what}`), cells(x)),
+          ),
+        ),
+      ),
+    ),
+  );
 }
 
 /** The findings of a run as rows of name and number. @param {Reel} r @param {Units} u @returns {[string, string][]} */
@@ -31,12 +73,17 @@ export function facts(r, u) {
   const c = r.trip.closing;
   const x = extremes(r);
   const at = (/** @type {number} */ m) => `, at ${told(m, u.length)} of the main`;
-  const limit = (/** @type {number} */ v, /** @type {string} */ name) => (Number.isFinite(v) ? `; ${name} ${told(v, u.head)}` : "");
+  const limit = (/** @type {number} */ v, /** @type {string} */ name) =>
+    Number.isFinite(v) ? `; ${name} ${told(v, u.head)}` : "";
   const shut = shutAt(r);
   /** @type {[string, string][]} */
   const rows = [];
   if (r.said && shut !== null) {
-    rows.push(["reverse velocity", r.said.reverse_velocity], ["slam", r.said.class_words], ["head rise", r.said.head_rise]);
+    rows.push(
+      ["reverse velocity", r.said.reverse_velocity],
+      ["slam", r.said.class_words],
+      ["head rise", r.said.head_rise],
+    );
     if (r.said.chances_text) rows.push(["chances", r.said.chances_text]);
   }
   const told1 = r.trip.events.find((e) => e.id === r.trip.event);
@@ -44,18 +91,53 @@ export function facts(r, u) {
   rows.push(["the valve closes at", shut === null ? nothingHappens(r) : `${digits(shut)} s`]);
   if (c && c.reversal_s > 0) rows.push(["flow reverses at", `${digits(c.reversal_s)} s`]);
   if (told1?.vapor) rows.push(["column separation", "predicted; the run includes it"]);
-  rows.push(["max. pressure head", told(x.most.value, u.head) + at(x.most.x) + limit(x.most.limit, "the pipe's rating there is")]);
-  rows.push(["min. pressure head", told(x.least.value, u.head) + at(x.least.x) + limit(x.least.limit, "water boils there at")]);
+  rows.push([
+    "max. pressure head",
+    told(x.most.value, u.head) + at(x.most.x) + limit(x.most.limit, "the pipe's rating there is"),
+  ]);
+  rows.push([
+    "min. pressure head",
+    told(x.least.value, u.head) + at(x.least.x) + limit(x.least.limit, "water boils there at"),
+  ]);
   return rows;
 }
 
 /** @param {Reel} r @param {Units} u @param {string} name */
 export function inWords(r, u, name) {
-  return h("div", { class: "pl-words-one" },
+  return h(
+    "div",
+    { class: "pl-words-one" },
     h("h3", {}, name),
-    r.trip.what_if.length ? h("p", { class: "pl-tried" }, `What if: ${r.trip.what_if.map((w) => w.text).join("; ")}.`) : null,
-    h("table", {}, h("tbody", {}, facts(r, u).map(([k, v]) => h("tr", {}, h("th", { scope: "row" }, k), h("td", {}, v))))),
-    r.trip.findings.length ? h("ul", { class: "findings" }, sorted(r.trip.findings).filter((f) => f.severity !== "pass").map(line)) : null,
+    r.trip.what_if.length
+      ? h("p", { class: "pl-tried" }, `What if: ${r.trip.what_if.map((w) => w.text).join("; ")}.`)
+      : null,
+    h(
+      "table",
+      {},
+      h(
+        "tbody",
+        {},
+        facts(r, u).map(([k, v]) => h("tr", {}, h("th", { scope: "row" }, k), h("td", {}, v))),
+      ),
+    ),
+    r.trip.findings.length
+      ? h(
+          "ul",
+          { class: "findings" },
+          sorted(r.trip.findings)
+            .filter((f) => f.severity !== "pass")
+            .map(line),
+        )
+      : null,
     remedies(r, u, name),
-    h("div", { class: "pl-told", tabindex: "0", role: "group", "aria-label": "What happens, in order" }, h("ol", {}, r.moments.map((m) => h("li", {}, `${digits(m.t)} s: ${m.text}`)))));
+    h(
+      "div",
+      { class: "pl-told", tabindex: "0", role: "group", "aria-label": "What happens, in order" },
+      h(
+        "ol",
+        {},
+        r.moments.map((m) => h("li", {}, `${digits(m.t)} s: ${m.text}`)),
+      ),
+    ),
+  );
 }

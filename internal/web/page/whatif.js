@@ -13,10 +13,38 @@ import { told } from "./tripwords.js";
  */
 export function sliders(reel, u) {
   /** @type {Slider[]} */
-  const out = reel.vary.map((v) => ({ key: v.path, to: "vary", label: v.label, base: v.si, low: v.low, high: v.high, unit: { k: v.per_si, unit: v.unit }, reason: v.reason }));
+  const out = reel.vary.map((v) => ({
+    key: v.path,
+    to: "vary",
+    label: v.label,
+    base: v.si,
+    low: v.low,
+    high: v.high,
+    unit: { k: v.per_si, unit: v.unit },
+    reason: v.reason,
+  }));
   const inertia = reel.vary.find((v) => v.path === "pumps[0].inertia")?.si;
-  if (inertia) out.push({ key: "flywheel_kg_m2", to: "change", label: "flywheel added", base: 0, low: 0, high: 5 * inertia, unit: u.inertia, reason: "up to five times the inertia that is there" });
-  out.push({ key: "ramp_s", to: "change", label: "stop by a ramp (0: switched off)", base: 0, low: 0, high: 60, unit: u.time, reason: "normal stops alone follow a ramp" });
+  if (inertia)
+    out.push({
+      key: "flywheel_kg_m2",
+      to: "change",
+      label: "flywheel added",
+      base: 0,
+      low: 0,
+      high: 5 * inertia,
+      unit: u.inertia,
+      reason: "up to five times the inertia that is there",
+    });
+  out.push({
+    key: "ramp_s",
+    to: "change",
+    label: "stop by a ramp (0: switched off)",
+    base: 0,
+    low: 0,
+    high: 60,
+    unit: u.time,
+    reason: "normal stops alone follow a ramp",
+  });
   return out;
 }
 
@@ -48,7 +76,17 @@ export function whatif(base, run) {
     const value = () => s.low + ((s.high - s.low) * Number(input.value)) / steps;
     const at = Math.round(((s.base - s.low) / (s.high - s.low)) * steps);
     const shown = h("output", { for: id }, told(s.base, s.unit));
-    const input = h("input", { type: "range", id, min: 0, max: steps, step: 1, value: at, "aria-describedby": id + "-why", oninput: () => move(false), onchange: () => move(true) });
+    const input = h("input", {
+      type: "range",
+      id,
+      min: 0,
+      max: steps,
+      step: 1,
+      value: at,
+      "aria-describedby": id + "-why",
+      oninput: () => move(false),
+      onchange: () => move(true),
+    });
     const set = () => {
       const v = Number(input.value) === at ? s.base : value();
       const text = told(v, s.unit) + (v === s.base ? " (as it is)" : "");
@@ -61,26 +99,74 @@ export function whatif(base, run) {
       set();
       run(wish, released);
     };
-    resets.push(() => { input.value = String(at); set(); });
+    resets.push(() => {
+      input.value = String(at);
+      set();
+    });
     set();
-    return h("div", { class: "pl-slider" }, h("label", { for: id }, s.label), input, shown, h("small", { id: id + "-why" }, s.reason));
+    return h(
+      "div",
+      { class: "pl-slider" },
+      h("label", { for: id }, s.label),
+      input,
+      shown,
+      h("small", { id: id + "-why" }, s.reason),
+    );
   }
 
   /** @param {string} label @param {[string, string][]} choices @param {"position"|"valve"} key */
   function choice(label, choices, key) {
     if (choices.length < 2) return null;
     const first = wish[key];
-    const pick = h("select", { onchange: () => { wish[key] = pick.value; run(wish, true); } }, choices.map(([v, t]) => h("option", { value: v, selected: v === first }, t)));
-    resets.push(() => { pick.value = first; wish[key] = first; });
+    const pick = h(
+      "select",
+      {
+        onchange: () => {
+          wish[key] = pick.value;
+          run(wish, true);
+        },
+      },
+      choices.map(([v, t]) => h("option", { value: v, selected: v === first }, t)),
+    );
+    resets.push(() => {
+      pick.value = first;
+      wish[key] = first;
+    });
     return h("label", { class: "pl-choice" }, label, " ", pick);
   }
 
   const alike = sizes(st.answer, base.valve);
-  const box = h("div", { class: "pl-whatif" },
-    h("div", { class: "pl-choices" },
-      choice("size", alike.map((r) => [r.id, r.variant ? `${r.size}, ${r.variant}` : r.size]), "valve"),
-      choice("position", POSITIONS.map((p) => [p, p]), "position"),
-      h("button", { type: "button", class: "pl-button", onclick: () => { for (const f of resets) f(); run(wish, true); } }, "Back to the station as it is")),
-    h("div", { class: "pl-sliders" }, list.map(row)), result);
+  const box = h(
+    "div",
+    { class: "pl-whatif" },
+    h(
+      "div",
+      { class: "pl-choices" },
+      choice(
+        "size",
+        alike.map((r) => [r.id, r.variant ? `${r.size}, ${r.variant}` : r.size]),
+        "valve",
+      ),
+      choice(
+        "position",
+        POSITIONS.map((p) => [p, p]),
+        "position",
+      ),
+      h(
+        "button",
+        {
+          type: "button",
+          class: "pl-button",
+          onclick: () => {
+            for (const f of resets) f();
+            run(wish, true);
+          },
+        },
+        "Back to the station as it is",
+      ),
+    ),
+    h("div", { class: "pl-sliders" }, list.map(row)),
+    result,
+  );
   return { box, wish, tell: (/** @type {string} */ text) => put(result, text) };
 }
