@@ -219,7 +219,10 @@ func share(x float64) string {
 	case x < 0.1:
 		return fmt.Sprintf("%d of 20 cases", max(1, int(math.Round(20*x))))
 	}
-	return fmt.Sprintf("%d of 10 cases", min(9, int(math.Round(10*x))))
+	if tenths := math.Round(10 * x); math.Abs(10*x-tenths) <= 0.25 {
+		return fmt.Sprintf("%.0f of 10 cases", min(9, tenths))
+	}
+	return fmt.Sprintf("%.0f of 20 cases", min(19, math.Round(20*x)))
 }
 
 // thresholdText is the deciding sentence: which value of which fact changes the class.

@@ -15,15 +15,14 @@ const none = "-"
 // roughFigures is as many figures as a loss coefficient bears.
 const roughFigures = 2
 
-// number prints a value in the chosen units without the unit: shares, money and energy
-// to two figures, the rest as its kind has it everywhere.
+// number prints a value in the chosen units without the unit: shares to two figures,
+// the rest as its kind has it everywhere.
 func (p *page) number(kind quantity.Kind, si float64) string {
 	v := p.opt.Units.In(kind, si)
 	if math.IsNaN(v) {
 		return none
 	}
-	switch kind {
-	case quantity.Fraction, quantity.AnnualCost, quantity.Energy, quantity.Cost:
+	if kind == quantity.Fraction {
 		return quantity.Figures(v, 2)
 	}
 	return p.opt.Units.Number(kind, si)

@@ -25,7 +25,7 @@ func TestNumbers(t *testing.T) {
 		{us.bandUnit(ranged(quantity.Velocity, 0.3, 0.3, 0.3)), "0.98 ft/s"},
 		{us.val(basis.Value{}), "unknown"},
 		{us.num(basis.Value{}), "-"},
-		{us.val(ranged(quantity.AnnualCost, 46.4, 46.4, 46.4)), "46 per year"},
+		{us.val(ranged(quantity.AnnualCost, 46.4, 46.4, 46.4)), "46.4 per year"},
 		{us.val(ranged(quantity.Time, 7920000, 1, 2)), "2200 h"},
 		{us.num(ranged(quantity.Velocity, math.NaN(), 0, 0)), "-"},
 		{us.num(ranged(quantity.Head, math.Inf(1), 0, 0)), "unknown"},

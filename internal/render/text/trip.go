@@ -335,7 +335,7 @@ func (t *trip) remedies() {
 		{head: t.head("head\nrise", quantity.Head), right: true},
 		{head: t.head("max. at\nvalve", quantity.Head), right: true},
 		{head: t.head("min. in\nmain", quantity.Head), right: true},
-		{head: "cures it"},
+		{head: "recom-\nmended"},
 	}}
 	var cures []string
 	for i := range t.s.Remedies {
