@@ -99,15 +99,11 @@ func (b *builder) stations() []*device {
 	var out []*device
 	added := b.change.VesselM3
 	for _, d := range b.st.Surge.Devices {
-		if atHeader(d) {
+		if station.AtHeader(d) {
 			d.AirVolume.SI += added
 			added = 0
 		}
 		out = append(out, &device{Device: d})
-	}
-	if added == 0 && b.st.Surge.AirVessel && !HasVessel(b.st) {
-		added = b.plant.UsualAirM3()
-		b.out.assumedAir = added
 	}
 	if added > 0 {
 		d := station.Device{Kind: station.AirVessel, Name: "air vessel at the header"}
@@ -140,18 +136,10 @@ func deviceAxes(st *station.Station) []axis {
 	return slices.DeleteFunc(out, func(a axis) bool { return !a.value.Ranged() })
 }
 
-// HasVessel is true where an air vessel whose place is given stands at the header.
-func HasVessel(st *station.Station) bool {
-	return slices.ContainsFunc(st.Surge.Devices, atHeader)
-}
-
-// atHeader is true for an air vessel beside the pumps.
-func atHeader(d station.Device) bool { return d.Kind == station.AirVessel && d.At.SI == 0 }
-
 // held is true where a device stands at the header.
 func (b *builder) held() bool {
-	return b.change.VesselM3 > 0 || b.st.Surge.AirVessel ||
-		slices.ContainsFunc(b.st.Surge.Devices, func(d station.Device) bool { return d.At.SI == 0 })
+	here := func(d station.Device) bool { return d.At.SI == 0 }
+	return b.change.VesselM3 > 0 || slices.ContainsFunc(b.st.Surge.Devices, here)
 }
 
 // stand makes the boundary of a device at a node with the steady head.

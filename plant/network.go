@@ -41,9 +41,8 @@ type layout struct {
 	headerM  float64    // steady head
 	pockets  string     // what was simplified, in words
 
-	main       station.Line
-	reel       *reel   // nil unless a film is asked for
-	assumedAir float64 // m³, of a vessel of the station whose size is not known; 0 without
+	main station.Line
+	reel *reel // nil unless a film is asked for
 }
 
 // mainPart is where a pipe of the main begins along it.
@@ -402,20 +401,4 @@ func (b *builder) elevations(startM float64) []transient.Elevation {
 		out[i] = transient.Elevation{ChainageM: e.ChainageM - startM, ElevationM: e.ElevationM}
 	}
 	return out
-}
-
-// The size of an air vessel that nobody has sized, to show its effect; common practice, no
-// source.
-const (
-	usualVessel = 0.02 // of the main's volume, as air
-	leastAirM3  = 0.05
-)
-
-// UsualAirM3 is the air of a vessel whose size is not given.
-func (p *Plant) UsualAirM3() float64 {
-	air := 0.0
-	for _, r := range p.st.Main.Runs {
-		air += usualVessel * r.Length.SI * pipe.AreaM2(r.InnerDiameter.SI)
-	}
-	return math.Max(air, leastAirM3)
 }

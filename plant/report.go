@@ -92,9 +92,6 @@ func (p *Plant) notes(t *Stop, l *layout, r *transient.Result) {
 	for _, d := range l.devices {
 		t.Notes = append(t.Notes, d.says(p.st))
 	}
-	if l.assumedAir > 0 {
-		t.Notes = append(t.Notes, fmt.Sprintf("The station's air vessel is taken with %s of air, a fiftieth of the main: its size is not in the station file.", p.st.Units.Format(quantity.Volume, l.assumedAir)))
-	}
 	if r.Loose > 0 {
 		t.Notes = append(t.Notes, fmt.Sprintf("In %d of %d steps the valve stood just between shut and open beside a cavity; each time it is taken as it did last, which moves the instant of its closing within the step.", r.Loose, r.Steps))
 	}

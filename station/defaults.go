@@ -51,7 +51,7 @@ var defaults = struct {
 	dutyShare, bestShare                                              fallback
 	branchLength, branchLoss, mainLoss, noFittings, roughness         fallback
 	rampTime, runningTime, startsPerHour, tariff, interest, lifeYears fallback
-	atHeader, vesselExponent, vesselLoss, airDischarge                fallback
+	atHeader, vesselAir, vesselExponent, vesselLoss, airDischarge     fallback
 	reliefDischarge, reliefFull, reliefClosing                        fallback
 }{
 	temperature: fallback{
@@ -214,6 +214,10 @@ var defaults = struct {
 	},
 	interest: fallback{"interest rate", quantity.Fraction, 0.04, 0.02, 0.08, "public works", practice},
 	atHeader: fallback{"chainage of %s", quantity.Length, 0, 0, 0, "not given: at the header", practice},
+	vesselAir: fallback{
+		"air volume of %s", quantity.Volume, 1, 1. / 3, 3,
+		"not given: a fiftieth of the main's volume, and 50 L at least", practice,
+	},
 	vesselExponent: fallback{
 		"polytropic exponent of %s", quantity.Number, 1.2, 1, 1.4,
 		"between slow and fast changes of the air", wylie,

@@ -3,9 +3,11 @@ package station
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"seatward/basis"
 	"seatward/internal/yamlfile"
+	"seatward/pipe"
 	"seatward/quantity"
 )
 
@@ -97,8 +99,43 @@ func (r *resolver) devices() {
 			continue
 		}
 		r.st.Surge.Devices = append(r.st.Surge.Devices, d)
-		r.st.Surge.AirVessel = r.st.Surge.AirVessel || d.Kind == AirVessel && d.At.SI == 0
 	}
+	if r.st.Surge.AirVessel && !r.st.HasVessel() {
+		r.st.Surge.Devices = append(r.st.Surge.Devices, r.vesselOfNoSize())
+	}
+	r.st.Surge.AirVessel = r.st.HasVessel()
+}
+
+// vesselOfNoSize is the vessel at the station of which the file says no more.
+func (r *resolver) vesselOfNoSize() Device {
+	const name = "air vessel at the header"
+	return Device{
+		Kind: AirVessel, Name: name, At: r.assume(defaults.atHeader, name),
+		AirVolume:          r.assumeTimes(r.st.UsualAirM3(), defaults.vesselAir, name),
+		PolytropicExponent: r.assume(defaults.vesselExponent, name),
+	}
+}
+
+// HasVessel is true where an air vessel stands at the header.
+func (st *Station) HasVessel() bool { return slices.ContainsFunc(st.Surge.Devices, AtHeader) }
+
+// AtHeader is true for an air vessel beside the pumps.
+func AtHeader(d Device) bool { return d.Kind == AirVessel && d.At.SI == 0 }
+
+// The air of a vessel whose size is not given.
+const (
+	usualVessel = 0.02 // of the main's volume
+	leastAirM3  = 0.05
+)
+
+// UsualAirM3 is the air of a vessel at the header whose size is not given, m³ (common practice,
+// no source).
+func (st *Station) UsualAirM3() float64 {
+	air := 0.0
+	for _, run := range st.Main.Runs {
+		air += usualVessel * run.Length.SI * pipe.AreaM2(run.InnerDiameter.SI)
+	}
+	return math.Max(air, leastAirM3)
 }
 
 // deviceKeysFit tells of keys that the kind does not have, and of those that it lacks.

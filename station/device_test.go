@@ -101,3 +101,24 @@ func TestDevicesOfTheDocs(t *testing.T) {
 		t.Error(list)
 	}
 }
+
+// A vessel of which the file says no more than that it is there has its air assumed, and listed.
+func TestVesselOfNoSize(t *testing.T) {
+	words, _, _ := strings.Cut(deviceBase, "  devices:")
+	st, list := Load("d.yaml", []byte(words+"  air_vessel: at the station\n"))
+	if st == nil {
+		t.Fatal(list)
+	}
+	if n := len(st.Surge.Devices); n != 1 || !st.HasVessel() {
+		t.Fatalf("%d devices", n)
+	}
+	air := st.Surge.Devices[0].AirVolume
+	if air.Origin != basis.Assumed || !air.Ranged() || air.SI != st.UsualAirM3() {
+		t.Errorf("its air is %+v", air)
+	}
+	listed := false
+	Walk(st, func(_ string, v basis.Value) { listed = listed || v.Name == air.Name })
+	if !listed {
+		t.Error("its air is not in the list of what is assumed")
+	}
+}

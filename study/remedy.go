@@ -126,7 +126,7 @@ func (s *TripStudy) cures(p *plant.Plant, opt TripOptions) []cure {
 		wheel = usualFlywheel * s.Station.Pumps[0].Inertia.SI
 	}
 	if air == 0 {
-		air = p.UsualAirM3()
+		air = p.Station().UsualAirM3()
 	}
 	if ramp == 0 {
 		ramp = usualRampS
@@ -137,7 +137,7 @@ func (s *TripStudy) cures(p *plant.Plant, opt TripOptions) []cure {
 		return c
 	}
 	vessel, what := "air vessel", "an air vessel at the header with "+show(quantity.Volume, air)+" of air"
-	if plant.HasVessel(s.Station) {
+	if s.Station.HasVessel() {
 		vessel, what = "larger air vessel", "the air vessel at the header with "+show(quantity.Volume, air)+" more air"
 	}
 	out := []cure{

@@ -240,23 +240,13 @@ func drawing(st *station.Station, fields []station.Field) Drawing {
 	return out
 }
 
-// drawnDevices are the devices of the file, and the vessel at the station that is there
-// without a size.
+// drawnDevices are the surge devices of the station.
 func drawnDevices(st *station.Station) []DrawnDevice {
 	out := []DrawnDevice{}
-	vessel := false
 	for _, d := range st.Surge.Devices {
-		at := d.At.SI
 		out = append(out, DrawnDevice{
-			d.Kind, d.Name, at, st.AxisAt(at) + st.ValveElevation.SI - st.ValveAboveDatum(),
-			false,
-		})
-		vessel = vessel || d.Kind == station.AirVessel && at == 0
-	}
-	if st.Surge.AirVessel && !vessel {
-		out = append(out, DrawnDevice{
-			Kind: station.AirVessel, Name: "air vessel", ElevationM: st.ValveElevation.SI,
-			Assumed: true,
+			d.Kind, d.Name, d.At.SI, st.AxisAt(d.At.SI) + st.ValveElevation.SI - st.ValveAboveDatum(),
+			d.AirVolume.Origin == basis.Assumed,
 		})
 	}
 	return out
