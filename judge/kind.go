@@ -147,6 +147,14 @@ func (f *Finding) Settler() string {
 	return ""
 }
 
+// Lacks is the fact that is missing, and who or what settles it; "" where none is.
+func (f *Finding) Lacks() string {
+	if by := f.Settler(); f.Missing != "" && by != "" {
+		return f.Missing + " (" + by + ")"
+	}
+	return f.Missing
+}
+
 // slamVerdicts say what the slam comes to; a judged record of stops gives one of them.
 var slamVerdicts = []*Kind{SlamHarmful, SlamMayHarm, SlamAudible, SlamQuiet, SlamNotRun}
 

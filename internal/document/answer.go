@@ -149,7 +149,7 @@ func (w *sheet) withMissing(f judge.Finding) string {
 	if f.Missing == "" {
 		return f.Text
 	}
-	return joined(" ", f.Text, w.say("Missing:")+" "+sentence(f.Missing))
+	return joined(" ", f.Text, w.say("Missing:")+" "+sentence(f.Lacks()))
 }
 
 // withMend adds what is missing and what helps.

@@ -223,7 +223,7 @@ func (p *page) fit(text string, n int) string {
 func (r *report) finding(indent string, f *judge.Finding) {
 	r.item(findingInk[f.Severity], indent, findingMark[f.Severity], f.Text)
 	if f.Missing != "" {
-		r.paraIn(faint, indent+"  ", "Missing: "+sentenceEnd(f.Missing))
+		r.paraIn(faint, indent+"  ", "Missing: "+sentenceEnd(f.Lacks()))
 	}
 	if f.Mend != "" {
 		r.para(indent+"  → ", sentenceEnd(f.Mend))
