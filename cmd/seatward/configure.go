@@ -165,13 +165,11 @@ func picked(catalogs []*catalog.Catalog, args []string) (*catalog.Family, []cata
 	if err != nil {
 		return nil, nil, err
 	}
-	for _, w := range args[1:] {
-		option, choice, ok := strings.Cut(w, "=")
-		if !ok {
-			return nil, nil, fmt.Errorf("%q: option=choice is expected, such as elastomer=EPDM", w)
-		}
-		words = append(words, catalog.Pick{Option: strings.TrimSpace(option), Choice: strings.TrimSpace(choice)})
+	asked, err := picks(args[1:])
+	if err != nil {
+		return nil, nil, err
 	}
+	words = append(words, asked...)
 	var picks []catalog.Pick
 	said := map[string]string{}
 	for _, w := range words {
@@ -190,6 +188,19 @@ func picked(catalogs []*catalog.Catalog, args []string) (*catalog.Family, []cata
 		return nil, nil, errors.New(family.ID + " has no size that can be built")
 	}
 	return family, picks, nil
+}
+
+// picks reads choices as they are written, option=choice.
+func picks(words []string) ([]catalog.Pick, error) {
+	var out []catalog.Pick
+	for _, w := range words {
+		option, choice, ok := strings.Cut(w, "=")
+		if !ok {
+			return nil, fmt.Errorf("%q: option=choice is expected, such as elastomer=EPDM", w)
+		}
+		out = append(out, catalog.Pick{Option: strings.TrimSpace(option), Choice: strings.TrimSpace(choice)})
+	}
+	return out, nil
 }
 
 // materialsCommand advises on materials alone.

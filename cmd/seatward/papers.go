@@ -22,7 +22,7 @@ import (
 // paperFlags are the flags of write beside those in common.
 type paperFlags struct {
 	inputs
-	valves, formats                  []string
+	valves, formats, options         []string
 	folder, profile, templates, spec string
 	paper, date, revision, number    string
 	force, phrases                   bool
@@ -64,6 +64,8 @@ func (a *app) writeCommand() *cobra.Command {
 	f.StringArrayVar(&in.valves, "valve", nil,
 		"the valve by its `ID`, such as flap/6in; may be repeated: a comparison sets them side by side")
 	_ = c.RegisterFlagCompletionFunc("valve", completeValves)
+	f.StringArrayVar(&in.options, "option", nil,
+		"`OPTION=CHOICE` of the valve, such as elastomer=EPDM; may be repeated: the rest is completed")
 	f.StringArrayVar(&in.formats, "format", nil,
 		"`FORMAT`: pdf, docx, xlsx, html or md; that in which the kind is handed over as a rule without it")
 	_ = c.RegisterFlagCompletionFunc("format",
@@ -253,6 +255,9 @@ func makePapers(
 	var out []paper
 	for i, id := range ids {
 		d, err := document.NewDossier(ctx, base, id, trip)
+		if pick := (*document.PickError)(nil); errors.As(err, &pick) {
+			return nil, err
+		}
 		if err != nil {
 			return nil, fmt.Errorf("%w: %w", errNoAnswer, err)
 		}
@@ -313,6 +318,9 @@ func (a *app) paperRequest(in *paperFlags) (document.Request, error) {
 	r := document.Request{Profile: &document.ProfileFile{}, Wording: document.NewWording(), Program: program.Title()}
 	var err error
 	if r.Rules, err = a.book(in.rules); err != nil {
+		return r, err
+	}
+	if r.Picks, err = picks(in.options); err != nil {
 		return r, err
 	}
 	if in.profile != "" {

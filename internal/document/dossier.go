@@ -27,6 +27,7 @@ type Request struct {
 	Paper    Paper
 	Program  string          // name and version
 	Clause   *standards.Text // a specification to be answered; nil for the section that Seatward writes
+	Picks    []catalog.Pick  // options that were chosen, by title or ID; the rest is completed
 	Compared []string        // IDs of the valves of a comparison; the best ones where empty
 	Command  string          // by which the station file is judged again
 }
@@ -91,14 +92,35 @@ func NewDossier(ctx context.Context, r Request, id string, withTrip bool) (*Doss
 	return s, nil
 }
 
+// PickError is a choice of options that a valve does not have, or that do not go together.
+type PickError struct {
+	Valve string
+	Err   error
+}
+
+func (e *PickError) Error() string { return "the options of " + e.Valve + ": " + e.Err.Error() }
+
+func (e *PickError) Unwrap() error { return e.Err }
+
 // units are those in which the papers print.
 func (s *Dossier) units() quantity.System { return s.Study.Station.Units }
 
 // configure completes the valve to a legal configuration for the station.
 func (s *Dossier) configure() error {
 	st, it := s.Study.Station, s.Assessment.Item
-	made, err := study.Configure(st, it,
-		nil) // what does not go with the place, the study has said and the paper says again
+	var picks []catalog.Pick
+	for _, p := range s.Picks {
+		named, err := it.Family.Named(p.Option, p.Choice)
+		if err != nil {
+			return &PickError{it.ID, err}
+		}
+		picks = append(picks, named)
+	}
+	// What does not go with the place, the study has said and the paper says again.
+	made, err := study.Configure(st, it, picks)
+	if err != nil && len(picks) > 0 {
+		return &PickError{it.ID, err}
+	}
 	if err != nil {
 		return fmt.Errorf("%s has no legal configuration: %w", it.ID, err)
 	}

@@ -5,8 +5,11 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"net/http"
+	"slices"
 
+	"seatward/catalog"
 	"seatward/diag"
 	"seatward/internal/desk"
 	"seatward/internal/document"
@@ -28,9 +31,10 @@ type DocumentKind struct {
 // DocumentRequest asks for a document.
 type DocumentRequest struct {
 	Text     string          `json:"text" jsonschema_description:"The station file"`
-	Kind     string          `json:"kind"`
+	Kind     string          `json:"kind" jsonschema_description:"One of those that /api/documents lists, or all: one archive of every kind"`
 	Format   string          `json:"format,omitempty" jsonschema_description:"That in which it is handed over as a rule, where left out"`
 	Valve    string          `json:"valve,omitempty" jsonschema_description:"ID of the valve; the best one where left out"`
+	Picks    []desk.Pick     `json:"picks,omitempty" jsonschema_description:"Options of the valve that were chosen; the rest is completed"`
 	Valves   []string        `json:"valves,omitempty" jsonschema_description:"Valves of a comparison; the best ones where left out"`
 	Profile  json.RawMessage `json:"profile,omitempty" jsonschema_description:"Whose papers they are: the text of a profile file, or an object with its keys"`
 	Logo     []byte          `json:"logo,omitempty" jsonschema_description:"PNG or JPEG picture for the head of pages"`
@@ -58,24 +62,25 @@ func (s *Server) documents(context.Context, struct{}) ([]DocumentKind, error) {
 
 // document writes one document of one station.
 func (s *Server) document(ctx context.Context, in DocumentRequest) (*download, error) {
-	kind, err := document.KindNamed(in.Kind)
-	if err != nil {
-		return nil, asked("kind", err)
+	kinds := document.Kinds()
+	if in.Kind != allKinds || in.Preview {
+		kind, err := document.KindNamed(in.Kind)
+		if err != nil {
+			return nil, asked("kind", err)
+		}
+		kinds = []document.Kind{kind}
 	}
-	name := or(in.Format, kind.Format)
-	if in.Preview {
-		name = previewFormat
-	}
-	format, err := render.Named(name)
-	if err != nil {
+	if _, err := render.Named(or(in.Format, previewFormat)); err != nil {
 		return nil, asked("format", err)
 	}
+	compares := slices.ContainsFunc(kinds, func(k document.Kind) bool { return k.Compares })
+	trip := slices.ContainsFunc(kinds, func(k document.Kind) bool { return k.Trip })
 	req, err := in.request(s.Program)
 	if err != nil {
 		return nil, err
 	}
 	req.Rules = s.Rules
-	if req.Study, err = s.studyFor(ctx, &in, kind, req.Profile); err != nil {
+	if req.Study, err = s.studyFor(ctx, &in, compares, req.Profile); err != nil {
 		return nil, err
 	}
 	valve := in.Valve
@@ -89,30 +94,72 @@ func (s *Server) document(ctx context.Context, in DocumentRequest) (*download, e
 		}
 		valve = best[0]
 	}
-	dossier, err := document.NewDossier(ctx, req, valve, kind.Trip)
+	dossier, err := document.NewDossier(ctx, req, valve, trip)
+	if pick := (*document.PickError)(nil); errors.As(err, &pick) {
+		return nil, asked("picks", err)
+	}
 	if err != nil {
 		return nil, desk.NoAnswer(err)
 	}
-	return written(format, dossier.Make(kind), dossier.FileName(kind), in.Preview)
+	if in.Preview {
+		return preview(dossier, kinds[0])
+	}
+	var files []render.Beside
+	media := "application/zip"
+	for _, kind := range kinds {
+		made, as, err := written(dossier, kind, or(in.Format, kind.Format))
+		if err != nil {
+			return nil, err
+		}
+		files, media = append(files, made...), as
+	}
+	if len(files) == 1 {
+		return &download{media: media, name: files[0].Name, data: files[0].Data, paper: true}, nil
+	}
+	name := dossier.FileName(kinds[0])
+	if len(kinds) > 1 {
+		name = "papers-" + document.Slug(req.Study.Station.Name)
+	}
+	return packed(name, files)
 }
 
-// written writes a document in its format; files that go beside it make a ZIP file of all.
-func written(format render.Format, d *document.Document, name string, preview bool) (*download, error) {
-	var buf bytes.Buffer
-	made, err := format.Write(&buf, d, name)
+// allKinds asks for one archive of every kind.
+const allKinds = "all"
+
+// preview is a document as a frame shows it.
+func preview(d *document.Dossier, kind document.Kind) (*download, error) {
+	format, err := render.Named(previewFormat)
 	if err != nil {
 		return nil, err
 	}
-	if preview {
-		return &download{media: "text/html; charset=utf-8", data: buf.Bytes(), paper: true}, nil
+	var buf bytes.Buffer
+	if _, err := format.Write(&buf, d.Make(kind), d.FileName(kind)); err != nil {
+		return nil, err
 	}
-	out := &download{media: format.MIME, name: name + "." + format.Name, data: buf.Bytes(), paper: true}
-	if len(made.Beside) == 0 {
-		return out, nil
+	return &download{media: "text/html; charset=utf-8", data: buf.Bytes(), paper: true}, nil
+}
+
+// written writes a document: the file, what goes beside it, and its media type.
+func written(d *document.Dossier, kind document.Kind, formatName string) ([]render.Beside, string, error) {
+	format, err := render.Named(formatName)
+	if err != nil {
+		return nil, "", asked("format", err)
 	}
-	var packed bytes.Buffer
-	z := zip.NewWriter(&packed)
-	for _, f := range append([]render.Beside{{Name: out.name, Data: out.data}}, made.Beside...) {
+	var buf bytes.Buffer
+	name := d.FileName(kind)
+	made, err := format.Write(&buf, d.Make(kind), name)
+	if err != nil {
+		return nil, "", err
+	}
+	file := render.Beside{Name: name + "." + format.Name, Data: buf.Bytes()}
+	return append([]render.Beside{file}, made.Beside...), format.MIME, nil
+}
+
+// packed is a ZIP archive of files.
+func packed(name string, files []render.Beside) (*download, error) {
+	var out bytes.Buffer
+	z := zip.NewWriter(&out)
+	for _, f := range files {
 		w, err := z.Create(f.Name)
 		if err != nil {
 			return nil, err
@@ -124,16 +171,16 @@ func written(format render.Format, d *document.Document, name string, preview bo
 	if err := z.Close(); err != nil {
 		return nil, err
 	}
-	return &download{media: "application/zip", name: name + ".zip", data: packed.Bytes()}, nil
+	return &download{media: "application/zip", name: name + ".zip", data: out.Bytes()}, nil
 }
 
 // studyFor is the desk's study: of one valve, or of all where a choice is asked for. What the
 // rows were read from is not run again.
 func (s *Server) studyFor(
-	ctx context.Context, in *DocumentRequest, kind document.Kind, profile *document.ProfileFile,
+	ctx context.Context, in *DocumentRequest, compares bool, profile *document.ProfileFile,
 ) (*study.Study, error) {
 	ask := desk.AnswerRequest{Text: in.Text, Valve: in.Valve, Units: or(in.Units, profile.Units.Text)}
-	if in.Valve == "" || kind.Compares {
+	if in.Valve == "" || compares {
 		all, _, err := s.desk.Study(ctx, ask, desk.RunsAll, nil)
 		return all, err
 	}
@@ -162,6 +209,9 @@ func (in *DocumentRequest) request(program string) (document.Request, error) {
 		if out.Profile, list = document.ParseProfile("profile", text); list.Err() != nil {
 			return out, list
 		}
+	}
+	for _, pick := range in.Picks {
+		out.Picks = append(out.Picks, catalog.Pick{Option: pick.Option, Choice: pick.Choice})
 	}
 	p := out.Profile
 	if p.Logo.Text != "" {
