@@ -15,6 +15,9 @@ type ParseError struct {
 	Found    string // what was found wrong
 	Expected string // what would be right
 	Mend     string // how to mend it
+	// Choices are what the text may mean, each as it would be read without doubt; nil where
+	// nothing is in doubt.
+	Choices []string
 }
 
 // Error gives the three parts in one line.
@@ -38,26 +41,14 @@ type Range struct {
 const Digits = 12
 
 // Parse reads a quantity of the kind, such as "450 gpm", "1 1/2 in" or "60 °F".
-// A bare number is refused where the kind needs a unit. The error is a *ParseError.
-func Parse(kind Kind, text string) (Quantity, error) {
-	r, err := ParseRange(kind, text)
-	if err == nil && r.Low != r.High {
-		return Quantity{}, fail(kind, text, "a range", "one value", "write the best value alone")
-	}
-	return r.Best, err
-}
+// A bare number is refused where the kind needs a unit; Reading.Parse takes it in a system's
+// unit. The error is a *ParseError.
+func Parse(kind Kind, text string) (Quantity, error) { return Reading{}.Parse(kind, text) }
 
-// ParseRange reads a quantity that may carry its range: "12..15 L/s" (best is the
-// middle), "0.45 kg m2 ± 30 %", "60 ft ± 3 ft" or "0.4 (0.3..0.6) kg m2". The three numbers
+// ParseRange reads a quantity that may carry its range: "12..15 L/s" or "12 to 15 L/s" (best is
+// the middle), "0.45 kg m2 ± 30 %", "60 ft ± 3 ft" or "0.4 (0.3..0.6) kg m2". The three numbers
 // have Digits significant digits in SI.
-func ParseRange(kind Kind, text string) (Range, error) {
-	r, err := parseRange(kind, text)
-	if err != nil {
-		return Range{}, err
-	}
-	return Range{with(r.Low, rounded(r.Low.SI)), with(r.Best, rounded(r.Best.SI)), with(r.High, rounded(r.High.SI))},
-		nil
-}
+func ParseRange(kind Kind, text string) (Range, error) { return Reading{}.ParseRange(kind, text) }
 
 // rounded has Digits significant digits.
 func rounded(x float64) float64 { return toDigits(x, Digits) }
@@ -71,41 +62,46 @@ func toDigits(x float64, n int) float64 {
 	return y
 }
 
-func parseRange(kind Kind, text string) (Range, error) {
-	t := strings.TrimSpace(strings.ReplaceAll(text, "\u00a0", " "))
-	t = strings.ReplaceAll(t, "−", "-")
-	t = strings.ReplaceAll(t, "+/-", "±")
-	if !utf8.ValidString(t) || len(t) > maxText {
+func (g Reading) parseRange(kind Kind, text string) (Range, error) {
+	t := plain(text)
+	if !utf8.ValidString(text) || len(t) > maxText {
 		return Range{}, fail(kind, text, "a text that is too long or not readable", example(kind),
 			"write one number and one unit")
 	}
 	if left, right, ok := strings.Cut(t, "±"); ok {
-		return parsePlusMinus(kind, text, strings.TrimSpace(left), strings.TrimSpace(right))
+		return g.parsePlusMinus(kind, text, strings.TrimSpace(left), strings.TrimSpace(right))
 	}
 	if before, rest, ok := strings.Cut(t, "("); ok {
 		inner, tail, closed := strings.Cut(rest, ")")
 		if !closed {
 			return Range{}, fail(kind, text, "an open bracket", "0.4 (0.3..0.6) and a unit", "close the bracket")
 		}
-		return parseThree(kind, text, before+" "+tail, inner+" "+tail)
+		if tail = strings.TrimSpace(tail); strings.TrimSpace(before) == "" || strings.IndexAny(tail, "0123456789") == 0 {
+			return Range{}, fail(kind, text, "a bracket that does not follow the best value", "0.4 (0.3..0.6) and a unit",
+				"write the best value, its range in brackets, and the unit")
+		}
+		return g.parseThree(kind, text, before+" "+tail, inner+" "+tail)
 	}
-	if strings.Contains(t, "..") {
-		return parseSpan(kind, text, t)
+	if span := spanned(t); span != "" {
+		return g.parseSpan(kind, text, span)
 	}
-	q, err := parseOne(kind, text, t)
+	q, err := g.parseOne(kind, text, t)
 	return Range{q, q, q}, err
 }
 
-func parsePlusMinus(kind Kind, text, left, right string) (Range, error) {
-	best, err := parseOne(kind, text, left)
+func (g Reading) parsePlusMinus(kind Kind, text, left, right string) (Range, error) {
+	best, err := g.parseOne(kind, text, left)
 	if err != nil {
 		return Range{}, err
 	}
 	var half float64
-	if share, err := parseOne(Fraction, text, right); err == nil && strings.HasSuffix(right, "%") {
+	if share, err := g.parseOne(Fraction, text, right); err == nil && strings.HasSuffix(right, "%") {
 		half = math.Abs(best.SI) * share.SI
 	} else {
-		d, err := parseOne(differenceOf(kind), text, right)
+		if _, unit := splitNumber(right); unit == "" && g.Bare {
+			right += " " + differenceUnit(kind, best.Unit)
+		}
+		d, err := g.parseOne(differenceOf(kind), text, right)
 		if err != nil {
 			return Range{}, err
 		}
@@ -120,12 +116,12 @@ func parsePlusMinus(kind Kind, text, left, right string) (Range, error) {
 	return Range{with(best, best.SI-half), best, with(best, best.SI+half)}, nil
 }
 
-func parseThree(kind Kind, text, bestText, spanText string) (Range, error) {
-	best, err := parseOne(kind, text, strings.TrimSpace(bestText))
+func (g Reading) parseThree(kind Kind, text, bestText, spanText string) (Range, error) {
+	best, err := g.parseOne(kind, text, strings.TrimSpace(bestText))
 	if err != nil {
 		return Range{}, err
 	}
-	span, err := parseSpan(kind, text, strings.TrimSpace(spanText))
+	span, err := g.parseSpan(kind, text, strings.TrimSpace(spanText))
 	if err != nil {
 		return Range{}, err
 	}
@@ -137,9 +133,9 @@ func parseThree(kind Kind, text, bestText, spanText string) (Range, error) {
 	return span, nil
 }
 
-func parseSpan(kind Kind, text, t string) (Range, error) {
+func (g Reading) parseSpan(kind Kind, text, t string) (Range, error) {
 	lowText, highText, _ := strings.Cut(t, "..")
-	high, err := parseOne(kind, text, strings.TrimSpace(highText))
+	high, err := g.parseOne(kind, text, strings.TrimSpace(highText))
 	if err != nil {
 		return Range{}, err
 	}
@@ -147,7 +143,7 @@ func parseSpan(kind Kind, text, t string) (Range, error) {
 	if _, unitText := splitNumber(lowText); unitText == "" {
 		lowText += " " + high.Unit // "12..15 L/s": the unit stands once
 	}
-	low, err := parseOne(kind, text, lowText)
+	low, err := g.parseOne(kind, text, lowText)
 	if err != nil {
 		return Range{}, err
 	}
@@ -174,24 +170,31 @@ func differenceOf(k Kind) Kind {
 	return k
 }
 
-func parseOne(kind Kind, text, t string) (Quantity, error) {
+func (g Reading) parseOne(kind Kind, text, t string) (Quantity, error) {
 	if t == "" {
 		return Quantity{}, fail(kind, text, "nothing", example(kind), "write a number and a unit")
+	}
+	if q, found, err := feetAndInches(kind, text, t); found {
+		return q, err
 	}
 	numberText, unitText := splitNumber(t)
 	if numberText == "" {
 		return Quantity{}, fail(kind, text, fmt.Sprintf("no number before %q", unitText), example(kind),
 			"start with the number")
 	}
-	n, err := parseNumber(numberText)
-	if err != nil {
-		return Quantity{}, fail(kind, text, err.Error(), example(kind),
-			"write the number with a point and without separators, or as 1 1/2")
+	if unitText == "" && g.Bare {
+		if _, ok := kinds[kind].find(""); !ok {
+			unitText = g.unit(kind)
+		}
 	}
 	info := &kinds[kind]
 	found, ok := info.find(unitText)
 	if !ok {
 		return Quantity{}, unknownUnit(kind, text, numberText, unitText)
+	}
+	n, err := g.number(kind, text, numberText, unitText)
+	if err != nil {
+		return Quantity{}, err
 	}
 	si := n*found.factor + found.offset
 	if math.IsInf(si, 0) || math.IsNaN(si) {
@@ -211,75 +214,7 @@ func unknownUnit(kind Kind, text, numberText, unitText string) error {
 			"use a unit of "+kind.String())
 	}
 	return fail(kind, text, fmt.Sprintf("unknown unit %q", unitText), expected,
-		"use one of these units (case matters: mm, MGD)")
-}
-
-// splitNumber cuts the text where the number ends: digits, signs, points,
-// exponents, fractions and the blanks between them belong to the number.
-func splitNumber(t string) (number, unit string) {
-	end := 0
-	for i, r := range t {
-		isExponent := (r == 'e' || r == 'E') && i > 0 && i+1 < len(t) && isDigit(t[i-1]) &&
-			(isDigit(t[i+1]) || (isSign(t[i+1]) && i+2 < len(t) && isDigit(t[i+2])))
-		switch {
-		case r >= '0' && r <= '9', r == '.', r == ',', isExponent, vulgar[r] != 0:
-			end = i + utf8.RuneLen(r)
-		case (r == '-' || r == '+') && (end == 0 || t[i-1] == 'e' || t[i-1] == 'E'):
-			end = i + 1
-		case r == '/' && end == i && end > 0 && i+1 < len(t) && isDigit(t[i+1]):
-			end = i + 1
-		case r == ' ' && i+1 < len(t) && isDigit(t[i+1]):
-		default:
-			return strings.TrimSpace(t[:end]), strings.TrimSpace(t[end:])
-		}
-	}
-	return strings.TrimSpace(t[:end]), strings.TrimSpace(t[end:])
-}
-
-func isDigit(b byte) bool { return b >= '0' && b <= '9' }
-func isSign(b byte) bool  { return b == '-' || b == '+' }
-
-var vulgar = map[rune]float64{'½': 0.5, '¼': 0.25, '¾': 0.75, '⅛': 0.125, '⅜': 0.375, '⅝': 0.625, '⅞': 0.875}
-
-// parseNumber reads "1.5", "-3e5", "1/2", "1 1/2" and "1½".
-func parseNumber(t string) (float64, error) {
-	if strings.Contains(t, ",") {
-		return 0, fmt.Errorf("a comma in %q", t)
-	}
-	for r, v := range vulgar {
-		if head, ok := strings.CutSuffix(t, string(r)); ok {
-			if head = strings.TrimSpace(head); head == "" {
-				return v, nil
-			}
-			n, err := strconv.ParseUint(head, 10, 32)
-			if err != nil {
-				return 0, fmt.Errorf("an unreadable number %q", t)
-			}
-			return float64(n) + v, nil
-		}
-	}
-	whole, fraction, mixed := strings.Cut(t, " ")
-	if !mixed {
-		whole, fraction = "0", t
-	}
-	num, den, isFraction := strings.Cut(fraction, "/")
-	if !isFraction {
-		if mixed {
-			return 0, fmt.Errorf("two numbers in %q", t)
-		}
-		v, err := strconv.ParseFloat(t, 64)
-		if err != nil || strings.ContainsAny(t, "xXpP_nNiI") {
-			return 0, fmt.Errorf("an unreadable number %q", t)
-		}
-		return v, nil
-	}
-	w, err1 := strconv.ParseUint(whole, 10, 32)
-	a, err2 := strconv.ParseUint(num, 10, 32)
-	b, err3 := strconv.ParseUint(den, 10, 32)
-	if err1 != nil || err2 != nil || err3 != nil || b == 0 {
-		return 0, fmt.Errorf("an unreadable fraction %q", t)
-	}
-	return float64(w) + float64(a)/float64(b), nil
+		"use one of these units")
 }
 
 func fail(kind Kind, text, found, expected, mend string) *ParseError {

@@ -57,7 +57,7 @@ func TestParseRefusesWithAHint(t *testing.T) {
 	}{
 		{Flow, "450", "450 gpm"},
 		{Flow, "450 ft", "unit of"},
-		{Flow, "1,200 gpm", "comma"},
+		{Flow, "1,200 L/s", "comma"},
 		{Flow, "gpm", "no number"},
 		{Flow, "", "nothing"},
 		{Flow, "NaN gpm", "no number"},

@@ -103,8 +103,11 @@ func (s Size) String() string { return s.Format(US) + " (" + s.Format(SI) + ")" 
 
 // ParseSize reads a nominal size: "6 in", "DN150", "DN 150", "NPS 6", "1 1/2 in"
 // or "150 mm". The error is a *ParseError of kind Diameter.
-func ParseSize(text string) (Size, error) {
-	t := strings.TrimSpace(text)
+func ParseSize(text string) (Size, error) { return Reading{}.ParseSize(text) }
+
+// ParseSize reads a nominal size; a bare number is an inch name or a DN, by the system.
+func (g Reading) ParseSize(text string) (Size, error) {
+	t := strings.TrimSpace(strings.TrimLeft(plain(text), "Øø"))
 	upper := strings.ToUpper(t)
 	if rest, ok := strings.CutPrefix(upper, "DN"); ok {
 		dn, err := strconv.Atoi(strings.TrimSpace(rest))
@@ -113,7 +116,7 @@ func ParseSize(text string) (Size, error) {
 	if rest, ok := strings.CutPrefix(upper, "NPS"); ok {
 		t = strings.TrimSpace(rest) + " in"
 	}
-	q, err := Parse(Diameter, t)
+	q, err := g.Parse(Diameter, t)
 	if err != nil {
 		return Size{}, err
 	}

@@ -1,6 +1,9 @@
 package quantity
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // unit is one way of writing a kind: SI = value*factor + offset.
 type unit struct {
@@ -44,11 +47,20 @@ var kvPerCv = gal * 60 * math.Sqrt(1e5/psi)
 func u(factor float64, names ...string) unit { return unit{factor: factor, names: names} }
 
 var lengths = []unit{
-	u(1, "m", "meter", "meters", "metre", "metres"),
-	u(foot, "ft", "feet", "foot", "'"),
+	u(1, "m", "meter", "meters", "metre", "metres", "mtr", "mtrs"),
+	u(foot, "ft", "feet", "foot", "'", "lf", "lin ft", "linear feet", "linear foot", "lineal feet", "linear ft"),
 	u(inch, "in", "inch", "inches", "\"", "in."),
-	u(1e-3, "mm"), u(1e-2, "cm"), u(1e3, "km"),
+	u(1e-3, "mm", "millimeters", "millimetres"), u(1e-2, "cm"),
+	u(1e3, "km", "kilometers", "kilometres", "kilometer", "kilometre"),
 	u(5280*foot, "mi", "mile", "miles"), u(3*foot, "yd"), u(1e-6, "um"), u(inch/1000, "mil", "mils"),
+}
+
+// heads are lengths of the flowing liquid, as curves and letters write them too.
+var heads = []unit{
+	u(1, append(lengths[0].names, "m TDH", "m head", "m of head", "mTDH", "mWC", "mH2O", "m H2O")...),
+	u(foot, append(lengths[1].names[:4:4], "ft TDH", "ft head", "ft of head", "feet TDH", "feet of head", "' TDH",
+		"ft H2O", "feet head")...),
+	lengths[2], lengths[3],
 }
 
 var pressures = []unit{
@@ -79,14 +91,16 @@ var kinds = [kindCount]kindInfo{
 		},
 	},
 	Flow: {"flow", "m3/s", "L/s", "gpm", 3, []unit{
-		u(gal/minute, "gpm", "gal/min", "USgpm"), u(1e-3, "L/s", "l/s", "lps"),
-		u(1/hour, "m³/h", "m3/h", "m3/hr", "cmh"),
-		u(1e6*gal/day, "MGD", "mgd"), u(foot*foot*foot, "cfs", "ft3/s"), u(1, "m³/s", "m3/s"),
-		u(1e-3/minute, "L/min", "l/min", "lpm"),
+		u(gal/minute, "gpm", "gal/min", "USgpm", "US gpm", "gallons per minute", "gals/min", "gal per min"),
+		u(1e-3, "L/s", "l/s", "lps", "l/sec", "liters per second", "litres per second", "litre/s", "ltr/s"),
+		u(1/hour, "m³/h", "m3/h", "m3/hr", "cmh", "cum/h", "cu m/h", "cubic meters per hour", "cubic metres per hour"),
+		u(1e6*gal/day, "MGD", "mgd", "million gallons per day"),
+		u(foot*foot*foot, "cfs", "ft3/s", "cubic feet per second"), u(1, "m³/s", "m3/s"),
+		u(1e-3/minute, "L/min", "l/min", "lpm", "liters per minute", "litres per minute"),
 		u(1e3/day, "ML/d", "ML/day", "MLD"), u(impGal/minute, "igpm"), u(gal/day, "gpd"), u(gal/hour, "gph"),
 		u(1/day, "m³/d", "m3/d"),
 	}},
-	Head:     {"head", "m", "m", "ft", 3, lengths[:4]},
+	Head:     {"head", "m", "m", "ft", 3, heads},
 	Pressure: {"pressure", "Pa", "kPa", "psi", 3, pressures},
 	AbsolutePressure: {
 		"absolute pressure", "Pa", "kPa abs", "psia", 3,
@@ -184,13 +198,19 @@ var kinds = [kindCount]kindInfo{
 	},
 }
 
-// find looks a unit up by any of its spellings.
+// find looks a unit up by any of its spellings: as written, else without regard to capitals
+// and to the point of an abbreviation.
 func (k *kindInfo) find(text string) (unit, bool) {
 	want := fold.Replace(text)
-	for _, u := range k.units {
-		for _, n := range u.names {
-			if fold.Replace(n) == want {
-				return u, true
+	for _, same := range []func(a, b string) bool{
+		func(a, b string) bool { return a == b },
+		func(a, b string) bool { return b != "" && strings.EqualFold(a, strings.TrimSuffix(b, ".")) },
+	} {
+		for _, u := range k.units {
+			for _, n := range u.names {
+				if same(fold.Replace(n), want) {
+					return u, true
+				}
 			}
 		}
 	}
