@@ -55,6 +55,9 @@ type Message struct {
 	Found    string   `json:"found,omitempty"`
 	Expected string   `json:"expected,omitempty"`
 	Mend     string   `json:"mend,omitempty"`
+	// Choices are what may be meant, each as it would be read without doubt, parted by |: a
+	// message stays comparable.
+	Choices string `json:"-"`
 }
 
 // Error prints the message in one paragraph: place, path, what is wrong, what was

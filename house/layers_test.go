@@ -33,6 +33,8 @@ const numerics = "gonum.org/v1/gonum"
 var plan = map[string]place{
 	"quantity": {0, none, nil, nil, false, "everything stands on units, so units stand on nothing"},
 
+	"internal/trade": {0, none, nil, nil, false, "what people say is a list of words; who reads them is not its business"},
+
 	"basis": {1, 0, nil, nil, false, "a value's record must be readable without any physics"},
 	"diag":  {1, 0, nil, nil, false, "a message is data; who raises it is not its business"},
 
@@ -93,7 +95,7 @@ var plan = map[string]place{
 	},
 
 	"internal/yamlfile": {
-		2, 1, nil,
+		2, 1, []string{"internal/trade"},
 		[]string{"go.yaml.in/yaml/v4", "github.com/invopop/jsonschema"},
 		true,
 		"it reads files for the layers above and knows none of their contents; the YAML and schema libraries stay behind it",

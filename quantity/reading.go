@@ -81,7 +81,8 @@ func (g Reading) completeRange(kind Kind, t string) string {
 		left = g.withUnit(kind, strings.TrimSpace(left))
 		right = strings.TrimSpace(right)
 		if _, unit := splitNumber(right); unit == "" {
-			right += " " + differenceUnit(kind, g.unit(kind))
+			best, _ := g.parseOne(kind, t, left)
+			right += " " + differenceUnit(kind, best.Unit)
 		}
 		return left + " ± " + right
 	}

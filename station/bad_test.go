@@ -36,11 +36,10 @@ valve: {size: 6 in, position: flow up}
 type edit struct{ name, from, to, id, place string }
 
 var bad = []edit{
-	{"bare number", "500 gpm", "500", "value-unreadable", "4:14"},
 	{"unit of another kind", "500 gpm", "500 ft", "value-unreadable", "4:14"},
 	{"pressure for head", "46 ft", "20 psi", "value-unreadable", "8:59"},
 	{"unknown unit", "500 gpm", "500 gmp", "value-unreadable", "4:14"},
-	{"comma", "500 gpm", "\"1,500 gpm\"", "value-unreadable", "4:14"},
+	{"comma", "500 gpm", "\"1,500 L/s\"", "value-unreadable", "4:14"},
 	{"not a number", "500 gpm", "NaN gpm", "value-unreadable", "4:14"},
 	{"infinite", "500 gpm", "1e999 gpm", "value-unreadable", "4:14"},
 	{"no number", "500 gpm", "many gpm", "value-unreadable", "4:14"},
@@ -139,7 +138,7 @@ var bad = []edit{
 	{"efficiency in gallons", "submersible: no", "motor_efficiency: 90 gpm", "value-unreadable", "7:60"},
 	{"efficiency above one hundred", "submersible: no", "motor_efficiency: 190 %", "value-out-of-range", "7:60"},
 	{"speed in hertz", "speed: 1760 rpm", "speed: 60 Hz", "value-unreadable", "7:32"},
-	{"tariff without unit", "station: x", "station: x\noperation: {tariff: 0.14}", "value-unreadable", "2:21"},
+	{"tariff in money", "station: x", "station: x\noperation: {tariff: 0.14 $}", "value-unreadable", "2:21"},
 	{
 		"more than a year", "station: x", "station: x\noperation: {running_time_per_year: 9000 h}", "value-out-of-range",
 		"2:36",
@@ -288,12 +287,12 @@ func TestFaultsAreToldTogether(t *testing.T) {
 	}{
 		{
 			"two readings and a contradiction",
-			[]string{"500 gpm", "500", "46 ft}", "46 psi}", "count: 2", "count: 2, standby: 2"},
+			[]string{"500 gpm", "500 ft", "46 ft}", "46 psi}", "count: 2", "count: 2, standby: 2"},
 			"value-unreadable standby-too-many value-unreadable",
 		},
 		{
 			"unreadable duty and reversed levels",
-			[]string{"500 gpm", "500", "wet_well_low: 4 ft", "wet_well_low: 9 ft"},
+			[]string{"500 gpm", "500 ft", "wet_well_low: 4 ft", "wet_well_low: 9 ft"},
 			"value-unreadable levels-reversed",
 		},
 		{
@@ -319,14 +318,14 @@ func TestFaultsAreToldTogether(t *testing.T) {
 		},
 		{
 			"unreadable valve, unknown pipe",
-			[]string{"{size: 6 in, p", "{size: 6, p", "PVC", "PVK"},
+			[]string{"{size: 6 in, p", "{size: 6 gpm, p", "PVC", "PVK"},
 			"value-unreadable pipe-material-unknown",
 		},
-		{"unreadable curve is not missing", []string{"[400 gpm, 74 ft]", "[400, 74 ft]"}, "value-unreadable"},
-		{"unreadable static head is not missing", []string{"46 ft", "46"}, "value-unreadable"},
+		{"unreadable curve is not missing", []string{"[400 gpm, 74 ft]", "[400 ft, 74 ft]"}, "value-unreadable"},
+		{"unreadable static head is not missing", []string{"46 ft", "46 gpm"}, "value-unreadable"},
 		{
 			"unreadable length upsets no profile",
-			[]string{"length: 3400 ft}]}", "length: 3400}], profile: [[0 ft, 10 ft], [3400 ft, 45 ft]]}"},
+			[]string{"length: 3400 ft}]}", "length: 3400 gpm}], profile: [[0 ft, 10 ft], [3400 ft, 45 ft]]}"},
 			"value-unreadable",
 		},
 		{"unknown inner key is not missing", []string{"outlet: 46 ft", "outlte: 46 ft"}, "key-unknown"},

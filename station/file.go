@@ -11,7 +11,7 @@ const Form = "seatward.station/1"
 type File struct {
 	Station   yamlfile.Word   `yaml:"station" need:"true" doc:"Name of the station"`
 	Place     yamlfile.Word   `yaml:"place" doc:"Town or site"`
-	Units     yamlfile.Word   `yaml:"units" one:"US|SI" doc:"Units of the answer; by default those of the file"`
+	Units     yamlfile.Word   `yaml:"units" one:"US|SI" bare:"true" doc:"Units of the answer, and of numbers written without one; by default those of the file"`
 	Fluid     FluidFile       `yaml:"fluid" doc:"What is pumped"`
 	Site      SiteFile        `yaml:"site" doc:"Where it stands"`
 	Duty      DutyFile        `yaml:"duty" doc:"Duty point, when no pump curve is known, and the least and greatest flow through one valve"`
@@ -29,15 +29,15 @@ type File struct {
 
 // FluidFile says what is pumped.
 type FluidFile struct {
-	Kind            yamlfile.Word `yaml:"kind" one:"raw sewage|sludge|effluent|raw water|drinking water" doc:"What is pumped"`
+	Kind            yamlfile.Word `yaml:"kind" one:"raw sewage|sludge|effluent|raw water|drinking water" said:"liquid" doc:"What is pumped"`
 	Temperature     yamlfile.Q    `yaml:"temperature" kind:"temperature" min:"273.15" max:"373.15" doc:"Temperature, liquid water only"`
 	MaxTemperature  yamlfile.Q    `yaml:"greatest_temperature" kind:"temperature" min:"273.15" max:"373.15" doc:"Greatest temperature that the elastomer meets"`
 	Density         yamlfile.Q    `yaml:"density" kind:"density" min:"900" max:"1300" doc:"Density; water at the temperature if not written"`
 	FrictionFactor  yamlfile.Num  `yaml:"friction_multiplier" min:"1" max:"5" doc:"Friction of the liquid against water, for sludge"`
 	Solids          yamlfile.Q    `yaml:"solids" kind:"diameter" min:"0" max:"0.5" doc:"Largest sphere that must pass"`
-	Rags            yamlfile.Word `yaml:"rags" one:"none|light|heavy" doc:"Fibers and rags"`
-	Grit            yamlfile.Word `yaml:"grit" one:"none|some|heavy" doc:"Sand and grit"`
-	Oil             yamlfile.Word `yaml:"oil" one:"none|trace|heavy" doc:"Mineral oil, fuel or grease"`
+	Rags            yamlfile.Word `yaml:"rags" one:"none|light|heavy" said:"rags" doc:"Fibers and rags"`
+	Grit            yamlfile.Word `yaml:"grit" one:"none|some|heavy" said:"grit" doc:"Sand and grit"`
+	Oil             yamlfile.Word `yaml:"oil" one:"none|trace|heavy" said:"oil" doc:"Mineral oil, fuel or grease"`
 	HydrogenSulfide yamlfile.Word `yaml:"hydrogen_sulfide" one:"none|some|high" doc:"Hydrogen sulfide in the liquid or the air above it"`
 	FreeGas         yamlfile.Q    `yaml:"free_gas" kind:"fraction" min:"0" max:"0.1" doc:"Free gas by volume"`
 }
@@ -61,11 +61,11 @@ type DutyFile struct {
 // ValveFile is the place where the valve goes, and the valve that is there now.
 type ValveFile struct {
 	Size           yamlfile.Size `yaml:"size" doc:"Nominal size of the pipe at the valve"`
-	Position       yamlfile.Word `yaml:"position" one:"horizontal|flow up|flow down" doc:"Position of the pipe and direction of normal flow"`
+	Position       yamlfile.Word `yaml:"position" one:"horizontal|flow up|flow down" said:"position" doc:"Position of the pipe and direction of normal flow"`
 	StraightBefore yamlfile.Q    `yaml:"straight_before" kind:"length" min:"0" doc:"Straight pipe before the valve"`
 	StraightAfter  yamlfile.Q    `yaml:"straight_after" kind:"length" min:"0" doc:"Straight pipe after the valve"`
 	Clearance      yamlfile.Q    `yaml:"clearance" kind:"length" min:"0" doc:"Free height above the valve's axis for the cover and the lift"`
-	Place          yamlfile.Word `yaml:"place" one:"dry pit|valve vault|above ground|wet well|pump house" doc:"Where the valve stands"`
+	Place          yamlfile.Word `yaml:"place" one:"dry pit|valve vault|above ground|wet well|pump house" said:"place" doc:"Where the valve stands"`
 	LayingLength   yamlfile.Q    `yaml:"laying_length" kind:"length" min:">0" doc:"Face-to-face length that is free or of the valve there now"`
 	Existing       yamlfile.Word `yaml:"existing" doc:"Type of the valve there now, in your words"`
 	Rating         yamlfile.Q    `yaml:"rating" kind:"pressure" min:">0" doc:"Pressure rating called for"`
@@ -132,14 +132,14 @@ type RunFile struct {
 type SurgeFile struct {
 	AirVessel    yamlfile.Word `yaml:"air_vessel" one:"none|at the station" doc:"Air vessel near the pumps whose size is not known; one of known size stands under devices"`
 	CommonHeader yamlfile.Word `yaml:"common_header" one:"yes|no" doc:"Several pumps on one header; yes if more than one pump"`
-	Stop         yamlfile.Word `yaml:"normal_stop" one:"direct|soft stop|speed ramp" doc:"How the pumps are stopped in normal operation"`
+	Stop         yamlfile.Word `yaml:"normal_stop" one:"direct|soft stop|speed ramp" said:"stop" doc:"How the pumps are stopped in normal operation"`
 	RampTime     yamlfile.Q    `yaml:"ramp_time" kind:"time" min:">0" doc:"Length of the ramp"`
 	Devices      []DeviceFile  `yaml:"devices" doc:"Devices on the main that limit surge"`
 }
 
 // OperationFile holds what running costs depend on.
 type OperationFile struct {
-	HoursPerYear  yamlfile.Q   `yaml:"running_time_per_year" kind:"time" min:"0" max:"31622400" doc:"Running time of one pump per year, such as 2200 h"`
+	HoursPerYear  yamlfile.Q   `yaml:"running_time_per_year" kind:"time" unit:"h" min:"0" max:"31622400" doc:"Running time of one pump per year, such as 2200 h"`
 	StartsPerHour yamlfile.Num `yaml:"starts_per_hour" min:"0" max:"60" doc:"Starts of one pump in an hour"`
 	Tariff        yamlfile.Q   `yaml:"tariff" kind:"tariff" min:"0" doc:"Price of electricity, such as 0.14 /kWh, in your currency"`
 	Interest      yamlfile.Q   `yaml:"interest" kind:"fraction" min:"0" max:"0.5" doc:"Interest rate of the life-cycle cost"`

@@ -32,7 +32,7 @@ func Load(filename string, data []byte) (*Station, diag.List) {
 // name that replace what the file or the defaults say.
 func resolve(filename string, f *File, faults diag.List, fixed map[string]basis.Value) (*Station, diag.List) {
 	r := &resolver{name: filename, f: f, fixed: fixed, met: map[string]bool{}, failed: map[string]bool{}}
-	r.st = &Station{Name: f.Station.Text, Place: f.Place.Text, Units: system(f)}
+	r.st = &Station{Name: f.Station.Text, Place: f.Place.Text, Units: Units(f)}
 	for _, n := range f.Notes {
 		r.st.Notes = append(r.st.Notes, n.Text)
 	}
@@ -149,9 +149,9 @@ func inside(path, outer string) bool {
 
 func (r *resolver) errors() int { return len(errorsOf(r.list)) }
 
-// system is the unit system of the answer: the one named, else that of most
-// quantities in the file.
-func system(f *File) quantity.System {
+// Units is the unit system of the answer: the one named, else that of most quantities in
+// the file.
+func Units(f *File) quantity.System {
 	switch f.Units.Text {
 	case "US":
 		return quantity.US

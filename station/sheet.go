@@ -30,6 +30,7 @@ type Field struct {
 	Label   string
 	Shape   string
 	Kind    quantity.Kind // of a quantity or number
+	Unit    string        // of a bare number, and of what is shown
 	Choices []string      // of a word that has few
 	Written string        // as it stands in the file; "" where it does not
 	Value   basis.Value   // unknown for words, and where nothing is resolved
@@ -135,6 +136,9 @@ func (s *sheet) field(f reflect.StructField, path, shape string, tree *yamlfile.
 	}
 	if shape == ShapeQuantity {
 		out.Kind, _ = quantity.KindNamed(f.Tag.Get("kind"))
+		if out.Unit = f.Tag.Get("unit"); out.Unit == "" {
+			out.Unit = s.st.Units.Unit(out.Kind)
+		}
 	}
 	at := resolvedPath(path)
 	if v, ok := s.values[at]; ok {
@@ -216,73 +220,4 @@ func wordsOf(st *Station) map[string]string {
 		}
 	}
 	return out
-}
-
-// Change is one edit of a station file: the value at the path as a person writes it, or
-// nil to remove it.
-type Change struct {
-	Path  string
-	Value *string
-}
-
-// Edit makes the changes in the text of a station file, which keeps its comments and its
-// order, and gives the new text. The list holds the faults of paths and values that no
-// station file has; whether the facts go together, Load tells.
-func Edit(filename string, data []byte, changes []Change) ([]byte, diag.List) {
-	var all []yamlfile.Change
-	for _, c := range changes {
-		t, known := typeAt(fileType, c.Path)
-		if !known {
-			return nil, diag.List{{
-				ID: "edit-impossible", Place: diag.Place{File: filename, Line: 1, Col: 1},
-				Path: c.Path, Text: fmt.Sprintf("a station file has no key %q",
-					c.Path), Expected: "a path such as levels.outlet or main.runs[0].length",
-				Mend: "see: seatward schema station",
-			}}
-		}
-		list := t.Kind() == reflect.Slice || t == reflect.TypeFor[yamlfile.Tuple]() || t.Kind() == reflect.Struct &&
-			shapeOf(t) == "" && t != reflect.TypeFor[yamlfile.Pair]()
-		all = append(all, yamlfile.Change{Path: c.Path, Value: c.Value, List: list})
-	}
-	return yamlfile.Edit(filename, data, all)
-}
-
-// typeAt is what stands at a path of a file of type t.
-func typeAt(t reflect.Type, path string) (reflect.Type, bool) {
-	for path != "" {
-		switch {
-		case path[0] == '[':
-			_, rest, ok := strings.Cut(path, "]")
-			if !ok || t.Kind() != reflect.Slice && t != reflect.TypeFor[yamlfile.Tuple]() {
-				return nil, false
-			}
-			if t.Kind() == reflect.Slice {
-				t = t.Elem()
-			} else {
-				t = reflect.TypeFor[yamlfile.Q]()
-			}
-			path = strings.TrimPrefix(rest, ".")
-		case t == reflect.TypeFor[[]yamlfile.Pair]():
-			return reflect.TypeFor[yamlfile.Word](), true // keys of pairs are free
-		case t.Kind() != reflect.Struct || shapeOf(t) != "":
-			return nil, false
-		default:
-			end := strings.IndexAny(path, ".[")
-			if end < 0 {
-				end = len(path)
-			}
-			found := false
-			for i := range t.NumField() {
-				if f := t.Field(i); f.Tag.Get("yaml") == path[:end] && end > 0 {
-					t, found = f.Type, true
-					break
-				}
-			}
-			if !found {
-				return nil, false
-			}
-			path = strings.TrimPrefix(path[end:], ".")
-		}
-	}
-	return t, t != fileType
 }

@@ -75,7 +75,7 @@ func TestFields(t *testing.T) {
 	}
 	for name, data := range files {
 		for path, f := range fieldsOf(t, data) {
-			if _, known := typeAt(fileType, path); !known || f.Written != "" && f.Origin != "given" ||
+			if _, _, known := typeAt(fileType, path); !known || f.Written != "" && f.Origin != "given" ||
 				f.Explain != "" && !f.Value.Known() {
 				t.Errorf("%s: %+v", name, f)
 			}

@@ -40,7 +40,7 @@ func BenchmarkEditAnswer(b *testing.B) {
 
 func editAnswer(b *testing.B, d *Desk, text, valve string, n int) {
 	length := fmt.Sprintf("%.3f ft", 3390+float64(n%20_000)*0.001)
-	e, err := d.Edit(context.Background(), EditRequest{text, []Change{{"main.runs[0].length", &length}}})
+	e, err := d.Edit(context.Background(), EditRequest{Text: text, Edits: []Change{{"main.runs[0].length", &length}}})
 	if err != nil {
 		b.Fatal(err)
 	}

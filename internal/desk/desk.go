@@ -11,6 +11,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 	"sync/atomic"
 
 	"seatward/catalog"
@@ -67,6 +68,8 @@ type Message struct {
 	Found    string `json:"found"`
 	Expected string `json:"expected"`
 	Mend     string `json:"mend"`
+
+	Choices []string `json:"choices,omitempty"` // what may be meant, each as it would be read without doubt
 }
 
 // mostMessages is how many faults of a file are listed.
@@ -86,7 +89,7 @@ func fileError(list diag.List) *Error {
 		if len(e.Messages) < mostMessages {
 			e.Messages = append(e.Messages, Message{
 				m.ID, m.Place.Line, m.Place.Col, m.Path, m.Text, m.Found,
-				m.Expected, m.Mend,
+				m.Expected, m.Mend, choices(m.Choices),
 			})
 		}
 	}
@@ -95,6 +98,14 @@ func fileError(list diag.List) *Error {
 			n), "mend each where it stands"
 	}
 	return e
+}
+
+// choices takes the choices of a message apart; nil where it has none.
+func choices(text string) []string {
+	if text == "" {
+		return nil
+	}
+	return strings.Split(text, "|")
 }
 
 // Told is an error of the layers below as the one who asked reads it: the one mapping of
@@ -114,8 +125,11 @@ func Told(err error) *Error {
 	case errors.As(err, &list):
 		return fileError(list)
 	case errors.As(err, &value):
-		m := Message{ID: "value", Text: value.Error(), Found: value.Found, Expected: value.Expected, Mend: value.Mend}
-		return &Error{ID: m.ID, Text: m.Text, Mend: m.Mend, Messages: []Message{m}}
+		m := Message{
+			ID: "value", Text: fmt.Sprintf("%q is not a %s", value.Text, value.Kind), Found: value.Found, Expected: value.Expected, Mend: value.Mend,
+			Choices: value.Choices,
+		}
+		return &Error{ID: m.ID, Text: value.Error(), Mend: m.Mend, Messages: []Message{m}}
 	case errors.As(err, &unknown):
 		return &Error{ID: "valve-unknown", Text: err.Error(), Mend: "take one of the rows"}
 	case errors.As(err, &pack):

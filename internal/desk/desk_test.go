@@ -107,12 +107,12 @@ func noNulls(t *testing.T, reply any) {
 func TestFaults(t *testing.T) {
 	d, ctx := newDesk(t), context.Background()
 	layout := example(t, "layout")
-	bad := strings.Replace(layout, "length: 3400 ft", "length: 3400", 1)
+	bad := strings.Replace(layout, "length: 3400 ft", "length: 3400 gpm", 1)
 	three := "3 ft"
 	for name, ask := range map[string]func() error{
 		"sheet value-unreadable": func() error { _, err := d.Sheet(ctx, SheetRequest{bad}); return err },
 		"edit edit-impossible": func() error {
-			_, err := d.Edit(ctx, EditRequest{layout, []Change{{"levels.zebra", &three}}})
+			_, err := d.Edit(ctx, EditRequest{Text: layout, Edits: []Change{{"levels.zebra", &three}}})
 			return err
 		},
 		"edit no-edit":            func() error { _, err := d.Edit(ctx, EditRequest{Text: layout}); return err },

@@ -41,7 +41,7 @@ func TestAnyEdit(t *testing.T) {
 			}
 			edits = append(edits, c)
 		}
-		e, err := d.Edit(context.Background(), EditRequest{text, edits})
+		e, err := d.Edit(context.Background(), EditRequest{Text: text, Edits: edits})
 		if err != nil {
 			told(r, err)
 			return
@@ -95,7 +95,7 @@ func FuzzEdit(f *testing.F) {
 		if _, err := d.Sheet(context.Background(), SheetRequest{text}); err != nil {
 			told(t, err)
 		}
-		e, err := d.Edit(context.Background(), EditRequest{text, []Change{{path, &value}}})
+		e, err := d.Edit(context.Background(), EditRequest{Text: text, Edits: []Change{{path, &value}}})
 		if err != nil {
 			told(t, err)
 			return

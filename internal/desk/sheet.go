@@ -106,7 +106,7 @@ func field(st *station.Station, f *station.Field) Field {
 		Choices: f.Choices, At: place(f.Path), Explain: f.Explain,
 	}
 	if f.Shape == station.ShapeQuantity {
-		out.Kind, out.Unit = f.Kind.String(), st.Units.Unit(f.Kind)
+		out.Kind, out.Unit = f.Kind.String(), f.Unit
 	}
 	if f.Value.Known() {
 		out.SI, out.Low, out.High = finite(f.Value.SI), finite(f.Value.Low), finite(f.Value.High)

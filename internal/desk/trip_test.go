@@ -117,7 +117,7 @@ func TestLongProfile(t *testing.T) {
 		fmt.Fprintf(&b, "[%.4f ft, %.4f ft], ", 3400*float64(i)/1999, z)
 	}
 	profile := strings.TrimSuffix(b.String(), ", ") + "]"
-	r, err := d.Edit(context.Background(), EditRequest{example(t, "layout"), []Change{{"main.profile", &profile}}})
+	r, err := d.Edit(context.Background(), EditRequest{Text: example(t, "layout"), Edits: []Change{{"main.profile", &profile}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -275,7 +275,7 @@ func TestTripRefusesNumbers(t *testing.T) {
 func TestGroundIsDrawn(t *testing.T) {
 	d := newDesk(t)
 	ground := "[[0 ft, 20 ft], [3400 ft, 54 ft]]"
-	r, err := d.Edit(context.Background(), EditRequest{example(t, "layout"), []Change{{"main.ground", &ground}}})
+	r, err := d.Edit(context.Background(), EditRequest{Text: example(t, "layout"), Edits: []Change{{"main.ground", &ground}}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -229,6 +229,14 @@ func TestImportByMap(t *testing.T) {
 		t.Fatal(list)
 	}
 	faults := yamlfile.DecodeTree(out, &catalog.File{})
+	if len(faults) != 0 {
+		t.Errorf("decimal commas: %v", faults)
+	}
+	out, list = byMap(t, mapText, strings.ReplaceAll(priceList, ",", ",,"))
+	if list.Err() != nil {
+		t.Fatal(list)
+	}
+	faults = yamlfile.DecodeTree(out, &catalog.File{})
 	if len(faults) != 2 || faults[0].Place != (diag.Place{File: "list.csv", Line: 3, Col: 3}) {
 		t.Errorf("%v", faults)
 	}

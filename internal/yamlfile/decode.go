@@ -3,18 +3,23 @@ package yamlfile
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
 
 	"seatward/diag"
+	"seatward/internal/trade"
+	"seatward/quantity"
 )
 
 type decoder struct {
 	file  string
 	list  diag.List
 	nodes int
+	// reading is how numbers are read: bare ones are taken where the file names its units.
+	reading quantity.Reading
 	// places are where values stand that no file of this form was written for; nil where the
 	// nodes say it themselves.
 	places map[*yaml.Node]diag.Place
@@ -103,6 +108,26 @@ func (d *decoder) value(n *yaml.Node, path string, v reflect.Value, tag reflect.
 	}
 }
 
+// read gives the decoder the reading of numbers: that of the system which the root names
+// under the key whose tag says so.
+func (d *decoder) read(root *yaml.Node, t reflect.Type) {
+	for i := range t.NumField() {
+		f := t.Field(i)
+		if f.Tag.Get("bare") != "true" || root.Kind != yaml.MappingNode {
+			continue
+		}
+		for k := 0; k+1 < len(root.Content); k += 2 {
+			if root.Content[k].Value != f.Tag.Get("yaml") || root.Content[k+1].Kind != yaml.ScalarNode {
+				continue
+			}
+			word := strings.TrimSpace(root.Content[k+1].Value)
+			if sys, err := quantity.SystemNamed(word, quantity.SI); err == nil && word != "" {
+				d.reading = quantity.For(sys)
+			}
+		}
+	}
+}
+
 func (d *decoder) mapping(n *yaml.Node, path string, v reflect.Value, depth int) {
 	if n.Kind != yaml.MappingNode {
 		d.add(n, path, diag.Message{
@@ -179,6 +204,11 @@ func (d *decoder) unknownKey(key *yaml.Node, path string, t reflect.Type) string
 		Expected: "one of: " + strings.Join(keysOf(t), ", "), Mend: "remove it or mend its spelling",
 	}
 	meant := diag.DidYouMean(key.Value, keysOf(t))
+	for _, m := range trade.Find("key", key.Value) {
+		if slices.Contains(keysOf(t), m) {
+			meant = m
+		}
+	}
 	if meant != "" {
 		m.Mend = fmt.Sprintf("did you mean %q?", meant)
 	}

@@ -29,6 +29,7 @@ const (
 func Decode(file string, data []byte, into any) diag.List {
 	d := &decoder{file: file}
 	if root := d.parse(data); root != nil {
+		d.read(root, reflect.TypeOf(into).Elem())
 		d.value(root, "", reflect.ValueOf(into).Elem(), "", 0)
 	}
 	d.list.Sort()

@@ -12,6 +12,7 @@ import (
 	"go.yaml.in/yaml/v4"
 
 	"seatward/diag"
+	"seatward/internal/trade"
 	"seatward/quantity"
 )
 
@@ -28,12 +29,12 @@ func (d *decoder) scalar(n *yaml.Node, path string, target any, tag reflect.Stru
 	case *Word:
 		d.word(n, path, t, tag)
 	case *Size:
-		s, err := quantity.ParseSize(n.Value)
+		s, err := d.reading.ParseSize(n.Value)
 		if d.quantityFault(n, path, err) {
 			*t = Size{s, d.at(n, path)}
 		}
 	case *Num:
-		r, err := quantity.ParseRange(quantity.Number, n.Value)
+		r, err := d.reading.ParseRange(quantity.Number, n.Value)
 		if d.quantityFault(n, path, err) && d.within(n, path, r, tag) && d.whole(n, path, r, tag) {
 			*t = Num{r.Best.SI, r.Low.SI, r.High.SI, d.at(n, path)}
 		}
@@ -42,7 +43,9 @@ func (d *decoder) scalar(n *yaml.Node, path string, target any, tag reflect.Stru
 		if !ok {
 			panic("yamlfile: no kind on " + path)
 		}
-		r, err := quantity.ParseRange(kind, n.Value)
+		reading := d.reading
+		reading.Unit = tag.Get("unit")
+		r, err := reading.ParseRange(kind, n.Value)
 		if d.quantityFault(n, path, err) && d.within(n, path, r, tag) {
 			*t = Q{r, d.at(n, path)}
 		}
@@ -78,6 +81,10 @@ func (d *decoder) word(n *yaml.Node, path string, t *Word, tag reflect.StructTag
 				text, found = w, true
 			}
 		}
+		means := trade.Find(tag.Get("said"), text)
+		if !found && len(means) == 1 {
+			text, found = means[0], true
+		}
 		if !found {
 			m := diag.Message{
 				ID: "word-unknown", Text: fmt.Sprintf("%q is not a choice here", short(text)),
@@ -85,6 +92,10 @@ func (d *decoder) word(n *yaml.Node, path string, t *Word, tag reflect.StructTag
 			}
 			if meant := diag.DidYouMean(text, words); meant != "" {
 				m.Mend = fmt.Sprintf("did you mean %q?", meant)
+			}
+			if means != nil {
+				m.Text = fmt.Sprintf("%q may be %s", short(text), strings.Join(means, " or "))
+				m.Mend, m.Choices = "write which of them it is", strings.Join(means, "|")
 			}
 			d.add(n, path, m)
 			return
@@ -109,7 +120,7 @@ func (d *decoder) quantityFault(n *yaml.Node, path string, err error) bool {
 	if errors.As(err, &p) {
 		d.add(n, path, diag.Message{
 			ID: "value-unreadable", Text: fmt.Sprintf("%q is not a %s", p.Text, p.Kind),
-			Found: p.Found, Expected: p.Expected, Mend: p.Mend,
+			Found: p.Found, Expected: p.Expected, Mend: p.Mend, Choices: strings.Join(p.Choices, "|"),
 		})
 		return false
 	}

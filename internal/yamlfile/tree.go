@@ -101,7 +101,9 @@ func DecodeTree(t *Tree, into any) diag.List {
 		})
 		return d.list
 	}
-	d.value(d.node(t, 0), "", reflect.ValueOf(into).Elem(), "", 0)
+	root := d.node(t, 0)
+	d.read(root, reflect.TypeOf(into).Elem())
+	d.value(root, "", reflect.ValueOf(into).Elem(), "", 0)
 	d.list.Sort()
 	return d.list
 }

@@ -10,6 +10,9 @@
 //	max:"1"              greatest value in SI
 //	whole:"true"         a count, for Num
 //	one:"none|some"      the words allowed, for Word
+//	said:"liquid"        the list of internal/trade by which other words are read, for Word
+//	unit:"h"             the unit of a bare number, in place of the system's
+//	bare:"true"          the Word names the system whose units bare numbers of the file take
 //	need:"true"          must be written when its parent is
 //	doc:"Duty flow"      one sentence for editors and the schema
 package yamlfile
