@@ -64,10 +64,10 @@ var lists = map[string][]Word{
 		say("none", "no oil", "no grease", "no"),
 	),
 	"position": all(
-		say("flow up", "vertical riser", "vertical up", "vertical flow up", "upflow", "up-flow", "vertical upward",
+		say("flow up", "flow up", "vertical riser", "vertical up", "vertical flow up", "upflow", "up-flow", "vertical upward",
 			"vertical upflow", "upward flow", "vertically upward", "vertical, flow up", "in the riser", "up", "riser"),
-		say("flow down", "vertical down", "downflow", "down-flow", "vertical downward", "downward flow", "down"),
-		say("horizontal", "horizontal run", "horizontal pipe", "horizontal line", "horizontally", "horiz.", "horiz",
+		say("flow down", "flow down", "vertical down", "downflow", "down-flow", "vertical downward", "downward flow", "down"),
+		say("horizontal", "horizontal", "horizontal run", "horizontal pipe", "horizontal line", "horizontally", "horiz.", "horiz",
 			"level"),
 		say("flow up|flow down", "vertical", "vertical pipe", "vertical line", "vertically", "vertical run"),
 	),
