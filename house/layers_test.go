@@ -113,6 +113,10 @@ var plan = map[string]place{
 		nil, false,
 		"tables and catalog files say the same in two forms; the reading of either stands elsewhere",
 	},
+	"internal/curve": {
+		3, 1, []string{"internal/table"}, nil, false,
+		"a pasted curve is a table whose columns are quantities; whose curve it is is not its business",
+	},
 	"internal/inquiry": {
 		6, 5, []string{"internal/trade"}, nil, false,
 		"a letter becomes fields of a station file; what follows from them is for the layers above",

@@ -31,10 +31,13 @@ var sections = []struct {
 	{"operation", []string{"running_time_per_year"}},
 }
 
+// mostTries is how many finds are put in doubt one by one.
+const mostTries = 30
+
 // confirm puts finds in doubt that make no station together with the others: their fields
 // are refused by the reader of station files.
 func (l *Letter) confirm() {
-	for range len(l.Finds) + 1 {
+	for range min(len(l.Finds), mostTries) + 1 {
 		st, list := station.Load("inquiry", []byte(l.File("")))
 		if st != nil {
 			return

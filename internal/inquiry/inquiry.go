@@ -14,8 +14,11 @@ import (
 	"seatward/quantity"
 )
 
+// mostFinds is how much of one text is shown.
+const mostFinds = 200
+
 // MostBytes is the longest text that is read.
-const MostBytes = 200_000
+const MostBytes = 100_000
 
 // Find is something that the text says and a station file has a field for.
 type Find struct {
@@ -94,7 +97,9 @@ func (r *reader) keep(f Find) {
 	for f.Start > 0 && !utf8.RuneStart(r.text[f.Start]) {
 		f.Start--
 	}
-	f.Phrase = r.text[f.Start:f.End]
+	if f.Phrase = r.text[f.Start:f.End]; f.Phrase == "" || len(r.finds) >= mostFinds {
+		return
+	}
 	r.finds = append(r.finds, f)
 }
 

@@ -133,6 +133,7 @@ func (r *reader) clause(t token) (from, to int) {
 	if up := strings.LastIndexByte(r.flat[:max(from-1, 0)], '\n') + 1; from-up > 45 && !newItem.MatchString(r.flat[from:]) {
 		from = up
 	}
+	from, to = max(from, t.start-window), min(to, t.end+window)
 	for _, m := range sentence.FindAllStringIndex(r.flat[from:to], -1) {
 		if from+m[0] >= t.end {
 			return from, from + m[0]
@@ -143,6 +144,9 @@ func (r *reader) clause(t token) (from, to int) {
 	}
 	return from, to
 }
+
+// window is how far from a token its cues are looked for, in bytes.
+const window = 150
 
 var (
 	newItem  = regexp.MustCompile(`^\s*(?:$|\n|[-*+|]|\d+[.)]|[\w /()]{2,30}[:=|])`)
@@ -340,12 +344,14 @@ func (r *reader) writes(t token) quantity.System {
 	return quantity.US
 }
 
-// said names a field in a sentence.
+// Said names a field in words, as a sentence has it.
+func Said(path string) string { return said(path) }
+
 func said(path string) string {
 	if s, ok := saidAs[path]; ok {
 		return s
 	}
-	return path
+	return strings.ReplaceAll(path[strings.LastIndexByte(path, '.')+1:], "_", " ")
 }
 
 var saidAs = map[string]string{

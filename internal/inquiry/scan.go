@@ -106,9 +106,12 @@ var ends = regexp.MustCompile(`^(?:\s+[A-Z("]|\s*\n|\s*$| +\d)`)
 func letter(b byte) bool { return b >= 'a' && b <= 'z' || b >= 'A' && b <= 'Z' || b >= 0x80 }
 func digit(b byte) bool  { return b >= '0' && b <= '9' }
 
+// mostTokens is how many quantities of one text are looked at: a letter has tens.
+const mostTokens = 600
+
 // token keeps a quantity that stands free and names nothing.
 func (r *reader) token(t token) {
-	if r.numbers[t.start] {
+	if r.numbers[t.start] || len(r.tokens) >= mostTokens {
 		return
 	}
 	for _, o := range r.tokens {

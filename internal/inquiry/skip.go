@@ -12,6 +12,7 @@ type reader struct {
 	flat    string // as long as text: without the parts that are not read, signs made plain
 	numbers []bool // by byte: no number begins here, it names something
 	skips   []Skip
+	blanked int // of them
 	finds   []Find
 	tokens  []token
 	running int // pumps that run together; 0 where the text does not say
@@ -21,6 +22,7 @@ type reader struct {
 func newReader(text string) *reader {
 	r := &reader{text: text, flat: flattened(text), numbers: make([]bool, len(text))}
 	r.mail()
+	r.blank()
 	for _, n := range names {
 		for _, m := range n.re.FindAllStringIndex(r.flat, -1) {
 			if n.all {
@@ -30,6 +32,7 @@ func newReader(text string) *reader {
 				r.numbers[i] = true
 			}
 		}
+		r.blank()
 	}
 	return r
 }
@@ -83,13 +86,19 @@ func (r *reader) skip(start, end int, why string) {
 		return
 	}
 	r.skips = append(r.skips, Skip{start, end, why})
+}
+
+// blank leaves nothing of what was skipped since the last time.
+func (r *reader) blank() {
 	flat := []byte(r.flat)
-	for i := start; i < end; i++ {
-		if flat[i] != '\n' {
-			flat[i] = ' '
+	for _, s := range r.skips[r.blanked:] {
+		for i := s.Start; i < s.End; i++ {
+			if flat[i] != '\n' {
+				flat[i] = ' '
+			}
 		}
 	}
-	r.flat = string(flat)
+	r.flat, r.blanked = string(flat), len(r.skips)
 }
 
 // name is a way to name things by numbers that are no quantities.

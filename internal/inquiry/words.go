@@ -19,6 +19,7 @@ type spokenWord struct {
 	re    *regexp.Regexp
 	means []string
 	said  string
+	first string // its first word, in small letters
 }
 
 // onlyInFields are words that mean what their list says only where the field is named: in a
@@ -57,7 +58,7 @@ var vocabularies = func() []spoken {
 				flags = ""
 			}
 			said := strings.ReplaceAll(regexp.QuoteMeta(w.Said), " ", `[\s]+`)
-			out[i].words = append(out[i].words, spokenWord{regexp.MustCompile(flags + `(?:^|[^\w-])(` + said + `)(?:$|[^\w])`), w.Means, w.Said})
+			out[i].words = append(out[i].words, spokenWord{regexp.MustCompile(flags + `(?:^|[^\w-])(` + said + `)(?:$|[^\w])`), w.Means, w.Said, strings.ToLower(strings.Fields(w.Said)[0])})
 		}
 		sort.SliceStable(out[i].words, func(a, b int) bool {
 			return len(out[i].words[a].said) > len(out[i].words[b].said)
@@ -68,9 +69,13 @@ var vocabularies = func() []spoken {
 
 // words finds words of the trade.
 func (r *reader) words() {
+	lower := strings.ToLower(r.flat)
 	for _, v := range vocabularies {
 		taken := make([]bool, len(r.flat))
 		for _, w := range v.words {
+			if !strings.Contains(lower, w.first) {
+				continue
+			}
 			for at := 0; at < len(r.flat); {
 				m := w.re.FindStringSubmatchIndex(r.flat[at:])
 				if m == nil {

@@ -23,6 +23,9 @@ func (s *Server) routes() []route {
 		answer("POST /api/configure", "What a valve can be made of, and what that bars", d.Configure).computing(short),
 		answer("POST /api/compare", "Valves side by side", d.Compare).computing(long),
 
+		answer("POST /api/inquiry", "What a letter or mail says of a station; nothing is taken by it", d.Inquiry).computing(short),
+		answer("POST /api/curve", "A pump curve pasted from a spreadsheet, as points", d.Curve).computing(short),
+
 		answer("GET /api/documents", "Kinds of documents, with their formats", s.documents),
 		file("POST /api/document", "Write a document: the file, or with preview a page to be shown in a frame", "*/*",
 			s.document).computing(long).framed(),

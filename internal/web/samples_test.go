@@ -37,6 +37,11 @@ func (f *fixture) samples() map[string]sample {
 			"/api/compare",
 			asJSON(map[string]any{"text": text, "valves": []string{valve, "swing/6in"}}),
 		},
+		"POST /api/inquiry": {
+			"/api/inquiry",
+			asJSON(map[string]any{"text": "2 pumps, 350 gpm @ 62' TDH, 6 inch force main 1,200 ft"}),
+		},
+		"POST /api/curve":    {"/api/curve", asJSON(map[string]any{"text": "gpm\tft\n0\t90\n450\t62\n"})},
 		"GET /api/documents": {"/api/documents", ""},
 		"POST /api/document": {
 			"/api/document",
