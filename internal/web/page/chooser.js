@@ -82,6 +82,7 @@ export async function choosing() {
           "Then click the numbers on the drawing and write what you know. What you leave is assumed and says so.",
         ),
         h("div", { class: "cards" }, ...starters.map(card)),
+        h("p", {}, h("button", { type: "button", "data-door": "inquiry" }, "Paste an inquiry"), h("span", { class: "soft" }, " The text of a letter or mail is read for what it says of the station.")),
       ),
       h(
         "section",

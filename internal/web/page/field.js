@@ -1,6 +1,7 @@
 // A fact of the station: how it looks, and how it is edited where it stands.
 import { h, put, say, upper } from "./dom.js";
-import { wording } from "./api.js";
+import { Refused, wording } from "./api.js";
+import { curve } from "./curve.js";
 import { edit, state } from "./state.js";
 import { explain } from "./explain.js";
 import { best, brief, items, joined, label, several } from "./labels.js";
@@ -111,6 +112,9 @@ export function openEditor(given, anchor) {
     f.origin === "assumed" && f.text
       ? h("button", { type: "button", onclick: () => apply(best(f.text)) }, "Take as given")
       : null,
+    /\.curve$/.test(f.path)
+      ? h("button", { type: "button", onclick: () => (stop(), curve(newest(f))) }, "Table and plot")
+      : null,
     f.value ? h("button", { type: "button", onclick: () => apply(null) }, "Unknown") : null,
     f.explain ? h("button", { type: "button", onclick: () => explain(f.explain, f.label) }, "Where from") : null,
     h("button", { type: "button", onclick: () => stop() }, "Cancel"),
@@ -127,6 +131,7 @@ export function openEditor(given, anchor) {
     },
     h("label", { for: id }, upper(f.label)),
     input,
+    f.unit && !shape ? h("span", { class: "unit soft" }, `in ${f.unit}, unless you write another unit`) : null,
     list,
     choices,
     fault,
@@ -150,7 +155,7 @@ export function openEditor(given, anchor) {
       say(`${f.label} is now ${v ?? "unknown"}`);
       stop();
     } catch (e) {
-      put(fault, h("span", { "aria-hidden": "true" }, "✕ "), wording(e));
+      put(fault, h("span", { "aria-hidden": "true" }, "✕ "), wording(e), asked(e, apply));
       input.setAttribute("aria-invalid", "true");
       input.focus();
     } finally {
@@ -173,6 +178,14 @@ export function openEditor(given, anchor) {
   place(form, anchor);
   input.focus();
   if (input instanceof HTMLInputElement) input.select();
+}
+
+/** What a value in doubt may mean, as buttons. @param {unknown} e @param {(v: string) => void} apply */
+function asked(e, apply) {
+  const all = (e instanceof Refused && e.messages[0]?.choices) || [];
+  return all.length
+    ? h("span", { class: "asked" }, ...all.map((c) => h("button", { type: "button", onclick: () => apply(c) }, c)))
+    : null;
 }
 
 /** Puts the editor by its anchor and inside the window. @param {HTMLElement} form @param {HTMLElement} anchor */
@@ -201,7 +214,7 @@ function reason(f) {
   else if (f.origin === "unknown") parts.push("Unknown: leave it so, or write what is known.");
   else if (f.origin === "given") parts.push(f.text && f.text !== f.value ? `Read as ${f.text}.` : "As given.");
   else parts.push(`${upper((marks[f.origin] || ["", f.origin])[1])}${f.text ? ": " + f.text : ""}. ${upper(f.reason)}`);
-  if (f.si !== null && f.si !== undefined) parts.push("Any unit will do.");
+  if (f.si !== null && f.si !== undefined) parts.push("A range is written 12 to 15 or 14 ± 1.");
   return parts.join(" ");
 }
 

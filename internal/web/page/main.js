@@ -6,6 +6,7 @@ import { begin as beginFacts } from "./facts.js";
 import { begin as beginRows } from "./rows.js";
 import { begin as beginNotices } from "./notices.js";
 import { begin as beginLesson, lesson } from "./lesson.js";
+import { begin as beginInquiry } from "./inquiry.js";
 import { begin as beginTheme, themeButton } from "./theme.js";
 import { choosing, examples, takeDropped } from "./chooser.js";
 import { fileText } from "./filetext.js";
@@ -162,6 +163,7 @@ async function begin() {
   beginAllRuns();
   beginNotices();
   beginLesson();
+  beginInquiry();
   on("text sheet answer base error busy", showMenu);
   on("busy", () => document.body.toggleAttribute("data-busy", state.busy));
   on("answer busy runs", watch);

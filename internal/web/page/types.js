@@ -34,6 +34,10 @@
  * @typedef {Schemas["desk.Cutaway"]} Cutaway
  * @typedef {Schemas["valve.Figure"]} Figure
  *
+ * @typedef {Schemas["desk.InquiryReply"]} Inquiry
+ * @typedef {Schemas["desk.InquiryFind"]} InquiryFind
+ * @typedef {Schemas["desk.CurveReply"]} Curve
+ *
  * @typedef {Schemas["desk.Message"]} Message
  * @typedef {Schemas["Kept"]} Kept
  * @typedef {Schemas["Revision"]} Revision
