@@ -86,7 +86,7 @@ func (a *app) stop(in *inputs, rates, start string, sys quantity.System) (chart.
 	}
 	ask.QuietMS, ask.HarmfulMS = book.Limit("slam-quiet").Value.SI, book.Limit("slam-harmful").Value.SI
 	if rates != "" {
-		if ask.RatesMS2, err = span("--deceleration", rates, quantity.Acceleration, sys); err != nil {
+		if ask.RatesMS2, err = span("--deceleration", rates, quantity.Acceleration, sys, in.reading()); err != nil {
 			return ask, err
 		}
 		if ask.RatesMS2[len(ask.RatesMS2)-1] > sharpestMS2 {
@@ -95,7 +95,7 @@ func (a *app) stop(in *inputs, rates, start string, sys quantity.System) (chart.
 		}
 	}
 	if start != "" {
-		r, err := quantity.ParseRange(quantity.Velocity, start)
+		r, err := in.reading().ParseRange(quantity.Velocity, start)
 		if err != nil {
 			return ask, fmt.Errorf("--velocity: %w", err)
 		}

@@ -24,7 +24,7 @@ func (a *app) closings(args []string, at *place, all everyFamily, rates, start s
 	if len(args) > 0 || at.valve != "" || at.position != "" {
 		return errors.New("--all looks at every family by itself: leave out the station file, --valve and --position")
 	}
-	size, err := quantity.ParseSize(all.size)
+	size, err := at.reading().ParseSize(all.size)
 	if err != nil {
 		return fmt.Errorf("--size: %w", err)
 	}

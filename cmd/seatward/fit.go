@@ -67,11 +67,11 @@ func (a *app) fitCommand() *cobra.Command {
 			return err
 		}
 		for _, l := range lengths {
-			if err := length("--"+l.flag, *said[l.flag], quantity.Diameter, l.into); err != nil {
+			if err := length("--"+l.flag, *said[l.flag], quantity.Diameter, in.reading(), l.into); err != nil {
 				return err
 			}
 		}
-		if err := length("--mass", *mass, quantity.Mass, &old.MassKg); err != nil {
+		if err := length("--mass", *mass, quantity.Mass, in.reading(), &old.MassKg); err != nil {
 			return err
 		}
 		if *position != "" {
@@ -109,11 +109,11 @@ func (a *app) fitCommand() *cobra.Command {
 }
 
 // length reads one measurement, where it was given.
-func length(flag, said string, kind quantity.Kind, into *float64) error {
+func length(flag, said string, kind quantity.Kind, as quantity.Reading, into *float64) error {
 	if said == "" {
 		return nil
 	}
-	q, err := quantity.Parse(kind, said)
+	q, err := as.Parse(kind, said)
 	if err == nil && !(q.SI > 0 && q.SI < 1e6) {
 		err = fmt.Errorf("%q: a %s above zero is expected", said, kind)
 	}

@@ -250,6 +250,15 @@ func (in *inputs) system(otherwise quantity.System) (quantity.System, error) {
 	return sys, nil
 }
 
+// reading is how numbers in flags are read: bare ones are taken where --units says in which.
+func (in *inputs) reading() quantity.Reading {
+	sys, err := quantity.SystemNamed(in.units, quantity.SI)
+	if err != nil || in.units == "" {
+		return quantity.Reading{}
+	}
+	return quantity.For(sys)
+}
+
 // print are the options by which the text renderer prints.
 func (a *app) print(sys quantity.System) text.Options {
 	return text.Options{Units: sys, Color: a.color}

@@ -36,7 +36,7 @@ func (a *app) lossCommand() *cobra.Command {
 		}
 		var flows []float64
 		if flow != "" {
-			if flows, err = span("--flow", flow, quantity.Flow, sys); err != nil {
+			if flows, err = span("--flow", flow, quantity.Flow, sys, at.reading()); err != nil {
 				return err
 			}
 		}
@@ -61,9 +61,9 @@ const mostNumbers = 100
 
 // span reads a range or a list of positive quantities. A range is filled with round
 // numbers of the system. The result rises.
-func span(flag, text string, kind quantity.Kind, sys quantity.System) ([]float64, error) {
+func span(flag, text string, kind quantity.Kind, sys quantity.System, as quantity.Reading) ([]float64, error) {
 	if strings.Contains(text, "..") {
-		r, err := quantity.ParseRange(kind, text)
+		r, err := as.ParseRange(kind, text)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", flag, err)
 		}
@@ -73,8 +73,8 @@ func span(flag, text string, kind quantity.Kind, sys quantity.System) ([]float64
 		return ends(chart.Round(sys, kind, r.Low.SI, r.High.SI), r.Low.SI, r.High.SI), nil
 	}
 	var out []float64
-	for _, part := range strings.Split(text, ",") {
-		q, err := quantity.Parse(kind, part)
+	for _, part := range parted(text) {
+		q, err := as.Parse(kind, strings.TrimSpace(part))
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", flag, err)
 		}
@@ -87,6 +87,15 @@ func span(flag, text string, kind quantity.Kind, sys quantity.System) ([]float64
 		}
 	}
 	return out, nil
+}
+
+// parted takes a list apart: at commas with a blank behind where there are any, so that one in
+// a number stays in it.
+func parted(text string) []string {
+	if strings.Contains(text, ", ") {
+		return strings.Split(text, ", ")
+	}
+	return strings.Split(text, ",")
 }
 
 // ends puts both ends of a range round its round numbers.

@@ -35,7 +35,7 @@ func TestSpan(t *testing.T) {
 		{"", nil},
 		{"..", nil},
 	} {
-		got, err := span("--flow", tt.text, quantity.Flow, quantity.US)
+		got, err := span("--flow", tt.text, quantity.Flow, quantity.US, quantity.Reading{})
 		if (err == nil) != (tt.want != nil) ||
 			!slices.EqualFunc(got, tt.want, func(a, b float64) bool { return math.Abs(a-b) < 1e-9*b }) {
 			t.Errorf("%q gives %v, %v; want %v", tt.text, got, err, tt.want)
@@ -53,7 +53,7 @@ func FuzzSpan(f *testing.F) {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		out, err := span("--flow", text, quantity.Flow, quantity.SI)
+		out, err := span("--flow", text, quantity.Flow, quantity.SI, quantity.Reading{})
 		if err != nil {
 			return
 		}

@@ -103,7 +103,7 @@ func (a *app) trip(c *cobra.Command, file string, in *tripFlags) error {
 	case len(in.valves) > 1:
 		in.bare = true
 	}
-	opt, err := a.tripOptions(in)
+	opt, err := a.tripOptions(in, quantity.For(shown.Units))
 	if err != nil {
 		return err
 	}
@@ -160,7 +160,7 @@ func (in *tripFlags) files(s *study.TripStudy, sys quantity.System) error {
 }
 
 // tripOptions reads the flags.
-func (a *app) tripOptions(in *tripFlags) (study.TripOptions, error) {
+func (a *app) tripOptions(in *tripFlags, as quantity.Reading) (study.TripOptions, error) {
 	base, err := a.options(&in.inputs)
 	if err != nil {
 		return study.TripOptions{}, err
@@ -184,7 +184,7 @@ func (a *app) tripOptions(in *tripFlags) (study.TripOptions, error) {
 		if f.text == "" {
 			continue
 		}
-		q, err := quantity.Parse(f.kind, f.text)
+		q, err := as.Parse(f.kind, f.text)
 		if err != nil {
 			return opt, fmt.Errorf("%s: %w", f.flag, err)
 		}

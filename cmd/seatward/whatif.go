@@ -25,7 +25,7 @@ func whatIf(st *station.Station, valve string, tried []string, opt *study.TripOp
 		if err != nil {
 			return nil, fmt.Errorf("--what-if %q: %w", t, err)
 		}
-		q, err := quantity.Parse(kind, text)
+		q, err := quantity.For(units).Parse(kind, text)
 		if err != nil {
 			return nil, fmt.Errorf("--what-if %q: %w", t, err)
 		}
