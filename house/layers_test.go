@@ -95,7 +95,8 @@ var plan = map[string]place{
 	},
 
 	"internal/yamlfile": {
-		2, 1, []string{"internal/trade"},
+		2, 1,
+		[]string{"internal/trade"},
 		[]string{"go.yaml.in/yaml/v4", "github.com/invopop/jsonschema"},
 		true,
 		"it reads files for the layers above and knows none of their contents; the YAML and schema libraries stay behind it",
@@ -114,11 +115,15 @@ var plan = map[string]place{
 		"tables and catalog files say the same in two forms; the reading of either stands elsewhere",
 	},
 	"internal/curve": {
-		3, 1, []string{"internal/table"}, nil, false,
+		3, 1,
+		[]string{"internal/table"},
+		nil, false,
 		"a pasted curve is a table whose columns are quantities; whose curve it is is not its business",
 	},
 	"internal/inquiry": {
-		6, 5, []string{"internal/trade"}, nil, false,
+		6, 5,
+		[]string{"internal/trade"},
+		nil, false,
 		"a letter becomes fields of a station file; what follows from them is for the layers above",
 	},
 	"internal/condition": {

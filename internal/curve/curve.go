@@ -166,7 +166,9 @@ func (c *Curve) columns(rows [][]table.Cell, reading quantity.Reading) int {
 		}
 		c.Columns = append(c.Columns, col)
 	}
-	sort.SliceStable(c.Columns, func(i, j int) bool { return c.Columns[i].Kind == quantity.Flow && c.Columns[j].Kind != quantity.Flow })
+	sort.SliceStable(c.Columns, func(i, j int) bool {
+		return c.Columns[i].Kind == quantity.Flow && c.Columns[j].Kind != quantity.Flow
+	})
 	return first
 }
 
@@ -344,7 +346,10 @@ func (c *Curve) order() {
 	var out []Row
 	for _, r := range c.Rows {
 		if n := len(out); n > 0 && r.SI[0] == out[n-1].SI[0] {
-			c.Bad = append(c.Bad, Bad{Line: r.Line, Text: fmt.Sprintf("flow %g %s", r.Values[0], c.Columns[0].Unit), Why: fmt.Sprintf("the flow of line %d again", out[n-1].Line)})
+			c.Bad = append(c.Bad, Bad{
+				Line: r.Line, Text: fmt.Sprintf("flow %g %s", r.Values[0], c.Columns[0].Unit),
+				Why: fmt.Sprintf("the flow of line %d again", out[n-1].Line),
+			})
 			continue
 		}
 		out = append(out, r)
@@ -362,7 +367,8 @@ func (c *Curve) Points(kind quantity.Kind) string {
 	}
 	var points []string
 	for _, r := range c.Rows {
-		points = append(points, fmt.Sprintf("[%s, %s]", written(r.Values[0], c.Columns[0].Unit), written(r.Values[at], c.Columns[at].Unit)))
+		points = append(points, fmt.Sprintf("[%s, %s]",
+			written(r.Values[0], c.Columns[0].Unit), written(r.Values[at], c.Columns[at].Unit)))
 	}
 	return "[" + strings.Join(points, ", ") + "]"
 }

@@ -126,7 +126,8 @@ func Told(err error) *Error {
 		return fileError(list)
 	case errors.As(err, &value):
 		m := Message{
-			ID: "value", Text: fmt.Sprintf("%q is not a %s", value.Text, value.Kind), Found: value.Found, Expected: value.Expected, Mend: value.Mend,
+			ID: "value", Text: fmt.Sprintf("%q is not a %s", value.Text, value.Kind), Found: value.Found,
+			Expected: value.Expected, Mend: value.Mend,
 			Choices: value.Choices,
 		}
 		return &Error{ID: m.ID, Text: value.Error(), Mend: m.Mend, Messages: []Message{m}}

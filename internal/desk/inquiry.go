@@ -69,7 +69,8 @@ func (d *Desk) Inquiry(_ context.Context, in InquiryRequest) (*InquiryReply, err
 	}
 	for _, f := range l.Finds {
 		one := InquiryFind{
-			Start: at(f.Start), End: at(f.End), Phrase: f.Phrase, Path: f.Path, Field: inquiry.Said(f.Path), Value: f.Value,
+			Start: at(f.Start), End: at(f.End), Phrase: f.Phrase, Path: f.Path,
+			Field: inquiry.Said(f.Path), Value: f.Value,
 			Doubt: f.Doubt, Choices: []InquiryChoice{},
 		}
 		if f.Quantity.SI != 0 {

@@ -80,7 +80,8 @@ func (r *reader) add(start, end int, path, value string, q quantity.Quantity) {
 // doubt keeps a find with what it may mean.
 func (r *reader) doubt(start, end int, why string, q quantity.Quantity, choices ...Choice) {
 	r.keep(Find{
-		Start: start, End: end, Path: choices[0].Path, Value: choices[0].Value, Quantity: q, Doubt: why, Choices: choices,
+		Start: start, End: end, Path: choices[0].Path, Value: choices[0].Value, Quantity: q, Doubt: why,
+		Choices: choices,
 	})
 }
 

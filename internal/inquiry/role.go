@@ -130,7 +130,8 @@ func (r *reader) clause(t token) (from, to int) {
 			to = len(r.flat)
 		}
 	}
-	if up := strings.LastIndexByte(r.flat[:max(from-1, 0)], '\n') + 1; from-up > 45 && !newItem.MatchString(r.flat[from:]) {
+	up := strings.LastIndexByte(r.flat[:max(from-1, 0)], '\n') + 1
+	if from-up > 45 && !newItem.MatchString(r.flat[from:]) {
 		from = up
 	}
 	from, to = max(from, t.start-window), min(to, t.end+window)
@@ -209,7 +210,8 @@ var besideFlow = regexp.MustCompile(`(?i)^[ (]*(?:@|at|/|,|x|and|against|with|w/
 func (r *reader) paired(i int) bool {
 	if i > 0 && r.tokens[i-1].kind == quantity.Flow {
 		between := r.flat[r.tokens[i-1].end:r.tokens[i].start]
-		if besideFlow.MatchString(strings.TrimSpace(between)) || besideFlow.MatchString(pumpEach.ReplaceAllString(between, "")) {
+		if besideFlow.MatchString(strings.TrimSpace(between)) ||
+			besideFlow.MatchString(pumpEach.ReplaceAllString(between, "")) {
 			return !strings.Contains(strings.TrimSpace(between), ",") || r.headWord(i)
 		}
 	}

@@ -57,7 +57,8 @@ func (r *reader) scan() {
 		r.token(token{start: m[0], end: m[1], kind: quantity.Length, text: r.flat[m[0]:m[1]]})
 	}
 	for _, m := range named.FindAllStringIndex(r.flat, -1) {
-		r.token(token{start: m[0], end: m[1], kind: quantity.Diameter, text: strings.TrimLeft(r.flat[m[0]:m[1]], "Øø "), size: true})
+		text := strings.TrimLeft(r.flat[m[0]:m[1]], "Øø ")
+		r.token(token{start: m[0], end: m[1], kind: quantity.Diameter, text: text, size: true})
 	}
 	for _, m := range quantityWord.FindAllStringSubmatchIndex(r.flat, -1) {
 		for i, u := range unitWords {

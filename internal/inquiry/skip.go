@@ -164,7 +164,7 @@ func (r *reader) mail() {
 			r.skip(at[i], at[i+1], "an earlier mail")
 		case forwarded.MatchString(l):
 			body = false
-		case earlier.MatchString(l) || body && headLine.MatchString(l) && i+1 < len(lines) && headLine.MatchString(lines[i+1]):
+		case earlier.MatchString(l), body && headBegins(lines, i):
 			r.skip(at[i], len(r.flat), "an earlier mail")
 			return
 		case headLine.MatchString(l):
@@ -180,13 +180,18 @@ func (r *reader) mail() {
 	}
 }
 
+// headBegins is true where the head of a mail begins: two lines of one.
+func headBegins(lines []string, i int) bool {
+	return i+1 < len(lines) && headLine.MatchString(lines[i]) && headLine.MatchString(lines[i+1])
+}
+
 // signatureEnd is the line behind a signature; that of the closing where the letter goes on.
 func signatureEnd(lines []string, from int) int {
 	n := 0
 	for i := from + 1; i < len(lines); i++ {
 		switch {
 		case earlier.MatchString(lines[i]), isQuoted.MatchString(lines[i]), postScript.MatchString(lines[i]),
-			headLine.MatchString(lines[i]) && i+1 < len(lines) && headLine.MatchString(lines[i+1]):
+			headBegins(lines, i):
 			return i
 		case lines[i] != "":
 			n++

@@ -58,7 +58,10 @@ var vocabularies = func() []spoken {
 				flags = ""
 			}
 			said := strings.ReplaceAll(regexp.QuoteMeta(w.Said), " ", `[\s]+`)
-			out[i].words = append(out[i].words, spokenWord{regexp.MustCompile(flags + `(?:^|[^\w-])(` + said + `)(?:$|[^\w])`), w.Means, w.Said, strings.ToLower(strings.Fields(w.Said)[0])})
+			out[i].words = append(out[i].words, spokenWord{
+				re:    regexp.MustCompile(flags + `(?:^|[^\w-])(` + said + `)(?:$|[^\w])`),
+				means: w.Means, said: w.Said, first: strings.ToLower(strings.Fields(w.Said)[0]),
+			})
 		}
 		sort.SliceStable(out[i].words, func(a, b int) bool {
 			return len(out[i].words[a].said) > len(out[i].words[b].said)

@@ -44,7 +44,7 @@ test("the grid of a curve and the points of a file are the same", () => {
   assert.equal(asTable([...rows, { x: "", y: " " }], "gpm", "ft"), "Flow (gpm)\tHead (ft)\n0\t90\n450\t62.5");
 });
 
-test("a dragged point has the digits of a hand, a cell is a number or none", () => {
+test("a dragged point has the digits of a pointer, a cell is a number or none", () => {
   assert.equal(dragged(449.87, 700), "450");
   assert.equal(dragged(12.3456, 27), "12.3");
   assert.equal(numberOf(" 12.5 "), 12.5);

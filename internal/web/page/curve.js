@@ -24,7 +24,7 @@ export function stepOf(most) {
 /** A number of the grid; NaN where it is none. @param {string} s */
 export const numberOf = (s) => (/^-?\d+(\.\d+)?$/.test(s.trim()) ? Number(s) : NaN);
 
-/** To the digits that a hand on a plot has. @param {number} v @param {number} most of the axis */
+/** To the digits that a pointer on a plot has. @param {number} v @param {number} most of the axis */
 export function dragged(v, most) {
   const grain = 10 ** (Math.floor(Math.log10(Math.max(most, 1e-9))) - 2);
   return String(Number((Math.round(v / grain) * grain).toPrecision(6)));
