@@ -1,8 +1,12 @@
 package station
 
 import (
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
+
+	"seatward/internal/trade"
 )
 
 // As people write: what the file's units and the lists of trade words settle is read, what
@@ -36,5 +40,44 @@ func TestWrittenAsSaid(t *testing.T) {
 	}
 	if st, _ := Load("said.yaml", []byte(strings.Replace(file, "units: US\n", "", 1))); st != nil {
 		t.Error("a bare number was read in a file that names no units")
+	}
+}
+
+// Every word that a field reads means words that the field takes, and those it takes as they are.
+func TestSaidWordsAreChoices(t *testing.T) {
+	seen := 0
+	var walk func(of reflect.Type)
+	walk = func(of reflect.Type) {
+		for of.Kind() == reflect.Slice {
+			of = of.Elem()
+		}
+		if of.Kind() != reflect.Struct || shapeOf(of) != "" {
+			return
+		}
+		for i := range of.NumField() {
+			f := of.Field(i)
+			if list := f.Tag.Get("said"); list != "" {
+				seen++
+				words := strings.Split(f.Tag.Get("one"), "|")
+				if len(trade.List(list)) == 0 {
+					t.Errorf("there is no list %q", list)
+				}
+				for _, w := range trade.List(list) {
+					for _, m := range w.Means {
+						if !slices.Contains(words, m) {
+							t.Errorf("%s: %q means %q, which the field does not take", list, w.Said, m)
+						}
+					}
+					if slices.Contains(words, w.Said) && !slices.Equal(w.Means, []string{w.Said}) {
+						t.Errorf("%s: %q is a word of the field and means %q", list, w.Said, w.Means)
+					}
+				}
+			}
+			walk(f.Type)
+		}
+	}
+	walk(fileType)
+	if seen < 7 {
+		t.Errorf("%d fields read words as said", seen)
 	}
 }

@@ -22,11 +22,11 @@ func (a *app) newCommand() *cobra.Command {
 		Long: "Write a commented station file to start from: to standard output, or to the\n" +
 			"file named by -o, which must not exist yet. It can be answered as it stands;\n" +
 			"what is not known may be left out.\n\n" +
-			"With --from-text the numbers are those of a letter or mail: each stands with the\n" +
-			"phrase it was read from, what is in doubt as a comment with its choices, and what\n" +
-			"the text does not say is named. Check all of it: the program only reads.",
+			"With --from-text the numbers are those of a letter or mail: each stands with\n" +
+			"its phrase, what is in doubt as a comment with its choices, and what the text\n" +
+			"does not say is named. Check all of it: the program only reads.",
 		Example: "seatward new --units SI\n" +
-			"seatward new --from-text inquiry.txt -o station.yaml",
+			"seatward new --from-text examples/inquiry.txt",
 		Args: exactly(0, "no arguments (write -o FILE to name the file)"),
 	}
 	c.RunE = func(*cobra.Command, []string) error {

@@ -110,15 +110,6 @@ var lists = map[string][]Word{
 // List is the vocabulary of the name; nil where there is none.
 func List(name string) []Word { return lists[name] }
 
-// Names are the names of the vocabularies.
-func Names() []string {
-	var out []string
-	for name := range lists {
-		out = append(out, name)
-	}
-	return out
-}
-
 // Find gives what a text means by the vocabulary: one word, or several to choose from; nil
 // where nobody says so.
 func Find(name, text string) []string {

@@ -85,7 +85,7 @@ func TestTypedForms(t *testing.T) {
 	}
 	b.press(at("levels.outlet"))
 	b.await("the editor", "document.activeElement.closest('.editor')")
-	b.write("0,046 km")
+	b.write("0,0155 km")
 	b.keys(kb.Enter)
 	b.await("no doubt about a leading zero", "!document.querySelector('.editor')")
 	b.press(at("main.runs[0].length"))

@@ -53,6 +53,7 @@ export async function curve(f) {
   /** @type {Row[]} */ let rows = [];
   /** @type {"decimal"|"thousands"|undefined} */ let comma;
   let last = "";
+  /** efficiency that was pasted beside the head, as the file has it */ let eta = "";
   const grid = h("tbody", {});
   const plot = svg("svg", { viewBox: `0 0 ${W} ${H}`, class: "cv-plot", role: "group", "aria-label": "The curve; its points can be dragged" });
   const told = h("div", { class: "cv-told", "aria-live": "polite" });
@@ -69,6 +70,7 @@ export async function curve(f) {
       if (y < 1) throw new Error("The table has no column of head. Paste flow and head.");
       flow = c.columns[0].unit;
       head = c.columns[y].unit;
+      eta = c.efficiency;
       rows = c.rows.map((r) => ({ x: plain(r.values[0]), y: plain(r.values[y]) }));
       tell(c);
       paint();
@@ -196,7 +198,7 @@ export async function curve(f) {
       if (!c.curve) return void put(wrong, "A curve has two points or more.");
       const edits = [{ path: f.path, value: c.curve }];
       const entry = f.path.replace(/\.curve$/, "");
-      if (c.efficiency) edits.push({ path: `${entry}.efficiency`, value: c.efficiency });
+      if (eta) edits.push({ path: `${entry}.efficiency`, value: eta });
       await edit(edits);
       /** @type {HTMLDialogElement} */ (at("dialog")).close();
       say("The curve is on the sheet");
