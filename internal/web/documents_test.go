@@ -1,9 +1,11 @@
 package web
 
 import (
+	"archive/zip"
 	"bytes"
 	"image"
 	"image/png"
+	"io"
 	"net/http"
 	"net/url"
 	"strings"
@@ -55,6 +57,7 @@ func TestDocumentFaults(t *testing.T) {
 		{map[string]any{"date": "25.11.2026"}, "date"},
 		{map[string]any{"units": "furlongs"}, "units-unknown"},
 		{map[string]any{"valve": "flapp/6in"}, "valve-unknown"},
+		{map[string]any{"picks": []map[string]string{{"option": "rubber", "choice": "EPDM"}}}, "picks"},
 		{map[string]any{"text": "valve: {size: 6 furlongs}"}, "file"},
 		{map[string]any{"profile": "company: [x]"}, "wrong-shape"},
 		{map[string]any{"profile": map[string]any{"logo": "/etc/passwd"}}, "logo"},
@@ -115,4 +118,48 @@ func (f *fixture) form(in string) *http.Response {
 	r := request("POST", "/api/document?preview=1", "request="+url.QueryEscape(in))
 	r.Header.Set("Content-Type", mediaForm)
 	return f.do(r)
+}
+
+// TestArchiveOfPapers: all kinds come as one archive, with the options that were chosen in them,
+// and the same bytes each time.
+func TestArchiveOfPapers(t *testing.T) {
+	f := newFixture(t, nil)
+	ask := paperRequest(map[string]any{
+		"kind": "all", "format": "md", "picks": []map[string]string{{"option": "elastomer", "choice": "EPDM"}},
+		"profile": map[string]string{"company": "Harbor Street Works"},
+	})
+	res := f.do(request("POST", "/api/document", ask))
+	_, data := read(t, res)
+	if got := res.Header.Get("Content-Disposition"); !strings.Contains(got, "filename=papers-") ||
+		!strings.HasSuffix(got, ".zip") {
+		t.Errorf("name %q", got)
+	}
+	z, err := zip.NewReader(strings.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := map[string]string{}
+	for _, file := range z.File {
+		r, err := file.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := io.ReadAll(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		kind, _, _ := strings.Cut(file.Name, "-dune-road")
+		found[kind] += string(text)
+	}
+	for _, k := range document.Kinds() {
+		if !strings.Contains(found[k.ID], "Harbor Street Works") {
+			t.Errorf("%s: not there, or not of the firm", k.ID)
+		}
+	}
+	if !strings.Contains(found["datasheet"], "elastomer=EPDM") {
+		t.Errorf("the data sheet has not the rubber that was chosen:\n%.2000s", found["datasheet"])
+	}
+	if again := f.good("POST", "/api/document", ask); again != data {
+		t.Error("the same request gives other bytes")
+	}
 }

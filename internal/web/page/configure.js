@@ -8,12 +8,18 @@ import { show } from "./compare.js";
 
 const plain = (/** @type {string} */ s) => upper(s.replace(/[_-]/g, " "));
 
+/** What was chosen, by valve: papers are written for it. @type {Map<string, Map<string, string>>} */
+const chosen = new Map();
+
+/** The choices for a valve, as requests take them. @param {string} valve */
+export const picksOf = (valve) => [...(chosen.get(valve) || [])].map(([option, choice]) => ({ option, choice }));
+
 /** @param {string} valve */
 export async function configure(valve) {
   put(at("dialog-body"), h("p", { class: "soft" }, "Looking …"));
   show(`Options of ${valve}`);
-  /** @type {Map<string, string>} */
-  const picks = new Map();
+  const picks = chosen.get(valve) || new Map();
+  chosen.set(valve, picks);
   const note = h("p", { class: "fault", role: "alert" });
   const box = h("div", { class: "options" });
   put(at("dialog-body"), note, box);
@@ -23,7 +29,7 @@ export async function configure(valve) {
       const c = await post("configure", {
         text: state.text,
         valve,
-        picks: [...picks].map(([option, choice]) => ({ option, choice })),
+        picks: picksOf(valve),
       });
       put(note);
       const focus = document.activeElement instanceof HTMLElement ? document.activeElement.id : "";

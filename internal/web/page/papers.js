@@ -3,29 +3,18 @@ import { at, h, put, toast, upper } from "./dom.js";
 import { get, paper, wording } from "./api.js";
 import { download, fileName } from "./filetext.js";
 import { show } from "./compare.js";
+import { configure, picksOf } from "./configure.js";
+import { whose } from "./whose.js";
+import { near } from "./notices.js";
 import { shownValve, state } from "./state.js";
 
 /** @typedef {import("./types.js").Paper} Paper */
 
-const PROFILE = "seatward.profile";
+/** Every kind in one archive. */
+const ALL = "all";
 
-/** @param {string} key @returns {string} */
-function remembered(key) {
-  try {
-    return localStorage.getItem(key) || "";
-  } catch {
-    return "";
-  }
-}
-
-/** @param {string} key @param {string} v */
-function remember(key, v) {
-  try {
-    localStorage.setItem(key, v);
-  } catch {
-    // without a store it is asked again next time
-  }
-}
+/** How long the form rests before the paper beside it is written anew, ms. */
+const REST = 500;
 
 /** Today as the papers write it. */
 function today() {
@@ -36,13 +25,18 @@ function today() {
 /** @param {string} name @param {HTMLElement} control */
 const labeled = (name, control) => h("div", { class: "option" }, h("label", { for: control.id }, name), control);
 
-/** The form of the panel. @param {Paper[]} kinds */
-function form(kinds) {
+/**
+ * The form of the panel. changed is called after each change; say tells a fault.
+ * @param {Paper[]} kinds @param {string} wanted the kind that is shown first
+ * @param {() => void} changed @param {(text: string) => void} say
+ */
+function form(kinds, wanted, changed, say) {
   const rows = state.answer?.rows || [];
   const kind = h(
     "select",
     { id: "p-kind" },
-    ...kinds.map((k) => h("option", { value: k.kind, selected: k.kind === "submittal" }, upper(k.title))),
+    ...kinds.map((k) => h("option", { value: k.kind, selected: k.kind === wanted }, upper(k.title))),
+    h("option", { value: ALL }, "All kinds, one archive"),
   );
   const format = h("select", { id: "p-format" });
   const valve = h(
@@ -59,34 +53,52 @@ function form(kinds) {
   const date = h("input", { id: "p-date", type: "date", value: today() });
   const number = h("input", { id: "p-number", type: "text", value: "", autocomplete: "off" });
   const revision = h("input", { id: "p-revision", type: "text", value: "", autocomplete: "off" });
-  const profile = h("textarea", {
-    id: "p-profile",
-    rows: 5,
-    spellcheck: "false",
-    value: remembered(PROFILE),
-    placeholder: "name: your firm",
-  });
+  const papersOf = whose(changed, say);
   const what = h("p", { class: "soft" });
-  const chosen = () => kinds.find((k) => k.kind === kind.value) || kinds[0];
+  const before = h("div", {});
+  const options = h("p", { class: "soft" });
+  const choices = () => {
+    const picks = picksOf(valve.value);
+    put(
+      options,
+      picks.length
+        ? `Options: ${picks.map((p) => `${p.option.replace(/[_-]/g, " ")} ${p.choice.replace(/[_-]/g, " ")}`).join(", ")}; the rest is completed. `
+        : "Options: completed for this station. ",
+      h("button", { type: "button", class: "link", onclick: () => configure(valve.value) }, "Choose"),
+    );
+  };
   const formats = () => {
-    const k = chosen();
-    put(format, ...k.formats.map((f) => h("option", { value: f, selected: f === k.format }, f.toUpperCase())));
-    put(what, upper(k.what || ""), ".", k.trip ? " It runs the pump trip, which takes a little longer." : "");
+    const k = kinds.find((x) => x.kind === kind.value);
+    const all = k ? k.formats : kinds[0].formats;
+    put(
+      format,
+      k ? null : h("option", { value: "" }, "each as it is handed over"),
+      ...all.map((f) => h("option", { value: f, selected: f === k?.format }, f.toUpperCase())),
+    );
+    put(
+      what,
+      k ? `${upper(k.what || "")}.` : `${kinds.length} papers of one valve, and a comparison, in one ZIP archive.`,
+      !k || k.trip ? " It runs the pump trip, which takes a little longer." : "",
+    );
+    const hands = /maintenance|installation|commission|fieldcard|test/.test(kind.value);
+    put(before, hands ? near(/pressure|moving|confined|sewage|lift/i, "work on the valve") : null);
   };
   formats();
-  const request = () => {
-    remember(PROFILE, profile.value);
-    return {
-      text: state.text,
-      kind: kind.value,
-      format: format.value,
-      valve: valve.value,
-      date: date.value || undefined,
-      number: number.value || undefined,
-      revision: revision.value || undefined,
-      profile: profile.value.trim() || undefined,
-    };
-  };
+  choices();
+  kind.addEventListener("change", formats);
+  valve.addEventListener("change", choices);
+  const request = () => ({
+    text: state.text,
+    kind: kind.value,
+    format: format.value || undefined,
+    valve: valve.value,
+    picks: picksOf(valve.value),
+    date: date.value || undefined,
+    number: number.value || undefined,
+    revision: revision.value || undefined,
+    profile: papersOf.profile(),
+    logo: papersOf.logo(),
+  });
   const box = h(
     "div",
     { class: "options papers" },
@@ -97,19 +109,8 @@ function form(kinds) {
     labeled("Number", number),
     labeled("Revision", revision),
   );
-  const whose = h(
-    "details",
-    {},
-    h("summary", {}, "Whose papers they are"),
-    h(
-      "p",
-      { class: "soft" },
-      "The text of a profile file: name, address, paper size and so on. It stays in this browser.",
-    ),
-    h("label", { for: "p-profile", class: "sr" }, "Profile"),
-    profile,
-  );
-  return { kind, formats, request, all: h("div", {}, box, what, whose) };
+  for (const e of [kind, valve, date, number, revision]) e.addEventListener("change", changed);
+  return { kind, request, all: h("div", {}, box, what, options, before, papersOf.all) };
 }
 
 /** Looks at a paper in a frame that may do nothing but show it. @param {import("./types.js").PaperRequest} request @param {HTMLElement} into @param {string} name */
@@ -127,24 +128,28 @@ function preview(request, into, name) {
   send.submit();
 }
 
-/** Opens the panel. */
-export async function papers() {
+/** Opens the panel. @param {string} [kind] of paper that is shown first */
+export async function papers(kind = "submittal") {
   put(at("dialog-body"), h("p", { class: "soft" }, "Looking …"));
   show("Papers");
   try {
-    const f = form(await get("documents"));
     const note = h("p", { class: "fault", role: "alert" });
-    const view = h("div", { class: "paper-view" });
+    const say = (/** @type {unknown} */ text) => put(note, h("span", { "aria-hidden": "true" }, "✕ "), String(text));
+    const view = h("div", { class: "paper-view", "aria-label": "The paper", role: "region" });
+    /** @type {ReturnType<typeof setTimeout>|undefined} */
+    let resting;
+    const look = () => {
+      clearTimeout(resting);
+      put(note);
+      if (f.kind.value === ALL) put(view, h("p", { class: "soft" }, "An archive has no preview: choose one paper to look at it."));
+      else preview(f.request(), view, f.kind.selectedOptions[0]?.text || "paper");
+    };
+    const changed = () => {
+      clearTimeout(resting);
+      resting = setTimeout(look, REST);
+    };
+    const f = form(await get("documents"), kind, changed, say);
     const take = h("button", { type: "button", class: "main", onclick: () => fetchPaper() }, "Download");
-    const look = h(
-      "button",
-      {
-        type: "button",
-        onclick: () => (put(note), preview(f.request(), view, f.kind.selectedOptions[0]?.text || "paper")),
-      },
-      "Look at it",
-    );
-    f.kind.addEventListener("change", f.formats);
 
     async function fetchPaper() {
       take.disabled = true;
@@ -159,14 +164,15 @@ export async function papers() {
         download(await r.blob(), name);
         toast(`${name} is in your downloads.`);
       } catch (e) {
-        put(note, h("span", { "aria-hidden": "true" }, "✕ "), wording(e));
+        say(wording(e));
       } finally {
         take.disabled = false;
         take.textContent = "Download";
       }
     }
 
-    put(at("dialog-body"), f.all, note, h("div", { class: "acts" }, look, take), view);
+    put(at("dialog-body"), h("div", { class: "paper-desk" }, h("div", {}, f.all, note, h("div", { class: "acts" }, take)), view));
+    look();
   } catch (e) {
     put(at("dialog-body"), h("p", { class: "fault", role: "alert" }, wording(e)));
   }
