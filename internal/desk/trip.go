@@ -106,7 +106,7 @@ func (d *Desk) TripTold(ctx context.Context, in TripRequest, progress func(done,
 			Mend: "take another event",
 		}
 	}
-	out := &TripReply{Trip: s.JSON(), Film: film(s, events)}
+	out := &TripReply{Trip: s.JSON(), Film: d.film(s, events)}
 	out.Trip.History = nil
 	return out, nil
 }
