@@ -75,7 +75,10 @@ test("the velocity is the flow over the bore's area", () => {
   assert.equal(
     film.velocity(
       film.decode(
-        answer({ traces: { ...answer().film.traces, names: ["other"] }, exact: { ...answer().film.exact, names: ["other", "b", "c", "d", "e"] } }),
+        answer({
+          traces: { ...answer().film.traces, names: ["other"] },
+          exact: { ...answer().film.exact, names: ["other", "b", "c", "d", "e"] },
+        }),
       ),
     ),
     undefined,

@@ -12,7 +12,7 @@ import { told } from "./tripwords.js";
 const least = (c, u) => (c.column_separation ? "vapor: column separation" : told(c.least_pressure_head_m, u.head));
 
 /** @param {Cure} c @param {Units} u */
-const slam = (c, u) => told(c.reverse_velocity_m_s, u.velocity) + (c.class ? `, ${c.class}` : "");
+const slam = (c, u) => told(c.reverse_velocity_m_s, u.velocity) + (c.class ? `, ${c.class} at best estimates` : "");
 
 /** What stands on a chip: its name, and what it comes to. @param {Cure} c @param {Units} u */
 export const chipText = (c, u) =>
@@ -166,8 +166,6 @@ export function cures(api, getState, units, wish) {
       on = 0;
       draw();
     },
-    /** The remedies, the station as it is first. */
-    all: () => all,
     stop: () => asking?.abort(),
   };
 }

@@ -79,7 +79,7 @@ export function pictures(root, units, titleOf, seek, drawingOf) {
     },
     /** The numbers, which change less often than the pictures. @param {number} t */
     tell(t) {
-      station.tell();
+      station.tell(t);
       for (const l of lanes) l.tell(t);
     },
     /** Everything is drawn anew in the inks of now. */

@@ -56,8 +56,11 @@ function onTheme(changed) {
 export function happenings(reels, titleOf) {
   if (reels.length < 2) return reels.flatMap((r) => r.moments);
   return reels
-    .flatMap((r) => r.moments.map((m) => ({ ...m, text: `${titleOf(r.trip.valve)}: ${m.text}` })))
-    .filter((m, i, all) => m.t > 0 || i === 0 || all[i - 1].t > 0)
+    .flatMap((r, k) => {
+      const name = titleOf(r.trip.valve);
+      const own = r.moments.filter((m) => m.t > 0 || k === 0); // the event is one for both
+      return own.map((m) => (m.t > 0 ? { ...m, text: `${name}: ${m.text}` } : m));
+    })
     .sort((x, y) => x.t - y.t);
 }
 
@@ -281,7 +284,8 @@ export function mountPlayer(root, api, getState, how = {}) {
       else if (startAt !== null && reels.length) head.jump(startAt);
     },
     play: head.play,
-    cures: () => chips?.all() || [],
+    /** A remedy in the film, or with null the station as it is. */
+    cure,
     /** Breaks off what is being run: another answer is on its way. */
     halt() {
       queue.stop();

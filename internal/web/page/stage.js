@@ -66,8 +66,9 @@ export function filmStage(drawingOf, inks) {
   /** @type {Float64Array[]} */ let px = [];
   /** @type {number[]} */ let at = [];
   /** @type {string[]} */ let texts = [];
-  /** @type {{opening: import("./film.js").Series|undefined, velocity: import("./film.js").Series|undefined}} */
-  let s = { opening: undefined, velocity: undefined };
+  let behind = "";
+  /** @type {{head: import("./film.js").Series|undefined, opening: import("./film.js").Series|undefined, velocity: import("./film.js").Series|undefined}} */
+  let s = { head: undefined, opening: undefined, velocity: undefined };
 
   const y = (/** @type {number} */ head) => /** @type {import("./sheet.js").Plan} */ (p).y(head + off);
 
@@ -187,6 +188,30 @@ export function filmStage(drawingOf, inks) {
     g.globalAlpha = 1;
   }
 
+  /** The head behind the valve, as in a pipe that stands open over it: at the edge where it is higher. @param {CanvasRenderingContext2D} g */
+  function overValve(g) {
+    const head = valueAt(s.head, now);
+    if (!p || head !== head) return;
+    const ink = inks();
+    const [x, yy] = [p.valve.x + (p.header.x - p.valve.x) * 0.45, Math.max(16, y(head))];
+    g.strokeStyle = ink.water;
+    g.lineWidth = 2;
+    g.setLineDash([2, 3]);
+    g.beginPath();
+    g.moveTo(x, p.header.y);
+    g.lineTo(x, yy);
+    g.lineTo(px[0][0], Math.max(16, y(heads[0][0])));
+    g.stroke();
+    g.setLineDash([]);
+    g.beginPath();
+    g.arc(x, yy, 4, 0, 7);
+    g.fillStyle = ink.water;
+    g.fill();
+    g.textAlign = "right";
+    label(g, behind, x - 8, yy + 6, ink.ink);
+    g.textAlign = "center";
+  }
+
   const canvas = stage(
     box,
     (g, w, hh) => {
@@ -218,6 +243,7 @@ export function filmStage(drawingOf, inks) {
       g.font = BOLD;
       g.textAlign = "center";
       g.textBaseline = "bottom";
+      overValve(g);
       at.forEach((i, k) => {
         const [x, yy] = [px[0][i], y(heads[0][i])];
         g.strokeStyle = ink.soft;
@@ -247,8 +273,10 @@ export function filmStage(drawingOf, inks) {
       canvas.frame();
     },
     /** The numbers, which change less often than the picture. */
-    tell() {
+    tell(/** @type {number} */ t) {
       const r = reels[0];
+      headsAt(r, t, heads[0]);
+      behind = inUnit(valueAt(s.head, t) * (u?.head.k || 1), u?.head.unit || "m");
       texts = at.map((i) =>
         strain(r, i, heads[0][i]) === "vapor"
           ? "vapor"
@@ -261,7 +289,11 @@ export function filmStage(drawingOf, inks) {
       heads = reels.map((r) => new Float32Array(r.x.length));
       at = gauges(reels[0]);
       texts = [];
-      s = { opening: reading(reels[0], READ.opening), velocity: velocity(reels[0]) };
+      s = {
+        head: reading(reels[0], READ.behind),
+        opening: reading(reels[0], READ.opening),
+        velocity: velocity(reels[0]),
+      };
       reels.forEach((r, i) => headsAt(r, now, heads[i]));
       box.setAttribute("role", "group");
       box.setAttribute("aria-label", "The station as the pump stops: head along the main, and the valve as it moves.");
