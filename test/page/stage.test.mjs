@@ -99,7 +99,7 @@ test("a chip has what the remedy comes to, and the table sets it beside the stat
   assert.equal(chipText(then, u), "Flywheel: 0.04 m/s ✓");
   assert.equal(chipText({ name: "air valve", class: "", fault: "no room" }, u), "Air valve: not run");
   assert.deepEqual(beside(now, then, u), [
-    ["reverse velocity", "0.28 m/s, audible at best estimates", "0.04 m/s, quiet at best estimates"],
+    ["reverse velocity", "0.28 m/s, audible", "0.04 m/s, quiet"],
     ["head rise", "38.0 m", "6.00 m"],
     ["min. pressure head in the main", "vapor: column separation", "−8.00 m"],
   ]);

@@ -12,7 +12,7 @@ import { told } from "./tripwords.js";
 const least = (c, u) => (c.column_separation ? "vapor: column separation" : told(c.least_pressure_head_m, u.head));
 
 /** @param {Cure} c @param {Units} u */
-const slam = (c, u) => told(c.reverse_velocity_m_s, u.velocity) + (c.class ? `, ${c.class} at best estimates` : "");
+const slam = (c, u) => told(c.reverse_velocity_m_s, u.velocity) + (c.class ? `, ${c.class}` : "");
 
 /** What stands on a chip: its name, and what it comes to. @param {Cure} c @param {Units} u */
 export const chipText = (c, u) =>
@@ -35,7 +35,11 @@ export const table = (rows) =>
     h(
       "thead",
       {},
-      h("tr", {}, ...["worst of all stops", "as it is", "with it"].map((t) => h("th", { scope: "col" }, t))),
+      h(
+        "tr",
+        {},
+        ...["worst of all stops, best estimates", "as it is", "with it"].map((t) => h("th", { scope: "col" }, t)),
+      ),
     ),
     h(
       "tbody",

@@ -20,6 +20,9 @@ export function frame(root, bar, drawn, chips, acts) {
   const words = h("div", { class: "pl-words" });
   const closing = h("p", { class: "pl-closing" });
   const what = h("div", {});
+  const trying = h("details", { class: "pl-details pl-if" }, h("summary", {}, "What if"), what);
+  trying.addEventListener("toggle", () => beside());
+  const beside = () => drawn.beside()?.toggleAttribute("hidden", !trying.open);
   const place = h("button", { type: "button", class: "pl-button pl-place", onclick: acts.place }, "On the drawing");
   const body = h(
     "div",
@@ -37,7 +40,7 @@ export function frame(root, bar, drawn, chips, acts) {
     bar.caption,
     bar.box,
     chips,
-    chips && h("details", { class: "pl-details pl-if" }, h("summary", {}, "What if"), what),
+    chips && trying,
   );
   const more = h(
     "div",
@@ -70,6 +73,12 @@ export function frame(root, bar, drawn, chips, acts) {
     what,
     film,
     place,
+    /** The sliders of the valve stand beside it while others are open. @param {HTMLElement} sliders */
+    beside(sliders) {
+      const at = drawn.beside();
+      if (at) put(at, h("h4", {}, "What if it had"), sliders);
+      beside();
+    },
     /** There is something to see. */
     shown() {
       body.hidden = more.hidden = false;

@@ -45,13 +45,16 @@ function ballot(q) {
       {
         type: "button",
         class: right ? "lesson-choice right" : "lesson-choice",
-        "aria-label": `${text}: ${p.votes[i]} hands${right ? ", right" : ""}`,
         onclick: (/** @type {MouseEvent} */ e) => hand(i, e.shiftKey ? -1 : 1),
       },
       bar,
       h("span", { class: "lesson-key" }, String(i + 1)),
       h("span", {}, `${right ? "✓ " : ""}${upper(text)}`),
-      h("span", { class: "lesson-votes" }, p.votes[i] ? String(p.votes[i]) : ""),
+      h(
+        "span",
+        { class: "lesson-votes" },
+        p.votes[i] ? [String(p.votes[i]), h("span", { class: "sr" }, p.votes[i] === 1 ? " hand" : " hands")] : "",
+      ),
     );
   });
   return h("div", { class: "lesson-ballot", role: "group", "aria-label": "Hands" }, choices, q.guess ? guess(q) : null);
@@ -131,11 +134,11 @@ function cured() {
 function showFilm(c) {
   const r = row();
   if (!r?.slam) return;
+  (at("lesson").querySelector(".lesson-here") || at("lesson").querySelector(".lesson-body"))?.append(stage);
   if (!film)
     film = mountPlayer(stage, api, () => ({ text: state.text, sheet: state.sheet, answer: state.answer }), {
       brief: true,
     });
-  (at("lesson").querySelector(".lesson-here") || at("lesson").querySelector(".lesson-body"))?.append(stage);
   film.show(r.id, r.slam.event);
   if (c) film.cure(c);
 }
@@ -163,7 +166,7 @@ function show() {
     h(
       "div",
       { class: "lesson-body", tabindex: "0", role: "group", "aria-label": "Question" },
-      h("h2", {}, q.q),
+      h("h2", { class: phase === "ask" ? "" : "small" }, q.q),
       ballot(q),
       filming ? h("div", { class: "lesson-here" }, film ? stage : null) : null,
       answer(q),

@@ -216,8 +216,7 @@ export function mountPlayer(root, api, getState, how = {}) {
       },
     );
     put(page.what, panel.box);
-    const beside = drawn.beside();
-    if (beside) put(beside, h("details", {}, h("summary", {}, "Its own numbers"), panel.valve));
+    page.beside(panel.valve);
   }
 
   /** @param {boolean} tell the numbers too, however lately they were shown */

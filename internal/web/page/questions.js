@@ -64,12 +64,12 @@ function slam(r) {
       guess: n && { what: "reverse velocity", ...n },
       big: upper(s.class_words),
       tone: s.verdict_class,
-      says: [
-        `Worst stop: ${s.event_title}.`,
-        `Reverse velocity ${s.median ? `${s.median} median; best estimate ` : ""}${s.text}${s.likely ? `, likely ${s.likely}` : ""}.` +
-          (s.stopped ? ` Its cushion makes of it a sudden stop of ${s.stopped.text}.` : ""),
-        r.why.slam?.mend ? upper(r.why.slam.mend) : "",
-      ].filter(Boolean),
+      says: r.why.slam // which has all of it
+        ? []
+        : [
+            `Worst stop: ${s.event_title}.`,
+            `Reverse velocity ${s.median ? `${s.median} median; best estimate ` : ""}${s.text}${s.likely ? `, likely ${s.likely}` : ""}.`,
+          ],
       finding: r.why.slam,
       shows: s.threshold ? ["film", "threshold"] : ["film"],
     }),
