@@ -177,7 +177,8 @@ func (s *TripStudy) airValve() (cure, bool) {
 	least := 0.0
 	length := s.Station.Main.LengthM()
 	for _, e := range s.Told().Envelope {
-		if x := e.LeastM - e.ElevationM; x < least && e.ChainageM > 0 && e.ChainageM < length && e.StartM > e.ElevationM {
+		inside := e.ChainageM > 0 && e.ChainageM < length && e.StartM > e.ElevationM
+		if x := e.LeastM - e.ElevationM; x < least && inside {
 			at, least = e, x
 		}
 	}

@@ -23,6 +23,8 @@ type RemediesReply struct {
 // Remedy is one of them.
 type Remedy struct {
 	study.RemedyJSON
+	Separation string `json:"separation_event"` // in which the column separates; empty where it does not
+
 	Class string `json:"class" jsonschema:"enum=,enum=quiet,enum=audible,enum=harmful"` // of the worst stop; empty where it was not run
 }
 
@@ -40,6 +42,9 @@ func (d *Desk) Remedies(ctx context.Context, in RemediesRequest) (*RemediesReply
 	for i, j := range s.RemediesJSON() {
 		r := Remedy{RemedyJSON: j}
 		if a := s.Remedies[i].Answer; a != nil && a.Worst != nil {
+			if apart := judge.Separation(a); apart != nil {
+				r.Separation = apart.Event.ID
+			}
 			r.Class = judge.SlamClass(d.rules, a.Slam.Sudden.SI)
 		}
 		out.Remedies = append(out.Remedies, r)

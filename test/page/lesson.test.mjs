@@ -20,6 +20,7 @@ const row = (id, over = {}) => ({
   loss: { m: 0.2, text: "0.66 ft" },
   cost: { text: "92", value: 92 },
   slam: {
+    event: "one-trips-low",
     event_title: "one of two pumps trips",
     verdict_class: "harmful",
     class_words: "harmful 52%",
@@ -50,7 +51,7 @@ const sheet = {
 const say = (v, kind) => `${v} ${kind === "flow" ? "m³/s" : "m"}`;
 const cure = (name, over = {}) => ({ name, what: name, class: "quiet", recommended: false, ...over });
 const cures = [
-  cure("as it is"),
+  cure("as it is", { separation_event: "power-failure-low" }),
   cure("flywheel", { recommended: true }),
   cure("air vessel"),
   cure("gone", { class: "" }),
@@ -73,6 +74,7 @@ test("what is right is what the row says, for every class and either column", ()
       assert.deepEqual(slam.guess, { what: "reverse velocity", value: 0.91, unit: "ft/s" });
       const column = all.find((q) => q.q.includes("column"));
       assert.equal(column.choices[column.right[0]], gone ? "yes" : "no");
+      assert.deepEqual([slam.event, column.event], ["one-trips-low", "power-failure-low"]);
       assert.equal(column.big, gone ? "Yes." : "No.");
       const better = all.find((q) => q.q.startsWith("What would"));
       assert.equal(!!better, kind !== "quiet" || gone !== "", "nothing is cured that is in order");

@@ -65,7 +65,7 @@ test("it slows itself at the first closing and the hardest, and nowhere else", (
   assert.equal(rate({ ...c, auto: false, speed: 0.5 }), 0.5);
 });
 
-test("the drawing's elevations and the film's heads are one scale, and strained pipe is told apart", () => {
+test("the drawing's elevations and the film's heads are one scale, and strained pipe stands out", () => {
   const r = decode(answer());
   const d = { main: [{ x_m: 0, elevation_m: r.pipe[0] + 7 }], wet_well: { high_m: 3 } };
   assert.equal(datum(d, r), 7);
@@ -127,7 +127,11 @@ test("a what-if writes what a station file holds, and says what it does not", ()
   );
   const list = sliders(film, unitsOf("SI"));
   const wish = { vary: {}, change: {}, position: "flow up", valve: "v" };
-  const fields = [{ path: "surge.devices[0].kind" }, { path: "levels.outlet" }];
+  const fields = [
+    { path: "surge.devices[0].kind", value: "air valve", text: "air valve" },
+    { path: "surge.devices[1].kind", value: "", text: "" },
+    { path: "levels.outlet", value: "14 m", text: "14.0 m" },
+  ];
   assert.deepEqual(writes(wish, list, fields, "flow up"), { edits: [], left: [] });
   const all = writes(
     {
@@ -156,11 +160,18 @@ test("a what-if writes what a station file holds, and says what it does not", ()
   );
 });
 
-test("with two valves both are told, in one order", () => {
+test("more air in a vessel that stands there is not written as another vessel", () => {
+  const list = sliders(decode(answer()), unitsOf("SI"));
+  const wish = { vary: {}, change: { vessel_m3: 1 }, position: "", valve: "v" };
+  const fields = [{ path: "surge.devices[0].air_volume", value: "", text: "0.5 m³" }];
+  assert.deepEqual(writes(wish, list, fields, ""), { edits: [], left: ["more air in the vessel that is there"] });
+});
+
+test("with two valves what happens to both is listed, in one order", () => {
   const a = decode(answer());
   const b = decode(answer({}, { valve: "flap/6in" }));
   const two = happenings([a, b], (id) => id);
-  assert.equal(two.filter((m) => m.t === 0).length, 1, "the event is told once");
+  assert.equal(two.filter((m) => m.t === 0).length, 1, "the event stands there once");
   assert.ok(two.some((m) => m.text.startsWith("flap/6in: ")) && two.some((m) => m.text.startsWith("swing/6in: ")));
   for (let i = 1; i < two.length; i++) assert.ok(two[i].t >= two[i - 1].t);
   assert.deepEqual(

@@ -28,7 +28,7 @@ export function controls(acts, calm) {
   const speed = h(
     "select",
     { "aria-label": "speed", title: "How fast it plays", onchange: () => acts.speed(Number(speed.value)) },
-    h("option", { value: 0 }, "slows at closings"),
+    h("option", { value: 0 }, "slow motion at closings"),
     SPEEDS.map((v) => h("option", { value: v }, speedText(v))),
   );
   const loop = h("input", { type: "checkbox", checked: true, onchange: () => acts.loop(loop.checked) });

@@ -24,6 +24,7 @@ export function frame(root, bar, drawn, chips, acts) {
   trying.addEventListener("toggle", () => beside());
   const beside = () => drawn.beside()?.toggleAttribute("hidden", !trying.open);
   const place = h("button", { type: "button", class: "pl-button pl-place", onclick: acts.place }, "On the drawing");
+  drawn.left.append(bar.caption, bar.box, ...(chips ? [chips] : []));
   const body = h(
     "div",
     { class: "pl-body", hidden: true },
@@ -37,9 +38,6 @@ export function frame(root, bar, drawn, chips, acts) {
       },
       drawn.scene,
     ),
-    bar.caption,
-    bar.box,
-    chips,
     chips && trying,
   );
   const more = h(

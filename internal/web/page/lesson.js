@@ -23,7 +23,8 @@ let n = 0;
 /** @type {ReturnType<typeof mountPlayer>|null} */ let film = null;
 const stage = h("div", { class: "lesson-film" });
 
-const KEYS = "← → question · ↓ ↑ on, back · 1 to 9 a hand for that choice (Shift: one less) · Space plays · Esc ends";
+const KEYS =
+  "← → question · ↓ ↑ on, back · 1 to 9 one more vote for that choice (Shift: one less) · Space plays · Esc ends";
 
 const plays = (/** @type {Question} */ q) => q.shows.includes("film");
 /** @param {Question} q @returns {Phase[]} */
@@ -139,7 +140,7 @@ function showFilm(c) {
     film = mountPlayer(stage, api, () => ({ text: state.text, sheet: state.sheet, answer: state.answer }), {
       brief: true,
     });
-  film.show(r.id, r.slam.event);
+  film.show(r.id, (!c && all[n].event) || r.slam.event);
   if (c) film.cure(c);
 }
 

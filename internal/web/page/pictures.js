@@ -22,7 +22,8 @@ export function pictures(root, units, titleOf, seek, drawingOf) {
   /** @type {ReturnType<typeof units>|null} */ let built = null; // the units in which they are drawn
   const laneBox = h("div", { class: "pl-lanes" });
   const station = filmStage(drawingOf, () => inks);
-  const scene = h("div", { class: "pl-scene" }, station.box, laneBox);
+  const left = h("div", { class: "pl-left" }, station.box);
+  const scene = h("div", { class: "pl-scene" }, left, laneBox);
   const stripBox = h("div", { class: "pl-strips" });
   const legendBox = h("div", {});
 
@@ -41,6 +42,8 @@ export function pictures(root, units, titleOf, seek, drawingOf) {
 
   return {
     scene,
+    /** Under the station, beside the valves. */
+    left,
     strips: stripBox,
     drop() {
       station.drop();

@@ -19,6 +19,7 @@ import { best } from "./labels.js";
  * @property {Finding|null} finding behind it
  * @property {("icon"|"threshold"|"film"|"cures")[]} shows
  * @property {string[]} list
+ * @property {string} event that its film shows
  */
 
 /** @param {Partial<Question> & {q: string}} some @returns {Question} */
@@ -32,6 +33,7 @@ const question = (some) => ({
   finding: null,
   shows: [],
   list: [],
+  event: "",
   ...some,
 });
 
@@ -50,8 +52,8 @@ export function numberIn(text) {
   return m ? { value: Number(m[1].replace(/,/g, "")), unit: m[2] } : null;
 }
 
-/** @param {Row} r @returns {Question[]} */
-function slam(r) {
+/** @param {Row} r @param {Cure[]} cures @returns {Question[]} */
+function slam(r, cures) {
   const q = "Will it slam when the pump stops?";
   const s = r.slam;
   if (!s) return [question({ q, big: r.pending ? "Its pump stops are still to be run." : `Not run: ${r.not_run}` })];
@@ -71,6 +73,7 @@ function slam(r) {
             `Reverse velocity ${s.median ? `${s.median} median; best estimate ` : ""}${s.text}${s.likely ? `, likely ${s.likely}` : ""}.`,
           ],
       finding: r.why.slam,
+      event: s.event,
       shows: s.threshold ? ["film", "threshold"] : ["film"],
     }),
     question({
@@ -80,12 +83,13 @@ function slam(r) {
       big: r.column_separation ? "Yes." : "No.",
       tone: r.column_separation ? "harmful" : "",
       says: r.column_separation ? [r.column_separation] : [],
+      event: cures[0]?.separation_event || s.event,
       shows: ["film"],
     }),
   ];
 }
 
-/** What would cure it, where something is to be cured. @param {Row} r @param {Cure[]} cures @returns {Question[]} */
+/** What makes it better, where something is amiss. @param {Row} r @param {Cure[]} cures @returns {Question[]} */
 function cure(r, cures) {
   const some = cures.slice(1).filter((c) => c.class);
   if (!r.slam || !some.length || (r.slam.verdict_class === "quiet" && !r.column_separation)) return [];
@@ -169,7 +173,7 @@ export function questions(a, s, id, cures, say) {
           finding: r.why.loss,
         })
       : null,
-    ...slam(r),
+    ...slam(r, cures),
     ...cure(r, cures),
     others.length
       ? question({ q: "Why not another one?", list: others.slice(0, 5).map((x) => `${x.title}: ${x.why_not}`) })

@@ -5,6 +5,7 @@ import { choose, edit, state } from "./state.js";
 /** @typedef {{path: string, value: string}} Edit */
 /** @typedef {import("./whatif.js").Wish} Wish */
 /** @typedef {import("./whatif.js").Slider} Slider */
+/** @typedef {{path: string, value: string, text: string}} Written */
 
 /** Where the file has what a film tries, if not under the same path. @type {Record<string, string>} */
 const FILE = { outlet: "levels.outlet" };
@@ -14,13 +15,16 @@ const NOWHERE = /^(mechanics\.|static_)/;
 /** A number as it goes into the file: four digits in the unit shown. @param {number} si @param {import("./scales.js").Unit} u */
 const written = (si, u) => `${Number((si * u.k).toPrecision(4))} ${u.unit}`;
 
-/** How many devices the file has. @param {{path: string}[]} fields */
+/** How many devices the file lists; an air vessel of no size may be in the station and not in the list. @param {Written[]} fields */
 const devices = (fields) =>
-  Math.max(0, ...fields.map((f) => Number(/^surge\.devices\[(\d+)\]/.exec(f.path)?.[1] ?? -1) + 1));
+  Math.max(0, ...fields.map((f) => (f.value ? Number(/^surge\.devices\[(\d+)\]/.exec(f.path)?.[1] ?? -1) + 1 : 0)));
+
+/** Whether an air vessel is in the station. @param {Written[]} fields */
+const vessel = (fields) => fields.some((f) => /^surge\.devices\[\d+\]\.air_volume$/.test(f.path) && f.text);
 
 /**
  * What a what-if writes, and what of it no station file holds: the valve's own numbers are the maker's.
- * @param {Wish} wish @param {Slider[]} list @param {{path: string}[]} fields @param {string} position that the file has
+ * @param {Wish} wish @param {Slider[]} list @param {Written[]} fields @param {string} position that the file has
  * @returns {{edits: Edit[], left: string[]}}
  */
 export function writes(wish, list, fields, position) {
@@ -40,7 +44,8 @@ export function writes(wish, list, fields, position) {
       { path: "surge.normal_stop", value: "speed ramp" },
       { path: "surge.ramp_time", value: written(wish.change.ramp_s, time) },
     );
-  if (wish.change.vessel_m3 && air) {
+  if (wish.change.vessel_m3 && vessel(fields)) left.push("more air in the vessel that is there");
+  else if (wish.change.vessel_m3 && air) {
     const at = `surge.devices[${devices(fields)}]`;
     edits.push(
       { path: `${at}.kind`, value: "air vessel" },

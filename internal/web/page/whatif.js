@@ -93,7 +93,7 @@ export function whatif(base, run) {
   function offer() {
     const w = writes(wish, list, base.getState().sheet?.fields || [], base.position);
     taking.hidden = w.edits.length === 0 && wish.valve === base.valve;
-    put(left, w.left.length ? `Not in a station file, but the maker's: ${w.left.join(", ")}.` : "");
+    put(left, w.left.length ? `Not written into the station file: ${w.left.join(", ")}.` : "");
     return w;
   }
 
