@@ -129,7 +129,7 @@ func (p *Plant) told(x valve.Moment, m *valve.Mechanism) (MomentKind, string) {
 	case valve.Stop:
 		return ValveIsOpen, "the valve is full open"
 	}
-	return ValveSticks, "the valve sticks"
+	return ValveSticks, "the disc or ball stops on its way"
 }
 
 // envelope joins the pipes of the main and sets their limits beside them.

@@ -29,7 +29,7 @@ import (
 // Patience for one state of the page, and for a whole test: only a state that never comes
 // uses it up. A busy machine may need minutes for the pump stops of every valve.
 const (
-	soon    = 25 * time.Second
+	soon    = 5 * time.Minute
 	atLast  = 25 * time.Minute
 	pollGap = 40 * time.Millisecond
 )

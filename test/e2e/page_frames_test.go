@@ -62,7 +62,7 @@ func TestFramesOfTheFilm(t *testing.T) {
 			b.await("two valves", "document.querySelectorAll('.pl-lane').length === 2")
 			b.tripReady()
 		}
-		b.await("the remedies", chipsReady)
+		b.chips()
 		b.run(chromedp.Evaluate("document.querySelector('.pl-film').scrollIntoView()", nil))
 		b.shot(map[bool]string{false: "film-one", true: "film-two"}[two])
 		b.await("it plays", "document.querySelector('.pl-play').textContent === 'Pause'")

@@ -33,6 +33,13 @@ const (
 	chip       = "[...document.querySelectorAll('.pl-chip')].find((e) => e.textContent.startsWith('Flywheel'))"
 )
 
+// chips waits for the remedies, which are run once they are looked at.
+func (b *tab) chips() {
+	b.t.Helper()
+	b.run(chromedp.Evaluate("document.querySelector('.pl-cures').scrollIntoView({block: 'center'})", nil))
+	b.await("the remedies", chipsReady)
+}
+
 // The film plays on the station's drawing, opens at the row's stop, and a click on an event or
 // on a mark goes there.
 func TestFilmOnTheDrawing(t *testing.T) {
@@ -40,7 +47,7 @@ func TestFilmOnTheDrawing(t *testing.T) {
 		b := newTab(t, s)
 		b.open(serve(t))
 		b.onDrawing("swing/6in")
-		b.await("the remedies", chipsReady)
+		b.chips()
 		b.run(chromedp.Evaluate("document.querySelector('#sheet-part').scrollIntoView()", nil))
 		name := jsNumber(float64(s.w))
 		b.shot("stage-begin-" + name)
@@ -136,12 +143,41 @@ func TestFilmAgainstCSV(t *testing.T) {
 	}
 }
 
+// The slam is heard once somebody asks for it, and where the film stands is told for a link.
+func TestSoundOnRequest(t *testing.T) {
+	b := newTab(t, size{1280, 800})
+	b.open(serve(t))
+	b.onDrawing("swing/6in")
+	b.run(chromedp.Evaluate(`(() => {
+		window.blows = []; window.links = [];
+		const made = AudioContext.prototype.createOscillator;
+		AudioContext.prototype.createOscillator = function () { window.blows.push(this.state); return made.call(this); };
+		document.addEventListener('seatward:film', (e) => window.links.push(e.detail));
+	})()`, nil))
+	const closes = "[...document.querySelectorAll('.pl-moment')].find((e) => e.textContent.includes('closes'))"
+	b.press(closes)
+	b.await("the closing", "document.querySelector('.pl-caption').textContent.includes('closes')")
+	if n := value[int](b, "window.blows.length"); n != 0 {
+		t.Errorf("%d slams are heard that nobody asked for", n)
+	}
+	b.await("where it stands", "window.links.some((w) => w.event === 'one-trips-low' && w.time > 0.4 && w.time < 0.6)")
+	b.press(query(".pl-sound"))
+	b.press(closes)
+	b.await("one slam", "window.blows.length === 1")
+	b.press(query(".pl-sound"))
+	b.press(closes)
+	b.await("no more", "document.querySelector('.pl-sound').getAttribute('aria-pressed') === 'false'")
+	if n := value[int](b, "window.blows.length"); n != 1 {
+		t.Errorf("%d slams were heard, one was asked for", n)
+	}
+}
+
 // A remedy is taken into the station file, the rows follow, and undo takes it out.
 func TestTakeARemedy(t *testing.T) {
 	b := newTab(t, size{1280, 800})
 	b.open(serve(t))
 	b.onDrawing("swing/6in")
-	b.await("the remedies", chipsReady)
+	b.chips()
 	b.press(chip)
 	b.await("before and after", "document.querySelectorAll('.pl-cure tbody tr').length === 3")
 	b.tripReady()

@@ -57,6 +57,8 @@ export function cures(api, getState, units, wish) {
   const detail = h("div", { class: "pl-cure", role: "status" });
   const box = h("section", { class: "pl-cures" }, h("h3", {}, "Remedies"), chips, detail);
   let key = "";
+  let wanted = ""; // the valve for which they are still to be run
+  let visible = false;
   /** @type {AbortController|null} */ let asking = null;
   /** @type {Cure[]} */ let all = [];
   let on = 0;
@@ -142,27 +144,42 @@ export function cures(api, getState, units, wish) {
     }
   }
 
+  /** Has the server run them. */
+  async function run() {
+    const valve = wanted;
+    if (!valve) return;
+    wanted = "";
+    const mine = (asking = new AbortController());
+    try {
+      const r = await api.post("remedies", { text: getState().text, valve }, { signal: mine.signal });
+      if (mine.signal.aborted) return;
+      all = r.remedies;
+      draw();
+    } catch (e) {
+      if (!mine.signal.aborted) put(detail, h("p", { class: "pl-alert" }, api.wording(e)));
+    }
+  }
+
+  const watch = new IntersectionObserver((list) => {
+    visible = list[list.length - 1].isIntersecting;
+    if (visible) void run();
+  });
+  watch.observe(box);
+
   return {
     box,
-    /** The remedies for a valve in the station as it is. @param {string} valve */
-    async show(valve) {
-      const text = getState().text;
-      if (key === valve + "\n" + text) return;
-      key = valve + "\n" + text;
+    /** The remedies for a valve in the station as it is: run once they are looked at. @param {string} valve */
+    show(valve) {
+      const next = valve + "\n" + getState().text;
+      if (next === key) return;
+      key = next;
+      wanted = valve;
       asking?.abort();
-      const mine = (asking = new AbortController());
       all = [];
       on = 0;
       put(chips);
       put(detail, h("p", { class: "pl-note" }, "Remedies are being run …"));
-      try {
-        const r = await api.post("remedies", { text, valve }, { signal: mine.signal });
-        if (mine.signal.aborted) return;
-        all = r.remedies;
-        draw();
-      } catch (e) {
-        if (!mine.signal.aborted) put(detail, h("p", { class: "pl-alert" }, api.wording(e)));
-      }
+      if (visible) void run();
     },
     /** What is pressed is let go, without a run: something else is in the film. */
     release() {
@@ -170,6 +187,9 @@ export function cures(api, getState, units, wish) {
       on = 0;
       draw();
     },
-    stop: () => asking?.abort(),
+    stop() {
+      asking?.abort();
+      watch.disconnect();
+    },
   };
 }

@@ -122,7 +122,7 @@ export function mountPlayer(root, api, getState, how = {}) {
       page.far(1);
       page.busy.textContent = "";
       if (fault) page.alert.textContent = fault;
-      else if (want.valves.length && !want.wish) void chips?.show(want.valves[0]);
+      else if (want.valves.length && !want.wish) chips?.show(want.valves[0]);
     },
   });
   const onKey = (/** @type {KeyboardEvent} */ e) => keys(e, acts);
