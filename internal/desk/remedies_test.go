@@ -17,8 +17,24 @@ import (
 // What a remedy shows is what the station does once it is taken into the file; the first of
 // them is the row.
 func TestRemediesAreWhatTheyWrite(t *testing.T) {
-	d, ctx := newDesk(t), context.Background()
-	text := example(t, "layout")
+	d := newDesk(t)
+	layout := example(t, "layout")
+	names := remediesHold(t, d, layout)
+	for _, want := range []string{"flywheel", "air vessel", "ramped stop", "relief valve", "air valve", "smaller valve"} {
+		if !slices.Contains(names, want) {
+			t.Errorf("no %s among %v", want, names)
+		}
+	}
+	vessel := "\nsurge:\n  air_vessel: at the station\n" // of no size: the file lists no device
+	if names := remediesHold(t, d, layout+vessel); !slices.Contains(names, "larger air vessel") {
+		t.Errorf("no larger air vessel among %v", names)
+	}
+}
+
+// remediesHold holds each remedy to the station with it in the file, and gives their names.
+func remediesHold(t *testing.T, d *Desk, text string) (names []string) {
+	t.Helper()
+	ctx := context.Background()
 	const valve = "swing/6in"
 	r, err := d.Remedies(ctx, RemediesRequest{Text: text, Valve: valve})
 	if err != nil {
@@ -30,7 +46,6 @@ func TestRemediesAreWhatTheyWrite(t *testing.T) {
 		*now.HeadRiseM != row.Slam.Rise.M {
 		t.Errorf("as it is %g m/s in %s, %s; the row %+v", *now.ReverseMS, now.Event, now.Class, row.Slam)
 	}
-	var names []string
 	for _, x := range r.Remedies[1:] {
 		names = append(names, x.Name)
 		if x.Fault != "" {
@@ -61,11 +76,7 @@ func TestRemediesAreWhatTheyWrite(t *testing.T) {
 			t.Errorf("%s: %g m/s in %s, %s; taken it is %+v", x.Name, *x.ReverseMS, x.Event, x.Class, taken.Slam)
 		}
 	}
-	for _, want := range []string{"flywheel", "air vessel", "ramped stop", "relief valve", "air valve", "smaller valve"} {
-		if !slices.Contains(names, want) {
-			t.Errorf("no %s among %v", want, names)
-		}
-	}
+	return names
 }
 
 // rowFor is the row of a valve whose stops have been run.
