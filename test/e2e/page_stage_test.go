@@ -143,7 +143,7 @@ func TestFilmAgainstCSV(t *testing.T) {
 	}
 }
 
-// The slam is heard once somebody asks for it, and where the film stands is told for a link.
+// The slam is heard once somebody asks for it, and the page hears where the film stands, for a link.
 func TestSoundOnRequest(t *testing.T) {
 	b := newTab(t, size{1280, 800})
 	b.open(serve(t))
