@@ -225,6 +225,18 @@ func (e *Event) does(o *Event) bool {
 		slices.Equal(e.running, o.running) && slices.Equal(e.stopping, o.stopping)
 }
 
+// Same are the events of this plant with the IDs of those of another: a station that differs by a
+// remedy has them with other times.
+func (p *Plant) Same(as []Event) []Event {
+	var out []Event
+	for _, e := range p.Events() {
+		if slices.ContainsFunc(as, func(x Event) bool { return x.ID == e.ID }) {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
 // EventIDs lists the events of a station as --event takes them.
 func EventIDs(st *station.Station) ([]Event, error) {
 	p, err := New(st)

@@ -4,16 +4,21 @@ import (
 	"math"
 
 	"seatward/transient"
+	"seatward/valve"
 )
 
 // The most that a film holds.
 const (
 	MostFrames = 600
-	mostPlaces = 201 // along the main
-	finer      = 8   // instants that are kept for each frame at the most
+	mostPlaces = 201  // along the main
+	finer      = 8    // instants that are kept for each frame at the most
+	busyShare  = 0.7  // of the frames that may be given to steps in which something happens
+	moves      = 1e-5 // of the stroke in a step: an element that moves
 )
 
-// Film is a run as pictures of the main, in time. A frame in which a head was greater, or
+// Film is a run as pictures of the main, in time: every computed step while a valve moves or the
+// head of its closing is followed, as long as there are not too many, and between those as many as
+// there is room for. A frame in which a head was greater, or
 // less, than at any other time shows that head, so no peak is lost between frames; of two
 // in one frame the one that is further from the head before the event. LeastM and MostM
 // hold both in any case.
@@ -37,9 +42,21 @@ type reel struct {
 	pipes                 []reelPipe
 	places                []reelPlace
 	times                 []float64
+	busy                  []bool    // instants at which something happens
+	busies                int       // how many
 	heads                 []float32 // instants by places
 	low, high             []peak    // of each place
 	net                   *transient.Network
+	valves                []reelValve
+	echoS                 float64 // for which the head of a closing is followed
+}
+
+// reelValve is what a valve did at the last step.
+type reelValve struct {
+	line     *valve.InLine
+	share    float64
+	seatings int
+	seatedS  float64
 }
 
 // peak is a least or greatest head and when it was.
@@ -54,7 +71,10 @@ type reelPipe struct {
 type reelPlace struct{ pipe, node int }
 
 func newReel(l *layout, frames int) (*reel, error) {
-	r := &reel{frames: min(frames, MostFrames), net: l.net, stride: 1}
+	r := &reel{frames: min(frames, MostFrames), net: l.net, stride: 1, echoS: echoes*l.branch + 2*l.net.StepS()}
+	for _, line := range l.valves {
+		r.valves = append(r.valves, reelValve{line: line, share: line.Share(), seatedS: math.Inf(-1)})
+	}
 	var all []reelPlace
 	for i, part := range l.profile {
 		now, least, most, err := l.net.Heads(part.name)
@@ -75,7 +95,7 @@ func newReel(l *layout, frames int) (*reel, error) {
 		h := r.pipes[at.pipe].now()[at.node]
 		r.low[i], r.high[i] = peak{headM: h}, peak{headM: h}
 	}
-	r.take()
+	r.take(false)
 	return r, nil
 }
 
@@ -90,14 +110,34 @@ func (r *reel) step() {
 			r.high[i] = peak{high, r.net.TimeS()}
 		}
 	}
-	if r.steps++; r.steps%r.stride == 0 {
-		r.take()
+	busy := r.happens()
+	if r.steps++; busy || r.steps%r.stride == 0 {
+		r.take(busy)
 	}
 }
 
-// take keeps an instant. When there are too many, every second one goes.
-func (r *reel) take() {
-	r.times = append(r.times, r.net.TimeS())
+// happens is true while a valve moves or the head of its closing is followed.
+func (r *reel) happens() bool {
+	busy, now := false, r.net.TimeS()
+	for i := range r.valves {
+		v := &r.valves[i]
+		share, n := v.line.Share(), v.line.Motion.Seatings
+		if n != v.seatings {
+			v.seatings, v.seatedS = n, now
+		}
+		busy = busy || math.Abs(share-v.share) > moves || now < v.seatedS+r.echoS
+		v.share = share
+	}
+	return busy && float64(r.busies+2) < busyShare*float64(r.frames)
+}
+
+// take keeps an instant. When there are too many, every second one goes of those at which
+// nothing happens.
+func (r *reel) take(busy bool) {
+	r.times, r.busy = append(r.times, r.net.TimeS()), append(r.busy, busy)
+	if busy {
+		r.busies++
+	}
 	for i := range r.pipes {
 		r.pipes[i].heads = r.pipes[i].now()
 	}
@@ -107,29 +147,48 @@ func (r *reel) take() {
 	if len(r.times) <= finer*r.frames {
 		return
 	}
-	n, kept := len(r.places), 0
-	for k := 0; k < len(r.times); k += 2 {
-		r.times[kept] = r.times[k]
+	n, kept, still := len(r.places), 0, 0
+	for k := range r.times {
+		if !r.busy[k] {
+			if still++; still%2 == 0 {
+				continue
+			}
+		}
+		r.times[kept], r.busy[kept] = r.times[k], r.busy[k]
 		copy(r.heads[kept*n:(kept+1)*n], r.heads[k*n:(k+1)*n])
 		kept++
 	}
-	r.times, r.heads = r.times[:kept], r.heads[:kept*n]
+	r.times, r.busy, r.heads = r.times[:kept], r.busy[:kept], r.heads[:kept*n]
 	r.stride *= 2
+}
+
+// ends are the instants that become frames: the first and the last, those at which something
+// happens, and of the rest one of each group.
+func (r *reel) ends() []int {
+	n := len(r.times)
+	room := max(r.frames-r.busies-2, 1) // beside the first and the last
+	group := (n - r.busies + room - 1) / room
+	out, still := []int{0}, 0
+	for k := 1; k < n; k++ {
+		if still++; r.busy[k] || still >= group && len(out) < r.frames-1 || k == n-1 {
+			out, still = append(out, k), 0
+		}
+	}
+	return out
 }
 
 // film joins the instants to frames.
 func (r *reel) film() *Film {
 	if r.times[len(r.times)-1] != r.net.TimeS() {
-		r.take() // the end
+		r.take(false) // the end
 	}
-	n, places := len(r.times), len(r.places)
+	places := len(r.places)
 	out := &Film{}
 	for i := range places {
 		out.LeastM, out.MostM = append(out.LeastM, r.low[i].headM), append(out.MostM, r.high[i].headM)
 	}
-	group := max(1, (n-2+r.frames)/max(r.frames-1, 1)) // the first instant is a frame of its own
 	since := -1.0
-	for end := 0; ; end = min(end+group, n-1) {
+	for _, end := range r.ends() {
 		frame := append([]float32(nil), r.heads[end*places:(end+1)*places]...)
 		for i := range places {
 			first, last := r.low[i], r.high[i] // the one further from the head before the event counts
@@ -144,10 +203,8 @@ func (r *reel) film() *Film {
 		}
 		since = r.times[end]
 		out.TimeS, out.HeadM = append(out.TimeS, r.times[end]), append(out.HeadM, frame)
-		if end >= n-1 {
-			return out
-		}
 	}
+	return out
 }
 
 // film makes the pictures of a run and what the valve and pump did in each.

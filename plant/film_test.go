@@ -81,3 +81,20 @@ func envelope(t *Stop, most bool) []float64 {
 	}
 	return out
 }
+
+// While a valve moves, and while the head of its closing is followed, every step is a frame.
+func TestFilmHasEveryStepOfTheClosing(t *testing.T) {
+	s := stopped(t, plantOf(t, "layout"), "flap/6in", "one-trips-high", Options{Frames: 600, Record: true})
+	var frames int
+	for i, at := range s.Film.TimeS[1:] {
+		if c := s.Closing; at > c.ReversedS && at < c.First.TimeS+s.BranchS {
+			frames++
+			if gap := at - s.Film.TimeS[i]; gap > 1.001*s.StepS {
+				t.Errorf("%g s between two frames at %g s, steps of %g s", gap, at, s.StepS)
+			}
+		}
+	}
+	if frames < 5 || len(s.Film.TimeS) > 600 {
+		t.Errorf("%d frames of the closing, %d in all", frames, len(s.Film.TimeS))
+	}
+}

@@ -61,7 +61,9 @@ func (l *layout) readings(valve int, probes []transient.Probe) (at []int, names 
 func (p *Plant) timeLine(s *Stop, l *layout, w *watch) {
 	v := w.hardest()
 	machine, m := l.machines[v.index], &v.line.Motion
-	add := func(at float64, kind MomentKind, text string) { s.Moments = append(s.Moments, Moment{at, text, kind}) }
+	add := func(at float64, kind MomentKind, text string) {
+		s.Moments = append(s.Moments, Moment{TimeS: at, Text: text, Kind: kind})
+	}
 	add(0, Begins, s.Event.Title)
 	if m.ReversedS > 0 {
 		add(m.ReversedS, FlowReverses, "flow reverses")
@@ -72,6 +74,9 @@ func (p *Plant) timeLine(s *Stop, l *layout, w *watch) {
 	for _, x := range m.Moments {
 		kind, text := p.told(x, v.line.Mechanism())
 		add(x.TimeS, kind, text)
+		if kind == ValveCloses {
+			s.Moments[len(s.Moments)-1].ReverseMS = math.Max(0, -x.VelocityMS)
+		}
 	}
 	if m.More > 0 && len(m.Moments) > 0 {
 		add(m.Moments[len(m.Moments)-1].TimeS, ValveChatters,
@@ -124,7 +129,7 @@ func (p *Plant) told(x valve.Moment, m *valve.Mechanism) (MomentKind, string) {
 	case valve.Stop:
 		return ValveIsOpen, "the valve is full open"
 	}
-	return ValveSticks, "the valve sticks"
+	return ValveSticks, "the disc or ball stops on its way"
 }
 
 // envelope joins the pipes of the main and sets their limits beside them.

@@ -144,6 +144,8 @@ type Moment struct {
 	TimeS float64
 	Text  string
 	Kind  MomentKind
+
+	ReverseMS float64 // of the water as the valve closes; 0 for other moments
 }
 
 // MomentKind is what happened: moments of one kind differ in their numbers alone.

@@ -25,7 +25,11 @@ func Parse(filename string, data []byte) (*File, diag.List) {
 // facts. Warnings come with a station only, because they rest on what is assumed.
 func Load(filename string, data []byte) (*Station, diag.List) {
 	f, faults := Parse(filename, data)
-	return resolve(filename, f, faults, nil)
+	st, list := resolve(filename, f, faults, nil)
+	if st != nil {
+		st.origin.data = data
+	}
+	return st, list
 }
 
 // resolve is one resolution, with the faults of the reading, and with the values by

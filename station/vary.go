@@ -17,6 +17,7 @@ import (
 type origin struct {
 	filename string
 	file     *File
+	data     []byte // the file itself, from which With makes another
 	// By name: one value may stand at several paths, and the resolution makes it in one place.
 	// Vary holds that no other value has the name.
 	fixed map[string]basis.Value
@@ -58,6 +59,26 @@ func (st *Station) Vary(path string, si float64) (*Station, error) {
 	if out == nil {
 		return nil, list
 	}
+	out.origin.data = st.origin.data
+	return out, nil
+}
+
+// With is the station as it is with the changes written into its file: what a remedy would make
+// of it. What Vary has replaced stays so.
+func (st *Station) With(changes []Change) (*Station, error) {
+	if st.origin == nil || st.origin.data == nil {
+		return nil, errors.New("the station was not resolved from a file")
+	}
+	data, list := Edit(st.origin.filename, st.origin.data, changes)
+	if list.Err() != nil {
+		return nil, list
+	}
+	f, faults := Parse(st.origin.filename, data)
+	out, list := resolve(st.origin.filename, f, faults, st.origin.fixed)
+	if out == nil {
+		return nil, list
+	}
+	out.Units, out.origin.data = st.Units, data
 	return out, nil
 }
 

@@ -8,16 +8,18 @@ import (
 	"seatward/internal/pool"
 	"seatward/judge"
 	"seatward/plant"
-	"seatward/quantity"
+	"seatward/station"
 )
 
 // Remedy is a what-if beside the stops as they are, with all stops that were asked for.
 type Remedy struct {
 	Name   string
-	What   string        // what is changed, in a sentence
-	Answer *plant.Answer // at best estimates; nil where it could not be run
-	Fault  string        // why; "" where it was
-	Cures  bool          // its own runs are better in slam, and no worse in vapor
+	What   string           // what is changed, in a sentence
+	Edits  []station.Change // that take it into the station file; none for another valve
+	Valve  string           // the other valve; "" for a change of the station
+	Answer *plant.Answer    // at best estimates; nil where it could not be run
+	Fault  string           // why; "" where it was
+	Cures  bool             // its own runs are better in slam, and no worse in vapor
 }
 
 // LeastPressureM is the least pressure head of the main in all events, m.
@@ -76,22 +78,32 @@ func (s *TripStudy) events() []plant.Event {
 func (s *TripStudy) remedies(ctx context.Context, p *plant.Plant, opt TripOptions) ([]Remedy, error) {
 	it := s.Item
 	type try struct {
-		item   *catalog.Item
-		change plant.Change
+		plant *plant.Plant
+		item  *catalog.Item
 	}
-	out, tries := []Remedy{{Name: "as it is", What: it.ID}}, []try{{it, opt.With}}
+	out, tries := []Remedy{{Name: "as it is", What: it.ID}}, []try{{p, it}}
 	for _, c := range s.cures(p, opt) {
-		out, tries = append(out, Remedy{Name: c.name, What: c.what}), append(tries, try{it, c.change})
+		r, in := Remedy{Name: c.name, What: c.what, Edits: c.edits}, p
+		if changed, err := s.Station.With(c.edits); err != nil {
+			r.Fault = err.Error()
+		} else if in, err = plant.New(changed); err != nil {
+			r.Fault = err.Error()
+		}
+		out, tries = append(out, r), append(tries, try{in, it})
 	}
 	for _, o := range otherValves(opt.Catalogs, it) {
 		if o.item.Allows(s.Station.Valve.Position) {
-			out, tries = append(out, Remedy{Name: o.name, What: o.item.ID}), append(tries, try{o.item, opt.With})
+			out = append(out, Remedy{Name: o.name, What: o.item.ID, Valve: o.item.ID})
+			tries = append(tries, try{p, o.item})
 		}
 	}
-	setting := s.Station.Setting()
+	setting, events := s.Station.Setting(), s.events()
 	pool.Each(len(out), func(i int) {
-		a, err := p.Ask(ctx, tries[i].item, setting,
-			plant.Ask{Events: s.events(), Change: tries[i].change, Least: true})
+		if out[i].Fault != "" {
+			return
+		}
+		a, err := tries[i].plant.Ask(ctx, tries[i].item, setting,
+			plant.Ask{Events: tries[i].plant.Same(events), Change: opt.With, Least: true})
 		switch {
 		case err != nil:
 			out[i].Fault = err.Error()
@@ -105,55 +117,24 @@ func (s *TripStudy) remedies(ctx context.Context, p *plant.Plant, opt TripOption
 	return out, ctx.Err()
 }
 
-// cure is a change of the station.
-type cure struct {
-	name, what string
-	change     plant.Change
-}
-
-// The sizes of cures that the user did not size, to show their effect; common practice, no
-// source.
-const (
-	usualFlywheel = 2.0 // times the inertia that is there
-	usualRampS    = 15
-)
-
-func (s *TripStudy) cures(p *plant.Plant, opt TripOptions) []cure {
-	sys := s.Station.Units
-	show := func(kind quantity.Kind, x float64) string { return sys.Format(kind, x) }
-	wheel, air, ramp := opt.Size.FlywheelKgM2, opt.Size.VesselM3, opt.Size.RampS
-	if wheel == 0 {
-		wheel = usualFlywheel * s.Station.Pumps[0].Inertia.SI
+// Cures runs every stop with the valve, and again with each remedy, at best estimates.
+func Cures(ctx context.Context, st *station.Station, opt TripOptions) (*TripStudy, error) {
+	p, err := plant.New(st)
+	if err != nil {
+		return nil, err
 	}
-	if air == 0 {
-		air = p.Station().UsualAirM3()
+	it, m, setting, err := theValve(st, opt)
+	if err != nil {
+		return nil, err
 	}
-	if ramp == 0 {
-		ramp = usualRampS
+	out := &TripStudy{Station: st, Item: it, Mech: m, Datum: Datum, with: opt.With}
+	out.Answer, err = p.Ask(ctx, it, setting,
+		plant.Ask{Limits: judge.SlamLimits(opt.Rules), Change: opt.With, Record: true, Least: true})
+	if err != nil {
+		return nil, err
 	}
-	with := func(change func(*plant.Change)) plant.Change {
-		c := opt.With
-		change(&c)
-		return c
-	}
-	vessel, what := "air vessel", "an air vessel at the header with "+show(quantity.Volume, air)+" of air"
-	if s.Station.HasVessel() {
-		vessel, what = "larger air vessel", "the air vessel at the header with "+show(quantity.Volume, air)+" more air"
-	}
-	out := []cure{
-		{
-			"flywheel", "a flywheel of " + show(quantity.Inertia, wheel) + " on each pump",
-			with(func(c *plant.Change) { c.FlywheelKgM2 += wheel }),
-		},
-		{vessel, what, with(func(c *plant.Change) { c.VesselM3 += air })},
-	}
-	if s.Station.Surge.Stop == "direct" {
-		out = append(out, cure{
-			"ramped stop", "normal stops by a speed ramp of " + show(quantity.Time, ramp),
-			with(func(c *plant.Change) { c.RampS = ramp }),
-		})
-	}
-	return out
+	out.Remedies, err = out.remedies(ctx, p, opt)
+	return out, err
 }
 
 // otherValve is another product in place of the one that is looked at.

@@ -153,6 +153,16 @@ type RemedyJSON struct {
 	Separates      bool     `json:"column_separation"`
 	Cures          bool     `json:"recommended"`
 	Fault          string   `json:"fault,omitempty"`
+
+	Event string     `json:"worst_event,omitempty"` // the worst stop with it
+	Valve string     `json:"valve,omitempty"`       // that takes the place of the one looked at
+	Edits []EditJSON `json:"edits,omitempty"`       // that take it into the station file
+}
+
+// EditJSON is what a remedy writes into the station file.
+type EditJSON struct {
+	Path  string `json:"path"`
+	Value string `json:"value"`
 }
 
 // TripGridJSON tells how the run was made.
@@ -247,22 +257,33 @@ func (s *TripStudy) restJSON(out *TripJSON) {
 	for _, f := range s.Findings {
 		out.Findings = append(out.Findings, FindingOf(f))
 	}
-	for i := range s.Remedies {
-		r := &s.Remedies[i]
-		j := RemedyJSON{Name: r.Name, What: r.What, Fault: r.Fault, Cures: r.Cures}
-		if r.Answer != nil && r.Answer.Worst != nil {
-			least, most, reverse, rise := r.LeastPressureM(), r.MostM(), r.Answer.Worst.SlamMS(), r.Answer.Worst.RiseM()
-			j.ReverseMS, j.HeadRiseM, j.MostHeadM, j.LeastPressureM, j.Separates = &reverse, &rise, &most, &least,
-				r.Separates()
-		}
-		out.Remedies = append(out.Remedies, j)
-	}
+	out.Remedies = s.RemediesJSON()
 	for _, a := range s.Assumed {
 		out.Assumed = append(out.Assumed, assumedJSON(a))
 	}
 	for _, c := range s.Cautions {
 		out.Cautions = append(out.Cautions, CautionJSON{c.ID, c.Text})
 	}
+}
+
+// RemediesJSON is the machine form of the remedies.
+func (s *TripStudy) RemediesJSON() []RemedyJSON {
+	out := []RemedyJSON{}
+	for i := range s.Remedies {
+		r := &s.Remedies[i]
+		j := RemedyJSON{Name: r.Name, What: r.What, Fault: r.Fault, Cures: r.Cures, Valve: r.Valve}
+		for _, e := range r.Edits {
+			j.Edits = append(j.Edits, EditJSON{e.Path, *e.Value})
+		}
+		if r.Answer != nil && r.Answer.Worst != nil {
+			least, most, reverse, rise := r.LeastPressureM(), r.MostM(), r.Answer.Worst.SlamMS(), r.Answer.Worst.RiseM()
+			j.ReverseMS, j.HeadRiseM, j.MostHeadM, j.LeastPressureM, j.Separates = &reverse, &rise, &most, &least,
+				r.Separates()
+			j.Event = r.Answer.Worst.Event.ID
+		}
+		out = append(out, j)
+	}
+	return out
 }
 
 func (s *TripStudy) closingJSON(t *plant.Stop) *TripClosingJSON {

@@ -1,10 +1,12 @@
 package desk
 
 import (
+	"cmp"
 	"encoding/base64"
 	"encoding/binary"
 	"encoding/json"
 	"math"
+	"slices"
 
 	"github.com/invopop/jsonschema"
 
@@ -43,6 +45,7 @@ type Film struct {
 	HeadMin    []float64    `json:"head_min"`    // of the whole run
 	HeadMax    []float64    `json:"head_max"`
 	Traces     Traces       `json:"traces"`
+	Exact      Exact        `json:"exact"`      // the readings of every step of the run, as its CSV has them
 	Opening    []Number     `json:"opening"`    // share of the stroke
 	Velocity   []Number     `json:"velocity"`   // in the bore, m/s
 	PumpSpeed  []Number     `json:"pump_speed"` // over full speed
@@ -63,6 +66,14 @@ type Traces struct {
 	Values [][]Number `json:"values"`
 	Least  [][]Number `json:"least"`
 	Most   [][]Number `json:"most"`
+}
+
+// Exact are readings at the steps of a run. A step is left out only where the straight line
+// between its neighbors gives every reading of it to a ten-thousandth of what that reading spans.
+type Exact struct {
+	Names  []string `json:"names"`
+	TimeS  string   `json:"t"`      // base64 of little-endian float64
+	Values string   `json:"values"` // base64 of little-endian float32, reading by reading for each time
 }
 
 // Cutaway is what a drawing of the valve needs: what it shows, the valve's own numbers and
@@ -86,11 +97,13 @@ type FilmMoment struct {
 	Text  string  `json:"text"`
 }
 
-// FilmSlam is one seating that is marked on the time line: the first, and the hardest where
-// it is a later one.
+// FilmSlam is one closing, marked on the time line.
 type FilmSlam struct {
 	TimeS     float64 `json:"t"`
 	ReverseMS float64 `json:"m_s"`
+	RiseM     float64 `json:"rise_m"` // of head with it; 0 for closings whose rise is not taken down
+	Class     string  `json:"class" jsonschema:"enum=quiet,enum=audible,enum=harmful"`
+	Worst     bool    `json:"worst"` // the hardest of the run
 	Text      string  `json:"text"`
 }
 
@@ -124,14 +137,14 @@ type FilmTrial struct {
 // mostTraceRows is how many rows of readings a film has.
 const mostTraceRows = 1000
 
-func film(s *study.TripStudy, events []plant.Event) Film {
+func (d *Desk) film(s *study.TripStudy, events []plant.Event) Film {
 	t := s.Told()
 	f := t.Film
 	out := Film{
 		TimeS: f.TimeS, ChainageM: f.ChainageM, ElevationM: f.ElevationM, LimitM: numbers(f.LimitM),
 		Heads: heads(f.HeadM), HeadMin: f.LeastM, HeadMax: f.MostM,
 		Opening: numbers(f.Opening), Velocity: numbers(f.VelocityMS), PumpSpeed: numbers(f.PumpSpeed),
-		Moments: []FilmMoment{}, Slams: slams(t, s.Station.Units), Events: []FilmEvent{},
+		Moments: []FilmMoment{}, Slams: d.slams(t, s.Station.Units), Events: []FilmEvent{},
 		Thinned: "places and times between those shown are left out; the frame in which a place has its highest or lowest head shows that head, and each row of readings has its least and greatest since the row before",
 	}
 	for _, z := range f.ElevationM {
@@ -140,6 +153,7 @@ func film(s *study.TripStudy, events []plant.Event) Film {
 	if h := study.History(t, mostTraceRows); h != nil {
 		out.Traces = Traces{h.Names, h.Units, h.TimeS, rows(h.Now), rows(h.Least), rows(h.Most)}
 	}
+	out.Exact = exact(t.Names, t.Rows)
 	out.Cutaway = cutaway(s, out.Opening)
 	for _, m := range t.Moments {
 		out.Moments = append(out.Moments, FilmMoment{m.TimeS, m.Kind.String(), m.Text})
@@ -193,21 +207,33 @@ func said(a *judge.Assessment, sys quantity.System) *FilmSaid {
 	return out
 }
 
-// slams are the seatings that the time line marks.
-func slams(t *plant.Stop, sys quantity.System) []FilmSlam {
+// slams are the closings of the run, in order: the first and the hardest with the head rise that
+// the record has.
+func (d *Desk) slams(t *plant.Stop, sys quantity.System) []FilmSlam {
 	out := []FilmSlam{}
-	if c := t.Closing; c.Closed {
-		add := func(what string, x valve.Slam) {
-			out = append(out, FilmSlam{
-				x.TimeS, x.ReverseMS,
-				what + ", reverse velocity " + sys.Format(quantity.Velocity, x.ReverseMS),
-			})
-		}
-		add("the valve closes", c.First)
-		if c.Worst.TimeS > c.First.TimeS {
-			add("it closes again, hardest", c.Worst)
+	c := t.Closing
+	if !c.Closed {
+		return out
+	}
+	add := func(x FilmSlam, what string) {
+		x.Class = judge.SlamClass(d.rules, x.ReverseMS)
+		x.Text = what + ", reverse velocity " + sys.Format(quantity.Velocity, x.ReverseMS)
+		out = append(out, x)
+	}
+	add(FilmSlam{
+		TimeS: c.First.TimeS, ReverseMS: c.First.ReverseMS, RiseM: c.FirstRiseM,
+		Worst: c.Worst.TimeS <= c.First.TimeS,
+	}, "the valve closes")
+	for _, m := range t.Moments {
+		if m.Kind == plant.ValveCloses && m.TimeS > c.First.TimeS && m.TimeS != c.Worst.TimeS {
+			add(FilmSlam{TimeS: m.TimeS, ReverseMS: m.ReverseMS}, "it closes again")
 		}
 	}
+	if c.Worst.TimeS > c.First.TimeS {
+		add(FilmSlam{TimeS: c.Worst.TimeS, ReverseMS: c.Worst.ReverseMS, RiseM: c.RiseM, Worst: true},
+			"it closes again, hardest")
+	}
+	slices.SortStableFunc(out, func(a, b FilmSlam) int { return cmp.Compare(a.TimeS, b.TimeS) })
 	return out
 }
 
@@ -248,9 +274,14 @@ func rows(all [][]float64) [][]Number {
 func heads(frames [][]float32) string {
 	var raw []byte
 	for _, f := range frames {
-		for _, h := range f {
-			raw = binary.LittleEndian.AppendUint32(raw, math.Float32bits(h))
-		}
+		raw = packed(raw, f...)
 	}
 	return base64.StdEncoding.EncodeToString(raw)
+}
+
+func packed(raw []byte, all ...float32) []byte {
+	for _, x := range all {
+		raw = binary.LittleEndian.AppendUint32(raw, math.Float32bits(x))
+	}
+	return raw
 }

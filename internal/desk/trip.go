@@ -22,6 +22,8 @@ type TripRequest struct {
 	Change TripChange         `json:"change,omitzero"`
 	Frames int                `json:"frames,omitempty"` // of the film, at most 600
 	Quick  bool               `json:"quick,omitempty"`  // one event, until the valve has shut; no band, no remedies
+
+	NoRemedies bool `json:"no_remedies,omitempty"` // leave them out: /api/remedies has them for all stops
 }
 
 // TripChange is a what-if in the station: what is added, or done differently.
@@ -78,7 +80,7 @@ func (d *Desk) TripTold(ctx context.Context, in TripRequest, progress func(done,
 	}
 	opt := study.TripOptions{
 		Catalogs: d.catalogs, Rules: d.rules, Valve: in.Valve, Event: in.Event, With: plant.Change(in.Change),
-		Mechanics: mechanics, Frames: in.Frames, Quick: in.Quick, Remedies: !in.Quick,
+		Mechanics: mechanics, Frames: in.Frames, Quick: in.Quick, Remedies: !in.Quick && !in.NoRemedies,
 	}
 	if opt.Frames == 0 {
 		opt.Frames = usualFrames
@@ -106,7 +108,7 @@ func (d *Desk) TripTold(ctx context.Context, in TripRequest, progress func(done,
 			Mend: "take another event",
 		}
 	}
-	out := &TripReply{Trip: s.JSON(), Film: film(s, events)}
+	out := &TripReply{Trip: s.JSON(), Film: d.film(s, events)}
 	out.Trip.History = nil
 	return out, nil
 }

@@ -19,6 +19,8 @@ func (s *Server) routes() []route {
 			d.Answer).computing(long), "full", d.AnswerFull),
 		withProgress(answer("POST /api/trip", "What a pump stop does with one valve, as a film",
 			d.Trip).computing(long), "progress", d.TripTold),
+		answer("POST /api/remedies", "What remedies do to the pump stops with one valve, and what each writes into the file",
+			d.Remedies).computing(long),
 		answer("POST /api/explain", "Where a number comes from", d.Explain).computing(long),
 		answer("POST /api/configure", "What a valve can be made of, and what that bars", d.Configure).computing(short),
 		answer("POST /api/compare", "Valves side by side", d.Compare).computing(long),

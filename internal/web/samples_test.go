@@ -25,6 +25,10 @@ func (f *fixture) samples() map[string]sample {
 			"/api/trip",
 			asJSON(map[string]any{"text": layout, "valve": valve, "quick": true}),
 		},
+		"POST /api/remedies": {
+			"/api/remedies",
+			asJSON(map[string]any{"text": layout, "valve": valve}),
+		},
 		"POST /api/explain": {
 			"/api/explain",
 			asJSON(map[string]any{"text": text, "path": "operating_points[0].flow"}),

@@ -62,7 +62,9 @@ func TestFramesOfTheFilm(t *testing.T) {
 			b.await("two valves", "document.querySelectorAll('.pl-lane').length === 2")
 			b.tripReady()
 		}
-		b.run(chromedp.Evaluate("document.querySelector('#player-part').scrollIntoView()", nil))
+		b.chips()
+		b.run(chromedp.Evaluate("document.querySelector('.pl-film').scrollIntoView()", nil))
+		b.shot(map[bool]string{false: "film-one", true: "film-two"}[two])
 		b.await("it plays", "document.querySelector('.pl-play').textContent === 'Pause'")
 		b.run(chromedp.Evaluate("(() => { const f = window.frames60; f.at.length = f.own.length = f.changes = f.built = 0; })()", nil))
 		before := b.metrics()

@@ -27,36 +27,68 @@ func pick(sel string) chromedp.Action {
 		"); s.selectedIndex = (s.selectedIndex + 1) % s.options.length; s.dispatchEvent(new Event('change', {bubbles: true})); })()", nil)
 }
 
-// Class mode: one question at a time, its answer hidden until it is asked.
+// Class mode is a lesson: a question is voted on, its film played, its answer shown, by keys
+// alone; what is right is what the row says, and the cure is shown.
 func TestClass(t *testing.T) {
 	b := newTab(t, desktop)
 	b.open(serve(t))
+	b.press("[...document.querySelectorAll('#rows [data-valve=\"swing/6in\"] button')].find((e) => e.textContent.trim() === 'Draw it')")
+	b.answered()
 	b.press(query("#m-class"))
 	b.await("the first question", "document.querySelector('#lesson[open] h2')")
 	b.await("its answer is hidden", "document.querySelector('.lesson-answer').hidden")
+	const asked, told = "document.querySelector('#lesson h2').textContent", "!document.querySelector('.lesson-answer').hidden"
 	seen := map[string]bool{}
 	for range 20 {
-		q := value[string](b, "document.querySelector('#lesson h2').textContent")
+		q := value[string](b, asked)
 		if seen[q] {
 			break
 		}
 		seen[q] = true
-		b.keys(kb.ArrowDown)
-		b.await("the answer to "+q, "!document.querySelector('.lesson-answer').hidden && document.querySelector('.lesson-answer').textContent.length > 5")
+		film := strings.Contains(q, "slam") || strings.Contains(q, "column")
 		if strings.Contains(q, "slam") {
+			b.keys("3")
+			b.keys("3")
+			b.keys("1")
+			b.await("three hands", "[...document.querySelectorAll('.lesson-votes')].map((e) => Number.parseInt(e.textContent) || 0).join() === '1,0,2'")
+			b.shot("class-vote")
+		}
+		b.keys(kb.ArrowDown)
+		if film {
+			b.await("the film of "+q, "document.querySelector('#lesson .pl-station svg') && !document.querySelector('#lesson .pl-body').hidden")
+			b.await("its answer is still hidden", "document.querySelector('.lesson-answer').hidden")
+			b.shot("class-film")
+			b.keys(kb.ArrowDown)
+		}
+		b.await("the answer to "+q, told+" && document.querySelector('.lesson-answer').textContent.length > 5")
+		switch {
+		case strings.Contains(q, "slam"):
+			row := value[string](b, "document.querySelector('#rows [data-valve=\"swing/6in\"] .slam').textContent")
+			says := value[string](b, "document.querySelector('.lesson-answer .big').textContent")
+			if !strings.EqualFold(row, says) {
+				t.Errorf("the lesson says %q, the row %q", says, row)
+			}
+			b.await("who was right", "document.querySelector('.lesson-choice.right') && document.querySelector('.lesson-did').textContent.includes('of 3 hands were right')")
 			b.shot("class")
 			b.axe("class")
+		case strings.Contains(q, "better"):
+			b.await("the cure", "document.querySelectorAll('.lesson-cure tbody tr').length === 3")
+			b.shot("class-cure")
+			b.axe("class, cure")
+		}
+		if over := value[int](b, "document.querySelector('#lesson').scrollWidth - innerWidth"); over > 0 {
+			t.Errorf("%s: the class is %d px wider than the window", q, over)
+		}
+		if strings.Contains(q, "static") || strings.Contains(q, "full open") {
+			b.await("the remedies have come", "document.querySelector('#lesson .lesson-top').textContent.includes('of 11')")
 		}
 		b.keys(kb.ArrowRight)
 	}
-	if len(seen) < 6 {
+	if len(seen) < 8 {
 		t.Errorf("the class has only the questions %v", seen)
 	}
 	b.keys(kb.ArrowLeft)
 	b.await("one question back, hidden", "document.querySelector('.lesson-answer').hidden")
-	if over := value[int](b, "document.querySelector('#lesson').scrollWidth - innerWidth"); over > 0 {
-		t.Errorf("the class is %d px wider than the window", over)
-	}
 	b.keys(kb.Escape)
 	b.await("the class is over", "!document.querySelector('#lesson[open]')")
 }

@@ -93,7 +93,7 @@ func TestWalk(t *testing.T) {
 	b.tripReady()
 	b.await("it is heard", "/: (audible|harmful)/.test(document.querySelector('.pl-words').textContent)")
 	b.press("[...document.querySelectorAll('.pl-moment')].find((e) => e.textContent.includes('closes'))")
-	b.run(chromedp.Evaluate("document.querySelector('#player-part').scrollIntoView()", nil))
+	b.run(chromedp.Evaluate("document.querySelector('.pl-film').scrollIntoView()", nil))
 	b.shot("walk-5-slam")
 	b.press("[...document.querySelectorAll('.pl-details summary')].find((e) => e.textContent === 'What if')")
 	wheel := "#" + value[string](b,
@@ -101,7 +101,7 @@ func TestWalk(t *testing.T) {
 	b.run(slide(wheel, 0, 0.8))
 	b.await("what it does", "document.querySelector('.pl-result').textContent.includes('(quiet)')")
 	b.tripReady()
-	b.run(chromedp.Evaluate("document.querySelector('#player-part').scrollIntoView()", nil))
+	b.run(chromedp.Evaluate("document.querySelector('.pl-film').scrollIntoView()", nil))
 	b.shot("walk-6-remedy")
 	b.run(chromedp.Evaluate("window.scrollTo(0, 0)", nil))
 	b.press(query("#m-papers"))

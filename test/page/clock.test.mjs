@@ -134,7 +134,7 @@ test("what-ifs are what the server offers, and what may be added", () => {
   });
   assert.deepEqual(
     rest.map((s) => s.key),
-    ["ramp_s"],
+    ["vessel_m3", "ramp_s"],
   );
   const inertia = {
     path: "pumps[0].inertia",
@@ -150,7 +150,7 @@ test("what-ifs are what the server offers, and what may be added", () => {
   assert.deepEqual([wheel.to, wheel.base, wheel.high], ["change", 0, 1]);
   assert.deepEqual(
     sliders(decode(answer()), u).map((s) => s.key),
-    ["ramp_s"],
+    ["vessel_m3", "ramp_s"],
   );
 });
 

@@ -53,7 +53,7 @@ test("before the closing heads lie on the line between frames; from then on a fr
   const o = film.reading(r, film.READ.opening);
   near(film.valueAt(o, 0.05), 0.75);
   const head = film.reading(r, film.READ.behind);
-  assert.equal(film.valueAt(head, 0.6, film.heldFrom(r)), 30);
+  near(film.valueAt(head, 0.6), 24, 1e-4); // the steps between lie on the line: it is that of the CSV
   near(film.valueAt(o, 5), 0);
   assert.ok(Number.isNaN(film.valueAt(undefined, 0)));
 });
@@ -73,7 +73,14 @@ test("the velocity is the flow over the bore's area", () => {
   const v = film.velocity(film.decode(answer()));
   near(v.now[0], 0.1 / ((Math.PI / 4) * 0.15 * 0.15));
   assert.equal(
-    film.velocity(film.decode(answer({ traces: { ...answer().film.traces, names: ["other"] } }))),
+    film.velocity(
+      film.decode(
+        answer({
+          traces: { ...answer().film.traces, names: ["other"] },
+          exact: { ...answer().film.exact, names: ["other", "b", "c", "d", "e"] },
+        }),
+      ),
+    ),
     undefined,
   );
 });

@@ -4,6 +4,9 @@
 /** @param {number[]} list */
 export const base64 = (list) => btoa(String.fromCharCode(...new Uint8Array(new Float32Array(list).buffer)));
 
+/** Float64 as the server packs it. @param {number[]} list */
+export const base64of64 = (list) => btoa(String.fromCharCode(...new Uint8Array(new Float64Array(list).buffer)));
+
 /**
  * @param {Partial<import("../../internal/web/page/types.js").Film>} [film] @param {Partial<import("../../internal/web/page/types.js").Trip>} [trip]
  * @returns {import("../../internal/web/page/types.js").TripAnswer}
@@ -56,6 +59,7 @@ export function answer(film = {}, trip = {}) {
         least: values,
         most: values.map((r, i) => (i === 2 ? [33, ...r.slice(1)] : r)),
       },
+      exact: { names, t: base64of64([0, 0.1, 0.2, 1]), values: base64(values.flat()) },
       opening: [1, 0.5, 0, 0],
       velocity: [1, 0.2, 0, 0],
       pump_speed: [1, 0.9, 0.8, 0.5],

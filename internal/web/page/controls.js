@@ -2,7 +2,7 @@
 import { digits, h, put, teller } from "./dom.js";
 import { SPEEDS, speedText } from "./clock.js";
 
-/** @typedef {{play: () => void, seek: (t: number) => void, jump: (t: number) => void, step: (way: 1|-1) => void, speed: (v: number) => void, loop: (on: boolean) => void}} Acts */
+/** @typedef {{play: () => void, seek: (t: number) => void, jump: (t: number) => void, step: (way: 1|-1) => void, speed: (v: number) => void, loop: (on: boolean) => void, rate: () => number, sound: (on: boolean) => void}} Acts */
 /** @typedef {{t: number, text: string}} Moment */
 
 const PARTS = 1000;
@@ -27,10 +27,29 @@ export function controls(acts, calm) {
   const clock = h("output", { class: "pl-clock" });
   const speed = h(
     "select",
-    { "aria-label": "speed", onchange: () => acts.speed(Number(speed.value)) },
+    { "aria-label": "speed", title: "How fast it plays", onchange: () => acts.speed(Number(speed.value)) },
+    h("option", { value: 0 }, "slow motion at closings"),
     SPEEDS.map((v) => h("option", { value: v }, speedText(v))),
   );
   const loop = h("input", { type: "checkbox", checked: true, onchange: () => acts.loop(loop.checked) });
+  const sound = h(
+    "button",
+    {
+      type: "button",
+      class: "pl-button pl-sound",
+      "aria-pressed": "false",
+      title: "The slam as it is heard, made of the reverse velocity and head rise of this run",
+      onclick: () => {
+        const on = sound.getAttribute("aria-pressed") !== "true";
+        sound.setAttribute("aria-pressed", String(on));
+        sound.textContent = on ? "Sound on" : "Sound off";
+        acts.sound(on);
+      },
+    },
+    "Sound off",
+  );
+  const pace = h("span", { class: "pl-rate" });
+  const tellPace = teller(pace);
   const marks = h("div", { class: "pl-marks", "aria-hidden": "true" });
   const caption = h("p", { class: "pl-caption" });
   const tellClock = teller(clock);
@@ -48,8 +67,10 @@ export function controls(acts, calm) {
     button("▸", "one step on", () => acts.step(1)),
     h("div", { class: "pl-time" }, scrub, marks),
     clock,
+    pace,
     h("label", { class: "pl-choice" }, "speed ", speed),
     h("label", { class: "pl-choice" }, loop, " loop the closing"),
+    sound,
   );
   return {
     box,
@@ -73,14 +94,18 @@ export function controls(acts, calm) {
       );
       at = -2;
     },
-    /** Marks where the valve closes, the first time and later. @param {{t: number, text: string}[]} all @param {number} to */
+    /** Marks where the valve closes, the first time and later; a click goes there. @param {{t: number, text: string, worst: boolean}[]} all @param {number} to */
     slams(all, to) {
       put(
         marks,
         all
           .filter((s) => s.t <= to)
           .map((s, i) => {
-            const e = h("span", { class: i ? "pl-mark later" : "pl-mark", title: s.text });
+            const e = h("span", {
+              class: `pl-mark${i ? " later" : ""}${s.worst ? " worst" : ""}`,
+              title: `${digits(s.t)} s: ${s.text}`,
+              onclick: () => acts.jump(s.t),
+            });
             e.style.setProperty("left", `${(100 * s.t) / (to || 1)}%`);
             return e;
           }),
@@ -103,6 +128,7 @@ export function controls(acts, calm) {
         tellClock(text);
         scrub.setAttribute("aria-valuetext", text);
       }
+      tellPace(speedText(acts.rate()));
       const i = moments.findLastIndex((m) => m.t <= t + 1e-9);
       if (i === at) return;
       moments[at]?.b.removeAttribute("aria-current");

@@ -2,7 +2,7 @@
 // readings in time, and the envelope that the wave has left behind so far. Nothing here
 // touches the page, so all of it is tested by itself.
 
-/** @typedef {{name: string, t: Float64Array, now: Float64Array, least: Float64Array, most: Float64Array}} Series */
+/** Readings as they are drawn, with the least and greatest since the row before, and as they are at every step. @typedef {{name: string, t: Float64Array, now: Float64Array, least: Float64Array, most: Float64Array, exact: {t: Float64Array, v: Float64Array}}} Series */
 /** @typedef {{value: number, x: number, limit: number}} Extreme */
 /** @typedef {import("./types.js").Moment} Moment */
 /** A moment, or many in one. @typedef {Pick<Moment, "t"|"text">} Told */
@@ -21,7 +21,8 @@
  * @property {Float64Array} most of the whole run, by place
  * @property {Series[]} series
  * @property {Told[]} moments
- * @property {import("./types.js").FilmSlam[]} slams seatings, in order
+ * @property {import("./types.js").FilmSlam[]} slams closings, in order
+ * @property {number} step between two steps of the run, s
  * @property {import("./types.js").FilmEvent[]} events
  * @property {import("./types.js").Cutaway} cutaway
  * @property {import("./types.js").Trial[]} vary numbers that may be tried
@@ -53,6 +54,13 @@ export function floats(text) {
   return out;
 }
 
+/** Little-endian float64 in base64. @param {string} text @returns {Float64Array} */
+export function doubles(text) {
+  const raw = Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
+  const view = new DataView(raw.buffer);
+  return Float64Array.from({ length: raw.length >> 3 }, (_, i) => view.getFloat64(8 * i, true));
+}
+
 /**
  * Least and greatest of each place from the first frame on.
  * @param {Float32Array} heads @param {number} places @returns {{low: Float32Array, high: Float32Array}}
@@ -67,16 +75,30 @@ export function soFar(heads, places) {
   return { low, high };
 }
 
-/** @param {import("./types.js").Traces} traces @returns {Series[]} */
-function seriesOf(traces) {
+/** @param {import("./types.js").Traces} traces @param {import("./types.js").Exact} exact @returns {Series[]} */
+function seriesOf(traces, exact) {
   const t = numbers(traces.t);
+  const steps = doubles(exact.t);
+  const values = floats(exact.values);
+  const n = exact.names.length;
+  if (values.length !== n * steps.length)
+    throw new Error(`the film has ${values.length} exact readings for ${steps.length} times and ${n} names`);
   for (const key of /** @type {const} */ (["values", "least", "most"])) {
     if (traces[key].length !== t.length)
       throw new Error(`the film has ${traces[key].length} rows of readings (${key}) for ${t.length} times`);
   }
   return traces.names.map((name, i) => {
     const column = (/** @type {(number|null)[][]} */ rows) => numbers(rows.map((r) => r[i]));
-    return { name, t, now: column(traces.values), least: column(traces.least), most: column(traces.most) };
+    const k = exact.names.indexOf(name);
+    if (k < 0) throw new Error(`the film has no exact readings of ${name}`);
+    return {
+      name,
+      t,
+      now: column(traces.values),
+      least: column(traces.least),
+      most: column(traces.most),
+      exact: { t: steps, v: Float64Array.from(steps, (_, j) => values[j * n + k]) },
+    };
   });
 }
 
@@ -136,7 +158,8 @@ export function decode(answer) {
     ...soFar(heads, places),
     least: numbers(f.head_min),
     most: numbers(f.head_max),
-    series: seriesOf(f.traces),
+    series: seriesOf(f.traces, f.exact),
+    step: answer.trip.grid.step_s,
     moments: fold([...f.moments].sort((a, b) => a.t - b.t)),
     slams: f.slams,
     events: f.events,
@@ -164,30 +187,35 @@ export function indexAt(t, s) {
 const shareAt = (t, k, s) => (k + 1 < t.length && s > t[k] ? Math.min((s - t[k]) / (t[k + 1] - t[k]), 1) : 0);
 
 /**
- * From when on nothing is drawn between frames: after the valve has closed waves run that are
- * shorter than the time between two frames, and a line between them would show heads that
- * never were. A frame stands until the next.
- * @param {Reel} r
+ * How far a time is from frame k to the next. Frames of neighboring steps, and those before the
+ * first closing, have a straight line between them. Elsewhere waves run that are shorter than the
+ * time between two frames: a line would show heads that never were, and a frame stands until the next.
+ * @param {Reel} r @param {number} k @param {number} s
  */
-export const heldFrom = (r) => shutAt(r) ?? Infinity;
+function between(r, k, s) {
+  if (k + 1 >= r.t.length) return 0;
+  const near = r.t[k + 1] - r.t[k] < 1.5 * r.step;
+  return near || r.t[k + 1] < (shutAt(r) ?? Infinity) ? shareAt(r.t, k, s) : 0;
+}
 
 /** The heads at a time, put into out; gives the frame before it. @param {Reel} r @param {number} s @param {Float32Array} out @returns {number} */
 export function headsAt(r, s, out) {
   const n = r.x.length;
   const k = indexAt(r.t, s);
-  const u = k + 1 < r.t.length && r.t[k + 1] < heldFrom(r) ? shareAt(r.t, k, s) : 0;
+  const u = between(r, k, s);
   const a = k * n;
   const b = u > 0 ? a + n : a;
   for (let i = 0; i < n; i++) out[i] = r.heads[a + i] + u * (r.heads[b + i] - r.heads[a + i]);
   return k;
 }
 
-/** A reading at a time; NaN where it is not known. From `held` on a row stands until the next. @param {Series|undefined} s @param {number} at @param {number} [held] @returns {number} */
-export function valueAt(s, at, held = Infinity) {
-  if (!s || !s.t.length) return NaN;
-  const k = indexAt(s.t, at);
-  const u = k + 1 < s.t.length && s.t[k + 1] < held ? shareAt(s.t, k, at) : 0;
-  return u > 0 ? s.now[k] + u * (s.now[k + 1] - s.now[k]) : s.now[k];
+/** A reading at a time, as the CSV of the trip has it; NaN where it is not known. @param {Series|undefined} s @param {number} at @returns {number} */
+export function valueAt(s, at) {
+  if (!s || !s.exact.t.length) return NaN;
+  const { t, v } = s.exact;
+  const k = indexAt(t, at);
+  const u = shareAt(t, k, at);
+  return u > 0 ? v[k] + u * (v[k + 1] - v[k]) : v[k];
 }
 
 /** @param {Reel} r @param {string} name */
@@ -199,7 +227,14 @@ export function velocity(r) {
   if (!q) return undefined;
   const area = (Math.PI / 4) * r.cutaway.bore_m ** 2;
   const over = (/** @type {Float64Array} */ a) => a.map((v) => v / area);
-  return { name: "velocity in the bore", t: q.t, now: over(q.now), least: over(q.least), most: over(q.most) };
+  return {
+    name: "velocity in the bore",
+    t: q.t,
+    now: over(q.now),
+    least: over(q.least),
+    most: over(q.most),
+    exact: { t: q.exact.t, v: over(q.exact.v) },
+  };
 }
 
 /** When the valve first seated, s; null when it did not. @param {Reel} r @returns {number|null} */

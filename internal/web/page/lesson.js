@@ -1,172 +1,206 @@
-// Class mode: the answer as questions, one at a time in large type, each hidden
-// until it is asked. All of it is made from the answer; nothing is written in advance.
-import { at, h, put, say, upper } from "./dom.js";
-import { best } from "./labels.js";
+// Class mode as a lesson: each question is predicted, voted on, played where there is a film, and
+// explained, in large type, by keys. questions.js makes them from the answer.
+import * as api from "./api.js";
+import { at, css, h, put, say, upper } from "./dom.js";
+import { beside, table } from "./cures.js";
+import { mountPlayer } from "./player.js";
+import { outcome, poll, questions, vote } from "./questions.js";
 import { threshold } from "./rows.js";
+import { unitsOf } from "./scales.js";
 import { icon } from "./symbols.js";
 import { inUnits } from "./units.js";
 import { shownValve, state } from "./state.js";
 
-/** @typedef {{q: string, a: (Node|string)[]}} Question */
-/** @typedef {import("./types.js").Finding} Finding */
+/** @typedef {import("./questions.js").Question} Question */
+/** @typedef {import("./types.js").Cure} Cure */
+/** What is seen of a question: it alone, its film, its answer. @typedef {"ask"|"play"|"told"} Phase */
 
 let n = 0;
-let told = false;
+/** @type {Phase} */ let phase = "ask";
 /** @type {Question[]} */ let all = [];
+/** @type {ReturnType<typeof poll>[]} */ let polls = [];
+/** @type {Cure[]} */ let cures = [];
+/** @type {ReturnType<typeof mountPlayer>|null} */ let film = null;
+const stage = h("div", { class: "lesson-film" });
 
-/** @param {string} s */
-const big = (s) => h("p", { class: "big" }, s);
-/** @param {Finding|null} f */
-const why = (f) => (f ? [h("p", {}, f.text), f.basis ? h("p", { class: "source" }, f.basis) : ""] : []);
+const KEYS =
+  "← → question · ↓ ↑ on, back · 1 to 9 one more vote for that choice (Shift: one less) · Space plays · Esc ends";
 
-/** What the answer gives to ask. @returns {Question[]} */
-function questions() {
-  const a = state.answer;
-  const s = state.sheet;
-  const r = a?.rows.find((x) => x.id === shownValve());
-  const c = a?.study.candidates.find((x) => x.id === shownValve());
-  if (!a || !s || !r || !c) return [];
-  const slam = r.why.slam;
-  const op = a.study.operating_points.find((o) => o.pumps_running === 1) || a.study.operating_points[0];
-  const against = a.rows.filter((x) => x.why_not && x.family !== r.family);
-  const others = against.filter((x, i) => against.findIndex((y) => y.family === x.family) === i);
-  const open = [...c.findings].filter((f) => f.severity === "open" || f.severity === "confirm");
-  /** @type {(Question|null)[]} */
-  const list = [
+const plays = (/** @type {Question} */ q) => q.shows.includes("film");
+/** @param {Question} q @returns {Phase[]} */
+const phases = (q) => (plays(q) ? ["ask", "play", "told"] : ["ask", "told"]);
+const row = () => state.answer?.rows.find((x) => x.id === shownValve());
+
+/** The choices, with the hands for each. @param {Question} q */
+function ballot(q) {
+  if (!q.choices.length && !q.guess) return null;
+  const p = polls[n];
+  const most = Math.max(1, ...p.votes);
+  const told = phase === "told";
+  const choices = q.choices.map((text, i) => {
+    const bar = h("span", { class: "lesson-bar", "aria-hidden": "true" });
+    css(bar, "width", `${(100 * p.votes[i]) / most}%`);
+    const right = told && q.right.includes(i);
+    return h(
+      "button",
+      {
+        type: "button",
+        class: right ? "lesson-choice right" : "lesson-choice",
+        onclick: (/** @type {MouseEvent} */ e) => hand(i, e.shiftKey ? -1 : 1),
+      },
+      bar,
+      h("span", { class: "lesson-key" }, String(i + 1)),
+      h("span", {}, `${right ? "✓ " : ""}${upper(text)}`),
+      h(
+        "span",
+        { class: "lesson-votes" },
+        p.votes[i] ? [String(p.votes[i]), h("span", { class: "sr" }, p.votes[i] === 1 ? " hand" : " hands")] : "",
+      ),
+    );
+  });
+  return h("div", { class: "lesson-ballot", role: "group", "aria-label": "Hands" }, choices, q.guess ? guess(q) : null);
+}
+
+/** @param {Question} q */
+function guess(q) {
+  const p = polls[n];
+  const field = h("input", { id: "lesson-guess", inputmode: "decimal", size: 6, autocomplete: "off" });
+  return h(
+    "form",
     {
-      q: "What has this station to do?",
-      a: [
-        big(
-          `Lift ${s.station.fluid || "water"} from ${inUnits(s.drawing.wet_well.low_m, "head")} to ${inUnits(s.drawing.outlet_m, "head")}.`,
-        ),
-        h(
-          "p",
-          {},
-          `${s.drawing.pumps.reduce((k, p) => k + p.count, 0)} pumps; the check valve stands ${s.station.position}; ${s.assumed_count} facts are assumed.`,
-        ),
-      ],
+      class: "lesson-guess",
+      onsubmit: (/** @type {Event} */ e) => {
+        e.preventDefault();
+        const v = Number(field.value.replace(",", "."));
+        if (field.value.trim() && Number.isFinite(v)) p.guesses.push(v);
+        show();
+        document.getElementById("lesson-guess")?.focus();
+      },
     },
-    op
-      ? {
-          q: "Where do pump and main meet?",
-          a: [
-            big(`${inUnits(op.flow_m3_s, "flow")} at ${inUnits(op.head_m, "head")}`),
-            h(
-              "p",
-              {},
-              `with ${op.pumps_running} ${op.pumps_running === 1 ? "pump" : "pumps"} running, ${op.level}; ${inUnits(op.static_head_m, "head")} of it is lift.`,
-            ),
-          ],
-        }
+    h("label", { for: "lesson-guess" }, `or a number: ${q.guess?.what}, ${q.guess?.unit}`),
+    field,
+    h("button", { type: "submit" }, "Add"),
+    h("span", { class: "soft" }, p.guesses.join(" · ")),
+  );
+}
+
+/** @param {number} i @param {1|-1} by */
+function hand(i, by) {
+  vote(polls[n], i, by);
+  show();
+}
+
+/** @param {Question} q */
+function answer(q) {
+  const r = row();
+  const c = state.answer?.study.candidates.find((x) => x.id === r?.id);
+  const did = outcome(q, polls[n]);
+  return h(
+    "div",
+    { class: "lesson-answer", hidden: phase !== "told", tabindex: "-1" },
+    did ? h("p", { class: "lesson-did" }, did) : null,
+    q.shows.includes("icon") && r ? icon(r.figure, c?.opening ?? 0.6, 120) : null,
+    q.big ? h("p", { class: `big ${q.tone}` }, q.big) : null,
+    q.says.map((t) => h("p", {}, t)),
+    q.shows.includes("threshold") && r?.slam?.threshold ? threshold(r.slam.threshold) : null,
+    q.finding
+      ? [h("p", {}, q.finding.text), q.finding.basis ? h("p", { class: "source" }, q.finding.basis) : null]
       : null,
-    {
-      q: "Which valve?",
-      a: [icon(r.figure, c.opening ?? 0.6, 150), big(`${r.title}, ${r.size}`), h("p", {}, a.verdict.sentence)],
-    },
-    r.velocity?.text && r.full_open?.text
-      ? {
-          q: "Is it the right size? Does the flow hold it open?",
-          a: [
-            big(`${best(r.velocity.text)} through it; full-open velocity ${best(r.full_open.text)}`),
-            ...why(r.why.velocity),
-          ],
-        }
+    q.list.length
+      ? h(
+          "ul",
+          { class: "large" },
+          q.list.map((t) => h("li", {}, t)),
+        )
       : null,
-    r.loss?.text
-      ? {
-          q: "What does it cost to push the water through?",
-          a: [
-            big(
-              `${best(r.loss.text)}${r.cost?.text ? `, ${best(r.cost.text).replace(/ ?\/ ?yr$/, "")} per year` : ""}`,
-            ),
-            ...why(r.why.loss),
-          ],
-        }
-      : null,
-    r.slam
-      ? {
-          q: "Will it slam when the pump stops?",
-          a: [
-            big(upper(r.slam.class_words)),
-            h(
-              "p",
-              {},
-              `Reverse velocity ${r.slam.median ? `${r.slam.median} median; best estimate ` : ""}${r.slam.text}${r.slam.likely ? `, likely ${r.slam.likely}` : ""}.${r.slam.stopped ? ` Its cushion makes of it a sudden stop of ${r.slam.stopped.text}.` : ""}`,
-            ),
-            r.slam.threshold ? threshold(r.slam.threshold) : "",
-            ...why(slam),
-            slam?.mend ? h("p", { class: "mend" }, upper(slam.mend)) : "",
-          ],
-        }
-      : {
-          q: "Will it slam when the pump stops?",
-          a: [big(r.pending ? "Its pump stops are still to be run." : `Not run: ${r.not_run}`)],
-        },
-    r.column_separation
-      ? { q: "Does the water column separate?", a: [big("Yes."), h("p", {}, r.column_separation)] }
-      : null,
-    others.length
-      ? {
-          q: "Why not another one?",
-          a: [
-            h(
-              "ul",
-              { class: "large" },
-              ...others.slice(0, 5).map((x) => h("li", {}, h("strong", {}, x.title), ": ", x.why_not)),
-            ),
-          ],
-        }
-      : null,
-    {
-      q: "What do we not know?",
-      a: [
-        a.decisive_fact ? big(upper(a.decisive_fact)) : big("Nothing that would change the answer."),
-        open.length ? h("ul", { class: "large" }, ...open.slice(0, 4).map((f) => h("li", {}, f.text))) : "",
-      ],
-    },
-    a.cautions.length
-      ? {
-          q: "Before anyone opens the cover: what can hurt them?",
-          a: [h("ul", { class: "large" }, ...a.cautions.map((x) => h("li", {}, x.text)))],
-        }
-      : null,
-  ];
-  return list.filter((x) => x !== null);
+    q.shows.includes("cures") ? cured() : null,
+  );
+}
+
+/** The cure shown: before and after, and in the film. */
+function cured() {
+  const c = cures.find((x, i) => i > 0 && x.recommended);
+  if (!c) return null;
+  return h(
+    "div",
+    { class: "lesson-cure" },
+    h("p", {}, `${upper(c.valve ? `${c.name}, ${c.valve}` : c.what)}.`),
+    table(beside(cures[0], c, unitsOf(state.sheet?.station.units))),
+    h("button", { type: "button", onclick: () => showFilm(c) }, "Play it with this"),
+    h("div", { class: "lesson-here" }),
+  );
+}
+
+/** The film in the lesson: of the row's worst stop, or with a remedy in it. @param {Cure|null} c */
+function showFilm(c) {
+  const r = row();
+  if (!r?.slam) return;
+  (at("lesson").querySelector(".lesson-here") || at("lesson").querySelector(".lesson-body"))?.append(stage);
+  if (!film)
+    film = mountPlayer(stage, api, () => ({ text: state.text, sheet: state.sheet, answer: state.answer }), {
+      brief: true,
+    });
+  film.show(r.id, (!c && all[n].event) || r.slam.event);
+  if (c) film.cure(c);
 }
 
 function show() {
   const d = at("lesson");
-  const one = all[n];
-  const shown = h("div", { class: "lesson-answer", hidden: !told, tabindex: "-1" }, ...one.a);
-  const ask = h(
+  const q = all[n];
+  const steps = phases(q);
+  const next = steps[steps.indexOf(phase) + 1];
+  const go1 = h(
     "button",
-    { type: "button", class: "main", "aria-expanded": String(told), onclick: () => tell() },
-    told ? "Hide the answer" : "Show the answer",
+    { type: "button", class: "main", onclick: () => (next ? turn(next) : turn("ask")) },
+    next === "play" ? "Play" : next === "told" ? "Show the answer" : "Hide the answer",
   );
+  const filming = phase !== "ask" && plays(q);
   put(
     d,
     h(
       "div",
       { class: "lesson-top" },
       h("span", { class: "soft" }, `${state.sheet?.station.name || "Station"} · question ${n + 1} of ${all.length}`),
+      h("span", { class: "soft lesson-help" }, KEYS),
       h("button", { type: "button", class: "close", "data-close": true, "aria-label": "Leave the class" }, "✕"),
     ),
-    h("div", { class: "lesson-body" }, h("h2", {}, one.q), shown),
+    h(
+      "div",
+      { class: "lesson-body", tabindex: "0", role: "group", "aria-label": "Question" },
+      h("h2", { class: phase === "ask" ? "" : "small" }, q.q),
+      ballot(q),
+      filming ? h("div", { class: "lesson-here" }, film ? stage : null) : null,
+      answer(q),
+    ),
     h(
       "div",
       { class: "lesson-keys" },
       h("button", { type: "button", disabled: n === 0, onclick: () => go(-1) }, "← Before"),
-      ask,
+      go1,
       h("button", { type: "button", disabled: n === all.length - 1, onclick: () => go(1) }, "Next →"),
     ),
   );
-  ask.focus();
+  go1.focus({ preventScroll: true });
 }
 
-function tell() {
-  told = !told;
+/** @param {Phase} to */
+function turn(to) {
+  const before = phase;
+  phase = to;
   show();
-  if (told) say(at("lesson").querySelector(".lesson-answer")?.textContent || "");
+  if (plays(all[n]) && before === "ask" && to !== "ask") showFilm(null);
+  if (to === "told") {
+    const a = at("lesson").querySelector(".lesson-answer");
+    a?.scrollIntoView({ block: "nearest" });
+    say(a?.textContent || "");
+  }
+}
+
+/** @param {1|-1} way */
+function along(way) {
+  const steps = phases(all[n]);
+  const to = steps[steps.indexOf(phase) + way];
+  if (to) turn(to);
 }
 
 /** @param {number} d */
@@ -174,29 +208,70 @@ function go(d) {
   const to = n + d;
   if (to < 0 || to >= all.length) return;
   n = to;
-  told = false;
+  phase = "ask";
   show();
   say(all[n].q);
 }
 
-/** Opens the class. */
-export function lesson() {
-  all = questions();
-  if (all.length === 0) return;
-  n = 0;
-  told = false;
-  /** @type {HTMLDialogElement} */ (at("lesson")).showModal();
-  show();
+/** Makes the questions; the remedies come a moment later, and with them the question for them. */
+function make() {
+  const [a, s] = [state.answer, state.sheet];
+  all = a && s ? questions(a, s, shownValve(), cures, inUnits) : [];
 }
 
-/** Left and right go from question to question; up and down show and hide. */
+/** Opens the class. */
+export async function lesson() {
+  const [text, valve] = [state.text, shownValve()];
+  cures = [];
+  make();
+  if (all.length === 0) return;
+  polls = all.map(poll);
+  n = 0;
+  phase = "ask";
+  const d = /** @type {HTMLDialogElement} */ (at("lesson"));
+  d.showModal();
+  show();
+  try {
+    const r = await api.post("remedies", { text, valve });
+    if (text !== state.text || valve !== shownValve() || !d.open) return;
+    cures = r.remedies;
+    const [had, was] = [all, polls];
+    make();
+    polls = all.map((q) => was[had.findIndex((x) => x.q === q.q)] || poll(q));
+    n = Math.max(
+      0,
+      all.findIndex((q) => q.q === had[n].q),
+    );
+    d.querySelector(".lesson-top .soft")?.replaceChildren(
+      `${state.sheet?.station.name || "Station"} · question ${n + 1} of ${all.length}`,
+    );
+  } catch {
+    // Without the remedies the lesson has one question less.
+  }
+}
+
+/** The keys of who presents. */
 export function begin() {
-  at("lesson").addEventListener("keydown", (e) => {
-    if (e.key === "ArrowRight" || e.key === "PageDown") go(1);
-    else if (e.key === "ArrowLeft" || e.key === "PageUp") go(-1);
-    else if (e.key === "ArrowDown" && !told) tell();
-    else if (e.key === "ArrowUp" && told) tell();
-    else return;
-    e.preventDefault();
+  const d = at("lesson");
+  d.addEventListener("close", () => {
+    film?.stop();
+    film = null;
   });
+  d.addEventListener(
+    "keydown",
+    (e) => {
+      if (e.target instanceof Element && e.target.closest("input, select")) return;
+      const digit = /^Digit([1-9])$/.exec(e.code);
+      if (digit && !e.ctrlKey && !e.metaKey && !e.altKey) hand(Number(digit[1]) - 1, e.shiftKey ? -1 : 1);
+      else if (e.key === "ArrowRight" || e.key === "PageDown") go(1);
+      else if (e.key === "ArrowLeft" || e.key === "PageUp") go(-1);
+      else if (e.key === "ArrowDown") along(1);
+      else if (e.key === "ArrowUp") along(-1);
+      else if (e.key === " " && film && phase !== "ask") film.play();
+      else return;
+      e.preventDefault();
+      e.stopPropagation();
+    },
+    true,
+  );
 }

@@ -14,7 +14,7 @@ import { papers } from "./papers.js";
 import { save, studies } from "./studies.js";
 import { canRedo, canUndo, kept, on, open, redo, resume, shownValve, state, undo, unsaved } from "./state.js";
 
-/** @typedef {{show: (valve: string, event: string) => void, halt: () => void}} Player */
+/** @typedef {ReturnType<typeof import("./player.js").mountPlayer>} Player */
 
 /** @type {Player|null} */ let player = null;
 
@@ -90,12 +90,17 @@ function keys(e) {
 async function bringPlayer() {
   try {
     const m = await import(new URL("player.js", import.meta.url).href);
-    player = m.mountPlayer(at("player"), api, () => ({
-      text: state.text,
-      valve: shownValve(),
-      sheet: state.sheet,
-      answer: state.answer,
-    }));
+    player = m.mountPlayer(
+      at("player"),
+      api,
+      () => ({
+        text: state.text,
+        valve: shownValve(),
+        sheet: state.sheet,
+        answer: state.answer,
+      }),
+      { drawing: () => at("drawing") },
+    );
     watch();
   } catch (e) {
     at("player-part").hidden = true;
@@ -175,7 +180,8 @@ async function begin() {
   document.addEventListener("seatward:watch", () => {
     watched = ""; // another event may be in the player: the film asked for is that of the row
     watch();
-    at("player-part").scrollIntoView();
+    player?.onDrawing(true);
+    at("sheet-part").scrollIntoView();
   });
   takeDropped();
   try {

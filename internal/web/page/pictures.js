@@ -1,7 +1,9 @@
-// What the player draws: a lane for each valve, and the readings in time under them.
+// What the player draws: the station with the film on it, each valve cut open beside it, and the
+// readings in time.
 import { h, put } from "./dom.js";
 import { lane } from "./lane.js";
 import { heights, inksOf } from "./scales.js";
+import { filmStage } from "./stage.js";
 import { legend, traces } from "./traces.js";
 
 /** @typedef {import("./film.js").Reel} Reel */
@@ -9,8 +11,9 @@ import { legend, traces } from "./traces.js";
 /**
  * @param {Element} root whose inks are taken @param {() => import("./scales.js").Units} units
  * @param {(valve: string) => string} titleOf @param {(t: number) => void} seek
+ * @param {() => import("./types.js").Drawing|null|undefined} drawingOf
  */
-export function pictures(root, units, titleOf, seek) {
+export function pictures(root, units, titleOf, seek, drawingOf) {
   let inks = inksOf(root);
   /** @type {Reel[]} */ let reels = [];
   /** @type {Reel|null} */ let asItIs = null; // the first valve without a what-if, to hold beside one
@@ -18,14 +21,16 @@ export function pictures(root, units, titleOf, seek) {
   /** @type {ReturnType<typeof traces>|null} */ let strips = null;
   /** @type {ReturnType<typeof units>|null} */ let built = null; // the units in which they are drawn
   const laneBox = h("div", { class: "pl-lanes" });
+  const station = filmStage(drawingOf, () => inks);
+  const left = h("div", { class: "pl-left" }, station.box);
+  const scene = h("div", { class: "pl-scene" }, left, laneBox);
   const stripBox = h("div", { class: "pl-strips" });
   const legendBox = h("div", {});
 
-  /** @param {ReturnType<typeof heights>} range */
-  function build(range) {
-    drop();
+  function build() {
+    strips?.drop();
     const u = (built = units());
-    lanes = reels.map((r) => lane(r, range, u, () => inks, titleOf(r.trip.valve)));
+    lanes = reels.map(() => lane(u));
     laneBox.classList.toggle("pl-two", lanes.length > 1);
     put(
       laneBox,
@@ -35,21 +40,24 @@ export function pictures(root, units, titleOf, seek) {
     put(stripBox, legendBox, strips.box);
   }
 
-  function drop() {
-    for (const l of lanes) l.drop();
-    strips?.drop();
-  }
-
   return {
-    lanes: laneBox,
+    scene,
+    /** Under the station, beside the valves. */
+    left,
     strips: stripBox,
-    drop,
+    drop() {
+      station.drop();
+      strips?.drop();
+    },
+    /** Where the sliders of the first valve stand. */
+    beside: () => lanes[0]?.beside,
     /** The pictures stay where only their numbers change. @param {Reel[]} all @param {boolean} tried whether a what-if is in them */
     load(all, tried) {
       reels = all;
       const range = heights(reels);
-      if (lanes.length !== reels.length || built !== units()) build(range);
-      reels.forEach((r, i) => lanes[i].load(r, range, titleOf(r.trip.valve)));
+      if (lanes.length !== reels.length || built !== units()) build();
+      station.load(reels, range, units());
+      reels.forEach((r, i) => lanes[i].load(r, titleOf(r.trip.valve)));
       if (!tried) asItIs = reels[0];
     },
     /** The readings until a time, beside those of the other valve or of the station as it is. @param {number} to */
@@ -68,17 +76,19 @@ export function pictures(root, units, titleOf, seek) {
     },
     /** @param {number} t */
     set(t) {
+      station.set(t);
       for (const l of lanes) l.set(t);
       strips?.set(t);
     },
     /** The numbers, which change less often than the pictures. @param {number} t */
     tell(t) {
+      station.tell(t);
       for (const l of lanes) l.tell(t);
     },
     /** Everything is drawn anew in the inks of now. */
     repaint() {
       inks = inksOf(root);
-      for (const l of lanes) l.spoil();
+      station.spoil();
       strips?.spoil();
     },
   };

@@ -4,11 +4,14 @@
 import { h, put, upper } from "./dom.js";
 import { jump, last, newClock } from "./clock.js";
 import { controls, keys } from "./controls.js";
+import { cures } from "./cures.js";
 import { closingEnd, shutAt } from "./film.js";
+import { frame } from "./frame.js";
 import { pictures } from "./pictures.js";
 import { playhead } from "./playhead.js";
 import { runs } from "./runs.js";
 import { unitsOf } from "./scales.js";
+import { blow, passed, speaker } from "./sound.js";
 import { inWords, nothingHappens } from "./tripwords.js";
 import { whatif } from "./whatif.js";
 
@@ -16,6 +19,12 @@ import { whatif } from "./whatif.js";
 /** @typedef {import("./whatif.js").Wish} Wish */
 /** @typedef {import("./runs.js").Job} Job */
 /** @typedef {import("./runs.js").Held} Held */
+
+/** The limits of slam by which the rows are judged. @param {import("./types.js").Answer|null} a @returns {import("./sound.js").Limits} */
+function slamLimits(a) {
+  const s = a?.rows.find((r) => r.slam)?.slam;
+  return { quiet: s?.quiet_m_s ?? null, harmful: s?.harmful_m_s ?? null };
+}
 
 const TOLD_EVERY_MS = 100; // numbers that change faster cannot be read
 
@@ -31,90 +40,6 @@ function summary(reels, titleOf) {
     .join(" ");
 }
 
-/**
- * The frame of the player: where everything stands.
- * @param {HTMLElement} root @param {ReturnType<typeof controls>} bar @param {ReturnType<typeof pictures>} drawn @param {(change: Partial<Job>) => void} ask @param {(valve: string|null) => void} compare
- */
-function frame(root, bar, drawn, ask, compare) {
-  const alert = h("p", { class: "pl-alert", role: "alert" });
-  const busy = h("span", { class: "pl-busy", "aria-live": "polite" });
-  const far = h("progress", { max: 1, value: 0, hidden: true, "aria-label": "How far the run has come" });
-  const event = h("select", { onchange: () => ask({ event: event.value, long: true, fresh: true }) });
-  const other = h("select", { onchange: () => compare(other.value || null) });
-  const words = h("div", { class: "pl-words" });
-  const closing = h("p", { class: "pl-closing" });
-  const what = h("div", {});
-  const body = h(
-    "div",
-    { class: "pl-body", hidden: true },
-    h(
-      "div",
-      {
-        class: "pl-stage",
-        tabindex: 0,
-        role: "group",
-        "aria-label": "The pump trip. Space plays, arrow keys step, Home and End go to the ends.",
-      },
-      drawn.lanes,
-    ),
-    bar.caption,
-    bar.box,
-    h("div", { class: "pl-under" }, drawn.strips, h("section", {}, h("h3", {}, "What happens"), bar.list)),
-    h("details", { class: "pl-details" }, h("summary", {}, "What if"), what),
-    h("details", { class: "pl-details" }, h("summary", {}, "The trip in words"), words),
-  );
-  put(
-    root,
-    h(
-      "div",
-      { class: "pl-head" },
-      h("label", { class: "pl-choice" }, "event ", event),
-      h("label", { class: "pl-choice" }, "beside it ", other),
-      busy,
-      far,
-    ),
-    alert,
-    closing,
-    body,
-  );
-  return {
-    alert,
-    busy,
-    closing,
-    words,
-    what,
-    body,
-    /** Shows how far a run has come; 1 is the end. @param {number} share */
-    far(share) {
-      far.hidden = share >= 1;
-      far.value = share;
-    },
-    /** @param {Reel} r @param {string[]} valves that are shown @param {Held} held */
-    choices(r, valves, held) {
-      const events = r.events.length ? r.events : [{ id: r.trip.event, title: r.moments[0]?.text || r.trip.event }];
-      const worst = held.answer?.rows.find((x) => x.id === valves[0])?.slam?.event;
-      put(
-        event,
-        events.map((e) =>
-          h(
-            "option",
-            { value: e.id, selected: e.id === r.trip.event },
-            e.title + (e.id === worst ? " (worst for slam, as in the row)" : ""),
-          ),
-        ),
-      );
-      const rows = (held.answer?.rows || []).filter((x) => x.id !== valves[0]);
-      put(
-        other,
-        h("option", { value: "" }, "no other valve"),
-        rows.map((x) => h("option", { value: x.id, selected: x.id === valves[1] }, `${x.title}, ${x.size}`)),
-      );
-      event.value = r.trip.event;
-      other.value = valves[1] || "";
-    },
-  };
-}
-
 /** Calls back when the page takes other colors; gives the way to end that. @param {() => void} changed */
 function onTheme(changed) {
   const theme = matchMedia("(prefers-color-scheme: dark)");
@@ -127,37 +52,69 @@ function onTheme(changed) {
   };
 }
 
+/** What happens with each valve, in one list; its name before it where there are two. @param {Reel[]} reels @param {(id: string) => string} titleOf */
+export function happenings(reels, titleOf) {
+  if (reels.length < 2) return reels.flatMap((r) => r.moments);
+  return reels
+    .flatMap((r, k) => {
+      const name = titleOf(r.trip.valve);
+      const own = r.moments.filter((m) => m.t > 0 || k === 0); // the event is one for both
+      return own.map((m) => (m.t > 0 ? { ...m, text: `${name}: ${m.text}` } : m));
+    })
+    .sort((x, y) => x.t - y.t);
+}
+
+/** Where the film stands, for a link. @typedef {{event: string, time: number, other: string}} Where */
+
 /**
- * Puts the player into the element.
+ * Puts the player into the element. Brief, it is the film alone.
  * @param {HTMLElement} root @param {import("./runs.js").Api} api @param {() => Held} getState
- * @returns {{show: (valve: string, event: string) => void, compare: (valve: string|null) => void, halt: () => void, stop: () => void}}
+ * @param {{brief?: boolean, drawing?: () => HTMLElement|null}} [how]
  */
-export function mountPlayer(root, api, getState) {
+export function mountPlayer(root, api, getState, how = {}) {
   root.classList.add("player"); // the inks depend on it
   const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
   const clock = newClock();
   /** @type {Job} */ let want = { valves: [], event: "", wish: null, long: true, fresh: true };
   /** @type {Reel[]} */ let reels = [];
+  /** @type {ReturnType<typeof happenings>} */ let moments = [];
   /** @type {ReturnType<typeof whatif>|null} */ let panel = null;
   let panelOf = "";
   let toldAt = 0;
+  /** @type {number|null} */ let startAt = null; // where a link wants the film to stand
 
   const units = () => unitsOf(getState().sheet?.station.units);
   const titleOf = (/** @type {string} */ id) => {
     const row = getState().answer?.rows.find((r) => r.id === id);
     return row ? `${row.title}, ${row.size}` : id;
   };
+  const sound = speaker();
+  const closings = () => reels.flatMap((r) => r.slams).sort((x, y) => x.t - y.t);
   const head = playhead(clock, calm, {
     ready: () => reels.length > 0,
-    moments: () => reels[0].moments,
+    moments: () => moments,
+    closings,
+    passed(from, to) {
+      const limits = slamLimits(getState().answer);
+      for (const s of passed(closings(), from, to)) sound.play(blow(s, limits));
+    },
     draw,
-    playing: (on) => bar.playing(on),
+    playing(on) {
+      bar.playing(on);
+      if (!on) tellWhere();
+    },
     set: (v, loop) => bar.show(v, loop),
     span,
   });
-  const bar = controls(head, calm);
-  const drawn = pictures(root, units, titleOf, head.seek);
-  const page = frame(root, bar, drawn, ask, compare);
+  const acts = { ...head, sound: sound.turn };
+  const bar = controls(acts, calm);
+  const drawn = pictures(root, units, titleOf, head.seek, () => getState().sheet?.drawing);
+  const chips = how.brief ? null : cures(api, getState, units, cure);
+  const page = frame(root, bar, drawn, chips?.box || null, {
+    event: (id) => ask({ event: id, long: true, fresh: true }),
+    compare,
+    place: () => onDrawing(!page.film.classList.contains("on-drawing")),
+  });
   const queue = runs(api, getState, {
     got: paint,
     told: page.far,
@@ -165,19 +122,22 @@ export function mountPlayer(root, api, getState) {
       page.far(1);
       page.busy.textContent = "";
       if (fault) page.alert.textContent = fault;
+      else if (want.valves.length && !want.wish) chips?.show(want.valves[0]);
     },
   });
-  const onKey = (/** @type {KeyboardEvent} */ e) => keys(e, head);
-  root.addEventListener("keydown", onKey);
+  const onKey = (/** @type {KeyboardEvent} */ e) => keys(e, acts);
+  page.film.addEventListener("keydown", onKey);
   const untheme = onTheme(() => {
     drawn.repaint();
     draw(true);
   });
+  const back = () => onDrawing(false);
+  addEventListener("beforeprint", back);
 
   /** Whether anything is other than in the station. @param {Wish|null} wish */
   const changed = (wish) =>
     wish !== null &&
-    ([wish.vary, wish.change].some((o) => Object.keys(o).length > 0) ||
+    ([wish.vary, wish.change, wish.edits || []].some((o) => Object.keys(o).length > 0) ||
       wish.valve !== want.valves[0] ||
       wish.position !== (getState().sheet?.station.position || ""));
 
@@ -192,19 +152,32 @@ export function mountPlayer(root, api, getState) {
     queue.ask({ ...want, valves });
   }
 
+  /** A remedy in the film, or the station as it is. @param {import("./types.js").Cure|null} c */
+  function cure(c) {
+    panel?.reset();
+    const position = getState().sheet?.station.position || "";
+    const wish = c && { vary: {}, change: {}, position, valve: c.valve || want.valves[0], edits: c.edits || [] };
+    ask({ wish, long: true, fresh: true });
+  }
+
   /** Puts the films of a job on the page. @param {Reel[]} all @param {Job} job */
   function paint(all, job) {
     reels = all;
+    moments = happenings(reels, titleOf);
     clock.end = Math.max(...reels.map((r) => r.end));
     clock.to = Math.max(...reels.map(closingEnd));
-    page.body.hidden = false;
+    page.shown();
     drawn.load(reels, changed(job.wish));
     if (job.fresh) head.start();
     want.fresh = false;
     job.fresh = false;
+    if (startAt !== null) {
+      head.jump(startAt);
+      startAt = null;
+    }
     jump(clock, clock.t);
     span();
-    bar.moments(reels[0].moments);
+    bar.moments(moments);
     page.closing.textContent = summary(reels, titleOf);
     if (job.long) {
       page.choices(reels[0], want.valves, getState());
@@ -220,14 +193,14 @@ export function mountPlayer(root, api, getState) {
 
   function span() {
     bar.span(last(clock));
-    if (reels.length) bar.slams(reels[0].slams, last(clock));
+    bar.slams(closings(), last(clock));
     drawn.span(last(clock));
   }
 
   /** The panel is made anew for another valve or another text, and stays while it is used. @param {Job} job */
   function panelFor(job) {
     const key = want.valves[0] + "\n" + getState().text;
-    if (key === panelOf || job.wish) return;
+    if (how.brief || key === panelOf || job.wish) return;
     panelOf = key;
     panel = whatif(
       {
@@ -237,21 +210,27 @@ export function mountPlayer(root, api, getState) {
         units: units(),
         getState,
       },
-      (wish, released) => ask({ wish: structuredClone(wish), long: released }),
+      (wish, released) => {
+        chips?.release();
+        ask({ wish: structuredClone(wish), long: released });
+      },
     );
     put(page.what, panel.box);
+    page.beside(panel.valve);
   }
 
   /** @param {boolean} tell the numbers too, however lately they were shown */
   function draw(tell) {
     const t = clock.t;
+    const now = performance.now();
+    const due = tell || now - toldAt >= TOLD_EVERY_MS;
+    if (due) drawn.tell(t);
     drawn.set(t);
     bar.set(t);
-    const now = performance.now();
-    if (!tell && now - toldAt < TOLD_EVERY_MS) return;
+    if (!due) return;
     toldAt = now;
-    drawn.tell(t);
     bar.tell(t);
+    if (!clock.playing) tellWhere();
   }
 
   /** @param {string|null} valve */
@@ -260,7 +239,28 @@ export function mountPlayer(root, api, getState) {
     ask({ valves: valve ? [want.valves[0], valve] : [want.valves[0]], long: true, fresh: true });
   }
 
+  /** Where it stands. @returns {Where} */
+  const where = () => ({ event: reels[0]?.trip.event || want.event, time: clock.t, other: want.valves[1] || "" });
+
+  /** Says that it stands elsewhere, for a link. */
+  function tellWhere() {
+    if (!how.brief && reels.length) document.dispatchEvent(new CustomEvent("seatward:film", { detail: where() }));
+  }
+
+  /** The film in the place of the drawing, or back in its own. @param {boolean} on */
+  function onDrawing(on) {
+    const drawing = how.drawing?.();
+    if (!drawing || page.film.classList.contains("on-drawing") === on) return;
+    page.film.classList.toggle("on-drawing", on);
+    drawing.hidden = on;
+    if (on) drawing.before(page.film);
+    else root.prepend(page.film);
+    page.place.textContent = on ? "Back to the numbers" : "On the drawing";
+    page.place.setAttribute("aria-pressed", String(on));
+  }
+
   return {
+    /** @param {string} valve @param {string} event */
     show(valve, event) {
       head.pause();
       ask({
@@ -272,6 +272,19 @@ export function mountPlayer(root, api, getState) {
       });
     },
     compare,
+    onDrawing,
+    where,
+    /** Goes where a link says, once the film of the valve is there. @param {Partial<Where>} to */
+    go(to) {
+      startAt = to.time ?? null;
+      const valves = want.valves.length && to.other ? [want.valves[0], to.other] : want.valves;
+      if ((to.event && to.event !== reels[0]?.trip.event) || valves[1] !== want.valves[1])
+        ask({ event: to.event || want.event, valves, long: true, fresh: true });
+      else if (startAt !== null && reels.length) head.jump(startAt);
+    },
+    play: head.play,
+    /** A remedy in the film, or with null the station as it is. */
+    cure,
     /** Breaks off what is being run: another answer is on its way. */
     halt() {
       queue.stop();
@@ -281,9 +294,12 @@ export function mountPlayer(root, api, getState) {
     stop() {
       head.pause();
       queue.stop();
+      chips?.stop();
       drawn.drop();
       untheme();
-      root.removeEventListener("keydown", onKey);
+      removeEventListener("beforeprint", back);
+      onDrawing(false);
+      root.replaceChildren();
     },
   };
 }

@@ -61,19 +61,18 @@ const some = (o) => (o && Object.keys(o).length ? o : undefined);
  * @param {{got: (reels: Reel[], job: Job) => void, told: (share: number) => void, ended: (fault: string) => void}} to
  */
 export function runs(api, getState, to) {
-  let placed = { text: "", value: "", made: "" };
+  let placed = { text: "", edits: "", made: "" };
 
-  /** The text with the valve's position that is tried; the station's own text stays. @param {Wish|null} wish @param {AbortSignal} signal */
+  /** The text with what is tried in it; the station's own text stays. @param {Wish|null} wish @param {AbortSignal} signal */
   async function textFor(wish, signal) {
     const { text, sheet } = getState();
-    const value = wish?.position;
-    if (!value || value === sheet?.station.position) return text;
-    if (placed.text !== text || placed.value !== value)
-      placed = {
-        text,
-        value,
-        made: (await api.post("edit", { text, edits: [{ path: "valve.position", value }] }, { signal })).text,
-      };
+    const tried = [...(wish?.edits || [])];
+    if (wish?.position && wish.position !== sheet?.station.position)
+      tried.push({ path: "valve.position", value: wish.position });
+    if (!tried.length) return text;
+    const edits = JSON.stringify(tried);
+    if (placed.text !== text || placed.edits !== edits)
+      placed = { text, edits, made: (await api.post("edit", { text, edits: tried }, { signal })).text };
     return placed.made;
   }
 
@@ -94,6 +93,7 @@ export function runs(api, getState, to) {
         change: some(job.wish?.change),
         frames: quick && !job.long ? DRAGGED : FRAMES,
         quick: quick || undefined,
+        no_remedies: true,
       };
       return decode(
         await (quick

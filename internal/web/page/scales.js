@@ -1,7 +1,7 @@
 // Scales, units and inks of the player's drawings.
 
 /** @typedef {{k: number, unit: string}} Unit number of units in one SI unit */
-/** @typedef {{head: Unit, length: Unit, velocity: Unit, inertia: Unit, time: Unit}} Units */
+/** @typedef {{head: Unit, length: Unit, velocity: Unit, inertia: Unit, volume: Unit, time: Unit}} Units */
 
 /** @type {Units} */
 const SI = {
@@ -9,16 +9,19 @@ const SI = {
   length: { k: 1, unit: "m" },
   velocity: { k: 1, unit: "m/s" },
   inertia: { k: 1, unit: "kg m²" },
+  volume: { k: 1, unit: "m³" },
   time: { k: 1, unit: "s" },
 };
 const FT = 1 / 0.3048;
 const LB = 1 / 0.45359237;
+const GAL = 1 / 0.003785411784;
 /** @type {Units} */
 const US = {
   head: { k: FT, unit: "ft" },
   length: { k: FT, unit: "ft" },
   velocity: { k: FT, unit: "ft/s" },
   inertia: { k: LB * FT * FT, unit: "lb ft²" },
+  volume: { k: GAL, unit: "gal" },
   time: { k: 1, unit: "s" },
 };
 

@@ -15,30 +15,31 @@ const WIDE = 900;
 
 /**
  * Where everything stands, in px.
- * @param {Drawing} d @param {number} w
+ * @param {Drawing} d @param {number} w @param {{low: number, high: number, h: number}} [film] what a film spans in elevation, and its height in px
  * @returns {Plan}
  */
-export function plan(d, w) {
+export function plan(d, w, film) {
   const wide = w >= WIDE;
   const up = d.valve.position.includes("up");
-  const h = wide ? Math.min(560, Math.max(up ? 470 : 530, w * 0.44)) : 330;
+  const h = film ? film.h : wide ? Math.min(560, Math.max(up ? 470 : 530, w * 0.44)) : 330;
   const heights = [
     d.outlet_m,
     d.wet_well.high_m,
     d.wet_well.low_m,
     d.valve.elevation_m,
     ...[...d.main, ...d.ground].map((p) => p.elevation_m),
+    ...(film ? [film.low, film.high] : []),
   ];
   const top = Math.max(...heights);
   const least = Math.min(...heights);
   const range = Math.max(top - least, 0.5);
   const bottom = least - 0.2 * range;
-  const y0 = wide ? 86 : 56;
+  const y0 = film ? 20 : wide ? 86 : 56;
   const y1 = h - (wide ? 64 : 44);
   const y = (/** @type {number} */ m) => y0 + ((top - m) / (top - bottom)) * (y1 - y0);
   const long = Math.max(...d.main.map((p) => p.x_m), 1e-9);
   // The tag of the pumps stands between riser and main.
-  const mx0 = wide ? Math.max(w * 0.5, w * 0.3 + 301) : w * 0.52;
+  const mx0 = film ? w * 0.44 : wide ? Math.max(w * 0.5, w * 0.3 + 301) : w * 0.52;
   const mx1 = w * (wide ? 0.885 : 0.86);
   const x = (/** @type {number} */ m) => mx0 + (m / long) * (mx1 - mx0);
   const well = { x1: w * (wide ? 0.13 : 0.06), x2: w * (wide ? 0.235 : 0.22) };

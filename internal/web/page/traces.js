@@ -1,6 +1,6 @@
 // Readings in time, one strip each, with one cursor through all.
 import { h } from "./dom.js";
-import { heldFrom, reading, READ, valueAt, velocity } from "./film.js";
+import { reading, READ, valueAt, velocity } from "./film.js";
 import { linear, roundStep, span, stage, tickText, ticks } from "./scales.js";
 
 /** @typedef {import("./film.js").Reel} Reel */
@@ -81,7 +81,6 @@ const HEIGHT = 112;
  */
 export function traces(a, b, u, inks, seek) {
   let end = a.end;
-  let held = heldFrom(a); // from when on no line is drawn between rows
   let list = strips(a, b, u, end);
   let now = 0;
   let left = 50;
@@ -159,7 +158,7 @@ export function traces(a, b, u, inks, seek) {
       g.stroke();
       for (let i = 0; i < list.length; i++) {
         for (const c of list[i].curves) {
-          const y = ys[i](valueAt(c.series, now, held) * c.k);
+          const y = ys[i](valueAt(c.series, now) * c.k);
           if (y !== y) continue;
           g.fillStyle = c.kind === "shown" ? ink.water : c.kind === "other" ? ink.rust : ink.soft;
           g.beginPath();
@@ -186,7 +185,6 @@ export function traces(a, b, u, inks, seek) {
     /** Shows these films from 0 to so many seconds. @param {Reel} one @param {Reel|null} other @param {number} to */
     load(one, other, to) {
       end = to;
-      held = heldFrom(one);
       list = strips(one, other, u, end);
       s.spoil();
     },

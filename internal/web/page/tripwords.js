@@ -16,58 +16,6 @@ export function nothingHappens(r) {
   return e?.not_run ? `not run: ${e.not_run}` : "the valve does not close in this event";
 }
 
-/** The remedies that were run, recommended ones marked; nothing where none were. @param {Reel} r @param {Units} u @param {string} name of the valve */
-function remedies(r, u, name) {
-  const all = r.trip.remedies;
-  if (!all.length) return null;
-  const cells = (/** @type {import("./types.js").Remedy} */ x) =>
-    x.fault && x.reverse_velocity_m_s === undefined
-      ? [h("td", { colspan: 5 }, `not run: ${x.fault}`)]
-      : [
-          h("td", {}, told(x.reverse_velocity_m_s, u.velocity)),
-          h("td", {}, told(x.head_rise_m, u.head)),
-          h("td", {}, told(x.least_pressure_head_m, u.head)),
-          h("td", {}, x.column_separation ? "predicted" : "none"),
-          h("td", {}, x.recommended ? "✓ recommended" : x === all[0] ? "–" : "no"),
-        ];
-  return h(
-    "section",
-    { class: "pl-remedies" },
-    h("h3", {}, "Remedies, each run at best estimates in all stops"),
-    h(
-      "div",
-      { class: "wide-table", tabindex: "0", role: "region", "aria-label": `Remedies for ${name}` },
-      h(
-        "table",
-        {},
-        h(
-          "thead",
-          {},
-          h(
-            "tr",
-            {},
-            [
-              "remedy",
-              "reverse velocity",
-              "head rise",
-              "min. pressure head in the main",
-              "column separation",
-              "recommended",
-            ].map((t) => h("th", { scope: "col" }, t)),
-          ),
-        ),
-        h(
-          "tbody",
-          {},
-          all.map((x) =>
-            h("tr", {}, h("th", { scope: "row" }, x.name === x.what ? x.name : `${x.name}: ${x.what}`), cells(x)),
-          ),
-        ),
-      ),
-    ),
-  );
-}
-
 /** The findings of a run as rows of name and number. @param {Reel} r @param {Units} u @returns {[string, string][]} */
 export function facts(r, u) {
   const c = r.trip.closing;
@@ -129,7 +77,6 @@ export function inWords(r, u, name) {
             .map(line),
         )
       : null,
-    remedies(r, u, name),
     h(
       "div",
       { class: "pl-told", tabindex: "0", role: "group", "aria-label": "What happens, in order" },

@@ -26,6 +26,8 @@
  * @typedef {Schemas["study.RemedyJSON"]} Remedy
  * @typedef {Schemas["desk.Film"]} Film
  * @typedef {Schemas["desk.Traces"]} Traces
+ * @typedef {Schemas["desk.Exact"]} Exact
+ * @typedef {Schemas["desk.Remedy"]} Cure
  * @typedef {Schemas["desk.FilmMoment"]} Moment
  * @typedef {Schemas["desk.FilmSlam"]} FilmSlam
  * @typedef {Schemas["desk.FilmEvent"]} FilmEvent

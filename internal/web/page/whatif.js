@@ -1,10 +1,11 @@
 // What if: facts of the station and of the valve are changed, and the trip runs again
-// while the slider is dragged. Nothing here touches the station file.
-import { h, put } from "./dom.js";
+// while the slider is dragged. The station file stays as it is until it is taken.
+import { h, put, toast } from "./dom.js";
+import { take, writes } from "./take.js";
 import { told } from "./tripwords.js";
 
 /** @typedef {import("./scales.js").Units} Units */
-/** @typedef {{vary: Record<string, number>, change: Record<string, number>, position: string, valve: string}} Wish */
+/** @typedef {{vary: Record<string, number>, change: Record<string, number>, position: string, valve: string, edits?: import("./take.js").Edit[]}} Wish edits: of a remedy */
 /** @typedef {{key: string, to: "vary"|"change", label: string, base: number, low: number, high: number, unit: import("./scales.js").Unit, reason: string}} Slider */
 
 /**
@@ -35,6 +36,17 @@ export function sliders(reel, u) {
       unit: u.inertia,
       reason: "up to five times the inertia that is there",
     });
+  const main = (reel.x[reel.x.length - 1] - reel.x[0]) * (Math.PI / 4) * reel.cutaway.bore_m ** 2;
+  out.push({
+    key: "vessel_m3",
+    to: "change",
+    label: "air of a vessel added at the header",
+    base: 0,
+    low: 0,
+    high: MOST_AIR * main,
+    unit: u.volume,
+    reason: "up to a tenth of a main with the valve's bore",
+  });
   out.push({
     key: "ramp_s",
     to: "change",
@@ -47,6 +59,8 @@ export function sliders(reel, u) {
   });
   return out;
 }
+
+const MOST_AIR = 0.1; // of the main; common practice, no source
 
 /** The same family in its other sizes and variants. @param {import("./types.js").Answer|null} answer @param {string} valve */
 export function sizes(answer, valve) {
@@ -66,8 +80,31 @@ export function whatif(base, run) {
   const wish = { vary: {}, change: {}, position: base.position, valve: base.valve };
   const st = base.getState();
   const list = sliders(base.film, base.units);
+  const taking = h(
+    "button",
+    { type: "button", class: "pl-button pl-take", hidden: true, onclick: () => void taken() },
+    "Take it into the station",
+  );
+  const left = h("span", { class: "pl-note" });
   const result = h("p", { class: "pl-result", role: "status" });
   /** @type {(() => void)[]} */ const resets = [];
+
+  /** What is tried, and what of it can be written. */
+  function offer() {
+    const w = writes(wish, list, base.getState().sheet?.fields || [], base.position);
+    taking.hidden = w.edits.length === 0 && wish.valve === base.valve;
+    put(left, w.left.length ? `Not written into the station file: ${w.left.join(", ")}.` : "");
+    return w;
+  }
+
+  async function taken() {
+    try {
+      await take(offer().edits, wish.valve);
+      toast("Taken into the station. Undo takes it out again.");
+    } catch (e) {
+      toast(e instanceof Error ? e.message : String(e));
+    }
+  }
 
   /** @param {Slider} s @param {number} i */
   function row(s, i) {
@@ -97,6 +134,7 @@ export function whatif(base, run) {
     };
     const move = (/** @type {boolean} */ released) => {
       set();
+      offer();
       run(wish, released);
     };
     resets.push(() => {
@@ -123,6 +161,7 @@ export function whatif(base, run) {
       {
         onchange: () => {
           wish[key] = pick.value;
+          offer();
           run(wish, true);
         },
       },
@@ -135,6 +174,13 @@ export function whatif(base, run) {
     return h("label", { class: "pl-choice" }, label, " ", pick);
   }
 
+  function reset() {
+    for (const f of resets) f();
+    offer();
+  }
+
+  const rows = list.map(row);
+  const ofValve = (/** @type {number} */ i) => list[i].key.startsWith("mechanics.");
   const alike = sizes(st.answer, base.valve);
   const box = h(
     "div",
@@ -158,15 +204,25 @@ export function whatif(base, run) {
           type: "button",
           class: "pl-button",
           onclick: () => {
-            for (const f of resets) f();
+            reset();
             run(wish, true);
           },
         },
         "Back to the station as it is",
       ),
     ),
-    h("div", { class: "pl-sliders" }, list.map(row)),
+    h(
+      "div",
+      { class: "pl-sliders" },
+      rows.filter((_, i) => !ofValve(i)),
+    ),
     result,
+    h("p", { class: "pl-acts" }, taking, left),
   );
-  return { box, wish, tell: (/** @type {string} */ text) => put(result, text) };
+  const valve = h(
+    "div",
+    { class: "pl-sliders" },
+    rows.filter((_, i) => ofValve(i)),
+  );
+  return { box, valve, wish, reset, tell: (/** @type {string} */ text) => put(result, text) };
 }
