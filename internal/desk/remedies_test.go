@@ -61,7 +61,7 @@ func remediesHold(t *testing.T, d *Desk, text string) (names []string) {
 			for _, e := range x.Edits {
 				edits = append(edits, Change{e.Path, &e.Value})
 			}
-			e, err := d.Edit(ctx, EditRequest{text, edits})
+			e, err := d.Edit(ctx, EditRequest{Text: text, Edits: edits})
 			if err != nil {
 				t.Errorf("%s cannot be taken: %v", x.Name, err)
 				continue
