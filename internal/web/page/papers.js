@@ -3,6 +3,7 @@ import { at, h, put, toast, upper } from "./dom.js";
 import { get, paper, wording } from "./api.js";
 import { download, fileName } from "./filetext.js";
 import { show } from "./compare.js";
+import { near } from "./notices.js";
 import { shownValve, state } from "./state.js";
 
 /** @typedef {import("./types.js").Paper} Paper */
@@ -36,13 +37,13 @@ function today() {
 /** @param {string} name @param {HTMLElement} control */
 const labeled = (name, control) => h("div", { class: "option" }, h("label", { for: control.id }, name), control);
 
-/** The form of the panel. @param {Paper[]} kinds */
-function form(kinds) {
+/** The form of the panel. @param {Paper[]} kinds @param {string} wanted the kind that is shown first */
+function form(kinds, wanted) {
   const rows = state.answer?.rows || [];
   const kind = h(
     "select",
     { id: "p-kind" },
-    ...kinds.map((k) => h("option", { value: k.kind, selected: k.kind === "submittal" }, upper(k.title))),
+    ...kinds.map((k) => h("option", { value: k.kind, selected: k.kind === wanted }, upper(k.title))),
   );
   const format = h("select", { id: "p-format" });
   const valve = h(
@@ -67,11 +68,14 @@ function form(kinds) {
     placeholder: "name: your firm",
   });
   const what = h("p", { class: "soft" });
+  const before = h("div", {});
   const chosen = () => kinds.find((k) => k.kind === kind.value) || kinds[0];
   const formats = () => {
     const k = chosen();
     put(format, ...k.formats.map((f) => h("option", { value: f, selected: f === k.format }, f.toUpperCase())));
     put(what, upper(k.what || ""), ".", k.trip ? " It runs the pump trip, which takes a little longer." : "");
+    const hands = /maintenance|installation|commission|fieldcard|test/.test(k.kind);
+    put(before, hands ? near(/pressure|moving|confined|sewage|lift/i, "work on the valve") : null);
   };
   formats();
   const request = () => {
@@ -109,7 +113,7 @@ function form(kinds) {
     h("label", { for: "p-profile", class: "sr" }, "Profile"),
     profile,
   );
-  return { kind, formats, request, all: h("div", {}, box, what, whose) };
+  return { kind, formats, request, all: h("div", {}, box, what, before, whose) };
 }
 
 /** Looks at a paper in a frame that may do nothing but show it. @param {import("./types.js").PaperRequest} request @param {HTMLElement} into @param {string} name */
@@ -127,12 +131,12 @@ function preview(request, into, name) {
   send.submit();
 }
 
-/** Opens the panel. */
-export async function papers() {
+/** Opens the panel. @param {string} [kind] of paper that is shown first */
+export async function papers(kind = "submittal") {
   put(at("dialog-body"), h("p", { class: "soft" }, "Looking …"));
   show("Papers");
   try {
-    const f = form(await get("documents"));
+    const f = form(await get("documents"), kind);
     const note = h("p", { class: "fault", role: "alert" });
     const view = h("div", { class: "paper-view" });
     const take = h("button", { type: "button", class: "main", onclick: () => fetchPaper() }, "Download");

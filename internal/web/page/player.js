@@ -130,7 +130,7 @@ function onTheme(changed) {
 /**
  * Puts the player into the element.
  * @param {HTMLElement} root @param {import("./runs.js").Api} api @param {() => Held} getState
- * @returns {{show: (valve: string, event: string) => void, compare: (valve: string|null) => void, halt: () => void, stop: () => void}}
+ * @returns {{show: (valve: string, event: string, at?: number) => void, at: () => {event: string, t: number}|null, compare: (valve: string|null) => void, halt: () => void, stop: () => void}}
  */
 export function mountPlayer(root, api, getState) {
   root.classList.add("player"); // the inks depend on it
@@ -141,6 +141,7 @@ export function mountPlayer(root, api, getState) {
   /** @type {ReturnType<typeof whatif>|null} */ let panel = null;
   let panelOf = "";
   let toldAt = 0;
+  /** @type {number|null} the moment that a link asks for */ let until = null;
 
   const units = () => unitsOf(getState().sheet?.station.units);
   const titleOf = (/** @type {string} */ id) => {
@@ -200,6 +201,10 @@ export function mountPlayer(root, api, getState) {
     page.body.hidden = false;
     drawn.load(reels, changed(job.wish));
     if (job.fresh) head.start();
+    if (until !== null) {
+      head.jump(until);
+      if (until <= clock.end) until = null; // else it is in the whole run, which comes after the closing
+    }
     want.fresh = false;
     job.fresh = false;
     jump(clock, clock.t);
@@ -261,8 +266,9 @@ export function mountPlayer(root, api, getState) {
   }
 
   return {
-    show(valve, event) {
+    show(valve, event, at) {
       head.pause();
+      until = at ?? null;
       ask({
         valves: want.valves[1] && want.valves[1] !== valve ? [valve, want.valves[1]] : [valve],
         event,
@@ -272,6 +278,8 @@ export function mountPlayer(root, api, getState) {
       });
     },
     compare,
+    /** Which stop is shown, and where in it the film stands; null while it plays, or before there is one. */
+    at: () => (reels.length ? { event: want.event || reels[0].trip.event, t: clock.playing ? 0 : clock.t } : null),
     /** Breaks off what is being run: another answer is on its way. */
     halt() {
       queue.stop();
