@@ -90,7 +90,7 @@ func TestStates(t *testing.T) {
 	b.answered()
 	b.tripReady()
 	look("first call")
-	b.run(chromedp.Evaluate("(() => { const w = JSON.parse(localStorage.getItem('seatward.work')); w.text = w.text.replace(/6 in/, '6 inn').replace('gpm', 'gmp'); localStorage.setItem('seatward.work', JSON.stringify(w)); })()", nil),
+	b.run(chromedp.Evaluate("(() => { const w = JSON.parse(sessionStorage.getItem('seatward.work')); w.text = w.text.replace(/6 in/, '6 inn').replace('gpm', 'gmp'); sessionStorage.setItem('seatward.work', JSON.stringify(w)); })()", nil),
 		chromedp.Navigate("about:blank"), chromedp.Navigate(address))
 	b.await("the faults of the file", "document.querySelectorAll('#fault li').length > 0")
 	b.await("that there is no answer",
