@@ -47,7 +47,7 @@ func TestWidths(t *testing.T) {
 		for _, w := range []int64{360, 390, 640, 768, 860, 930, 960, 1000, 1100, 1280, 1600} {
 			b.run(chromedp.EmulateViewport(w, 900))
 			b.await("the drawing as wide as there is room",
-				"Math.abs(document.querySelector('#drawing svg').getBoundingClientRect().width - document.querySelector('#drawing').clientWidth) < 2")
+				"Math.abs(document.querySelector('#drawing svg').viewBox.baseVal.width - document.querySelector('#drawing').clientWidth) < 2")
 			state := position + " at " + jsNumber(float64(w))
 			b.fits(state)
 			b.apart(state)

@@ -97,6 +97,7 @@ function spots(p) {
         branch: [p.valve.x + 110, 8, narrow ? 2 : 3, ""],
         header: [p.header.x - (down ? 70 : 50), p.header.y + (down ? -86 : 26), 1, ""],
       };
+  if (p.w < 760) delete top.header; // no room before the outlet: it stands among all facts
   return {
     service: [narrow ? 50 : 58, 8, narrow ? 3 : 4, ""],
     ...top,
