@@ -42,7 +42,13 @@ test("a link reads as it was written, and what is no link says nothing", () => {
 });
 
 test("a table is copied a row a line; no cell breaks it", () => {
-  assert.equal(tsv([["a", "b\tc"], ["d\ne", "f "]]), "a\tb c\nd e\tf");
+  assert.equal(
+    tsv([
+      ["a", "b\tc"],
+      ["d\ne", "f "],
+    ]),
+    "a\tb c\nd e\tf",
+  );
 });
 
 test("standards and elastomers stand in capitals among the choices", () => {
