@@ -257,7 +257,12 @@ async function guide() {
       "section",
       {},
       h("h3", {}, "Or bring a station"),
-      h("div", { class: "acts" }, h("button", { type: "button", onclick: choosing }, "File, kept study")),
+      h(
+        "div",
+        { class: "acts" },
+        h("button", { type: "button", "data-door": "inquiry" }, "Paste an inquiry"),
+        h("button", { type: "button", onclick: choosing }, "File, kept study"),
+      ),
     ),
   );
   try {
