@@ -216,19 +216,12 @@ var bad = []edit{
 		"value-not-whole", "2:60",
 	},
 	{"flow too large to compute with", "500 gpm", "1e308 m3/s ± 1e308 m3/s", "value-unreadable", "4:14"},
-	{"no size", good, "station: x\nduty: {flow: 5 gpm, head: 10 ft, static_head: 5 ft}\n", "size-missing", "1:10"},
-	{
-		"no static head", "levels: {wet_well_high: 8 ft, wet_well_low: 4 ft, outlet: 46 ft}", "", "static-missing",
-		"1:10",
-	},
+	{"no number", good, "station: x\nfluid: {kind: raw sewage}\nplace: Marram Ness\n", "station-empty", "1:10"},
 }
 
 var badShort = []edit{
 	{"static above head", "head: 62 ft", "head: 30 ft", "static-above-head", "3:49"},
 	{"shut-off below head", "{flow", "{shutoff_head: 60 ft, flow", "shutoff-below-head", "3:22"},
-	{"no flow", "flow: 500 gpm, ", "", "duty-missing", "1:10"},
-	{"flow alone", ", head: 62 ft, static_head: 40 ft", "", "static-missing", "1:10"},
-	{"no size", "size: 6 in, ", "", "size-missing", "1:10"},
 	{"size too small for the flow", "size: 6 in", "size: 1 in", "velocity-absurd", "3:14"},
 	{"size that no pipe has", "size: 6 in", "size: 120 in", "value-unreadable", "4:15"},
 	{"liters for gallons", "500 gpm", "500 L/s", "velocity-absurd", "3:14"},

@@ -45,6 +45,7 @@ var defaults = struct {
 	temperature, greatestTemperature, waterPressure, polytropic       fallback
 	density, friction, solids, freeGas                                byFluid
 	groundSolids, elevation, angle                                    fallback
+	velocity, pumpHead                                                fallback
 	staticShare, wellDepth, datum, lift, openSuction, openOutlet      fallback
 	valveAtWell, valveAtMain                                          fallback
 	speed                                                             map[quantity.System]fallback
@@ -124,6 +125,14 @@ var defaults = struct {
 		"the position is not given", practice,
 	},
 
+	// Times the area of the pipe, m²; the reason is written where it is taken.
+	velocity: fallback{
+		"normal flow through the valve", quantity.Flow, 1.7, 0.8, dischargeMS, "a usual velocity in the pipe", practice,
+	},
+	pumpHead: fallback{
+		"usual pump head", quantity.Head, 18, 6, 45,
+		"neither a head nor levels are given; lift stations run from some 6 to 45 m", practice,
+	},
 	staticShare: fallback{
 		"static head over pump head", quantity.Fraction, 0.65, 0.35, 0.95,
 		"neither levels nor pipes are known; force mains run from nearly flat to nearly all lift", practice,

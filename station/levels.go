@@ -52,18 +52,19 @@ func (r *resolver) levels() {
 		r.st.StaticLow, r.st.StaticHigh = r.staticFrom(leastStatic, lift, datum), r.staticFrom(greatestStatic, lift,
 			datum)
 	case duty.Head.Set:
-		share := func(name string) basis.Value {
-			return r.fix(StaticShareFormula.Eval2(name, StaticShare, r.given("pump head at duty", duty.Head),
-				r.assume(defaults.staticShare)))
-		}
-		r.st.StaticLow, r.st.StaticHigh = share(leastStatic), share(greatestStatic)
+		r.staticShareOf(r.given("pump head at duty", duty.Head))
 	default:
-		r.error(r.f.Station.At, "static-missing",
-			"neither levels nor a static head are given, and no head from which to estimate it",
-			"levels with wet_well_high, wet_well_low and outlet, or duty.static_head", "add one of them")
-		return
+		r.staticShareOf(r.assume(defaults.pumpHead))
 	}
 	r.levelsUnused()
+}
+
+// staticShareOf estimates both static heads as the usual share of a pump head.
+func (r *resolver) staticShareOf(head basis.Value) {
+	share := func(name string) basis.Value {
+		return r.fix(StaticShareFormula.Eval2(name, StaticShare, head, r.assume(defaults.staticShare)))
+	}
+	r.st.StaticLow, r.st.StaticHigh = share(leastStatic), share(greatestStatic)
 }
 
 const (

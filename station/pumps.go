@@ -14,10 +14,13 @@ import (
 // flows takes over the flows that the user stated.
 func (r *resolver) flows() {
 	d := &r.f.Duty
+	normal := r.given("normal flow through the valve", d.Flow)
+	if !normal.Known() && r.noCurve() {
+		normal = r.usualNormalFlow()
+	}
 	r.st.Flows = Flows{
-		Least:  r.given("least flow through the valve", d.LeastFlow),
-		Normal: r.given("normal flow through the valve", d.Flow), Greatest: r.given("greatest flow through the valve",
-			d.GreatestFlow),
+		Least: r.given("least flow through the valve", d.LeastFlow), Normal: normal,
+		Greatest: r.given("greatest flow through the valve", d.GreatestFlow),
 	}
 }
 
@@ -29,6 +32,10 @@ func (r *resolver) pumpAt(i int) {
 	if len(r.f.Pumps) == 0 {
 		if n := r.f.Duty.PumpsInService; n.Set {
 			p.Count = int(n.Value)
+		} else {
+			p.Count = usualPumps
+			r.warn(unwritten("pumps[0].count"), "word-assumed",
+				fmt.Sprintf("not said how many pumps there are: %d are assumed", usualPumps), "", "say pumps: count")
 		}
 		r.pump(&PumpFile{At: unwritten("pumps")}, p)
 		return

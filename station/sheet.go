@@ -148,12 +148,50 @@ func (s *sheet) field(f reflect.StructField, path, shape string, tree *yamlfile.
 		out.Text, out.Origin = word, basis.Assumed.String()
 		out.Reason = s.warning(path)
 	} else if out.Written != "" {
-		out.Text = out.Written
+		out.Text = inUnits(out.Written, shape, f.Tag.Get("kind"), s.st.Units)
 	}
 	if out.Written != "" {
 		out.Origin = basis.Given.String()
 	}
 	s.out = append(s.out, out)
+}
+
+// inUnits is what was written, in the units of the station: a quantity, or points of them;
+// as it was written where it is neither.
+func inUnits(written, shape, kinds string, sys quantity.System) string {
+	one := func(text, name string) (string, bool) {
+		kind, ok := quantity.KindNamed(strings.TrimSpace(name))
+		if !ok {
+			return "", false
+		}
+		q, err := quantity.Parse(kind, strings.TrimSpace(text))
+		if err != nil {
+			return "", false
+		}
+		return sys.Format(kind, q.SI), true
+	}
+	names := strings.Split(kinds, ",")
+	if shape == ShapeQuantity {
+		if text, ok := one(written, kinds); ok {
+			return text
+		}
+	}
+	if shape != ShapeList || kinds == "" || !strings.HasPrefix(written, "[[") {
+		return written
+	}
+	var points []string
+	for _, p := range strings.Split(strings.Trim(written, "[] "), "]") {
+		var items []string
+		for i, text := range strings.Split(strings.TrimLeft(p, "[, "), ",") {
+			item, ok := one(text, names[min(i, len(names)-1)])
+			if !ok {
+				return written
+			}
+			items = append(items, item)
+		}
+		points = append(points, "["+strings.Join(items, ", ")+"]")
+	}
+	return "[" + strings.Join(points, ", ") + "]"
 }
 
 // warning is what the station says of a word that it assumes.

@@ -17,15 +17,26 @@ func (r *resolver) steps() []step {
 		{"check temperature", []string{"site"}, nil, r.temperatures},
 		{"check service", nil, nil, r.service},
 		{"check pumps", nil, nil, r.pumpList},
+		{"check numbers", []string{"duty", "valve", "pumps", "branch", "main", "levels"}, nil, r.anyNumber},
 
 		{"fluid", []string{"fluid"}, []string{"check temperature", "check service"}, func() { r.fluid(); r.finite() }},
 		{"site", []string{"site"}, nil, r.site},
-		{"valve", append([]string{"valve"}, ifFalse(r.f.Valve.Size.Set, "branch.runs")...), nil, r.valve},
-		{"flows", []string{"duty"}, []string{"check flows", "check duty"}, r.flows},
+		{
+			"valve",
+			append([]string{"valve"}, ifFalse(r.f.Valve.Size.Set, "branch.runs", "duty", "pumps")...),
+			[]string{"check numbers"},
+			r.valve,
+		},
+		{
+			"flows",
+			[]string{"duty"},
+			append([]string{"check flows", "check duty"}, ifFalse(r.f.Duty.Flow.Set || !r.noCurve(), "valve")...),
+			r.flows,
+		},
 		{
 			"levels",
 			[]string{"levels", "duty"},
-			[]string{"fluid", "check levels", "check static head", "check duty"},
+			[]string{"fluid", "check levels", "check static head", "check duty", "check numbers"},
 			r.levels,
 		},
 	}
@@ -100,10 +111,10 @@ func sized(runs []RunFile) bool {
 	return len(runs) > 0
 }
 
-// ifFalse is the name where the condition does not hold, else nothing.
-func ifFalse(condition bool, name string) []string {
+// ifFalse are the names where the condition does not hold, else none.
+func ifFalse(condition bool, names ...string) []string {
 	if condition {
 		return nil
 	}
-	return []string{name}
+	return names
 }

@@ -13,13 +13,12 @@ func (r *resolver) valve() {
 	if !in.Size.Set {
 		runs := r.f.Branch.Runs
 		if len(runs) == 0 || !runs[0].Size.Set {
-			r.error(r.f.Station.At, "size-missing", "the pipe's size at the valve is not given",
-				"valve.size, such as 6 in or DN150, or a branch run with a size", "add valve: size")
-			return
+			out.Size = r.usualSize()
+		} else {
+			out.Size, out.SizeAt = runs[0].Size.Size, runs[0].Size.Place
+			r.warn(unwritten("valve.size"), "word-assumed",
+				"not said: "+out.Size.String()+" is assumed, the size of the branch", "", "say valve: size")
 		}
-		out.Size, out.SizeAt = runs[0].Size.Size, runs[0].Size.Place
-		r.warn(unwritten("valve.size"), "word-assumed",
-			"not said: "+out.Size.String()+" is assumed, the size of the branch", "", "say valve: size")
 	}
 	word := r.word(in.Position, unwritten("valve.position"), defaultPosition, "the usual place in a valve vault")
 	position, err := valve.PositionNamed(word)

@@ -69,7 +69,7 @@ var odd = []edit{
 
 var oddShort = []edit{
 	{"quick branch", "500 gpm", "1500 gpm", "velocity-high", "3:14"},
-	{"one pump of one trips", "valve:", "events: [{kind: one pump trips}]\nvalve:", "event-impossible", "4:17"},
+	{"one pump of one trips", "valve:", "events: [{kind: one pump trips}]\npumps: [{count: 1}]\nvalve:", "event-impossible", "4:17"},
 	{"outlet alone", ", static_head: 40 ft}", "}\nlevels: {outlet: 46 ft}", "levels-unused", "4:18"},
 	{"high level alone", ", static_head: 40 ft}", "}\nlevels: {wet_well_high: 6 ft}", "levels-unused", "4:25"},
 	{"low level alone", ", static_head: 40 ft}", "}\nlevels: {wet_well_low: 6 ft}", "levels-unused", "4:24"},

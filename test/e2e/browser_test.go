@@ -29,10 +29,17 @@ import (
 // Patience for one state of the page, and for a whole test: only a state that never comes
 // uses it up. A busy machine may need minutes for the pump stops of every valve.
 const (
-	soon    = 5 * time.Minute
 	atLast  = 25 * time.Minute
 	pollGap = 40 * time.Millisecond
 )
+
+// soon is shorter where E2E_PATIENCE says so, for who works on a test.
+var soon = func() time.Duration {
+	if d, err := time.ParseDuration(os.Getenv("E2E_PATIENCE")); err == nil {
+		return d
+	}
+	return 5 * time.Minute
+}()
 
 // shots is where pictures of the states of the page go.
 const shots = "../../artifacts/page"
@@ -245,7 +252,7 @@ func (b *tab) media(name, value string) {
 func value[T any](b *tab, js string) T {
 	b.t.Helper()
 	var out T
-	b.run(chromedp.Evaluate(js, &out))
+	b.run(chromedp.Evaluate(js, &out, func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }))
 	return out
 }
 
@@ -311,9 +318,16 @@ func (b *tab) write(text string) {
 	b.run(chromedp.Evaluate("document.activeElement.select()", nil), chromedp.KeyEvent(text))
 }
 
-// open goes to the page and waits for the answer.
+// layout is the place of the example that most tests begin with.
+const layout = "/#example=layout"
+
+// open goes to the page with the example of a layout, or where the address says, and waits
+// for the answer.
 func (b *tab) open(address string) {
 	b.t.Helper()
+	if !strings.Contains(address, "#") {
+		address += layout
+	}
 	b.visit(address)
 	b.answered()
 }

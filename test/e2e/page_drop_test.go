@@ -22,7 +22,7 @@ func (b *tab) drop(name string, data []byte) {
 	}
 }
 
-const kept = "JSON.parse(localStorage.getItem('seatward.work'))?.text || ''"
+const kept = "JSON.parse(sessionStorage.getItem('seatward.work'))?.text || ''"
 
 // A station file that is dropped comes on the sheet, and Undo brings back the one before.
 func TestDropAStation(t *testing.T) {

@@ -40,7 +40,7 @@ func TestEditOnTheDrawing(t *testing.T) {
 func TestRefusedEditStaysAtTheField(t *testing.T) {
 	b := newTab(t, desktop)
 	b.open(serve(t))
-	before := value[string](b, "JSON.parse(localStorage.getItem('seatward.work'))?.text || ''")
+	before := value[string](b, "JSON.parse(sessionStorage.getItem('seatward.work'))?.text || ''")
 	b.press(at("levels.wet_well_low"))
 	for _, bad := range []string{"8 gpm", "400 ft", "<img src=x onerror=alert(1)>"} {
 		b.write(bad)
@@ -55,7 +55,7 @@ func TestRefusedEditStaysAtTheField(t *testing.T) {
 	b.axe("refused edit")
 	b.keys(kb.Escape)
 	b.await("no editor", "!document.querySelector('.editor')")
-	if after := value[string](b, "JSON.parse(localStorage.getItem('seatward.work'))?.text || ''"); before == "" ||
+	if after := value[string](b, "JSON.parse(sessionStorage.getItem('seatward.work'))?.text || ''"); before == "" ||
 		after != before {
 		t.Errorf("the text changed, or was never kept: %d bytes before, %d after", len(before), len(after))
 	}
@@ -134,7 +134,9 @@ func TestUnsavedWorkSurvives(t *testing.T) {
 	b.answered()
 	b.await("the new number", at("levels.outlet")+".textContent.includes('57 ft')")
 	again := b.beside(desktop)
-	again.open(address)
+	again.visit(address)
+	again.press(named("Dune Road lift station, "))
+	again.answered()
 	again.await("the number in another tab", at("levels.outlet")+".textContent.includes('57 ft')")
 	again.press(query("#m-undo"))
 	again.await("undo reaches back before the crash", at("levels.outlet")+".textContent.includes('46 ft')")

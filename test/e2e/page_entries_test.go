@@ -31,7 +31,7 @@ func TestAddAndRemove(t *testing.T) {
 	b.run(chromedp.Evaluate("window.scrollTo(0, 0)", nil)) // what the head of the page covers is no target
 	b.shot("entries")
 	b.axe("entries")
-	const text = "JSON.parse(localStorage.getItem('seatward.work')).text"
+	const text = "JSON.parse(sessionStorage.getItem('seatward.work')).text"
 	b.await("remarks and entries in the file",
 		text+".includes('# elevations above one datum') && "+text+".includes('count: 1')")
 	for _, place := range []string{"pump", "branch"} {

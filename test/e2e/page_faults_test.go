@@ -69,7 +69,7 @@ func TestServerHasNoTime(t *testing.T) {
 		}
 	})
 	b.run(fetch.Enable().WithPatterns([]*fetch.RequestPattern{{URLPattern: "*/api/answer"}}))
-	b.visit(serve(t))
+	b.visit(serve(t) + layout)
 	id := <-held
 	b.await("rows meanwhile", "document.querySelector('#verdict')?.textContent.includes('Its pump stops are being run …') && document.querySelectorAll('#rows > li').length >= 4")
 	b.shot("trips-to-come")

@@ -47,7 +47,7 @@ func TestWidths(t *testing.T) {
 		for _, w := range []int64{360, 390, 640, 768, 860, 930, 960, 1000, 1100, 1280, 1600} {
 			b.run(chromedp.EmulateViewport(w, 900))
 			b.await("the drawing as wide as there is room",
-				"Math.abs(document.querySelector('#drawing svg').getBoundingClientRect().width - document.querySelector('#drawing').clientWidth) < 2")
+				"Math.abs(document.querySelector('#drawing svg').viewBox.baseVal.width - document.querySelector('#drawing').clientWidth) < 2")
 			state := position + " at " + jsNumber(float64(w))
 			b.fits(state)
 			b.apart(state)
@@ -90,7 +90,7 @@ func TestStates(t *testing.T) {
 	b.answered()
 	b.tripReady()
 	look("first call")
-	b.run(chromedp.Evaluate("(() => { const w = JSON.parse(localStorage.getItem('seatward.work')); w.text = w.text.replace(/6 in/, '6 inn').replace('gpm', 'gmp'); localStorage.setItem('seatward.work', JSON.stringify(w)); })()", nil),
+	b.run(chromedp.Evaluate("(() => { const w = JSON.parse(sessionStorage.getItem('seatward.work')); w.text = w.text.replace(/6 in/, '6 inn').replace('gpm', 'gmp'); sessionStorage.setItem('seatward.work', JSON.stringify(w)); })()", nil),
 		chromedp.Navigate("about:blank"), chromedp.Navigate(address))
 	b.await("the faults of the file", "document.querySelectorAll('#fault li').length > 0")
 	b.await("that there is no answer",

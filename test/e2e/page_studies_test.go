@@ -78,7 +78,7 @@ func TestConflict(t *testing.T) {
 	one.open(address)
 	one.saveAs("Shared")
 	two := one.beside(desktop)
-	two.open(address)
+	two.open(value[string](one, "location.href"))
 	two.await("the same study", "document.querySelector('#station-name').textContent.includes('Shared, revision 1')")
 	one.edit("levels.outlet", "58 ft")
 	one.keys("s", chromedp.KeyModifiers(2))

@@ -6,7 +6,7 @@ import { chipText, beside } from "../../internal/web/page/cures.js";
 import { happenings } from "../../internal/web/page/player.js";
 import { datum, gauges, strain } from "../../internal/web/page/stage.js";
 import { unitsOf } from "../../internal/web/page/scales.js";
-import { writes } from "../../internal/web/page/take.js";
+import { writes } from "../../internal/web/page/wishes.js";
 import { sliders } from "../../internal/web/page/whatif.js";
 import { answer, base64, base64of64 } from "./films.mjs";
 

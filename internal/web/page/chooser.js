@@ -3,6 +3,8 @@ import { at, h, put, toast } from "./dom.js";
 import { get, post, Refused, wording } from "./api.js";
 import { fileText } from "./filetext.js";
 import { show } from "./compare.js";
+import { title } from "./call.js";
+import { openExample } from "./links.js";
 import { open, state, unsaved } from "./state.js";
 import { studies } from "./studies.js";
 
@@ -41,10 +43,26 @@ async function read(f) {
 const card = (e) =>
   h(
     "button",
-    { type: "button", class: "card", onclick: () => take(e.text, e.title) },
-    h("strong", {}, e.title),
+    {
+      type: "button",
+      class: "card",
+      onclick: () => {
+        /** @type {HTMLDialogElement} */ (at("dialog")).close();
+        void openExample(e);
+      },
+    },
+    h("strong", {}, title(e)),
     h("span", { class: "soft" }, about(e.text)),
   );
+
+/** Nothing on the sheet: the six blanks of a first call. */
+async function empty() {
+  const had = state.text !== "";
+  /** @type {HTMLDialogElement} */ (at("dialog")).close();
+  await open("", null);
+  document.getElementById("call-liquid")?.focus();
+  if (had) toast("The sheet is empty. Undo brings back the station before.");
+}
 
 /** The first remark of a file, which says what it is. @param {string} text */
 function about(text) {
@@ -63,7 +81,7 @@ export async function choosing() {
   show("Which station?");
   try {
     const all = await examples();
-    const starters = all.filter((e) => e.id.includes("starter"));
+    const shown = all.filter((e) => !e.id.includes("starter"));
     const input = h("input", {
       type: "file",
       id: "file-in",
@@ -79,17 +97,17 @@ export async function choosing() {
         h(
           "p",
           { class: "soft" },
-          "Then click the numbers on the drawing and write what you know. What you leave is assumed and says so.",
+          "Write what you know; the first number brings an answer. What you leave is assumed and says so.",
         ),
-        h("div", { class: "cards" }, ...starters.map(card)),
-        h("p", {}, h("button", { type: "button", "data-door": "inquiry" }, "Paste an inquiry"), h("span", { class: "soft" }, " The text of a letter or mail is read for what it says of the station.")),
+        h("button", { type: "button", class: "main", onclick: empty }, "Empty sheet"),
+        h(
+          "p",
+          {},
+          h("button", { type: "button", "data-door": "inquiry" }, "Paste an inquiry"),
+          h("span", { class: "soft" }, " The text of a letter or mail is read for what it says of the station."),
+        ),
       ),
-      h(
-        "section",
-        {},
-        h("h3", {}, "Look at an example"),
-        h("div", { class: "cards" }, ...all.filter((e) => !starters.includes(e)).map(card)),
-      ),
+      h("section", {}, h("h3", {}, "Look at an example"), h("div", { class: "cards" }, ...shown.map(card))),
       h(
         "section",
         {},

@@ -3,10 +3,15 @@ import { at, h, put, upper } from "./dom.js";
 import { post, wording } from "./api.js";
 import { state } from "./state.js";
 import { show } from "./compare.js";
+import { near } from "./notices.js";
 
 /** @typedef {import("./types.js").Option} Option */
 
-const plain = (/** @type {string} */ s) => upper(s.replace(/[_-]/g, " "));
+/** Standards and elastomers, which are written in capitals. */
+const CAPITALS = /\b(asme|ansi|awwa|iso|din|en|bs|jis|npt|epdm|nbr|fkm|ptfe|pvc|fbe|b16\.\d+|c\d{3}|pn ?\d+)\b/gi;
+
+/** A choice as people write it. @param {string} s */
+export const plain = (s) => upper(s.replace(/[_-]/g, " ").replace(CAPITALS, (w) => w.toUpperCase()));
 
 /** What was chosen, by valve: papers are written for it. @type {Map<string, Map<string, string>>} */
 const chosen = new Map();
@@ -17,7 +22,8 @@ export const picksOf = (valve) => [...(chosen.get(valve) || [])].map(([option, c
 /** @param {string} valve */
 export async function configure(valve) {
   put(at("dialog-body"), h("p", { class: "soft" }, "Looking …"));
-  show(`Options of ${valve}`);
+  const row = state.answer?.rows.find((r) => r.id === valve);
+  show(row ? `Options of ${row.title}, ${row.size}` : "Options");
   const picks = chosen.get(valve) || new Map();
   chosen.set(valve, picks);
   const note = h("p", { class: "fault", role: "alert" });
@@ -33,7 +39,12 @@ export async function configure(valve) {
       });
       put(note);
       const focus = document.activeElement instanceof HTMLElement ? document.activeElement.id : "";
-      put(box, ...c.options.filter((o) => o.id !== "size" || o.left.length > 0).map(option), parts(c));
+      put(
+        box,
+        ...c.options.filter((o) => o.left.length > 0 || o.choice).map(option),
+        parts(c),
+        near(/pressure|lift/i, "lifting"),
+      );
       if (focus) document.getElementById(focus)?.focus();
       return true;
     } catch (e) {

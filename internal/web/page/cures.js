@@ -1,7 +1,7 @@
 // Remedies as chips under the film: pressed, one shows before and after and is in the film; "take
 // it into the station" writes it into the file. Each was run through every stop, as the row was.
 import { h, put, say, toast, upper } from "./dom.js";
-import { take } from "./take.js";
+import { take } from "./wishes.js";
 import { told } from "./tripwords.js";
 
 /** @typedef {import("./types.js").Cure} Cure */

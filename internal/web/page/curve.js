@@ -32,7 +32,9 @@ export function dragged(v, most) {
 
 /** The rows as a table that the server reads. @param {Row[]} rows @param {string} flow @param {string} head the units */
 export const asTable = (rows, flow, head) =>
-  [`Flow (${flow})\tHead (${head})`, ...rows.filter((r) => r.x.trim() || r.y.trim()).map((r) => `${r.x}\t${r.y}`)].join("\n");
+  [`Flow (${flow})\tHead (${head})`, ...rows.filter((r) => r.x.trim() || r.y.trim()).map((r) => `${r.x}\t${r.y}`)].join(
+    "\n",
+  );
 
 /** The points of a station file as rows; null where they have other units than the grid. @param {string} value @param {string} flow @param {string} head */
 export function rowsOf(value, flow, head) {
@@ -55,7 +57,12 @@ export async function curve(f) {
   let last = "";
   /** efficiency that was pasted beside the head, as the file has it */ let eta = "";
   const grid = h("tbody", {});
-  const plot = svg("svg", { viewBox: `0 0 ${W} ${H}`, class: "cv-plot", role: "group", "aria-label": "The curve; its points can be dragged" });
+  const plot = svg("svg", {
+    viewBox: `0 0 ${W} ${H}`,
+    class: "cv-plot",
+    role: "group",
+    "aria-label": "The curve; its points can be dragged",
+  });
   const told = h("div", { class: "cv-told", "aria-live": "polite" });
   const wrong = h("p", { class: "fault", role: "alert" });
   const heads = h("tr", {});
@@ -86,20 +93,35 @@ export async function curve(f) {
       told,
       ...c.notes.map((n) => h("p", { class: "soft" }, n[0].toUpperCase() + n.slice(1) + ".")),
       c.bad.length
-        ? h("ul", { class: "cv-bad" }, ...c.bad.map((b) => h("li", {}, h("strong", {}, `Line ${b.line}: `), `${b.text} `, h("span", { class: "soft" }, b.why))))
+        ? h(
+            "ul",
+            { class: "cv-bad" },
+            ...c.bad.map((b) =>
+              h("li", {}, h("strong", {}, `Line ${b.line}: `), `${b.text} `, h("span", { class: "soft" }, b.why)),
+            ),
+          )
         : null,
       asks
         ? h(
             "div",
             { class: "acts", role: "group", "aria-label": "What a comma means" },
             h("button", { type: "button", onclick: () => ((comma = "decimal"), read(last)) }, "Commas part decimals"),
-            h("button", { type: "button", onclick: () => ((comma = "thousands"), read(last)) }, "Commas group thousands"),
+            h(
+              "button",
+              { type: "button", onclick: () => ((comma = "thousands"), read(last)) },
+              "Commas group thousands",
+            ),
           )
         : null,
     );
   }
   function paint() {
-    put(heads, h("th", { scope: "col" }, `Flow, ${flow}`), h("th", { scope: "col" }, `Head, ${head}`), h("th", {}, h("span", { class: "sr" }, "Remove")));
+    put(
+      heads,
+      h("th", { scope: "col" }, `Flow, ${flow}`),
+      h("th", { scope: "col" }, `Head, ${head}`),
+      h("th", {}, h("span", { class: "sr" }, "Remove")),
+    );
     put(
       grid,
       ...rows.map((r, i) =>
@@ -108,7 +130,20 @@ export async function curve(f) {
           {},
           h("td", {}, cell(i, "x", r.x)),
           h("td", {}, cell(i, "y", r.y)),
-          h("td", {}, h("button", { type: "button", class: "cv-out", "aria-label": `Remove point ${i + 1}`, onclick: () => (rows.splice(i, 1), paint()) }, "✕")),
+          h(
+            "td",
+            {},
+            h(
+              "button",
+              {
+                type: "button",
+                class: "cv-out",
+                "aria-label": `Remove point ${i + 1}`,
+                onclick: () => (rows.splice(i, 1), paint()),
+              },
+              "✕",
+            ),
+          ),
         ),
       ),
     );
@@ -132,7 +167,9 @@ export async function curve(f) {
     return input;
   }
   function draw() {
-    const pts = rows.map((r, i) => ({ i, x: numberOf(r.x), y: numberOf(r.y) })).filter((p) => Number.isFinite(p.x) && Number.isFinite(p.y));
+    const pts = rows
+      .map((r, i) => ({ i, x: numberOf(r.x), y: numberOf(r.y) }))
+      .filter((p) => Number.isFinite(p.x) && Number.isFinite(p.y));
     const mx = Math.max(1e-6, ...pts.map((p) => p.x)) * 1.1;
     const my = Math.max(1e-6, ...pts.map((p) => p.y)) * 1.15;
     const px = (/** @type {number} */ v) => PAD.left + (v / mx) * (W - PAD.left - PAD.right);
@@ -140,17 +177,40 @@ export async function curve(f) {
     /** @type {Node[]} */ const out = [];
     const sx = stepOf(mx);
     const sy = stepOf(my);
-    for (let v = 0; v <= mx; v += sx) out.push(svg("path", { class: "cv-grid", d: `M${px(v)},${PAD.top}V${H - PAD.bottom}` }), svg("text", { x: px(v), y: H - PAD.bottom + 14, class: "cv-tick mid" }, plain(v)));
-    for (let v = 0; v <= my; v += sy) out.push(svg("path", { class: "cv-grid", d: `M${PAD.left},${py(v)}H${W - PAD.right}` }), svg("text", { x: PAD.left - 5, y: py(v) + 4, class: "cv-tick end" }, plain(v)));
-    out.push(svg("text", { x: W - PAD.right, y: H - 4, class: "cv-tick end" }, `Flow, ${flow}`), svg("text", { x: 4, y: 11, class: "cv-tick" }, `Head, ${head}`));
+    for (let v = 0; v <= mx; v += sx)
+      out.push(
+        svg("path", { class: "cv-grid", d: `M${px(v)},${PAD.top}V${H - PAD.bottom}` }),
+        svg("text", { x: px(v), y: H - PAD.bottom + 14, class: "cv-tick mid" }, plain(v)),
+      );
+    for (let v = 0; v <= my; v += sy)
+      out.push(
+        svg("path", { class: "cv-grid", d: `M${PAD.left},${py(v)}H${W - PAD.right}` }),
+        svg("text", { x: PAD.left - 5, y: py(v) + 4, class: "cv-tick end" }, plain(v)),
+      );
+    out.push(
+      svg("text", { x: W - PAD.right, y: H - 4, class: "cv-tick end" }, `Flow, ${flow}`),
+      svg("text", { x: 4, y: 11, class: "cv-tick" }, `Head, ${head}`),
+    );
     const sorted = [...pts].sort((a, b) => a.x - b.x);
-    out.push(svg("path", { class: "cv-line", d: sorted.map((p, n) => `${n ? "L" : "M"}${px(p.x)},${py(p.y)}`).join("") }));
+    out.push(
+      svg("path", { class: "cv-line", d: sorted.map((p, n) => `${n ? "L" : "M"}${px(p.x)},${py(p.y)}`).join("") }),
+    );
     for (const p of pts) out.push(point(p.i, px(p.x), py(p.y), mx, my));
     put(plot, ...out);
   }
   /** @param {number} i @param {number} x @param {number} y @param {number} mx @param {number} my */
   function point(i, x, y, mx, my) {
-    const dot = svg("circle", { cx: x, cy: y, r: 8, class: "cv-dot", tabindex: "0", role: "slider", "aria-label": `Point ${i + 1}`, "aria-valuenow": rows[i].y, "aria-valuetext": `${rows[i].x} ${flow}, ${rows[i].y} ${head}` });
+    const dot = svg("circle", {
+      cx: x,
+      cy: y,
+      r: 8,
+      class: "cv-dot",
+      tabindex: "0",
+      role: "slider",
+      "aria-label": `Point ${i + 1}`,
+      "aria-valuenow": rows[i].y,
+      "aria-valuetext": `${rows[i].x} ${flow}, ${rows[i].y} ${head}`,
+    });
     /** @param {number} q @param {number} v */
     const move = (q, v) => {
       rows[i] = { x: dragged(Math.max(0, q), mx), y: dragged(Math.max(0, v), my) };
@@ -162,7 +222,10 @@ export async function curve(f) {
       const follow = (/** @type {PointerEvent} */ m) => {
         const u = ((m.clientX - box.left) / box.width) * W;
         const v = ((m.clientY - box.top) / box.height) * H;
-        move(((u - PAD.left) / (W - PAD.left - PAD.right)) * mx, ((H - PAD.bottom - v) / (H - PAD.top - PAD.bottom)) * my);
+        move(
+          ((u - PAD.left) / (W - PAD.left - PAD.right)) * mx,
+          ((H - PAD.bottom - v) / (H - PAD.top - PAD.bottom)) * my,
+        );
         dot.setAttribute("cx", String(Math.min(W, Math.max(PAD.left, u))));
         dot.setAttribute("cy", String(Math.max(0, Math.min(H - PAD.bottom, v))));
         const inputs = grid.children[i].querySelectorAll("input");
@@ -180,7 +243,12 @@ export async function curve(f) {
       addEventListener("pointercancel", drop);
     });
     dot.addEventListener("keydown", (e) => {
-      const k = /** @type {Record<string, [number, number]>} */ ({ ArrowUp: [0, 0.01], ArrowDown: [0, -0.01], ArrowRight: [0.01, 0], ArrowLeft: [-0.01, 0] })[e.key];
+      const k = /** @type {Record<string, [number, number]>} */ ({
+        ArrowUp: [0, 0.01],
+        ArrowDown: [0, -0.01],
+        ArrowRight: [0.01, 0],
+        ArrowLeft: [-0.01, 0],
+      })[e.key];
       if (!k) return;
       e.preventDefault();
       move(numberOf(rows[i].x) + k[0] * mx, numberOf(rows[i].y) + k[1] * my);
@@ -226,13 +294,34 @@ export async function curve(f) {
         h("label", { for: "cv-paste" }, "Paste columns from a spreadsheet, with or without headings and units"),
         paste,
         h("button", { type: "button", onclick: () => paste.value.trim() && read(paste.value) }, "Read"),
-        h("table", { class: "cv-table" }, h("caption", { class: "sr" }, "Points of the curve"), h("thead", {}, heads), grid),
-        h("button", { type: "button", onclick: () => (rows.push({ x: "", y: "" }), paint(), grid.querySelectorAll("input")[2 * rows.length - 2]?.focus()) }, "Add a point"),
+        h(
+          "table",
+          { class: "cv-table" },
+          h("caption", { class: "sr" }, "Points of the curve"),
+          h("thead", {}, heads),
+          grid,
+        ),
+        h(
+          "button",
+          {
+            type: "button",
+            onclick: () => (
+              rows.push({ x: "", y: "" }),
+              paint(),
+              grid.querySelectorAll("input")[2 * rows.length - 2]?.focus()
+            ),
+          },
+          "Add a point",
+        ),
       ),
       h("div", {}, plot, h("p", { class: "soft" }, "Drag a point, or move it with the arrow keys."), told),
     ),
     wrong,
-    h("div", { class: "acts inq-acts" }, h("button", { type: "button", class: "main", onclick: apply }, "Put the curve into the station")),
+    h(
+      "div",
+      { class: "acts inq-acts" },
+      h("button", { type: "button", class: "main", onclick: apply }, "Put the curve into the station"),
+    ),
   );
   const held = rowsOf(f.value, flow, head);
   if (held) {

@@ -109,7 +109,11 @@ function finds(a) {
       const part = pasted.slice(p.start, p.end);
       if (p.find < 0) return p.skip ? h("span", { class: "inq-skip" }, part) : part;
       const f = a.finds[p.find];
-      const m = h("mark", { class: f.doubt ? "doubt" : "", title: `${f.field}: ${f.value}${f.doubt ? "?" : ""}` }, part);
+      const m = h(
+        "mark",
+        { class: f.doubt ? "doubt" : "", title: `${f.field}: ${f.value}${f.doubt ? "?" : ""}` },
+        part,
+      );
       m.addEventListener("click", () => rows[p.find].scrollIntoView({ block: "center" }));
       marks.set(p.find, m);
       return m;
@@ -158,7 +162,9 @@ function finds(a) {
         await edit(edits);
         /** @type {HTMLDialogElement} */ (at("dialog")).close();
       }
-      toast(`${edits.length} ${edits.length === 1 ? "value" : "values"} of the inquiry ${edits.length === 1 ? "is" : "are"} on the sheet as given. Undo takes them back.`);
+      toast(
+        `${edits.length} ${edits.length === 1 ? "value" : "values"} of the inquiry ${edits.length === 1 ? "is" : "are"} on the sheet as given. Undo takes them back.`,
+      );
     } catch (e) {
       put(wrong, h("span", { "aria-hidden": "true" }, "✕ "), wording(e));
       wrong.scrollIntoView({ block: "nearest" });
@@ -175,7 +181,9 @@ function finds(a) {
         "div",
         {},
         text,
-        a.skipped.length ? h("p", { class: "soft" }, `Not read: ${[...new Set(a.skipped.map((s) => s.why))].join(", ")}.`) : null,
+        a.skipped.length
+          ? h("p", { class: "soft" }, `Not read: ${[...new Set(a.skipped.map((s) => s.why))].join(", ")}.`)
+          : null,
       ),
       h(
         "div",
@@ -198,10 +206,20 @@ function finds(a) {
                   )
                 : null,
             )
-          : h("p", {}, "Nothing was found that a station has a field for. Quantities need their units: 350 gpm, 62 ft TDH, 6 inch."),
+          : h(
+              "p",
+              {},
+              "Nothing was found that a station has a field for. Quantities need their units: 350 gpm, 62 ft TDH, 6 inch.",
+            ),
         h("ul", { class: "inq-finds" }, ...rows),
         a.missing.length
-          ? h("p", { class: "inq-missing" }, h("strong", {}, "Not in the text: "), a.missing.join(", "), ". Ask for it, or leave it to be assumed.")
+          ? h(
+              "p",
+              { class: "inq-missing" },
+              h("strong", {}, "Not in the text: "),
+              a.missing.join(", "),
+              ". Ask for it, or leave it to be assumed.",
+            )
           : null,
       ),
     ),
@@ -225,7 +243,14 @@ function row(f, i, told) {
   return h(
     "li",
     { class: f.doubt ? "doubt" : "" },
-    h("div", { id: name }, h("q", {}, short(f.phrase)), " → ", h("strong", {}, f.doubt && !same(f) ? "one of these" : f.field), f.doubt ? null : `: ${f.value}`),
+    h(
+      "div",
+      { id: name },
+      h("q", {}, short(f.phrase)),
+      " → ",
+      h("strong", {}, f.doubt && !same(f) ? "one of these" : f.field),
+      f.doubt ? null : `: ${f.value}`,
+    ),
     f.doubt ? h("p", { class: "why" }, f.doubt[0].toUpperCase() + f.doubt.slice(1) + ".") : null,
     h(
       "div",

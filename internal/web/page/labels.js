@@ -50,7 +50,7 @@ const short = {
   "main.profile": "profile",
   "main.ground": "ground",
   "main.runs.wave_speed": "wave speed",
-  "surge.common_header": "common header",
+  "surge.common_header": "common",
   "surge.normal_stop": "stop",
   "surge.air_vessel": "air vessel",
   "operation.running_time_per_year": "runs a year",
@@ -89,6 +89,7 @@ const order = [
   "main.runs.class",
   "main.profile",
   "levels.outlet",
+  "duty.static_head",
   "levels.outlet_pressure",
   "operation.running_time_per_year",
   "operation.tariff",
@@ -106,6 +107,7 @@ const which = (path) => {
 /** The label as it stands on the drawing. @param {Field} f @returns {string} */
 export function label(f) {
   const s = short[plain(f.path)];
+  if (s && plain(f.path) === "pumps.count" && which(f.path)) return `group${which(f.path)}`;
   if (s) return s + which(f.path);
   const first = f.label.split(/[,;:]/)[0];
   return first.length > 26 ? first.slice(0, 25) + "…" : first;
@@ -166,19 +168,31 @@ export function joined(text, shape) {
   return shape === "keys" ? `{${lines.join(", ")}}` : `[${lines.join(", ")}]`;
 }
 
+const US_UNITS = /(\d|\s)(gpm|mgd|cfs|ft|in|psi|hp|°F|degF|lb ft2|lb ft²|'|")\s*(±|$)/i;
+const SI_UNITS = /(\d|\s)(L\/s|m3\/h|m³\/h|m3\/s|mm|cm|km|m|bar|kPa|kW|°C|kg m2|kg m²)\s*(±|$)|^DN/i;
+
+/** Whether a number is written in the units of the other system than those shown. @param {Field} f */
+function otherUnits(f) {
+  if (!f.value || !f.text || f.kind === "list" || f.kind === "keys" || f.kind === "word") return false;
+  const shown = best(f.text);
+  return (US_UNITS.test(f.value) && SI_UNITS.test(shown)) || (SI_UNITS.test(f.value) && US_UNITS.test(shown));
+}
+
 /** The value in few words. @param {Field} f */
 export function brief(f) {
   const v = f.value || f.text;
   if (!v) return "unknown";
   const shape = several(f);
   if (shape === "points") {
-    const all = items(v);
+    const all = items(f.text.startsWith("[[") ? f.text : v);
     return `${all.length} points to ${(all[all.length - 1] || "").split(",")[0]}`;
   }
   const s = shape
     ? items(v)
         .map((x) => x.replace(/^(.*): *(\d+)$/, "$2 × $1"))
         .join(", ")
-    : f.value || best(f.text);
+    : otherUnits(f)
+      ? best(f.text)
+      : f.value || best(f.text);
   return s.length > 30 ? s.slice(0, 29) + "…" : s;
 }

@@ -4,15 +4,19 @@ import { at, h, put, toast } from "./dom.js";
 import { begin as beginAllRuns, coming } from "./allruns.js";
 import { begin as beginFacts } from "./facts.js";
 import { begin as beginRows } from "./rows.js";
+import { begin as beginVerdict } from "./verdict.js";
 import { begin as beginNotices } from "./notices.js";
 import { begin as beginLesson, lesson } from "./lesson.js";
 import { begin as beginInquiry } from "./inquiry.js";
 import { begin as beginTheme, themeButton } from "./theme.js";
-import { choosing, examples, takeDropped } from "./chooser.js";
+import { begin as beginCall, setUnits, system } from "./call.js";
+import { choosing, takeDropped } from "./chooser.js";
 import { fileText } from "./filetext.js";
 import { papers } from "./papers.js";
 import { save, studies } from "./studies.js";
-import { canRedo, canUndo, kept, on, open, redo, resume, shownValve, state, undo, unsaved } from "./state.js";
+import { begin as beginLinks, first, takeWanted } from "./links.js";
+import { copyLink } from "./take.js";
+import { canRedo, canUndo, on, redo, shownValve, state, undo, unsaved } from "./state.js";
 
 /** @typedef {ReturnType<typeof import("./player.js").mountPlayer>} Player */
 
@@ -29,7 +33,8 @@ function menu() {
     item("Redo", "Do it again (Ctrl Shift Z)", redo, "m-redo"),
     item("File", "The station file behind the drawing", () => fileText(), "m-file"),
     item("Studies", "Keep this work, or take up kept work", studies, "m-studies"),
-    item("Papers", "Submittal, specification, calculation and the rest", papers, "m-papers"),
+    item("Papers", "Submittal, specification, calculation and the rest", () => papers(), "m-papers"),
+    item("Link", "Copy a link to what is shown", copyLink, "m-link"),
     item("Class", "Large type, one question at a time", lesson, "m-class"),
     themeButton(),
   );
@@ -38,6 +43,7 @@ function menu() {
 function showMenu() {
   /** @type {HTMLButtonElement} */ (at("m-undo")).disabled = !canUndo();
   /** @type {HTMLButtonElement} */ (at("m-redo")).disabled = !canRedo();
+  for (const id of ["m-file", "m-link"]) /** @type {HTMLButtonElement} */ (at(id)).disabled = !state.text;
   /** @type {HTMLButtonElement} */ (at("m-papers")).disabled = !state.answer;
   /** @type {HTMLButtonElement} */ (at("m-class")).disabled = !state.answer;
   const s = state.sheet?.station;
@@ -49,7 +55,30 @@ function showMenu() {
     s ? h("strong", {}, s.name || "Unnamed station") : "",
     s ? h("span", { class: "soft" }, ` ${where}`) : null,
   );
+  showUnits();
   document.title = s?.name ? `${s.name} · Seatward` : "Seatward";
+}
+
+/** The switch of units; its buttons stay, so that the focus does. */
+const unitButtons = /** @type {const} */ (["US", "SI"]).map((u) =>
+  h(
+    "button",
+    {
+      type: "button",
+      title: `Show everything in ${u} units`,
+      onclick: () => setUnits(u).catch((e) => toast(api.wording(e))),
+    },
+    u,
+  ),
+);
+
+function showUnits() {
+  if (!unitButtons[0].isConnected) put(at("units"), h("span", { class: "sr" }, "Units: "), ...unitButtons);
+  for (const b of unitButtons) {
+    const on = b.textContent === system();
+    b.classList.toggle("on", on);
+    b.setAttribute("aria-pressed", String(on));
+  }
 }
 
 /** Every dialog closes by its button, by Escape, and by a click beside it. */
@@ -119,51 +148,17 @@ function watch() {
   const row = state.answer.rows.find((r) => r.id === shownValve());
   if (!row || row.pending) return; // the film is that of the row: its event is not known yet
   watched = now;
-  player.show(shownValve(), row.slam?.event || "");
-}
-
-async function first() {
-  const work = kept();
-  if (work) {
-    await resume(work);
-    return;
-  }
-  const all = await examples();
-  const one = all.find((e) => e.id.includes("layout")) || all[0];
-  if (!one) return;
-  welcome(one.text);
-  await open(one.text, null);
-}
-
-/** Said once, on the first visit, as long as the example stands there. @param {string} example its text */
-function welcome(example) {
-  const leave = () => put(at("notice"));
-  on("text", () => state.text !== example && leave());
-  put(
-    at("notice"),
-    h(
-      "div",
-      { class: "notice" },
-      h(
-        "p",
-        {},
-        "This station is an example. Change its numbers on the drawing and the answer below follows, or put your own station here.",
-      ),
-      h(
-        "div",
-        { class: "acts" },
-        h("button", { type: "button", class: "main", onclick: () => (leave(), choosing()) }, "Start my station"),
-        h("button", { type: "button", onclick: leave }, "Stay with the example"),
-      ),
-    ),
-  );
+  const linked = takeWanted();
+  player.show(shownValve(), linked?.event || row.slam?.event || "", linked?.t);
 }
 
 async function begin() {
   beginTheme();
   menu();
   dialogs();
+  beginCall();
   beginFacts();
+  beginVerdict();
   beginRows();
   beginAllRuns();
   beginNotices();
@@ -184,6 +179,8 @@ async function begin() {
     at("sheet-part").scrollIntoView();
   });
   takeDropped();
+  beginLinks(() => player?.at() || null);
+  showMenu();
   try {
     await first();
   } catch (e) {

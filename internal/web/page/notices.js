@@ -40,6 +40,15 @@ function showFault() {
   say(state.error);
 }
 
+/** A warning with the name of the fact in place of its key in the file. @param {string} text */
+function named(text) {
+  const m = /^([a-z_]+(?:[.[][\w.\]]*)?): */.exec(text);
+  if (!m) return upper(text);
+  const f = state.sheet?.fields.find((x) => x.path === m[1]);
+  const rest = text.slice(m[0].length);
+  return f ? `${upper(f.label.split(/[,;:]/)[0])}: ${rest}` : upper(rest);
+}
+
 function showWarnings() {
   const all = state.sheet?.warnings || [];
   put(
@@ -53,11 +62,51 @@ function showWarnings() {
             "summary",
             {},
             h("span", { class: "sign", "aria-hidden": "true" }, "! "),
-            `${all.length} ${all.length === 1 ? "thing" : "things"} to look at in the file`,
+            `${all.length} ${all.length === 1 ? "thing" : "things"} to look at`,
           ),
-          h("ul", {}, ...all.map((w) => h("li", {}, w))),
+          h("ul", {}, ...all.map((w) => h("li", {}, named(w)))),
         ),
   );
+}
+
+/** A caution as its kind and its text. @param {{id: string, text: string}} c @returns {[string, string]} */
+function parts(c) {
+  const kind = /^([^:.]{3,24}): */.exec(c.text);
+  return [kind ? kind[1] : upper(c.id), upper(kind ? c.text.slice(kind[0].length) : c.text)];
+}
+
+/** @param {{id: string, text: string}} c */
+function folded(c) {
+  const [kind, text] = parts(c);
+  return h(
+    "details",
+    {},
+    h("summary", {}, h("span", { class: "sign", "aria-hidden": "true" }, "!"), kind),
+    h("p", {}, text),
+  );
+}
+
+/**
+ * Cautions where an act is near that they speak of: in full, not folded.
+ * @param {RegExp} kinds @param {string} [before] what they come before
+ */
+export function near(kinds, before = "") {
+  const all = (state.answer?.study.cautions || []).filter((c) => kinds.test(parts(c)[0]));
+  return all.length
+    ? h(
+        "div",
+        { class: "near-act", role: "note", "aria-label": `Cautions${before ? ` before ${before}` : ""}` },
+        ...all.map((c) =>
+          h(
+            "p",
+            {},
+            h("span", { class: "sign", "aria-hidden": "true" }, "!"),
+            h("strong", {}, `${parts(c)[0]}: `),
+            parts(c)[1],
+          ),
+        ),
+      )
+    : null;
 }
 
 /** What the cautions shown are, so that the same are not drawn anew and those that are open stay so. */
@@ -70,18 +119,8 @@ function showCautions() {
   if (now === cautioned) return;
   cautioned = now;
   at("cautions-part").hidden = all.length === 0;
-  put(
-    at("cautions"),
-    ...all.map((c) => {
-      const kind = /^([^:.]{3,24}): */.exec(c.text);
-      return h(
-        "details",
-        {},
-        h("summary", {}, h("span", { class: "sign", "aria-hidden": "true" }, "!"), kind ? kind[1] : upper(c.id)),
-        h("p", {}, upper(kind ? c.text.slice(kind[0].length) : c.text)),
-      );
-    }),
-  );
+  put(at("cautions"), ...all.map(folded));
+  put(at("near-film"), near(/surge/i, "the film"));
 }
 
 /** Begins to show them. */
@@ -89,4 +128,11 @@ export function begin() {
   on("sheet answer error busy", showFault);
   on("sheet", showWarnings);
   on("answer", showCautions);
+  // On paper nothing is folded.
+  addEventListener("beforeprint", () => {
+    for (const d of document.querySelectorAll("#cautions details")) d.setAttribute("open", "");
+  });
+  addEventListener("afterprint", () => {
+    for (const d of document.querySelectorAll("#cautions details")) d.removeAttribute("open");
+  });
 }

@@ -141,7 +141,8 @@ export async function papers(kind = "submittal") {
     const look = () => {
       clearTimeout(resting);
       put(note);
-      if (f.kind.value === ALL) put(view, h("p", { class: "soft" }, "An archive has no preview: choose one paper to look at it."));
+      if (f.kind.value === ALL)
+        put(view, h("p", { class: "soft" }, "An archive has no preview: choose one paper to look at it."));
       else preview(f.request(), view, f.kind.selectedOptions[0]?.text || "paper");
     };
     const changed = () => {
@@ -171,7 +172,10 @@ export async function papers(kind = "submittal") {
       }
     }
 
-    put(at("dialog-body"), h("div", { class: "paper-desk" }, h("div", {}, f.all, note, h("div", { class: "acts" }, take)), view));
+    put(
+      at("dialog-body"),
+      h("div", { class: "paper-desk" }, h("div", {}, f.all, note, h("div", { class: "acts" }, take)), view),
+    );
     look();
   } catch (e) {
     put(at("dialog-body"), h("p", { class: "fault", role: "alert" }, wording(e)));

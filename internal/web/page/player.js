@@ -64,8 +64,6 @@ export function happenings(reels, titleOf) {
     .sort((x, y) => x.t - y.t);
 }
 
-/** Where the film stands, for a link. @typedef {{event: string, time: number, other: string}} Where */
-
 /**
  * Puts the player into the element. Brief, it is the film alone.
  * @param {HTMLElement} root @param {import("./runs.js").Api} api @param {() => Held} getState
@@ -81,7 +79,7 @@ export function mountPlayer(root, api, getState, how = {}) {
   /** @type {ReturnType<typeof whatif>|null} */ let panel = null;
   let panelOf = "";
   let toldAt = 0;
-  /** @type {number|null} */ let startAt = null; // where a link wants the film to stand
+  /** @type {number|null} the moment that a link asks for */ let until = null;
 
   const units = () => unitsOf(getState().sheet?.station.units);
   const titleOf = (/** @type {string} */ id) => {
@@ -169,12 +167,12 @@ export function mountPlayer(root, api, getState, how = {}) {
     page.shown();
     drawn.load(reels, changed(job.wish));
     if (job.fresh) head.start();
+    if (until !== null) {
+      head.jump(until);
+      if (until <= clock.end) until = null; // else it is in the whole run, which comes after the closing
+    }
     want.fresh = false;
     job.fresh = false;
-    if (startAt !== null) {
-      head.jump(startAt);
-      startAt = null;
-    }
     jump(clock, clock.t);
     span();
     bar.moments(moments);
@@ -239,12 +237,9 @@ export function mountPlayer(root, api, getState, how = {}) {
     ask({ valves: valve ? [want.valves[0], valve] : [want.valves[0]], long: true, fresh: true });
   }
 
-  /** Where it stands. @returns {Where} */
-  const where = () => ({ event: reels[0]?.trip.event || want.event, time: clock.t, other: want.valves[1] || "" });
-
   /** Says that it stands elsewhere, for a link. */
   function tellWhere() {
-    if (!how.brief && reels.length) document.dispatchEvent(new CustomEvent("seatward:film", { detail: where() }));
+    if (!how.brief && reels.length) document.dispatchEvent(new Event("seatward:film"));
   }
 
   /** The film in the place of the drawing, or back in its own. @param {boolean} on */
@@ -260,9 +255,10 @@ export function mountPlayer(root, api, getState, how = {}) {
   }
 
   return {
-    /** @param {string} valve @param {string} event */
-    show(valve, event) {
+    /** @param {string} valve @param {string} event @param {number} [at] the moment that a link asks for */
+    show(valve, event, at) {
       head.pause();
+      until = at ?? null;
       ask({
         valves: want.valves[1] && want.valves[1] !== valve ? [valve, want.valves[1]] : [valve],
         event,
@@ -273,18 +269,11 @@ export function mountPlayer(root, api, getState, how = {}) {
     },
     compare,
     onDrawing,
-    where,
-    /** Goes where a link says, once the film of the valve is there. @param {Partial<Where>} to */
-    go(to) {
-      startAt = to.time ?? null;
-      const valves = want.valves.length && to.other ? [want.valves[0], to.other] : want.valves;
-      if ((to.event && to.event !== reels[0]?.trip.event) || valves[1] !== want.valves[1])
-        ask({ event: to.event || want.event, valves, long: true, fresh: true });
-      else if (startAt !== null && reels.length) head.jump(startAt);
-    },
     play: head.play,
     /** A remedy in the film, or with null the station as it is. */
     cure,
+    /** Which stop is shown, and where in it the film stands; null while it plays, or before there is one. */
+    at: () => (reels.length ? { event: want.event || reels[0].trip.event, t: clock.playing ? 0 : clock.t } : null),
     /** Breaks off what is being run: another answer is on its way. */
     halt() {
       queue.stop();

@@ -1,23 +1,19 @@
-// The verdict line, and the valves as rows with bars.
-import { at, css, h, put, say, svg, toast, upper } from "./dom.js";
-import { choose, on, refresh, shownValve, state } from "./state.js";
+// The valves as rows with bars.
+import { at, css, h, put, toast, upper } from "./dom.js";
+import { choose, on, shownValve, state } from "./state.js";
 import { icon } from "./symbols.js";
 import { number } from "./explain.js";
 import { compare } from "./compare.js";
 import { configure } from "./configure.js";
 import { findings } from "./findings.js";
 import { best } from "./labels.js";
+import { sign, threshold } from "./verdict.js";
+import { asTable } from "./take.js";
 
 /** @typedef {import("./types.js").Row} Row */
 /** @typedef {import("./types.js").Answer} Answer */
 
-/** A sign and a class for each verdict: never color alone. @param {string} word @returns {[string, string]} */
-export function sign(word) {
-  if (word.includes("unsuitable") || word.startsWith("no ")) return ["✕", "bad"];
-  if (word.includes("condition")) return ["◐", "cond"];
-  if (word.includes("cannot")) return ["?", "open"];
-  return ["●", "good"];
-}
+export { threshold };
 
 /** The limits of slam by reverse velocity, from what the server judged by. @param {Answer} a @returns {{quiet: number|null, harmful: number|null}} */
 export function slamLimits(a) {
@@ -80,7 +76,7 @@ function band(r, lim, most) {
 const cell = (name, pic, ...rest) =>
   h(
     "div",
-    { class: "cell" },
+    { class: "cell cell-" + name.split(" ")[0].toLowerCase() },
     h("span", { class: "cell-name" }, name),
     pic,
     h("span", { class: "cell-text" }, ...rest.filter((x) => x !== null)),
@@ -118,6 +114,7 @@ function item(r, a, most, lim) {
       "span",
       { class: "row-title" },
       h("strong", {}, r.title),
+      " ",
       h("span", { class: "soft" }, `${r.size}${r.variant && !r.title.includes(r.variant) ? ", " + r.variant : ""}`),
       h("span", { class: `mark ${kind}` }, h("span", { "aria-hidden": "true" }, s + " "), r.verdict),
       r.why_not ? h("span", { class: "whynot" }, upper(r.why_not)) : null,
@@ -144,15 +141,20 @@ function item(r, a, most, lim) {
         r.full_open?.text
           ? h(
               "span",
-              { class: "soft" },
-              ", full-open velocity ",
-              quantity(r.full_open, r.id + " full_open_velocity", `Full-open velocity of ${r.title}`),
+              { class: "soft full-open" },
+              "full open ",
+              number(
+                r.full_open.text,
+                r.id + " full_open_velocity",
+                `Full-open velocity of ${r.title}`,
+                best(r.full_open.text).split(" ")[0],
+              ),
             )
           : null,
       ),
       slamCell(r, band(r, lim, most.slam)),
       cell(
-        "Annual energy cost",
+        "Energy per year",
         bar((r.cost?.value ?? 0) / most.cost, "cost"),
         quantity(r.cost, r.id + " cost_per_year", `Annual energy cost of ${r.title}`),
       ),
@@ -160,13 +162,13 @@ function item(r, a, most, lim) {
     h(
       "div",
       { class: "row-acts" },
-      h("label", { class: "pick" }, box, " compare"),
+      h("label", { class: "pick" }, box, "compare"),
+      h("button", { type: "button", onclick: () => watch(r.id) }, h("span", { class: "sr" }, "Pump stop "), "film"),
       h(
         "button",
-        { type: "button", class: on ? "on" : "", "aria-pressed": String(on), onclick: () => choose(r.id) },
+        { type: "button", class: on ? "draws on" : "draws", "aria-pressed": String(on), onclick: () => choose(r.id) },
         on ? "On the drawing" : "Draw it",
       ),
-      h("button", { type: "button", onclick: () => watch(r.id) }, "Pump stop film"),
     ),
     body,
   );
@@ -181,15 +183,29 @@ function slamCell(r, pic) {
       null,
       h("span", { class: "soft" }, r.pending ? "stops still to be run" : `not run: ${r.not_run}`),
     );
-  const number = quantity(s, r.id + " reverse_velocity", `Reverse velocity of ${r.title}`);
   return cell(
     "Reverse velocity",
     pic,
-    ...(s.median ? [h("strong", {}, s.median), " median, best estimate ", number] : [number]),
+    quantity(s, r.id + " reverse_velocity", `Reverse velocity of ${r.title}`),
     " ",
     h("span", { class: "slam " + s.verdict_class }, s.class_words),
-    s.likely ? h("span", { class: "soft" }, `, likely ${s.likely}`) : null,
-    s.stopped ? h("span", { class: "soft" }, `; its cushion makes of it a sudden stop of ${s.stopped.text}`) : null,
+    s.median ? h("span", { class: "soft full-open" }, `median ${s.median}`) : null,
+  );
+}
+
+/** What an open row says of its slam beyond the number. @param {Row} r */
+function slamInFull(r) {
+  const s = r.slam;
+  if (!s) return null;
+  return h(
+    "div",
+    { class: "slam-full" },
+    h(
+      "p",
+      {},
+      `${upper(s.event_title)}: reverse velocity ${s.text}${s.median ? ` at best estimates, ${s.median} median` : ""}${s.likely ? `, likely ${s.likely}` : ""}.`,
+      s.stopped ? ` Its cushion makes of it a sudden stop of ${s.stopped.text}.` : null,
+    ),
     chances(s),
   );
 }
@@ -212,46 +228,6 @@ function chances(s) {
       }),
     ),
     h("span", { class: "soft" }, s.chances_text),
-  );
-}
-
-/** The class of slam against the one fact on which it depends. @param {import("./types.js").Threshold} t */
-export function threshold(t) {
-  const [left, width] = [6, 388];
-  const low = Math.min(t.low, t.at);
-  const high = Math.max(t.high, t.at);
-  const x = (/** @type {number} */ v) => left + (width * (v - low)) / (high - low || 1);
-  const tone = (/** @type {string} */ c) =>
-    c === "harmful" ? "harm" : t.milder === (c === t.below ? "below" : "above") ? "mild" : "hard";
-  const at = x(t.at);
-  const text = (
-    /** @type {number} */ px,
-    /** @type {number} */ py,
-    /** @type {string} */ anchor,
-    /** @type {string} */ s,
-  ) => svg("text", { x: px, y: py, "text-anchor": anchor }, s);
-  const side = at < 120 ? "start" : at > 280 ? "end" : "middle";
-  return h(
-    "figure",
-    { class: "threshold" },
-    svg(
-      "svg",
-      {
-        viewBox: "0 0 400 70",
-        role: "img",
-        "aria-label": `${upper(t.fact)} from ${t.texts[0]} to ${t.texts[1]}: ${t.below} below ${t.texts[2]}, ${t.above} above`,
-      },
-      svg("rect", { x: left, y: 18, width: Math.max(0, at - left), height: 18, class: tone(t.below) }),
-      svg("rect", { x: at, y: 18, width: Math.max(0, left + width - at), height: 18, class: tone(t.above) }),
-      svg("line", { x1: at, x2: at, y1: 14, y2: 56 }),
-      svg("circle", { cx: x(t.best), cy: 27, r: 4 }),
-      text(left, 12, "start", t.below),
-      text(left + width, 12, "end", t.above),
-      text(left, 52, "start", t.texts[0]),
-      text(left + width, 52, "end", t.texts[1]),
-      text(at, 68, side, t.texts[2]),
-    ),
-    h("figcaption", { class: "soft" }, `${upper(t.fact)}; the dot is the best estimate.`),
   );
 }
 
@@ -296,6 +272,7 @@ function inside(r, a) {
   return h(
     "div",
     { class: "row-inside" },
+    slamInFull(r),
     c ? findings(c, r) : null,
     h("div", { class: "acts" }, h("button", { type: "button", onclick: () => configure(r.id) }, "Choose its options")),
   );
@@ -316,6 +293,36 @@ function fewer(rows) {
   return rows.filter((r) => few.has(r));
 }
 
+/** The rows as a spreadsheet takes them. @param {Row[]} rows @returns {string[][]} */
+const table = (rows) => [
+  [
+    "Rank",
+    "Valve",
+    "Size",
+    "Verdict",
+    "Why not",
+    "Head loss",
+    "Velocity",
+    "Full-open velocity",
+    "Reverse velocity",
+    "Slam",
+    "Annual energy cost",
+  ],
+  ...rows.map((r) => [
+    r.rank ? String(r.rank) : "–",
+    r.title,
+    r.size,
+    r.verdict,
+    r.why_not,
+    best(r.loss?.text || "–"),
+    best(r.velocity?.text || "–"),
+    best(r.full_open?.text || "–"),
+    r.slam?.text || "–",
+    r.slam?.class_words || "–",
+    best(r.cost?.text || "–"),
+  ]),
+];
+
 /** Which control of which row has the focus, so that it has it again when the rows are drawn anew. */
 function focused() {
   const row = document.activeElement?.closest("[data-valve]");
@@ -327,56 +334,9 @@ function focused() {
     : null;
 }
 
-/** What is said while the pump stops of the shown valve are still to be run. @param {Answer} a */
-function toRun(a) {
-  if (!a.to_run) return null;
-  if (state.busy) return h("p", { class: "soft" }, "Its pump stops are being run …");
-  return h(
-    "p",
-    {},
-    "The server had no time for its pump stops. ",
-    h("button", { type: "button", onclick: () => refresh(state.sheet || undefined) }, "Run them"),
-  );
-}
-
-/** What is to be confirmed before the shown valve is ordered: apart from what decides. @param {Row|undefined} r */
-const confirming = (r) =>
-  r?.confirm.length
-    ? h(
-        "details",
-        { class: "confirm" },
-        h("summary", {}, `Confirm before ordering (${r.confirm.length})`),
-        h("ul", {}, ...r.confirm.map((t) => h("li", {}, t))),
-      )
-    : null;
-
 function show() {
   const a = state.answer;
-  if (!a) return;
-  const [s, kind] = sign(a.verdict.word);
-  const shown = a.rows.find((r) => r.id === a.shown.candidate.id);
-  const extra = [a.verdict.condition, a.verdict.deciding].filter(
-    (t, i, all) => t && all.indexOf(t) === i && !a.verdict.sentence.includes(t),
-  );
-  put(
-    at("verdict"),
-    h("span", { class: `stamp ${kind}`, "aria-hidden": "true" }, s),
-    h(
-      "div",
-      {},
-      h("p", { class: "sentence" }, a.verdict.sentence),
-      ...extra.map((t) => h("p", {}, t)),
-      shown?.slam?.threshold ? threshold(shown.slam.threshold) : null,
-      toRun(a),
-      confirming(shown),
-      h("p", { class: "soft" }, a.decisive_fact ? `Largest source of uncertainty: ${a.decisive_fact}.` : ""),
-    ),
-  );
-  put(
-    at("separation"),
-    a.column_separation ? [h("span", { "aria-hidden": "true" }, "✕"), h("span", {}, a.column_separation)] : null,
-  );
-  if (!a.to_run || !state.busy) say(a.verdict.sentence);
+  if (!a) return put(at("rows"));
   const rows = whole ? a.rows : fewer(a.rows);
   const max = (/** @type {(r: Row) => number|null|undefined} */ f) => Math.max(1e-9, ...rows.map((r) => f(r) ?? 0));
   const lim = slamLimits(a);
@@ -400,6 +360,7 @@ function show() {
           whole ? "Each family in its best size only" : `All ${a.rows.length} sizes and variants`,
         )
       : null,
+    asTable("valves", () => table(rows)),
   );
   compareBar();
   if (had)
@@ -411,5 +372,4 @@ function show() {
 /** Begins to show verdict and rows. */
 export function begin() {
   on("answer valve", show);
-  on("busy", () => state.answer?.to_run && show());
 }

@@ -4,14 +4,15 @@
 import { svg } from "./dom.js";
 import { turn } from "./anatomy.js";
 import { pump, valve } from "./symbols.js";
+import { device } from "./devices.js";
 
 /** @typedef {import("./types.js").Drawing} Drawing */
 /** @typedef {{x: number, y: number}} P */
-/** @typedef {{w: number, h: number, wide: boolean, y: (m: number) => number, x: (m: number) => number, well: {x1: number, x2: number}, high: number, low: number,
- *   floor: number, pump: P, valve: P, header: P, start: P, end: P, outlet: number, riserX: number}} Plan */
+/** @typedef {{w: number, h: number, wide: boolean, y: (m: number) => number, x: (m: number) => number, well: {x1: number, x2: number}, high: number, low: number, top: number,
+ *   floor: number, pump: P, valve: P, header: P, start: P, end: P, outlet: number, riserX: number, wall: P|null, lift: number}} Plan wall: where a pipe leaves the wet well; lift: where the static head is measured */
 
 /** From this width in px on the numbers stand on the drawing, below it under it. */
-const WIDE = 900;
+const WIDE = 640;
 
 /**
  * Where everything stands, in px.
@@ -21,7 +22,7 @@ const WIDE = 900;
 export function plan(d, w, film) {
   const wide = w >= WIDE;
   const up = d.valve.position.includes("up");
-  const h = film ? film.h : wide ? Math.min(560, Math.max(up ? 470 : 530, w * 0.44)) : 330;
+  const h = film ? film.h : wide ? Math.min(540, Math.max(up ? 418 : 440, w * 0.44)) : 330;
   const heights = [
     d.outlet_m,
     d.wet_well.high_m,
@@ -39,23 +40,24 @@ export function plan(d, w, film) {
   const y = (/** @type {number} */ m) => y0 + ((top - m) / (top - bottom)) * (y1 - y0);
   const long = Math.max(...d.main.map((p) => p.x_m), 1e-9);
   // The tag of the pumps stands between riser and main.
-  const mx0 = film ? w * 0.44 : wide ? Math.max(w * 0.5, w * 0.3 + 301) : w * 0.52;
-  const mx1 = w * (wide ? 0.885 : 0.86);
+  const mx0 = film ? w * 0.44 : wide ? Math.max(w * 0.5, w * 0.25 + (w < 1000 ? 308 : 326)) : w * 0.52;
+  const mx1 = w * (wide ? 0.86 : 0.83);
   const x = (/** @type {number} */ m) => mx0 + (m / long) * (mx1 - mx0);
-  const well = { x1: w * (wide ? 0.13 : 0.06), x2: w * (wide ? 0.235 : 0.22) };
+  const well = { x1: wide ? Math.max(56, w * 0.07) : w * 0.06, x2: w * (wide ? 0.195 : 0.22) };
   const under = d.pumps.some((p) => p.submersible);
   const vy = Math.min(y(d.valve.elevation_m), h - 40);
   const floor = Math.max(Math.min(h - 30, y(bottom)), up ? Math.min(h - 26, vy + (wide ? 104 : 78)) : 0);
-  const px = under ? (well.x1 + well.x2) / 2 + 4 : w * (wide ? 0.3 : 0.31);
+  const px = under ? (well.x1 + well.x2) / 2 + 4 : w * (wide ? 0.25 : 0.31);
   const py = Math.max(y(d.wet_well.low_m) + (under ? 24 : 20), floor - 20);
   const first = d.main[0] || { x_m: 0, elevation_m: d.wet_well.high_m };
   const last = d.main[d.main.length - 1] || first;
   const size = wide ? 48 : 36;
   const flat = d.valve.position.includes("horizontal");
   const down = d.valve.position.includes("down");
-  const riserX = under ? w * (wide ? 0.3 : 0.31) : px + 15;
+  const riserX = under ? w * (wide ? 0.25 : 0.31) : px + 15;
   const vx = flat ? (riserX + mx0) / 2 - 4 : down ? riserX + (wide ? 84 : 44) : riserX;
   const hy = flat ? vy : down ? vy + size : vy - size;
+  const leaves = flat ? vy : down ? vy - (wide ? 52 : 38) : Math.min(vy + (wide ? 46 : 34), py - 16);
   return {
     w,
     h,
@@ -73,12 +75,15 @@ export function plan(d, w, film) {
     end: { x: x(last.x_m), y: y(last.elevation_m) },
     outlet: y(d.outlet_m),
     riserX,
+    top: Math.min(y(d.wet_well.high_m) - 26, vy - 10, under ? leaves - 18 : Infinity),
+    wall: under ? { x: well.x2, y: leaves } : { x: well.x2, y: py },
+    lift: Math.min(w - (wide ? 46 : 10), x(last.x_m) + (wide ? 68 : 46)),
   };
 }
 
 /**
  * The drawing.
- * @param {Drawing} d @param {Plan} p @param {{figure: import("./types.js").Figure, opening: number, us: boolean}} shown
+ * @param {Drawing} d @param {Plan} p @param {{figure: import("./types.js").Figure, opening: number, us: boolean, place?: string}} shown place: where the valve stands
  */
 export function draw(d, p, shown) {
   const g = svg("svg", {
@@ -89,7 +94,16 @@ export function draw(d, p, shown) {
     role: "img",
     "aria-label": inWords(d, shown.us),
   });
-  g.append(patterns(), scale(p, d, shown.us), wetWell(d, p), profile(d, p, shown.us), pipes(d, p), outlet(p));
+  g.append(
+    patterns(),
+    scale(p, d, shown.us),
+    wetWell(d, p),
+    pit(p, shown.place || ""),
+    profile(d, p, shown.us),
+    lift(p),
+    pipes(d, p),
+    outlet(p),
+  );
   const m = valve(shown.figure);
   m.set(shown.opening);
   const k = p.wide ? 0.26 : 0.2;
@@ -158,11 +172,65 @@ function scale(p, d, us) {
   return g;
 }
 
+const WALL = 8; // of concrete, px
+
+/** Where a pipe passes through a wall: an opening with its seal. @param {P} at */
+const sleeve = (at) => svg("rect", { x: at.x - 2, y: at.y - 10, width: WALL + 4, height: 20, class: "sleeve" });
+
+/** What the valve stands in: a dry pit, a vault, a house; nothing where it is not known. @param {Plan} p @param {string} place */
+function pit(p, place) {
+  const g = svg("g", { "data-place": place });
+  const right = p.header.x - 20;
+  const floor = p.floor + 4;
+  if (place === "dry pit")
+    g.append(
+      svg("path", { d: `M${p.well.x2 + WALL},${floor}H${right}V${p.top}`, class: "pit" }),
+      sleeve({ x: right - 6, y: p.header.y }),
+    );
+  if (place === "pump house")
+    g.append(
+      svg("path", {
+        d: `M${p.well.x2 + WALL},${floor}H${right}V${p.top - 14}H${p.well.x2 + 14}V${floor}`,
+        class: "pit",
+      }),
+      svg("path", {
+        d: `M${p.well.x2 + 6},${p.top - 14}L${(p.well.x2 + right) / 2},${p.top - 40}L${right + 8},${p.top - 14}`,
+        class: "axis",
+      }),
+    );
+  if (place === "valve vault") {
+    const [x, y] = [p.wide ? 62 : 34, p.wide ? 58 : 42];
+    g.append(
+      svg("path", {
+        d: `M${p.valve.x - x},${p.valve.y - y}V${p.valve.y + y}H${p.valve.x + x}V${p.valve.y - y}`,
+        class: "pit",
+      }),
+    );
+  }
+  return g;
+}
+
+/** The static head as a dimension, from the high level to the outlet. @param {Plan} p */
+function lift(p) {
+  const x = p.lift;
+  const [a, b] = [p.high, p.outlet];
+  if (Math.abs(a - b) < 12) return svg("g");
+  const way = Math.sign(b - a);
+  const tip = (/** @type {number} */ y, /** @type {number} */ s) =>
+    `M${x - 4},${y - 8 * s}L${x},${y}L${x + 4},${y - 8 * s}`;
+  return svg(
+    "g",
+    { class: "lift" },
+    svg("path", { d: `M${p.well.x2 + WALL},${a}H${x + 6}M${p.end.x},${b}H${x + 6}`, class: "dimension thin" }),
+    svg("path", { d: `M${x},${a}V${b}${tip(a, -way)}${tip(b, way)}`, class: "dimension" }),
+  );
+}
+
 /** @param {Drawing} d @param {Plan} p */
 function wetWell(d, p) {
   const { x1, x2 } = p.well;
-  const top = Math.min(p.high - 26, p.valve.y - 10);
-  const t = 8;
+  const top = p.top;
+  const t = WALL;
   const side = `M${x1},${top}V${p.floor}H${x2}V${top}h${t}V${p.floor + t}H${x1 - t}V${top}Z`;
   const wave = (/** @type {number} */ y) => `M${x1},${y}H${x2}`;
   const mark = (/** @type {number} */ y) =>
@@ -198,7 +266,7 @@ function profile(d, p, us) {
       svg(
         "text",
         { x: p.start.x + 8, y: base - 7, class: "key", "aria-hidden": "true" },
-        p.wide ? `pipe axis${d.profile_given ? "" : ", taken straight"}; ground not given` : "ground not given",
+        p.w >= 800 ? `pipe axis${d.profile_given ? "" : ", taken straight"}; ground not given` : "ground not given",
       ),
     );
   if (pts) {
@@ -244,18 +312,28 @@ function pipes(d, p) {
   const down = d.valve.position.includes("down");
   const flat = d.valve.position.includes("horizontal");
   const turnY = down ? p.valve.y - (p.wide ? 52 : 38) : p.header.y;
-  let line = under ? `${up}H${p.well.x2 - 10}V${turnY}H${p.riserX}` : `${up}V${turnY}`;
-  if (under && !flat && !down) line = `${up}H${p.riserX}V${turnY}`;
+  // A submersible pump's pipe rises in the well, and leaves it through the wall above.
+  let line = under ? `${up}H${p.well.x2 - 14}V${p.wall?.y ?? turnY}H${p.riserX}` : `${up}V${turnY}`;
+  if (under && !flat && !down) line += `V${turnY}`;
+  if (p.wall) g.append(sleeve(p.wall));
   line += down ? `H${p.valve.x}V${p.header.y}` : "";
   const floor = p.floor + 8;
   if (!under) {
     g.append(
-      svg("path", { d: `M${p.well.x2 + 8},${floor - 8}H${p.header.x + 20}v8H${p.well.x2 + 8}Z`, class: "concrete" }),
+      svg("path", {
+        d: `M${p.well.x2 + WALL},${floor - 8}H${p.header.x - 16}v8H${p.well.x2 + WALL}Z`,
+        class: "concrete",
+      }),
     );
     pipe(`M${p.well.x2 - 2},${p.pump.y}H${p.pump.x - 14}`);
   }
-  for (let i = Math.min(n, 3) - 1; i >= 1; i--)
-    g.append(svg("g", { class: "ghost", transform: `translate(${p.pump.x - i * 9},${p.pump.y - i * 7})` }, pump(16)));
+  // Every pump is drawn, one behind the other.
+  const [dx, dy] = [
+    Math.min(9, (under ? 38 : 30) / Math.max(n - 1, 1)),
+    under ? 1.5 : Math.min(7, 34 / Math.max(n - 1, 1)),
+  ];
+  for (let i = n - 1; i >= 1; i--)
+    g.append(svg("g", { class: "ghost", transform: `translate(${p.pump.x - i * dx},${p.pump.y - i * dy})` }, pump(16)));
   pipe(`${line}H${p.header.x}`);
   pipe(
     `M${p.header.x},${p.header.y}H${p.start.x - 8}Q${p.start.x},${p.header.y} ${p.start.x},${p.header.y + Math.sign(p.start.y - p.header.y || 1) * Math.min(8, Math.abs(p.start.y - p.header.y))}V${p.start.y}`,
@@ -267,6 +345,20 @@ function pipes(d, p) {
     );
   g.append(svg("g", { transform: `translate(${p.pump.x},${p.pump.y})` }, pump(16)));
   return g;
+}
+
+/** A point of the main, by its share of the length. @param {Drawing} d @param {Plan} p @param {number} share @returns {P} */
+export function onMain(d, p, share) {
+  const long = d.main[d.main.length - 1]?.x_m ?? 0;
+  const at = share * long;
+  const i = Math.max(
+    1,
+    d.main.findIndex((q) => q.x_m >= at),
+  );
+  const [a, b] = [d.main[i - 1], d.main[i]];
+  if (!a || !b) return p.start;
+  const k = b.x_m > a.x_m ? (at - a.x_m) / (b.x_m - a.x_m) : 0;
+  return { x: p.x(at), y: p.y(a.elevation_m + k * (b.elevation_m - a.elevation_m)) };
 }
 
 /** Which way the water goes through the valve. @param {Drawing} d @param {Plan} p */
@@ -283,7 +375,7 @@ function arrow(d, p) {
 /** @param {Plan} p */
 function outlet(p) {
   const x = p.end.x;
-  const w = p.wide ? 62 : 38;
+  const w = p.wide ? 52 : 32;
   const bottom = Math.max(p.end.y, p.outlet) + 26;
   const top = p.outlet - 18;
   return svg(
@@ -293,38 +385,5 @@ function outlet(p) {
     svg("path", { d: `M${x},${top}V${p.end.y - 7}M${x},${p.end.y + 7}V${bottom}H${x + w}V${top}`, class: "tank" }),
     svg("path", { d: `M${x},${p.outlet}H${x + w}`, class: "surface" }),
     svg("path", { d: `M${x + w - 24},${p.outlet - 9}h10l-5,8Z`, class: "level" }),
-  );
-}
-
-/** What each kind of surge device looks like above the pipe, drawn from its foot up. */
-const shapes = {
-  "air vessel": () => [
-    svg("rect", { x: -14, y: -53, width: 28, height: 42, rx: 13, class: "vessel-case" }),
-    svg("path", { d: "M-13,-29h26", class: "surface" }),
-  ],
-  "air valve": () => [
-    svg("circle", { cx: 0, cy: -21, r: 8, class: "vessel-case" }),
-    svg("path", { d: "M-4,-18L0,-25L4,-18", class: "level" }),
-  ],
-  "relief valve": () => [
-    svg("path", { d: "M-7,-14h14L0,-22ZM0,-22h16v-7h-16Z", class: "vessel-case" }),
-    svg("path", { d: "M0,-29v-8M-4,-33h8", class: "surface" }),
-  ],
-  "stand-pipe": () => [
-    svg("rect", { x: -5, y: -60, width: 10, height: 50, class: "vessel-case" }),
-    svg("path", { d: "M-5,-36h10", class: "surface" }),
-  ],
-};
-
-/** A surge device at the header or on the main. @param {import("./types.js").Device} v @param {Plan} p */
-function device(v, p) {
-  const at = v.x_m > 0 ? { x: p.x(v.x_m), y: p.y(v.elevation_m) - 4 } : { x: p.header.x, y: p.header.y - 9 };
-  const shape = shapes[/** @type {keyof typeof shapes} */ (v.kind)];
-  return svg(
-    "g",
-    { class: v.assumed ? "vessel guess" : "vessel", transform: `translate(${at.x},${at.y})` },
-    svg("title", {}, v.name),
-    svg("path", { d: "M0,0v-14", class: "pipe-wall thin" }),
-    ...shape(),
   );
 }

@@ -4,7 +4,11 @@ import { post, Refused, wording, aborted } from "./api.js";
 
 /** @typedef {{id: string, name: string, revision: number, text: string}} Base */
 
-const KEY = "seatward.work";
+/** @typedef {{text: string, valve: string, base: Base|null, example: string, past: string[]}} Work */
+
+const KEY = "seatward.work"; // of this tab
+const LAST = "seatward.last"; // of all tabs, newest first: what a tab that is gone can be taken up from
+const MOST_LAST = 4;
 const MOST_STEPS = 200;
 
 export const state = {
@@ -15,6 +19,8 @@ export const state = {
   /** the text that the answer is for */ answered: "",
   /** @type {string} the valve chosen by the reader; "" for the first-ranked */ valve: "",
   /** @type {Base|null} the kept study that this text came from */ base: null,
+  /** the example that this text came from; "" for none */ example: "",
+  /** how often another station was put on the sheet, so that each has its place in the history */ openings: 0,
   /** @type {string} */ error: "",
   /** @type {import("./types.js").Message[]} */ messages: [],
   busy: false,
@@ -43,49 +49,87 @@ export const canUndo = () => past.length > 0;
 export const canRedo = () => future.length > 0;
 export const unsaved = () => state.text !== "" && (!state.base || state.base.text !== state.text);
 
-/** Keeps the work in this browser, so that a crash or reload loses nothing. */
-export function keep() {
+/** What a key holds. @param {Storage} store @param {string} key @returns {any} */
+function held(store, key) {
   try {
-    localStorage.setItem(
-      KEY,
-      JSON.stringify({ text: state.text, valve: state.valve, base: state.base, past: past.slice(-20) }),
-    );
-  } catch {
-    // A full or barred store must not stop the work; the studies of the server stay.
-  }
-}
-
-/** What was kept; null when nothing was. @returns {{text: string, valve: string, base: Base|null, past: string[]}|null} */
-export function kept() {
-  try {
-    const w = JSON.parse(localStorage.getItem(KEY) || "null");
-    return w && typeof w.text === "string" && w.text ? w : null;
+    return JSON.parse(store.getItem(key) || "null");
   } catch {
     return null;
   }
 }
 
-/** Takes up kept work where it stood. @param {{text: string, valve: string, base: Base|null, past: string[]}} w */
+/** The name of this tab among those of the browser. */
+const tab = (() => {
+  try {
+    const had = sessionStorage.getItem("seatward.tab");
+    const id = had || crypto.randomUUID?.() || String(Math.random());
+    sessionStorage.setItem("seatward.tab", id);
+    return id;
+  } catch {
+    return "";
+  }
+})();
+
+/** Keeps the work: for this tab alone, and so that another can take it up after a crash. */
+export function keep() {
+  const work = {
+    text: state.text,
+    valve: state.valve,
+    base: state.base,
+    example: state.example,
+    past: past.slice(-20),
+  };
+  try {
+    sessionStorage.setItem(KEY, JSON.stringify(work));
+    if (!past.length || (state.base && !unsaved())) return; // an example as it is, or saved as it stands: nothing is lost
+    const name = /^station: *(.+?) *$/m.exec(state.text)?.[1] || "Unnamed station";
+    const others = last().filter((l) => l.tab !== tab);
+    localStorage.setItem(LAST, JSON.stringify([{ tab, name, when: Date.now(), work }, ...others].slice(0, MOST_LAST)));
+  } catch {
+    // A full or barred store must not stop the work; the studies of the server stay.
+  }
+}
+
+/** What this tab had; null when nothing. @returns {Work|null} */
+export function kept() {
+  const w = held(sessionStorage, KEY);
+  return w && typeof w.text === "string" && w.text ? w : null;
+}
+
+/** What was worked at last in any tab. @returns {{tab: string, name: string, when: number, work: Work}[]} */
+export function last() {
+  const all = held(localStorage, LAST);
+  return Array.isArray(all) ? all.filter((l) => typeof l?.work?.text === "string" && l.work.text) : [];
+}
+
+/** Takes up kept work where it stood. @param {Work} w */
 export function resume(w) {
   past = w.past || [];
   future = [];
   state.valve = w.valve || "";
   state.base = w.base || null;
+  state.example = w.example || "";
   state.text = w.text;
+  state.openings++;
+  keep();
   tell("base");
   tell("text");
   return refresh();
 }
 
-/** Puts another station on the sheet. @param {string} text @param {Base|null} base @param {string} [valve] */
-export function open(text, base, valve = "") {
-  if (state.text && state.text !== text) past.push(state.text);
+/**
+ * Puts another station on the sheet.
+ * @param {string} text @param {Base|null} base @param {string} [valve] @param {{example?: string, sheet?: import("./types.js").Sheet}} [how]
+ */
+export function open(text, base, valve = "", how = {}) {
+  if (state.text !== text && (state.text || how.sheet)) past.push(state.text);
   future = [];
-  Object.assign(state, { text, base, valve, sheet: null, answer: null });
+  state.openings++;
+  Object.assign(state, { text, base, valve, example: how.example || "", sheet: null, answer: null });
   keep();
   tell("base");
   tell("text");
-  return refresh();
+  return refresh(how.sheet);
 }
 
 /**
@@ -109,6 +153,7 @@ function move(from, to) {
   if (text === undefined) return;
   to.push(state.text);
   state.text = text;
+  if (!text) Object.assign(state, { sheet: null, answer: null, base: null, example: "" });
   keep();
   tell("text");
   refresh();
@@ -167,9 +212,16 @@ export function take(a, text) {
   tell("answer");
 }
 
+/** Nothing stands on the sheet: there is nothing to ask. */
+function nothing() {
+  Object.assign(state, { sheet: null, answer: null, answered: "", error: "", messages: [], busy: false });
+  for (const n of ["sheet", "answer", "error", "busy"]) tell(n);
+}
+
 /** Has the server read the text and answer it. @param {import("./types.js").Sheet} [sheet] */
 export async function refresh(sheet) {
   running?.abort();
+  if (!state.text) return nothing();
   const mine = (running = new AbortController());
   state.busy = true;
   tell("busy");
@@ -200,7 +252,7 @@ export const shownValve = () => state.valve || state.answer?.shown.candidate.id 
 
 /** @param {string} id */
 export function choose(id) {
-  if (id === shownValve()) return;
+  if (id === shownValve() && id === state.valve) return;
   state.valve = id;
   keep();
   tell("valve");
@@ -212,8 +264,18 @@ export function choose(id) {
  * @param {{path: string, value: string|null}[]} edits
  */
 export async function edit(edits) {
+  if (!state.text) return begin(edits);
   const r = await post("edit", { text: state.text, edits });
   void step(r.text, r.sheet); // the answer takes its time, and tells its faults itself
+}
+
+/** The system of units of a station that begins here. */
+export const units = { now: /^en-US$|^en$|^$/.test(globalThis.navigator?.language || "") ? "US" : "SI" };
+
+/** Begins a station of its first facts. @param {{path: string, value: string|null}[]} edits */
+async function begin(edits) {
+  const r = await post("edit", { text: `station: Unnamed station\nunits: ${units.now}\n`, edits });
+  void open(r.text, null, "", { sheet: r.sheet });
 }
 
 /** @param {Base|null} base */

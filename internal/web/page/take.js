@@ -1,64 +1,209 @@
-// What a remedy or a what-if writes into the station file, and how that is done: an edit like any
-// other, which undo takes back.
-import { choose, edit, state } from "./state.js";
+// What is taken along from the page: a table of a chart, as text for a spreadsheet; a
+// picture as PNG or SVG; a link.
+import { h, put, say, toast } from "./dom.js";
+import { complete, here, write } from "./links.js";
+import { save } from "./studies.js";
 
-/** @typedef {{path: string, value: string}} Edit */
-/** @typedef {import("./whatif.js").Wish} Wish */
-/** @typedef {import("./whatif.js").Slider} Slider */
-/** @typedef {{path: string, value: string, text: string}} Written */
+/** Rows as a spreadsheet takes them from the clipboard. @param {string[][]} rows */
+export const tsv = (rows) => rows.map((r) => r.map((c) => c.replace(/[\t\r\n]+/g, " ").trim()).join("\t")).join("\n");
 
-/** Where the file has what a film tries, if not under the same path. @type {Record<string, string>} */
-const FILE = { outlet: "levels.outlet" };
-/** Numbers that follow from others, which the file does not have. */
-const NOWHERE = /^(mechanics\.|static_)/;
-
-/** A number as it goes into the file: four digits in the unit shown. @param {number} si @param {import("./scales.js").Unit} u */
-const written = (si, u) => `${Number((si * u.k).toPrecision(4))} ${u.unit}`;
-
-/** How many devices the file lists; an air vessel of no size may be in the station and not in the list. @param {Written[]} fields */
-const devices = (fields) =>
-  Math.max(0, ...fields.map((f) => (f.value ? Number(/^surge\.devices\[(\d+)\]/.exec(f.path)?.[1] ?? -1) + 1 : 0)));
-
-/** Whether an air vessel is in the station. @param {Written[]} fields */
-const vessel = (fields) => fields.some((f) => /^surge\.devices\[\d+\]\.air_volume$/.test(f.path) && f.text);
-
-/**
- * What a what-if writes, and what of it no station file holds: the valve's own numbers are the maker's.
- * @param {Wish} wish @param {Slider[]} list @param {Written[]} fields @param {string} position that the file has
- * @returns {{edits: Edit[], left: string[]}}
- */
-export function writes(wish, list, fields, position) {
-  /** @type {Edit[]} */ const edits = [...(wish.edits || [])];
-  /** @type {string[]} */ const left = [];
-  const wheel = wish.change.flywheel_kg_m2 || 0;
-  for (const s of list.filter((x) => x.to === "vary")) {
-    const inertia = /^pumps\[\d+\]\.inertia$/.test(s.key) ? wheel : 0;
-    if (wish.vary[s.key] === undefined && !inertia) continue;
-    if (NOWHERE.test(s.key)) left.push(s.label);
-    else edits.push({ path: FILE[s.key] || s.key, value: written((wish.vary[s.key] ?? s.base) + inertia, s.unit) });
+/** @param {string} text @param {string} done what is said then */
+async function copy(text, done) {
+  try {
+    await navigator.clipboard.writeText(text);
+    say(done);
+    toast(done);
+  } catch {
+    const area = h("textarea", { rows: 4, readonly: true, "aria-label": "To be copied", value: text });
+    toast("The browser does not let the page copy. Press Ctrl C.", area);
+    area.select();
   }
-  const unit = (/** @type {string} */ key) => list.find((s) => s.key === key)?.unit;
-  const [time, air] = [unit("ramp_s"), unit("vessel_m3")];
-  if (wish.change.ramp_s && time)
-    edits.push(
-      { path: "surge.normal_stop", value: "speed ramp" },
-      { path: "surge.ramp_time", value: written(wish.change.ramp_s, time) },
-    );
-  if (wish.change.vessel_m3 && vessel(fields)) left.push("more air in the vessel that is there");
-  else if (wish.change.vessel_m3 && air) {
-    const at = `surge.devices[${devices(fields)}]`;
-    edits.push(
-      { path: `${at}.kind`, value: "air vessel" },
-      { path: `${at}.at`, value: "0 m" },
-      { path: `${at}.air_volume`, value: written(wish.change.vessel_m3, air) },
-    );
-  }
-  if (wish.position && wish.position !== position) edits.push({ path: "valve.position", value: wish.position });
-  return { edits, left };
 }
 
-/** Writes it into the station file, and looks at the valve. @param {Edit[]} edits @param {string} [valve] */
-export async function take(edits, valve) {
-  if (edits.length) await edit(edits);
-  if (valve && valve !== state.valve) choose(valve);
+/** @param {string} name @param {string[][]} rows */
+function table(name, rows) {
+  const [head, ...body] = rows;
+  return h(
+    "div",
+    { class: "wide-table", tabindex: "0", role: "region", "aria-label": `${name}, as a table` },
+    h(
+      "table",
+      { class: "compare" },
+      h("thead", {}, h("tr", {}, ...head.map((c) => h("th", { scope: "col" }, c)))),
+      h(
+        "tbody",
+        {},
+        ...body.map((r) => h("tr", {}, ...r.map((c, i) => h(i ? "td" : "th", i ? {} : { scope: "row" }, c)))),
+      ),
+    ),
+  );
+}
+
+/** Its table, once somebody opens it. @param {string} name @param {() => string[][]} rows */
+export function asTable(name, rows) {
+  const body = h("div", {});
+  const box = h(
+    "details",
+    {
+      class: "as-table",
+      ontoggle: () =>
+        box.open &&
+        put(
+          body,
+          table(name, rows()),
+          h("button", { type: "button", onclick: () => copy(tsv(rows()), "The table is copied.") }, "Copy the table"),
+        ),
+    },
+    h("summary", {}, "As a table", h("span", { class: "sr" }, `: ${name}`)),
+    body,
+  );
+  return box;
+}
+
+/** A chart with its table and its picture. @param {Element} figure @param {string} name @param {() => string[][]} rows */
+export function chart(figure, name, rows) {
+  const picture = figure.querySelector("svg");
+  return h(
+    "div",
+    { class: "chart" },
+    figure,
+    h("div", { class: "chart-acts" }, asTable(name, rows), picture ? savers(() => picture, name) : null),
+  );
+}
+
+/** The styles by which a picture is drawn: outside the page it has no style sheet. */
+const STYLES = [
+  "fill",
+  "stroke",
+  "stroke-width",
+  "stroke-dasharray",
+  "stroke-linejoin",
+  "stroke-linecap",
+  "opacity",
+  "font-family",
+  "font-size",
+  "font-weight",
+];
+
+/**
+ * A picture that stands by itself.
+ * @param {SVGSVGElement} picture @param {{text: string, x: number, y: number, size: string, weight: string, color: string}[]} [labels] what stands on it as text of the page
+ */
+function alone(picture, labels = []) {
+  const copy = /** @type {SVGSVGElement} */ (picture.cloneNode(true));
+  const from = [picture, ...picture.querySelectorAll("*")];
+  const to = [copy, ...copy.querySelectorAll("*")];
+  from.forEach((e, i) => {
+    const s = getComputedStyle(e);
+    for (const name of STYLES) {
+      const v = s.getPropertyValue(name);
+      if (v) to[i].setAttribute(name, v);
+    }
+    to[i].removeAttribute("class");
+  });
+  const box = picture.viewBox.baseVal;
+  copy.setAttribute("width", String(box.width));
+  copy.setAttribute("height", String(box.height));
+  copy.setAttribute("xmlns", "http://www.w3.org/2000/svg");
+  const make = (/** @type {string} */ tag, /** @type {Record<string, string>} */ at) => {
+    const e = document.createElementNS("http://www.w3.org/2000/svg", tag);
+    for (const [k, v] of Object.entries(at)) e.setAttribute(k, v);
+    return e;
+  };
+  const paper = getComputedStyle(document.documentElement).getPropertyValue("--sheet").trim();
+  copy.prepend(make("rect", { width: "100%", height: "100%", fill: paper }));
+  for (const l of labels) {
+    const e = make("text", {
+      x: String(l.x),
+      y: String(l.y),
+      "font-size": l.size,
+      "font-weight": l.weight,
+      fill: l.color,
+      "font-family": "sans-serif",
+    });
+    e.textContent = l.text;
+    copy.append(e);
+  }
+  return { text: new XMLSerializer().serializeToString(copy), w: box.width, h: box.height };
+}
+
+/** What stands on the drawing as text of the page, with its place. @param {SVGSVGElement} picture @param {Element|null} [over] */
+function labelsOver(picture, over) {
+  if (!over) return [];
+  const p = picture.getBoundingClientRect();
+  const k = picture.viewBox.baseVal.width / (p.width || 1);
+  const out = [];
+  for (const e of over.querySelectorAll(
+    ".tag-title, .tag .lab, .tag .v, .lvl .lab, .lvl .v, .static .lab, .static .v",
+  )) {
+    const r = e.getBoundingClientRect();
+    const s = getComputedStyle(e);
+    if (r.width === 0 || r.top > p.bottom) continue;
+    out.push({
+      text: e.textContent || "",
+      x: (r.left - p.left) * k,
+      y: (r.bottom - p.top - r.height * 0.24) * k,
+      size: s.fontSize,
+      weight: s.fontWeight,
+      color: s.color,
+    });
+  }
+  return out;
+}
+
+/** @param {Blob} blob @param {string} name */
+function download(blob, name) {
+  const url = URL.createObjectURL(blob);
+  h("a", { href: url, download: name }).click();
+  setTimeout(() => URL.revokeObjectURL(url), 60000);
+}
+
+/** @param {string} name */
+const fileOf = (name) =>
+  name
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-|-$/g, "") || "picture";
+
+/** Twice as fine as the screen, so that it can be printed. */
+const FINE = 2;
+
+/** Buttons that save a picture. @param {() => SVGSVGElement|null} picture @param {string} name @param {() => Element|null} [over] */
+export function savers(picture, name, over) {
+  const made = () => {
+    const p = picture();
+    return p && alone(p, labelsOver(p, over?.()));
+  };
+  const save = (/** @type {"SVG"|"PNG"} */ kind) =>
+    h(
+      "button",
+      {
+        type: "button",
+        class: "small",
+        "aria-label": `Save the picture as ${kind}: ${name}`,
+        onclick: async () => {
+          const m = made();
+          if (!m) return;
+          if (kind === "SVG") return download(new Blob([m.text], { type: "image/svg+xml" }), `${fileOf(name)}.svg`);
+          const img = new Image();
+          img.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(m.text)}`;
+          await img.decode();
+          const c = h("canvas", { width: Math.round(m.w * FINE), height: Math.round(m.h * FINE) });
+          c.getContext("2d")?.drawImage(img, 0, 0, c.width, c.height);
+          c.toBlob((b) => b && download(b, `${fileOf(name)}.png`), "image/png");
+        },
+      },
+      kind,
+    );
+  return h("span", { class: "savers" }, save("PNG"), save("SVG"));
+}
+
+/** Copies a link to what is shown; what is not kept is kept first. */
+export async function copyLink() {
+  const link = location.origin + location.pathname + write(here());
+  if (complete()) return copy(link, "The link is copied.");
+  toast(
+    "A link opens what is kept. Save this station as a study first.",
+    h("button", { type: "button", onclick: () => save() }, "Save"),
+  );
 }

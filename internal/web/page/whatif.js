@@ -1,11 +1,11 @@
 // What if: facts of the station and of the valve are changed, and the trip runs again
 // while the slider is dragged. The station file stays as it is until it is taken.
 import { h, put, toast } from "./dom.js";
-import { take, writes } from "./take.js";
+import { take, writes } from "./wishes.js";
 import { told } from "./tripwords.js";
 
 /** @typedef {import("./scales.js").Units} Units */
-/** @typedef {{vary: Record<string, number>, change: Record<string, number>, position: string, valve: string, edits?: import("./take.js").Edit[]}} Wish edits: of a remedy */
+/** @typedef {{vary: Record<string, number>, change: Record<string, number>, position: string, valve: string, edits?: import("./wishes.js").Edit[]}} Wish edits: of a remedy */
 /** @typedef {{key: string, to: "vary"|"change", label: string, base: number, low: number, high: number, unit: import("./scales.js").Unit, reason: string}} Slider */
 
 /**

@@ -86,7 +86,11 @@ export function whose(changed, say) {
     ...["letter", "A4"].map((p) => h("option", { value: p, selected: p === (filled.paper || "letter") }, p)),
   );
   const logo = h("input", { id: "p-logo", type: "file", accept: "image/png,image/jpeg" });
-  const shown = h("span", { class: "soft" }, filled.logo ? "A logo is kept in this browser." : "PNG or JPEG, up to 1 MB.");
+  const shown = h(
+    "span",
+    { class: "soft" },
+    filled.logo ? "A logo is kept in this browser." : "PNG or JPEG, up to 1 MB.",
+  );
   const drop = h("button", { type: "button", hidden: !filled.logo, onclick: () => take("") }, "No logo");
   const take = (/** @type {string} */ data) => {
     drop.hidden = !data;
