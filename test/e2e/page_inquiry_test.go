@@ -20,7 +20,7 @@ Dana
 Phone (555) 014-2277`
 
 // fill puts a text into the field that has the focus, as pasting does.
-func (b *tab) fill(text string) {
+func (b *tab) letter(text string) {
 	b.t.Helper()
 	b.run(input.InsertText(text))
 }
@@ -34,7 +34,7 @@ func TestInquiry(t *testing.T) {
 			b.press("document.querySelector('#m-station')")
 			b.press(query(`[data-door="inquiry"]`))
 			b.await("the field", "document.activeElement.id === 'inq-text'")
-			b.fill(letter)
+			b.letter(letter)
 			b.shot(name + "-text")
 			b.press(named("Read it"))
 			b.await("the finds", "document.querySelectorAll('.inq-finds li').length > 9")
@@ -108,7 +108,7 @@ func TestPastedCurve(t *testing.T) {
 			b.press(named("Table and plot"))
 			b.await("the points that stand there", "document.querySelectorAll('.cv-dot').length > 2")
 			b.press("document.querySelector('#cv-paste')")
-			b.fill("Flow (gpm)\tHead (ft)\n0\t95\n200\t84\nn/a\t80\n450\t62\n700\t34\n")
+			b.letter("Flow (gpm)\tHead (ft)\n0\t95\n200\t84\nn/a\t80\n450\t62\n700\t34\n")
 			b.press(named("Read"))
 			b.await("four points and one bad row", "document.querySelectorAll('.cv-dot').length === 4 && document.querySelector('.cv-bad').textContent.includes('Line 4')")
 			b.shot(name)
