@@ -102,9 +102,9 @@ func serve(t *testing.T) string {
 }
 
 // serveAt starts the program there with that store, and gives its address and the program.
-func serveAt(t *testing.T, listen, store string) (string, *os.Process) {
+func serveAt(t *testing.T, listen, store string, more ...string) (string, *os.Process) {
 	t.Helper()
-	cmd := exec.Command(program, "serve", "--listen", listen, "--store", store)
+	cmd := exec.Command(program, append([]string{"serve", "--listen", listen, "--store", store}, more...)...)
 	out, err := cmd.StderrPipe()
 	if err != nil {
 		t.Fatal(err)

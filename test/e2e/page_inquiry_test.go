@@ -19,7 +19,7 @@ Thanks,
 Dana
 Phone (555) 014-2277`
 
-// fill puts a text into the field that has the focus, as pasting does.
+// letter puts a text into the field that has the focus, as pasting does.
 func (b *tab) letter(text string) {
 	b.t.Helper()
 	b.run(input.InsertText(text))

@@ -135,7 +135,6 @@ func TestPapers(t *testing.T) {
 	b.open(address)
 	b.press(query("#m-papers"))
 	b.await("the kinds", "document.querySelectorAll('#p-kind option').length > 5")
-	b.press(named("Look at it"))
 	b.await("a frame that is barred from all", "document.querySelector('iframe.paper')?.getAttribute('sandbox') === ''")
 	b.await("the preview", "document.querySelector('.paper-view [role=status]').textContent === ''")
 	b.mu.Lock()
@@ -148,4 +147,18 @@ func TestPapers(t *testing.T) {
 	b.axe("papers")
 	b.press("[...document.querySelectorAll('#dialog button.main')].find((e) => e.textContent === 'Download')")
 	b.await("the file", "[...document.querySelectorAll('.toast')].some((e) => e.textContent.includes('in your downloads'))")
+
+	// Whose papers they are is asked in fields, is remembered, and all come as one archive.
+	b.press("document.querySelector('#dialog details.whose summary')")
+	b.press(query("#p-company"))
+	b.write("Harbor Street Works")
+	b.run(pickValue("#p-kind", "all"))
+	b.await("no preview of an archive", "document.querySelector('.paper-view').textContent.includes('no preview')")
+	b.shot("papers-all")
+	b.axe("papers-all")
+	b.press("[...document.querySelectorAll('#dialog button.main')].find((e) => e.textContent === 'Download')")
+	b.await("the archive", "[...document.querySelectorAll('.toast')].some((e) => e.textContent.startsWith('papers-'))")
+	if got := value[string](b, "JSON.parse(localStorage.getItem('seatward.whose')).company"); got != "Harbor Street Works" {
+		t.Errorf("the firm that is remembered is %q", got)
+	}
 }

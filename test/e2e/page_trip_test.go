@@ -106,7 +106,6 @@ func TestWalk(t *testing.T) {
 	b.run(chromedp.Evaluate("window.scrollTo(0, 0)", nil))
 	b.press(query("#m-papers"))
 	b.await("the papers", "document.querySelector('#dialog[open] select')")
-	b.press(named("Look at it"))
 	b.await("a preview", "document.querySelector('#dialog iframe')")
 	b.run(chromedp.Sleep(4 * time.Second))
 	b.shot("walk-7-paper")

@@ -87,7 +87,8 @@ const quantity = (q, path, name) => number(q?.text || "", path, name, best(q?.te
 
 /** @param {Row} r @param {Answer} a @param {{loss: number, v: number, slam: number, cost: number}} most @param {{quiet: number|null, harmful: number|null}} lim */
 function item(r, a, most, lim) {
-  const [s, kind] = sign(r.verdict);
+  const waits = r.pending && !r.verdict.includes("unsuitable"); // its stops may still be against it
+  const [s, kind] = waits ? ["…", "open"] : sign(r.verdict);
   const c = a.study.candidates.find((x) => x.id === r.id);
   const on = shownValve() === r.id;
   const body = h("div", { class: "row-body", id: "body-" + r.id.replace(/\W/g, "-"), hidden: !opened.has(r.id) });
@@ -116,7 +117,12 @@ function item(r, a, most, lim) {
       h("strong", {}, r.title),
       " ",
       h("span", { class: "soft" }, `${r.size}${r.variant && !r.title.includes(r.variant) ? ", " + r.variant : ""}`),
-      h("span", { class: `mark ${kind}` }, h("span", { "aria-hidden": "true" }, s + " "), r.verdict),
+      h(
+        "span",
+        { class: `mark ${kind}` },
+        h("span", { "aria-hidden": "true" }, s + " "),
+        waits ? "so far in order" : r.verdict,
+      ),
       r.why_not ? h("span", { class: "whynot" }, upper(r.why_not)) : null,
     ),
   );

@@ -65,7 +65,10 @@ const thresholdTable = (t) => [
 
 /** What is said while the pump stops of the shown valve are still to be run. @param {Answer} a */
 function toRun(a) {
-  if (!a.to_run) return null;
+  if (!a.to_run) {
+    const waiting = state.busy && a.rows.some((r) => r.pending);
+    return waiting ? h("p", { class: "soft" }, "So far: the stops of other valves are being run …") : null;
+  }
   if (state.busy) return h("p", { class: "soft" }, "Its pump stops are being run …");
   return h(
     "p",
@@ -177,13 +180,13 @@ function show() {
     h("button", { type: "button", onclick: () => papers("fieldcard") }, "Field card"),
   );
   brief(a);
-  if (!a.to_run || !state.busy) say(a.verdict.sentence);
+  if (!state.busy) say(a.verdict.sentence);
 }
 
 /** Begins to show the verdict. */
 export function begin() {
   on("answer valve", show);
-  on("busy", () => state.answer?.to_run && show());
+  on("busy", () => state.answer && show());
   new IntersectionObserver(([e]) => document.body.toggleAttribute("data-past", !e.isIntersecting)).observe(
     at("verdict-part"),
   );
