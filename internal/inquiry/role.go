@@ -310,6 +310,11 @@ func (r *reader) give(t token, kind quantity.Kind, why string, paths ...string) 
 			if s, err := (quantity.Reading{}).ParseSize(t.text); err == nil {
 				choices = append(choices, Choice{path, s.Format(r.writes(t)), said(path)})
 				q = quantity.Quantity{SI: s.NominalM(), Kind: quantity.Diameter, Unit: "in"}
+			} else if near := r.beside(t); len(near) > 0 {
+				why = "it is no nominal size, and may be an outer diameter; these are the nearest"
+				for _, s := range near {
+					choices = append(choices, Choice{path, s.Format(r.writes(t)), said(path)})
+				}
 			}
 			continue
 		}
@@ -335,15 +340,6 @@ func (r *reader) give(t token, kind quantity.Kind, why string, paths ...string) 
 		}
 		r.doubt(t.start, t.end, why, q, choices...)
 	}
-}
-
-// writes is the system in which a size is written.
-func (r *reader) writes(t token) quantity.System {
-	if strings.HasPrefix(strings.ToUpper(t.text), "DN") || strings.HasSuffix(t.text, "mm") || t.size &&
-		digit(t.text[0]) {
-		return quantity.SI
-	}
-	return quantity.US
 }
 
 // Said names a field in words, as a sentence has it.

@@ -276,8 +276,8 @@ func (r *reader) submersible() {
 const valveKinds = `(?:cushioned swing|rubber flapper|rubber[- ]flap|swing|ball|flap(?:per)?|tilting[- ]dis[ck]|dual[- ]plate|double[- ]door|duckbill|lift|silent|spring[- ]loaded|nozzle|axial|wafer|lever and weight)`
 
 var (
-	thereNow = regexp.MustCompile(`(?i)\b(?:existing|current(?:ly)?|present(?:ly)?|old|original|replac(?:e|ing|ement)|have|has|installed|there (?:now|is)|equipped with|came with)\b[^.;\n]{0,45}?(\b` + valveKinds + `[- ](?:type )?(?:check(?: valves?|s)?|valves?|NRVs?))`)
-	nowThere = regexp.MustCompile(`(?i)(\b` + valveKinds + `[- ](?:type )?(?:check(?: valves?|s)?|valves?|NRVs?))\b[^.;\n]{0,22}\b(?:now|today|at present|at the moment|slams?|slamming|sticks?|leaks?|bangs?|fails?|failed|is noisy|are noisy)\b`)
+	thereNow = regexp.MustCompile(`(?i)\b(?:existing|current(?:ly)?|present(?:ly)?|old|original|replac(?:e|ing|ement)|have|has|installed|there (?:now|is)|equipped with|came with)\b[^.;]{0,45}?(\b` + valveKinds + `[-\s]\s*(?:type\s+)?(?:check(?: valves?|s)?|valves?|NRVs?))`)
+	nowThere = regexp.MustCompile(`(?i)(\b` + valveKinds + `[-\s]\s*(?:type\s+)?(?:check(?: valves?|s)?|valves?|NRVs?))\b[^.;]{0,22}\b(?:now|today|at present|at the moment|slams?|slamming|sticks?|leaks?|bangs?|fails?|failed|is noisy|are noisy)\b`)
 	plural   = regexp.MustCompile(`(?:(check) valves?|(check)s|( valve)s|nrvs?)$`)
 	wanted   = regexp.MustCompile(`(?i)\b(?:with|by|quote|want|need|prefer|propose|looking for)\b[^,.;\n]{0,30}$`)
 )
