@@ -76,7 +76,7 @@ func TestInquiry(t *testing.T) {
 func TestTypedForms(t *testing.T) {
 	b := newTab(t, size{1280, 800})
 	b.open(serve(t))
-	for _, c := range [][2]string{{"52", "52 ft"}, {"46' 6\"", "46' 6\""}, {"14,5 m", "14,5 m"}, {"52 ± 2", "52 ft ± 2 ft"}} {
+	for _, c := range [][2]string{{"52", "52 ft"}, {"46' 6\"", "46' 6\""}, {"14,5 m", "47.6 ft"}, {"52 ± 2", "52 ft ± 2 ft"}} {
 		b.press(at("levels.outlet"))
 		b.await("the editor", "document.activeElement.closest('.editor')")
 		b.write(c[0])
@@ -95,7 +95,7 @@ func TestTypedForms(t *testing.T) {
 	b.await("both meanings", "[...document.querySelectorAll('.asked button')].map((e) => e.textContent).join() === '1.046 m,1046 m'")
 	b.shot("typed-doubt")
 	b.press(named("1046 m"))
-	b.await("the chosen one", at("main.runs[0].length")+"?.textContent.includes('1046 m')")
+	b.await("the chosen one", at("main.runs[0].length")+"?.textContent.includes('3430 ft')")
 }
 
 // A curve is pasted from a spreadsheet, a point is dragged, and the station has it.

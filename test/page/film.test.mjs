@@ -1,6 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import * as film from "../../internal/web/page/film.js";
+import { readings } from "../../internal/web/page/traces.js";
 import { facts, told } from "../../internal/web/page/tripwords.js";
 import { unitsOf } from "../../internal/web/page/scales.js";
 import { answer, base64, closing } from "./films.mjs";
@@ -186,4 +187,30 @@ test("many moments alike are shortened, and every other one is kept", () => {
     film.fold([...vapor.slice(0, 51), seat, ...vapor.slice(51)]).includes(seat),
     "what happens once between many alike is kept",
   );
+});
+
+test("the readings have a table, with a column for each curve and its unit", () => {
+  const t = Float64Array.from([0, 1, 2, 3]);
+  const v = Float64Array.from([0, 10, 20, 30]);
+  const series = { name: "x", t, now: v, least: v, most: v, exact: { t, v } };
+  const rows = readings(
+    [
+      {
+        title: "head at the valve",
+        unit: "ft",
+        low: 0,
+        high: 1,
+        zero: false,
+        curves: [{ series, kind: "shown", k: 2 }],
+      },
+    ],
+    2,
+    { shown: "behind", before: "before", other: "" },
+  );
+  assert.deepEqual(rows, [
+    ["time, s", "head at the valve, behind, ft"],
+    ["0.000", "0"],
+    ["1.000", "20"],
+    ["2.000", "40"],
+  ]);
 });

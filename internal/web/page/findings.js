@@ -72,7 +72,7 @@ export function findings(c, r) {
       ? h(
           "section",
           { class: "confirm" },
-          h("h4", {}, "Confirm before ordering"),
+          h("h3", {}, "Confirm before ordering"),
           h("ul", { class: "findings" }, ...confirm.map(line)),
         )
       : null,

@@ -4,6 +4,7 @@ import { h, put } from "./dom.js";
 import { lane } from "./lane.js";
 import { heights, inksOf } from "./scales.js";
 import { filmStage } from "./stage.js";
+import { asTable, paintSaver } from "./take.js";
 import { legend, traces } from "./traces.js";
 
 /** @typedef {import("./film.js").Reel} Reel */
@@ -24,6 +25,7 @@ export function pictures(root, units, titleOf, seek, drawingOf) {
   const station = filmStage(drawingOf, () => inks);
   const left = h("div", { class: "pl-left" }, station.box);
   const scene = h("div", { class: "pl-scene" }, left, laneBox);
+  let names = { shown: "behind", before: "before", other: "" }; // of the curves, in a table
   const stripBox = h("div", { class: "pl-strips" });
   const legendBox = h("div", {});
 
@@ -37,7 +39,15 @@ export function pictures(root, units, titleOf, seek, drawingOf) {
       lanes.map((l) => l.box),
     );
     strips = traces(reels[0], reels[1] || null, u, () => inks, seek);
-    put(stripBox, legendBox, strips.box);
+    const made = strips;
+    const name = "Readings in time";
+    const acts = h(
+      "div",
+      { class: "chart-acts" },
+      asTable(name, () => made.table(names)),
+      paintSaver(made.box, name),
+    );
+    put(stripBox, legendBox, made.box, acts);
   }
 
   return {
@@ -64,14 +74,11 @@ export function pictures(root, units, titleOf, seek, drawingOf) {
     span(to) {
       const what = reels.length < 2 && asItIs !== reels[0] && asItIs?.trip.event === reels[0].trip.event;
       const other = what ? asItIs : reels[1] || null;
-      put(
-        legendBox,
-        legend(
-          other !== null,
-          what ? "what if" : titleOf(reels[0].trip.valve),
-          what ? "as it is" : titleOf(reels[1]?.trip.valve || ""),
-        ),
-      );
+      const [one, two] = what
+        ? ["what if", "as it is"]
+        : [titleOf(reels[0].trip.valve), titleOf(reels[1]?.trip.valve || "")];
+      names = { shown: other ? one : "the valve", before: "before the valve", other: two };
+      put(legendBox, legend(other !== null, one, two));
       strips?.load(reels[0], other, to);
     },
     /** @param {number} t */

@@ -198,6 +198,25 @@ export function savers(picture, name, over) {
   return h("span", { class: "savers" }, save("PNG"), save("SVG"));
 }
 
+/** A button that saves what is painted in a box. @param {Element} box @param {string} name */
+export function paintSaver(box, name) {
+  const save = () => {
+    const all = [...box.querySelectorAll("canvas")];
+    const c = h("canvas", { width: all[0]?.width || 1, height: all[0]?.height || 1 });
+    const g = c.getContext("2d");
+    if (!g) return;
+    g.fillStyle = getComputedStyle(document.documentElement).getPropertyValue("--sheet").trim() || "#fff";
+    g.fillRect(0, 0, c.width, c.height);
+    for (const x of all) g.drawImage(x, 0, 0);
+    c.toBlob((b) => b && download(b, `${fileOf(name)}.png`), "image/png");
+  };
+  return h(
+    "button",
+    { type: "button", class: "small", "aria-label": `Save the picture as PNG: ${name}`, onclick: save },
+    "PNG",
+  );
+}
+
 /** Copies a link to what is shown; what is not kept is kept first. */
 export async function copyLink() {
   const link = location.origin + location.pathname + write(here());

@@ -75,6 +75,25 @@ function curve(g, c, x, y, end) {
 
 const HEIGHT = 112;
 
+/** As many rows as a table of readings has at the most. */
+const ROWS = 200;
+
+/**
+ * The strips as a table: every reading at the times of the film's rows, as many as fit.
+ * @param {Strip[]} list @param {number} end @param {{shown: string, before: string, other: string}} names @returns {string[][]}
+ */
+export function readings(list, end, names) {
+  const all = list.flatMap((s) => s.curves.map((c) => ({ head: `${s.title}, ${names[c.kind]}, ${s.unit}`, c })));
+  const times = all.length ? [...all[0].c.series.t].filter((t) => t <= end) : [];
+  const every = Math.max(1, Math.ceil(times.length / ROWS));
+  return [
+    ["time, s", ...all.map((x) => x.head)],
+    ...times
+      .filter((_, i) => i % every === 0 || i === times.length - 1)
+      .map((t) => [t.toFixed(3), ...all.map(({ c }) => String(Number((valueAt(c.series, t) * c.k).toPrecision(4))))]),
+  ];
+}
+
 /**
  * The strips as one box. Pressing or dragging on it moves the time.
  * @param {Reel} a @param {Reel|null} b @param {import("./scales.js").Units} u @param {() => import("./scales.js").Inks} inks @param {(t: number) => void} seek
@@ -188,6 +207,8 @@ export function traces(a, b, u, inks, seek) {
       list = strips(one, other, u, end);
       s.spoil();
     },
+    /** @param {{shown: string, before: string, other: string}} names */
+    table: (names) => readings(list, end, names),
     spoil: s.spoil,
     drop: s.drop,
   };
