@@ -126,8 +126,8 @@ func (r *resolver) mechanics(f *Family, pairs []yamlfile.Pair) mechanics {
 			out.faulty[spec.Key] = true
 			r.message(diag.Message{
 				ID: "value-unreadable", Place: p.Value.Place, Path: p.Value.Path,
-				Text: fmt.Sprintf("%q is not a %s", q.Text,
-					q.Kind), Found: q.Found, Expected: q.Expected, Mend: q.Mend,
+				Text:  fmt.Sprintf("%q is not %s", q.Text, q.Kind.One()),
+				Found: q.Found, Expected: q.Expected, Mend: q.Mend,
 			})
 		case err != nil:
 			out.faulty[spec.Key] = true

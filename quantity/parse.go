@@ -22,7 +22,7 @@ type ParseError struct {
 
 // Error gives the three parts in one line.
 func (e *ParseError) Error() string {
-	return fmt.Sprintf("%q is not a %s: %s; expected %s; %s", e.Text, e.Kind, e.Found, e.Expected, e.Mend)
+	return fmt.Sprintf("%q is not %s: %s; expected %s; %s", e.Text, e.Kind.One(), e.Found, e.Expected, e.Mend)
 }
 
 // maxText is the longest text that can be a quantity; longer is refused unread.

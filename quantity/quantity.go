@@ -72,6 +72,15 @@ func (k Kind) String() string {
 	return fmt.Sprintf("kind %d", uint8(k))
 }
 
+// One is the name with its article: "a flow", "an inertia".
+func (k Kind) One() string {
+	name := k.String()
+	if strings.ContainsRune("aeiou", rune(name[0])) {
+		return "an " + name
+	}
+	return "a " + name
+}
+
 // Symbol is the SI unit in which values of the kind are kept, as printed in
 // machine output ("m3/s"); empty for dimensionless kinds.
 func (k Kind) Symbol() string { return kinds[k].base }

@@ -151,7 +151,7 @@ func (a *app) report(err error) int {
 	case errors.As(err, &value):
 		prefix, _, _ := strings.Cut(err.Error(), value.Error())
 		a.messages(diag.List{{
-			Text: fmt.Sprintf("%s%q is not a %s", prefix, value.Text, value.Kind), Found: value.Found,
+			Text: fmt.Sprintf("%s%q is not %s", prefix, value.Text, value.Kind.One()), Found: value.Found,
 			Expected: value.Expected, Mend: value.Mend,
 		}})
 		return badInput

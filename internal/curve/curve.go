@@ -310,7 +310,7 @@ func (c *Curve) row(line int, cells []table.Cell, reading quantity.Reading) {
 		var p *quantity.ParseError
 		switch {
 		case errors.As(err, &p):
-			c.Bad = append(c.Bad, Bad{line, whole, fmt.Sprintf("%q is not a %s: %s", p.Text, p.Kind, p.Found), p.Choices})
+			c.Bad = append(c.Bad, Bad{line, whole, fmt.Sprintf("%q is not %s: %s", p.Text, p.Kind.One(), p.Found), p.Choices})
 			return
 		case q.SI < 0:
 			c.Bad = append(c.Bad, Bad{Line: line, Text: whole, Why: "a " + col.Kind.String() + " below zero"})

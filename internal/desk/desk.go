@@ -126,7 +126,7 @@ func Told(err error) *Error {
 		return fileError(list)
 	case errors.As(err, &value):
 		m := Message{
-			ID: "value", Text: fmt.Sprintf("%q is not a %s", value.Text, value.Kind), Found: value.Found,
+			ID: "value", Text: fmt.Sprintf("%q is not %s", value.Text, value.Kind.One()), Found: value.Found,
 			Expected: value.Expected, Mend: value.Mend,
 			Choices: value.Choices,
 		}

@@ -119,7 +119,7 @@ func (d *decoder) quantityFault(n *yaml.Node, path string, err error) bool {
 	var p *quantity.ParseError
 	if errors.As(err, &p) {
 		d.add(n, path, diag.Message{
-			ID: "value-unreadable", Text: fmt.Sprintf("%q is not a %s", p.Text, p.Kind),
+			ID: "value-unreadable", Text: fmt.Sprintf("%q is not %s", p.Text, p.Kind.One()),
 			Found: p.Found, Expected: p.Expected, Mend: p.Mend, Choices: strings.Join(p.Choices, "|"),
 		})
 		return false
