@@ -141,6 +141,27 @@ var plan = map[string]place{
 	},
 	"internal/legal": {2, none, nil, nil, false, "which choices go together is a matter of numbers, not of valves"},
 
+	"leakback": {
+		3, 2, nil, nil, false,
+		"what comes back is read off levels and pump quadrants; whose station it is is not its business",
+	},
+	"diagnosis": {
+		4, 1,
+		[]string{"internal/yamlfile", "internal/condition"},
+		nil, false,
+		"causes and tests are data: they do not know how a station's numbers come about",
+	},
+	"internal/levels": {
+		3, 1,
+		[]string{"internal/table", "leakback"},
+		nil, false,
+		"a record of levels is a table; what follows from it stands elsewhere",
+	},
+	"internal/site": {
+		8, 7, nil, nil, false,
+		"numbers that the field asks of a station are read from its study",
+	},
+
 	"catalog": {
 		4, 2,
 		[]string{"internal/yamlfile", "internal/condition", "internal/legal", "internal/pool"},
