@@ -218,7 +218,7 @@ var plan = map[string]place{
 	},
 	"internal/render/text": {
 		8, 7,
-		[]string{"internal/chart", "internal/document"},
+		[]string{"internal/chart", "internal/document", "internal/site"},
 		nil, true,
 		"a format writes what a document says",
 	},

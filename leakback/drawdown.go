@@ -17,12 +17,3 @@ var DrawdownFormula = basis.Formula{
 func DrawdownFlow(areaM2, dropM, seconds, inflowM3S float64) float64 {
 	return areaM2*dropM/seconds + inflowM3S
 }
-
-// Level is a difference of two levels of the step with its error: three standard errors of a
-// difference, √2 step/√12.
-func Level(name string, riseM, stepM float64, place string) basis.Value {
-	e := 3 * LevelNoise(stepM) * sqrt2
-	return basis.NewGiven(name, quantity.Length, riseM, place).WithRange(riseM-e, riseM+e)
-}
-
-const sqrt2 = 1.4142135623730951

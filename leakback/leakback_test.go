@@ -8,6 +8,7 @@ import (
 
 	"seatward/basis"
 	"seatward/pump"
+	"seatward/quantity"
 )
 
 // well is a made record: inflow and leak as flows over the area, levels in steps.
@@ -170,14 +171,12 @@ func TestKernels(t *testing.T) {
 		"drawdown": {DrawdownFlow(4, 0.3, 120, 4e-4), 0.0104},
 		"pair":     {PairError(3, 4), 15},
 		"noise":    {LevelNoise(0.012), 0.0034641016},
+		"prism":    {Prism(4, 0.5), 2},
 		"cost":     {LeakCost(1000, 10, 36, 0.5, 1/3.6e6*0.15), 365.25 * 36 * 98.0665 / 0.5 / 3600 * 0.15},
 	} {
 		if math.Abs(x[0]-x[1]) > 1e-8*math.Abs(x[1]) {
 			t.Errorf("%s: %g, want %g", name, x[0], x[1])
 		}
-	}
-	if v := Level("drop", 0.3, 0.01, "here"); math.Abs(v.High-v.SI-3*0.01/math.Sqrt(6)) > 1e-12 {
-		t.Errorf("error of a drop: %g", v.High-v.SI)
 	}
 }
 
@@ -186,10 +185,49 @@ func TestSources(t *testing.T) {
 	for _, f := range []basis.Formula{
 		LevelNoiseFormula, FillErrorFormula, PairErrorFormula, LeakFlowFormula, FillFlowFormula, OrificeLeakFormula,
 		LeakHoleFormula, StartsPerDayFormula, ReturnedFormula, LeakCostFormula, DrainedVolumeFormula,
-		RestartHeatFormula, DrawdownFormula,
+		RestartHeatFormula, DrawdownFormula, PrismFormula,
 	} {
 		if !basis.Cited(f.Ref) {
 			t.Errorf("%s cites %q", f.ID, f.Ref)
+		}
+	}
+}
+
+// TestAnswer works a test by hand: a well of 4 m², 9 cm in 10 min open and 6 cm in 10 min shut.
+func TestAnswer(t *testing.T) {
+	given := func(name string, kind quantity.Kind, si float64) basis.Value {
+		return basis.NewGiven(name, kind, si, "here")
+	}
+	test := Test{
+		Area: given("area", quantity.Area, 4), Step: given("step", quantity.Length, 0.001), Place: "here",
+		Fills: []Fill{Measured(false, 0.06, 600, 0.001), Measured(true, 0.09, 600, 0.001)},
+		Drops: []Fill{Measured(true, -0.3, 120, 0.001)},
+		Site: Site{
+			Head: given("head", quantity.Head, 10), Band: given("band", quantity.Length, 0.75),
+			PumpFlow: given("pump", quantity.Flow, 0.015), PumpHead: given("pump head", quantity.Head, 12),
+			Density: given("density", quantity.Density, 1000), Efficiency: given("efficiency", quantity.Fraction, 0.5),
+			Tariff: given("tariff", quantity.Tariff, 0.15/3.6e6),
+		},
+	}
+	test.Fills[1].FromS = 700
+	a := test.Answer()
+	starts := 86400 / (3/(4e-4+2e-4) + 3/(0.015-4e-4))
+	for name, x := range map[string][2]float64{
+		"leak": {a.Leak.SI, 2e-4}, "inflow": {a.Inflow.SI, 4e-4}, "pump": {a.PumpFlow.SI, 0.0104},
+		"starts": {a.StartsNow.SI, starts}, "returned": {a.Returned.SI, starts * 2e-4 * 3 / 6e-4},
+		"least": {a.Least.SI, 3 * 4 * 0.001 / math.Sqrt(12) * 2 / 600},
+		"hole":  {a.Hole.SI, math.Sqrt(4 * 2e-4 / (math.Pi * 0.6 * math.Sqrt(2*9.80665*10)))},
+	} {
+		if math.Abs(x[0]-x[1]) > 1e-9*math.Abs(x[1]) {
+			t.Errorf("%s: %g, want %g", name, x[0], x[1])
+		}
+	}
+	if a.Cause != SeatLeak || !(a.StartsDry.SI < a.StartsNow.SI) || !(a.Cost.SI > 0) || !(a.Leak.Low < 2e-4) {
+		t.Errorf("%+v", a)
+	}
+	for _, c := range []Cause{NotSeen, SeatLeak, Drains, Fading, Inflow, NotPaired} {
+		if c.Meaning() == "" {
+			t.Errorf("%s means nothing", c)
 		}
 	}
 }

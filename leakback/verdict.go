@@ -1,6 +1,21 @@
 package leakback
 
-import "math"
+import (
+	"cmp"
+	"math"
+)
+
+// Meaning says what follows from the cause, in a sentence.
+func (c Cause) Meaning() string {
+	return map[Cause]string{
+		NotSeen:   "The level rose no faster with the isolating valve open, within what this test could show.",
+		SeatLeak:  "The level rose faster all the time that the isolating valve was open: water comes back through the check valve.",
+		Drains:    "The extra rise came to an end: that is a main that empties, and not only a leak. A tight check valve holds a main full; it closed late, stayed open or leaks at a low back head, and air was let in.",
+		Fading:    "The extra rise slowed down but did not end: a leak out of a main that is losing head, or an inflow that fell at the same time. Measure again for longer.",
+		Inflow:    "The inflow changed by more than the difference between the fills. Nothing can be said of the valve; measure again at night, shut, open and shut.",
+		NotPaired: "One fill cannot show a leak: it takes one with the isolating valve open and one with it shut, within the same hour.",
+	}[c]
+}
 
 // Cause is what paired fills point to.
 type Cause string
@@ -26,6 +41,7 @@ type Pairing struct {
 	ExcessM              float64 // level gained over the shut rate while the rise lasted
 	EndsS                float64 // time at which it had gained all that
 
+	open, shut      Fill    // those whose errors stand for the pair's
 	drift           float64 // of the shut rate, m/s per s
 	earlyMS, lateMS float64 // rates at which the open fill gained in its halves, m/s
 }
@@ -37,7 +53,8 @@ func Pair(fills []Fill) Pairing {
 	if !ok || before == nil && after == nil {
 		return Pairing{Cause: NotPaired}
 	}
-	p := Pairing{OpenM: open.RiseM, OpenS: open.LastsS, OpenError: rateError(&open)}
+	p := Pairing{OpenM: open.RiseM, OpenS: open.LastsS, OpenError: rateError(&open), open: open}
+	p.shut = *cmp.Or(before, after)
 	switch {
 	case before != nil && after != nil:
 		p.Bracketed = true

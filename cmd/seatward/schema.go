@@ -64,6 +64,7 @@ var schemas = []struct {
 		return outputSchema(&adviceList{}, "Answer of seatward materials, form "+materialsSchema)
 	}},
 	{"fit", func() ([]byte, error) { return outputSchema(&fitForm{}, "Answer of seatward fit, form "+fitSchema) }},
+	{"leak", func() ([]byte, error) { return outputSchema(&leakForm{}, "Answer of seatward leak, form "+leakSchema) }},
 	{"standards", func() ([]byte, error) {
 		return outputSchema(&standardList{}, "Answer of seatward standards, form "+standardsSchema)
 	}},
