@@ -106,7 +106,8 @@ func TestWeigh(t *testing.T) {
 		signs = append(signs, s.ID)
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		c := &Case{Signs: rapid.SliceOfDistinct(rapid.SampledFrom(signs), rapid.ID[string]).Draw(t, "signs"), Found: map[string]string{}}
+		some := rapid.SliceOfDistinct(rapid.SampledFrom(signs), rapid.ID[string])
+		c := &Case{Signs: some.Draw(t, "signs"), Found: map[string]string{}}
 		for _, test := range b.Tests {
 			if rapid.Bool().Draw(t, "done") {
 				c.Found[test.ID] = rapid.SampledFrom(test.Readings).Draw(t, "reading").ID
@@ -142,6 +143,11 @@ func TestSafestFirst(t *testing.T) {
 		a := b.Weigh(&Case{Signs: []string{s.ID}})
 		if len(a.Next) == 0 || a.Next[0].Test.Safety != Safeties[0] {
 			t.Errorf("%s: the next test is not one without entry: %+v", s.ID, a.Next)
+		}
+		if !slices.IsSortedFunc(a.Next[1:], func(x, y Next) int {
+			return slices.Index(Safeties, x.Test.Safety) - slices.Index(Safeties, y.Test.Safety)
+		}) {
+			t.Errorf("%s: the tests after the next one do not go from safe to less safe", s.ID)
 		}
 	}
 }

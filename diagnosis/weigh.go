@@ -117,14 +117,15 @@ func (b *Book) Weigh(c *Case) Answer {
 		a.Causes = append(a.Causes, b.weigh(&b.Causes[i], c))
 	}
 	slices.SortStableFunc(a.Causes, func(x, y Weighed) int {
-		return cmp.Or(cmp.Compare(b2i(x.Standing == RuledOut), b2i(y.Standing == RuledOut)), cmp.Compare(y.score, x.score))
+		return cmp.Or(cmp.Compare(last(x.Standing), last(y.Standing)), cmp.Compare(y.score, x.score))
 	})
 	a.Next = b.next(a.Causes, c)
 	return a
 }
 
-func b2i(b bool) int {
-	if b {
+// last is 1 for what comes after all else.
+func last(s Standing) int {
+	if s == RuledOut {
 		return 1
 	}
 	return 0
@@ -240,13 +241,15 @@ const worthwhile = 0.35
 // leastGain is a gain, in bits, below which a test says nothing.
 const leastGain = 0.02
 
-// next orders the tests that are left: the safest class in which one tells nearly as much as
-// the best of all, then by what they tell. What a test tells is the information about the
-// cause, with weights from the scores.
+// next orders the tests that are left. The next one is of the safest class in which a test
+// tells nearly as much as the best of all; the others follow by class, so that nobody opens a
+// valve before the safer tests, and by what they tell. What a test tells is the information
+// about the cause, with weights from the scores.
 func (b *Book) next(causes []Weighed, c *Case) []Next {
 	type rated struct {
-		test *Test
-		gain float64
+		test  *Test
+		gain  float64
+		class int
 	}
 	var left []rated
 	best := 0.0
@@ -255,22 +258,18 @@ func (b *Book) next(causes []Weighed, c *Case) []Next {
 		if _, done := c.Found[t.ID]; done {
 			continue
 		}
-		g := gain(t, causes)
-		if g > leastGain {
-			left = append(left, rated{t, g})
+		if g := gain(t, causes); g > leastGain {
+			left = append(left, rated{t, g, slices.Index(Safeties, t.Safety)})
 			best = math.Max(best, g)
 		}
 	}
-	class := func(r rated) int {
-		n := slices.Index(Safeties, r.test.Safety)
-		if r.gain < worthwhile*best {
-			n += len(Safeties)
-		}
-		return n
-	}
 	slices.SortStableFunc(left, func(x, y rated) int {
-		return cmp.Or(cmp.Compare(class(x), class(y)), cmp.Compare(y.gain, x.gain))
+		return cmp.Or(cmp.Compare(x.class, y.class), cmp.Compare(y.gain, x.gain))
 	})
+	if at := slices.IndexFunc(left, func(r rated) bool { return r.gain >= worthwhile*best }); at > 0 {
+		first := left[at]
+		left = slices.Insert(slices.Delete(left, at, at+1), 0, first)
+	}
 	var out []Next
 	for _, r := range left {
 		out = append(out, Next{Test: r.test, Expects: r.test.showings(causes, c)})

@@ -29,18 +29,18 @@ func (a *app) leakCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "leak [FILE]",
 		Short: "Read leak-back and pump flow off the level of the wet well",
-		Long: "Read a leak through a check valve off the level of the wet well: how fast it rises\n" +
-			"with the isolating valve behind the check valve shut and open, no pump running,\n" +
-			"within the same hour. The answer is the leak as a flow with its error, the least\n" +
-			"leak that this test could show, and whether it is a leak through the seat, a main\n" +
-			"that drains back or an inflow that changed. A drop of the level while a pump runs\n" +
-			"gives that pump's flow. With a station FILE (or -): the hole that would leak as\n" +
-			"much, starts and cost per year, the pump's flow by its curve, and how fast a pump\n" +
-			"spins backward behind a valve stuck open.\n" +
+		Long: "Read a leak through a check valve off the level of the wet well: how fast it\n" +
+			"rises with the isolating valve behind the check valve shut and open, no pump\n" +
+			"running, within the same hour. The answer is the leak as a flow with its error,\n" +
+			"the least leak that this test could show, and whether it is a leak through the\n" +
+			"seat, a main that drains back or an inflow that changed. A drop of the level\n" +
+			"while a pump runs gives that pump's flow. With a station FILE (or -): the hole\n" +
+			"that would leak as much, starts and cost per year, the pump's flow by its curve,\n" +
+			"and how fast a pump spins backward behind a valve stuck open.\n" +
 			"The record of --record is a table with a heading: time (min), level (ft), pump\n" +
 			"(on, off), valve (open, shut). docs/field.md has the test, step by step.",
-		Example: "seatward leak --area '43 ft2' --step '0.1 in' --shut '2.4 in in 10 min' --open '3.5 in in 10 min' --shut '2.4 in in 10 min'\n" +
-			"seatward leak examples/layout.station.yaml --diameter '8 ft' --record levels.csv",
+		Example: "seatward leak --diameter '8 ft' --record examples/levels.csv\n" +
+			"seatward leak --area 4m2 --step 1mm --shut '6cm in 10min' --open '9cm in 10min'",
 		Args:              between(0, 1, "at most one station file"),
 		ValidArgsFunction: stationFiles,
 	}

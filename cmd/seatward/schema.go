@@ -65,6 +65,9 @@ var schemas = []struct {
 	}},
 	{"fit", func() ([]byte, error) { return outputSchema(&fitForm{}, "Answer of seatward fit, form "+fitSchema) }},
 	{"leak", func() ([]byte, error) { return outputSchema(&leakForm{}, "Answer of seatward leak, form "+leakSchema) }},
+	{"diagnosis", func() ([]byte, error) {
+		return outputSchema(&diagnosisForm{}, "Answer of seatward diagnose, form "+diagnosisSchema)
+	}},
 	{"standards", func() ([]byte, error) {
 		return outputSchema(&standardList{}, "Answer of seatward standards, form "+standardsSchema)
 	}},

@@ -34,7 +34,8 @@ func TestOf(t *testing.T) {
 		t.Fatal(err)
 	}
 	const foot = 0.3048
-	if math.Abs(n.Band.SI-4*foot) > 1e-9 || math.Abs(n.Head.Low-38*foot) > 1e-9 || math.Abs(n.Head.High-42*foot) > 1e-9 {
+	if math.Abs(n.Band.SI-4*foot) > 1e-9 || math.Abs(n.Head.Low-38*foot) > 1e-9 ||
+		math.Abs(n.Head.High-42*foot) > 1e-9 {
 		t.Errorf("band %g m, head %g to %g m", n.Band.SI, n.Head.Low, n.Head.High)
 	}
 	// The axis starts at 10 ft, above the well's 8 ft, and rises: all of the 3,400 ft can drain.

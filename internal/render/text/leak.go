@@ -87,7 +87,7 @@ func (l *LeakAnswer) notes(p *page) {
 		return
 	}
 	if !a.Bracketed {
-		p.item(amber, "  ", "!", "There is one fill with the valve shut only: a change of inflow cannot be told from a leak. Repeat it shut, open and shut, within the hour.")
+		p.item(amber, "  ", "!", "There is one fill with the valve shut only: a change of inflow would look the same as a leak. Repeat it shut, open and shut, within the hour.")
 	}
 	if a.Coarse {
 		p.item(amber, "  ", "!", "The level rose by fewer than ten steps of its reading: the errors of the readings are not independent then, and the range is too narrow. Measure for longer, or time the steps.")
