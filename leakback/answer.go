@@ -1,6 +1,9 @@
 package leakback
 
 import (
+	"math"
+	"slices"
+
 	"seatward/basis"
 	"seatward/quantity"
 )
@@ -61,6 +64,46 @@ func (t *Test) Answer() Answer {
 	}
 	t.drawdown(&a)
 	return a
+}
+
+// Doubts are what in the readings themselves does not fit, in sentences.
+func (t *Test) Doubts() []string {
+	var out []string
+	add := func(text string) {
+		if !slices.Contains(out, text) {
+			out = append(out, text)
+		}
+	}
+	for i := range t.Fills {
+		f := &t.Fills[i]
+		if f.RateMS() < -3*rateError(f) {
+			add("The level falls in a spell in which no pump is said to run: states and levels may be shifted in time or swapped, or the level may be read as a depth below the cover.")
+		}
+		if f.still() {
+			add("The level stands still at the end of a fill: a sensor at its limit, an overflow, or readings that were only held. The fill is not to be trusted.")
+		}
+	}
+	for i := range t.Drops {
+		if f := &t.Drops[i]; f.RateMS() > 3*rateError(f) {
+			add("The level rises while a pump is said to run: states and levels may be shifted in time or swapped, or the inflow is more than the pump's flow.")
+		}
+	}
+	return out
+}
+
+// still is true where the last quarter of many readings is one level, after it moved before.
+func (f *Fill) still() bool {
+	n := len(f.levels)
+	if n < 2*minHalves {
+		return false
+	}
+	end := f.levels[n-n/4:]
+	for _, r := range end {
+		if r.LevelM != end[0].LevelM {
+			return false
+		}
+	}
+	return math.Abs(f.levels[n-n/4].LevelM-f.levels[0].LevelM) > coarseSteps*f.NoiseM
 }
 
 // pair fills in what follows from a pair of fills.

@@ -2,6 +2,8 @@ package leakback
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -108,6 +110,29 @@ func TestFillError(t *testing.T) {
 	})
 	if got := FillError(2, 0.01, 2, 100); math.Abs(got-2*0.01*math.Sqrt2/100) > 1e-12 {
 		t.Errorf("two readings: %g", got)
+	}
+}
+
+// TestDoubts: records that cannot be as they say are found, and sound ones are not doubted.
+func TestDoubts(t *testing.T) {
+	test := func(r []Reading) *Test { return &Test{Fills: Fills(r, 0.001), Drops: Drawdowns(r, 0.001)} }
+	sound := well{inflow: 5e-4, leak: 1e-4, step: 0.001}.record()
+	if d := test(sound).Doubts(); len(d) != 0 {
+		t.Errorf("a sound record is doubted: %v", d)
+	}
+	clipped, upside := slices.Clone(sound), slices.Clone(sound)
+	for i := range clipped {
+		clipped[i].LevelM = math.Min(clipped[i].LevelM, 1.2)
+		upside[i].LevelM = 5 - sound[i].LevelM
+	}
+	swapped := slices.Clone(sound)
+	for i := range swapped {
+		swapped[i].Running = true
+	}
+	for name, r := range map[string][]Reading{"stands still": clipped, "falls in a spell": upside, "rises while a pump": swapped} {
+		if d := test(r).Doubts(); len(d) != 1 || !strings.Contains(d[0], name) {
+			t.Errorf("%s: %v", name, d)
+		}
 	}
 }
 

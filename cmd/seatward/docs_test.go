@@ -11,6 +11,24 @@ import (
 // shownFile is a block of a document that is a file: ```yaml line.map.yaml.
 var shownFile = regexp.MustCompile("(?ms)^```[a-z]+ ([\\w.]+)\n(.*?)^```")
 
+// TestFieldDoc: every command of docs/field.md runs as it stands there, in order.
+func TestFieldDoc(t *testing.T) {
+	data, err := os.ReadFile("../../docs/field.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	commands := regexp.MustCompile(`(?m)^    (seatward .*)$`).FindAllStringSubmatch(string(data), -1)
+	if len(commands) < 6 {
+		t.Fatalf("docs/field.md has %d commands", len(commands))
+	}
+	t.Chdir("../..")
+	for _, c := range commands {
+		if out, errOut, code := called(t, c[1]); code != answered || out == "" {
+			t.Errorf("%s ends with %d: %s", c[1], code, errOut)
+		}
+	}
+}
+
 // TestCatalogDoc walks through docs/catalog.md as one who is new to it would: the files it
 // shows are written as they stand there, its commands are run in order, and what it shows
 // below them must come out.

@@ -262,6 +262,7 @@ type leakForm struct {
 	CurveFlow  *ranged         `json:"pump_flow_by_curve_m3_s,omitempty"`
 	RunBack    *ranged         `json:"run_back_speed_rad_s,omitempty"`
 	RunHeat    *ranged         `json:"restart_heat_ratio,omitempty"`
+	Doubts     []string        `json:"doubts" jsonschema_description:"What in the readings does not fit"`
 	References []string        `json:"references"`
 }
 
@@ -288,7 +289,8 @@ func leakJSON(l *text.LeakAnswer) leakForm {
 		Leak: rangedOf(x.Leak), Least: rangedOf(x.Least), Inflow: rangedOf(x.Inflow), Hole: rangedOf(x.Hole),
 		Gained: rangedOf(x.Gained), Drains: rangedOf(l.Test.Site.Drains), StartsNow: rangedOf(x.StartsNow),
 		StartsDry: rangedOf(x.StartsDry), Returned: rangedOf(x.Returned), Cost: rangedOf(x.Cost),
-		PumpFlow: rangedOf(x.PumpFlow), CurveFlow: rangedOf(l.Test.Site.PumpFlow), References: l.References(),
+		PumpFlow: rangedOf(x.PumpFlow), CurveFlow: rangedOf(l.Test.Site.PumpFlow), Doubts: noNull(l.Test.Doubts()),
+		References: l.References(),
 	}
 	if l.Site != nil && l.Site.RunBack != nil {
 		out.RunBack, out.RunHeat = rangedOf(l.Site.RunBack.Speed), rangedOf(l.Site.RunBack.Heat)

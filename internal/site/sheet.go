@@ -20,6 +20,21 @@ const (
 	sheetCauses = 6
 )
 
+// sheetNumbers are the facts that the crew has use for, in its words.
+var sheetNumbers = []struct{ name, label string }{
+	{"pump_flow", "flow of one pump"},
+	{"shut_off", "shut-off head"},
+	{"velocity", "velocity in the valve"},
+	{"full_open", "full-open velocity"},
+	{"valve_loss", "head loss of the valve"},
+	{"slam", "reverse velocity at closing, worst stop"},
+	{"head_rise", "its head rise"},
+	{"back_head", "back head, no pump running"},
+	{"back_head_needed", "minimum back head to seal"},
+	{"drains", "volume that can drain back"},
+	{"run_back", "reverse speed if the valve sticks open"},
+}
+
 // sheetReading is a reading to tick.
 type sheetReading struct{ Text, Causes string }
 
@@ -44,8 +59,10 @@ func Sheet(name string, a *diagnosis.Answer, f *Facts) ([]byte, error) {
 		}
 	}
 	if f != nil {
-		for _, x := range f.Numbers {
-			page.Numbers = append(page.Numbers, x.Value.Name+" "+f.Words[x.Name])
+		for _, l := range sheetNumbers {
+			if word, ok := f.Words[l.name]; ok {
+				page.Numbers = append(page.Numbers, l.label+" "+word)
+			}
 		}
 	}
 	for i, n := range a.Next {

@@ -66,6 +66,9 @@ func Leak(w io.Writer, l *LeakAnswer, opt Options) error {
 	add("Energy cost of the leak, in your currency", a.Cost)
 	p.table(t)
 	p.gap()
+	for _, d := range l.Test.Doubts() {
+		p.item(rust, "  ", "!", d)
+	}
 	l.notes(&p)
 	l.pump(&p)
 	l.runBack(&p)
@@ -93,10 +96,18 @@ func (l *LeakAnswer) notes(p *page) {
 		p.item(amber, "  ", "!", "The level rose by fewer than ten steps of its reading: the errors of the readings are not independent then, and the range is too narrow. Measure for longer, or time the steps.")
 	}
 	p.item(plain, "  ", "·", "A leaking check valve leaks whenever its header is under pressure: also while the other pump runs, at a greater head.")
+	if found, ok := readings[a.Cause]; ok {
+		p.item(plain, "  ", "·", "For the cause: seatward diagnose --found paired-fills="+found)
+	}
 	if a.Gained.Known() && l.Test.Site.Drains.Known() && a.Cause == leakback.Drains {
 		p.item(plain, "  ", "·", fmt.Sprintf("The rise ended after %s, %.0f %% of what the main can give back.",
 			p.val(a.Gained), 100*a.Gained.SI/l.Test.Site.Drains.SI))
 	}
+}
+
+// readings are what a cause is as a reading of the test of diagnosis.
+var readings = map[leakback.Cause]string{
+	leakback.SeatLeak: "open-faster", leakback.Drains: "open-ends", leakback.NotSeen: "same",
 }
 
 // pump prints the drawdown against the curve.
