@@ -102,12 +102,29 @@ func fitted(run []Reading, stepM float64) Fill {
 		NoiseM: math.Max(LevelNoise(stepM), residual), levels: run,
 	}
 	f.RiseM = rate * f.LastsS
-	if n >= minHalves { // a bend is no noise: what two halves leave about their own lines is
-		_, a := line(run[:n/2])
-		_, b := line(run[n/2:])
-		f.NoiseM = math.Max(LevelNoise(stepM), math.Min(residual, math.Max(a, b)))
+	if n >= minHalves {
+		f.NoiseM = math.Max(LevelNoise(stepM), math.Min(residual, broken(run)))
 	}
 	return f
+}
+
+// breaks are the places at which a fill is tried to bend.
+const breaks = 16
+
+// broken is the standard deviation, m, about two lines that meet anywhere in the run, at the
+// best of some places: a main that empties bends the level, and a bend is no noise.
+func broken(run []Reading) float64 {
+	best := math.Inf(1)
+	for i := 1; i < breaks; i++ {
+		at := len(run) * i / breaks
+		if at < minReadings || len(run)-at < minReadings {
+			continue
+		}
+		_, a := line(run[:at])
+		_, b := line(run[at:])
+		best = math.Min(best, math.Sqrt((a*a*float64(at-2)+b*b*float64(len(run)-at-2))/float64(len(run)-4)))
+	}
+	return best
 }
 
 // line is the slope of the least-squares line, m/s, and the standard deviation about it, m;

@@ -73,7 +73,7 @@ func (d *Diagnosis) valveWords() string {
 	case d.NoFlow:
 		return "No pump of the station file delivers: check curve and levels. The numbers of the valve are left out."
 	case d.Valve == nil && d.Existing == "":
-		return "The station file does not say which valve is there now (valve: existing), and no --valve is given: its slam, velocities and back head are left out."
+		return "The station file does not say which valve is there now (valve: existing), and no --valve is given: its slam, velocities and minimum back head to seal are left out."
 	case d.Valve == nil:
 		return fmt.Sprintf("The valve there now, %q, is like none of the catalog in this size: give --valve ID to have its numbers.", Clean(d.Existing))
 	case d.Guessed:
