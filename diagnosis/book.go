@@ -44,6 +44,8 @@ var Facts = []condition.Fact{
 	{Name: "restart_heat", Kind: condition.Number, Doc: "rotor heat of a restart over one from rest"},
 	{Name: "drains", Kind: condition.Number, Doc: "volume that can drain back, m3"},
 	{Name: "drain_length", Kind: condition.Number, Doc: "its length, m"},
+	{Name: "drain_rise", Kind: condition.Number, Doc: "rise of the well by that volume, m"},
+	{Name: "back_rise", Kind: condition.Number, Doc: "rise of the well in a minute behind a valve stuck open, m"},
 	{Name: "summits", Kind: condition.Whole, Doc: "high points between station and outlet"},
 	{Name: "pump_flow", Kind: condition.Number, Doc: "flow of one pump by its curve, m3/s"},
 	{Name: "shut_off", Kind: condition.Number, Doc: "shut-off head of the pump, m"},

@@ -64,6 +64,15 @@ func LeakFlow(areaM2, openM, openS, shutM, shutS float64) float64 {
 // FillFlow is the flow into the well, m3/s, from area, m2, rise, m, and time, s.
 func FillFlow(areaM2, riseM, seconds float64) float64 { return areaM2 * riseM / seconds }
 
+// RiseFormula records Rise.
+var RiseFormula = basis.Formula{
+	ID: "well-rise", Title: "Rise of a wet well", Expr: "r = V / A", Symbols: []string{"V", "A"}, Kind: quantity.Length,
+	Ref: basis.DerivedHere, Range: "upright walls, without the inflow",
+}
+
+// Rise is the rise of a well, m, by a volume, m3, over its area, m2.
+func Rise(volumeM3, areaM2 float64) float64 { return volumeM3 / areaM2 }
+
 // Fill is one spell in which no pump ran and the isolating valve stayed as it was.
 type Fill struct {
 	Open   bool    // the isolating valve

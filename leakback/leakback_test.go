@@ -196,6 +196,7 @@ func TestKernels(t *testing.T) {
 		"drawdown": {DrawdownFlow(4, 0.3, 120, 4e-4), 0.0104},
 		"pair":     {PairError(3, 4), 15},
 		"noise":    {LevelNoise(0.012), 0.0034641016},
+		"rise":     {Rise(2, 4), 0.5},
 		"prism":    {Prism(4, 0.5), 2},
 		"cost":     {LeakCost(1000, 10, 36, 0.5, 1/3.6e6*0.15), 365.25 * 36 * 98.0665 / 0.5 / 3600 * 0.15},
 	} {
@@ -210,7 +211,7 @@ func TestSources(t *testing.T) {
 	for _, f := range []basis.Formula{
 		LevelNoiseFormula, FillErrorFormula, PairErrorFormula, LeakFlowFormula, FillFlowFormula, OrificeLeakFormula,
 		LeakHoleFormula, StartsPerDayFormula, ReturnedFormula, LeakCostFormula, DrainedVolumeFormula,
-		RestartHeatFormula, DrawdownFormula, PrismFormula,
+		RestartHeatFormula, DrawdownFormula, PrismFormula, RiseFormula,
 	} {
 		if !basis.Cited(f.Ref) {
 			t.Errorf("%s cites %q", f.ID, f.Ref)

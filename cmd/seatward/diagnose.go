@@ -25,6 +25,7 @@ type troubleFlags struct {
 	seen, when, since, found []string
 	sheet                    string
 	signs                    bool
+	size                     wellSize
 }
 
 // diagnoseCommand goes from a trouble to its cause.
@@ -54,6 +55,7 @@ func (a *app) diagnoseCommand() *cobra.Command {
 	f.StringArrayVar(&in.found, "found", nil, "what a test gave, `TEST=READING`; may be repeated")
 	f.BoolVar(&in.signs, "signs", false, "list the signs and the tests with their readings")
 	f.StringVar(&in.sheet, "sheet", "", "write the tests as a page for the crew to `FILE`, HTML that needs no network")
+	in.size.flags(f)
 	in.valveFlag(c, "the valve that is there now, by its `ID`; by the station file's words without it")
 	in.dataFlags(c)
 	in.formFlags(c)
@@ -79,8 +81,8 @@ func (a *app) diagnose(ctx context.Context, args []string, in *troubleFlags) err
 		if sys, err = a.atStation(ctx, args[0], in, d); err != nil {
 			return err
 		}
-	} else if in.valve != "" {
-		return errors.New("--valve goes with a station file: its numbers are computed there")
+	} else if in.valve != "" || in.size != (wellSize{}) {
+		return errors.New("--valve, --area and --diameter go with a station file: its numbers are computed there")
 	} else if sys, err = in.system(sys); err != nil {
 		return err
 	}
@@ -146,6 +148,10 @@ func (a *app) atStation(ctx context.Context, file string, in *troubleFlags, d *t
 	if err != nil {
 		return 0, err
 	}
+	area, err := in.size.read(&in.inputs)
+	if err != nil {
+		return 0, err
+	}
 	numbers, err := site.Of(&shown)
 	if err != nil {
 		return 0, fmt.Errorf("%w: %w", errNoAnswer, err)
@@ -156,6 +162,7 @@ func (a *app) atStation(ctx context.Context, file string, in *troubleFlags, d *t
 		return 0, err
 	}
 	d.Facts = site.FactsOf(&shown, numbers, valve)
+	d.Facts.Well(area, numbers, shown.Units)
 	d.Case.Facts, d.Case.Words = d.Facts.Known, d.Facts.Words
 	return shown.Units, nil
 }

@@ -3,13 +3,11 @@ package main
 import (
 	"errors"
 	"fmt"
-	"math"
 
 	"github.com/spf13/cobra"
 
 	"seatward/basis"
 	"seatward/internal/levels"
-	"seatward/internal/program"
 	"seatward/internal/render/text"
 	"seatward/internal/site"
 	"seatward/leakback"
@@ -19,8 +17,9 @@ import (
 // leakFlags are what was measured at the wet well.
 type leakFlags struct {
 	inputs
-	area, diameter, step, head, record string
-	open, shut, drop                   []string
+	size               wellSize
+	step, head, record string
+	open, shut, drop   []string
 }
 
 // leakCommand reads a leak off the level of the wet well.
@@ -40,14 +39,13 @@ func (a *app) leakCommand() *cobra.Command {
 			"The record of --record is a table with a heading: time (min), level (ft), pump\n" +
 			"(on, off), valve (open, shut). docs/field.md has the test, step by step.",
 		Example: "seatward leak --diameter '8 ft' --record examples/levels.csv\n" +
-			"seatward leak --area 4m2 --step 1mm --shut '6cm in 10min' --open '9cm in 10min'",
+			"seatward leak --area 4m2 --step 1mm --shut '6cm in 9min' --open '9cm in 9min'",
 		Args:              between(0, 1, "at most one station file"),
 		ValidArgsFunction: stationFiles,
 	}
 	c.RunE = func(_ *cobra.Command, args []string) error { return a.leak(args, &in) }
 	f := c.Flags()
-	f.StringVar(&in.area, "area", "", "`AREA` of the water surface in the wet well")
-	f.StringVar(&in.diameter, "diameter", "", "inside `DIAMETER` of a round wet well, in place of its area")
+	in.size.flags(f)
 	f.StringVar(&in.step, "step", "", "smallest step that the level reading shows, `LENGTH`, such as '0.1 in'")
 	f.StringArrayVar(&in.shut, "shut", nil,
 		"`RISE` with the isolating valve shut, such as '2.4 in in 10 min'; twice for one before and one after")
@@ -101,45 +99,13 @@ func (a *app) leakTest(args []string, in *leakFlags) (*leakback.Test, quantity.S
 	return test, sys, numbers, in.rises(test)
 }
 
-// most and least that a wet well and a reading may be: beyond, a unit is wrong.
-const (
-	mostWellM2 = 1e5
-	mostStepM  = 1.0
-	mostHeadM  = 1000.0
-)
-
-// positive reads a flag whose value lies above zero and up to a limit.
-func (in *leakFlags) positive(flag, said string, kind quantity.Kind, most float64) (quantity.Range, error) {
-	r, err := in.reading().ParseRange(kind, said)
-	if err != nil {
-		return r, fmt.Errorf("--%s: %w", flag, err)
-	}
-	if !(r.Low.SI > 0 && r.High.SI <= most) {
-		return r, fmt.Errorf("--%s %q: a %s above zero, at most %s, is expected", flag, said, kind, quantity.SI.Format(kind, most))
-	}
-	return r, nil
-}
-
 // well reads what the well and the reading are like.
 func (in *leakFlags) well(test *leakback.Test) error {
-	switch {
-	case in.area != "" && in.diameter != "":
-		return errors.New("--area and --diameter are both given; leave one out")
-	case in.area != "":
-		r, err := in.positive("area", in.area, quantity.Area, mostWellM2)
-		if err != nil {
-			return err
-		}
-		test.Area = basis.NewGiven("area of the wet well", quantity.Area, r.Best.SI, "--area").WithRange(r.Low.SI, r.High.SI)
-	case in.diameter != "":
-		r, err := in.positive("diameter", in.diameter, quantity.Length, math.Sqrt(mostWellM2))
-		if err != nil {
-			return err
-		}
-		circle := func(d float64) float64 { return math.Pi / 4 * d * d }
-		test.Area = basis.NewGiven("area of the wet well", quantity.Area, circle(r.Best.SI), "--diameter").
-			WithRange(circle(r.Low.SI), circle(r.High.SI))
-	default:
+	var err error
+	if test.Area, err = in.size.read(&in.inputs); err != nil {
+		return err
+	}
+	if !test.Area.Known() {
 		return errors.New("the area of the wet well is missing; give --area, or --diameter of a round one")
 	}
 	if in.head != "" {
@@ -237,63 +203,4 @@ func (a *app) leakRecord(test *leakback.Test, in *leakFlags, sys quantity.System
 			test.Place)
 	}
 	return nil
-}
-
-// leakSchema names the machine form of a leak test.
-const leakSchema = "seatward.leak/1"
-
-// leakForm is the machine form of a leak test. A number that is unknown is left out.
-type leakForm struct {
-	Schema     string          `json:"schema"`
-	Program    program.Program `json:"program"`
-	Cause      string          `json:"cause" jsonschema:"enum=no leak seen,enum=leak through the check valve,enum=main draining back,enum=leak that fades,enum=changing inflow,enum=no pair"`
-	Meaning    string          `json:"meaning"`
-	Leak       *ranged         `json:"leak_m3_s,omitempty"`
-	Least      *ranged         `json:"least_leak_seen_m3_s,omitempty"`
-	Inflow     *ranged         `json:"inflow_m3_s,omitempty"`
-	Hole       *ranged         `json:"hole_diameter_m,omitempty"`
-	Gained     *ranged         `json:"volume_come_back_m3,omitempty"`
-	Drains     *ranged         `json:"volume_that_can_drain_m3,omitempty"`
-	StartsNow  *ranged         `json:"starts_per_day,omitempty"`
-	StartsDry  *ranged         `json:"starts_per_day_without_leak,omitempty"`
-	Returned   *ranged         `json:"pumped_again_m3_per_day,omitempty"`
-	Cost       *ranged         `json:"energy_cost_per_year,omitempty"`
-	PumpFlow   *ranged         `json:"pump_flow_m3_s,omitempty"`
-	CurveFlow  *ranged         `json:"pump_flow_by_curve_m3_s,omitempty"`
-	RunBack    *ranged         `json:"run_back_speed_rad_s,omitempty"`
-	RunHeat    *ranged         `json:"restart_heat_ratio,omitempty"`
-	Doubts     []string        `json:"doubts" jsonschema_description:"What in the readings does not fit"`
-	References []string        `json:"references"`
-}
-
-// ranged is a number with its range.
-type ranged struct {
-	Value float64 `json:"value"`
-	Low   float64 `json:"low"`
-	High  float64 `json:"high"`
-	Basis string  `json:"basis"`
-}
-
-// rangedOf is nil for a value that is not known.
-func rangedOf(v basis.Value) *ranged {
-	if !v.Known() {
-		return nil
-	}
-	return &ranged{v.SI, v.Low, v.High, v.Origin.String()}
-}
-
-func leakJSON(l *text.LeakAnswer) leakForm {
-	x := l.Answer
-	out := leakForm{
-		Schema: leakSchema, Program: program.This(), Cause: string(x.Cause), Meaning: x.Cause.Meaning(),
-		Leak: rangedOf(x.Leak), Least: rangedOf(x.Least), Inflow: rangedOf(x.Inflow), Hole: rangedOf(x.Hole),
-		Gained: rangedOf(x.Gained), Drains: rangedOf(l.Test.Site.Drains), StartsNow: rangedOf(x.StartsNow),
-		StartsDry: rangedOf(x.StartsDry), Returned: rangedOf(x.Returned), Cost: rangedOf(x.Cost),
-		PumpFlow: rangedOf(x.PumpFlow), CurveFlow: rangedOf(l.Test.Site.PumpFlow), Doubts: noNull(l.Test.Doubts()),
-		References: l.References(),
-	}
-	if l.Site != nil && l.Site.RunBack != nil {
-		out.RunBack, out.RunHeat = rangedOf(l.Site.RunBack.Speed), rangedOf(l.Site.RunBack.Heat)
-	}
-	return out
 }

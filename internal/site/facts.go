@@ -8,6 +8,7 @@ import (
 	"seatward/basis"
 	"seatward/catalog"
 	"seatward/judge"
+	"seatward/leakback"
 	"seatward/quantity"
 	"seatward/station"
 )
@@ -76,6 +77,24 @@ func FactsOf(st *station.Station, n *Numbers, a *judge.Assessment) *Facts {
 		f.valve(st, a)
 	}
 	return f
+}
+
+// Well adds how far the well of the area would rise; nothing where that is not known.
+func (f *Facts) Well(area basis.Value, n *Numbers, sys quantity.System) {
+	if !area.Known() || !(area.Low > 0) {
+		return
+	}
+	if n.Drains.Known() {
+		f.number("drain_rise", leakback.RiseFormula.Eval2("rise of the well by what can drain back", leakback.Rise, n.Drains,
+			area), sys)
+	}
+	if n.RunBack != nil {
+		const minute = 60.0
+		volume := basis.NewSimulated("volume that comes back in a minute", quantity.Volume, n.RunBack.Flow.SI*minute,
+			"flow back through the pump for a minute", n.RunBack.Flow)
+		f.number("back_rise", leakback.RiseFormula.Eval2("rise of the well in a minute with a valve stuck open", leakback.Rise,
+			volume, area), sys)
+	}
 }
 
 // valve adds what is computed with the valve that is there now.

@@ -6,9 +6,11 @@ import (
 	"slices"
 	"testing"
 
+	"seatward/basis"
 	"seatward/catalog"
 	"seatward/diagnosis"
 	"seatward/internal/condition"
+	"seatward/quantity"
 	"seatward/rules"
 	"seatward/station"
 	"seatward/study"
@@ -97,6 +99,7 @@ func TestFactsOf(t *testing.T) {
 		t.Fatal(err)
 	}
 	f := FactsOf(st, n, &s.Assessments[0])
+	f.Well(basis.NewGiven("area", quantity.Area, 4, "here"), n, st.Units)
 	for _, want := range diagnosis.Facts {
 		got, ok := f.Known[want.Name]
 		if !ok {
