@@ -49,10 +49,14 @@ func TestAnswersFitTheirSchemas(t *testing.T) {
 			"seatward select --json --units SI --valve swing/6in "+f)
 		lines["loss"] = append(lines["loss"], "seatward loss --json --valve flap/6in "+f)
 		lines["closing"] = append(lines["closing"], "seatward closing --json --valve flap/6in "+f)
+		lines["leak"] = append(lines["leak"], "seatward leak --json --diameter '8 ft' --record examples/levels.csv "+f)
+		lines["diagnosis"] = append(lines["diagnosis"], "seatward diagnose --json --seen starts-up --valve flap/6in "+f)
 		lines["explain"] = append(lines["explain"], "seatward explain --json "+f+" 'flap/6in head_rise'")
 	}
 	lines["loss"] = append(lines["loss"], "seatward loss --json --valve ball-cage/6in/floating --position horizontal")
 	lines["closing"] = append(lines["closing"], "seatward closing --json --valve axial-spring/6in")
+	lines["leak"] = append(lines["leak"], "seatward leak --json --area 4m2 --step 1mm --shut '6cm in 10min'")
+	lines["diagnosis"] = append(lines["diagnosis"], "seatward diagnose --json --found spin=backward")
 	lines["closings"] = []string{
 		"seatward closing --json --all",
 		"seatward closing --json --all --size 'DN900' --deceleration '6 m/s2'",

@@ -34,6 +34,22 @@ func (l *LeakAnswer) values() []basis.Value {
 	return known
 }
 
+// Doubts are what does not fit, in the readings and beside the station's numbers.
+func (l *LeakAnswer) Doubts() []string {
+	out := l.Test.Doubts()
+	if l.Site == nil {
+		return out
+	}
+	a := l.Answer
+	if r := l.Site.RunBack; r != nil && a.Leak.Known() && a.Leak.Low > r.Flow.SI {
+		out = append(out, "The leak is more than a valve stuck open would pass back: check the area of the well and the units of the levels.")
+	}
+	if q := l.Site.PumpFlow; q.Known() && a.Inflow.Known() && a.Inflow.Low > q.High {
+		out = append(out, "The inflow is more than one pump delivers by its curve: check the area of the well and the units of the levels.")
+	}
+	return out
+}
+
 // References are the sources of what is printed.
 func (l *LeakAnswer) References() []string {
 	return append([]string{}, basis.References(l.values()...)...)
@@ -66,7 +82,7 @@ func Leak(w io.Writer, l *LeakAnswer, opt Options) error {
 	add("Energy cost of the leak, in your currency", a.Cost)
 	p.table(t)
 	p.gap()
-	for _, d := range l.Test.Doubts() {
+	for _, d := range l.Doubts() {
 		p.item(rust, "  ", "!", d)
 	}
 	l.notes(&p)
