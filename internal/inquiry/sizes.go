@@ -3,9 +3,10 @@ package inquiry
 import (
 	"cmp"
 	"math"
-	"seatward/quantity"
 	"slices"
 	"strings"
+
+	"seatward/quantity"
 )
 
 // beside are the nominal sizes next to a diameter that is none, the nearer first: 160 mm is the
