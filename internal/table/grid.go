@@ -26,7 +26,7 @@ func (g *grid) set(row, col int, text string) bool {
 	if text == "" {
 		return true
 	}
-	if fault := overLimit(row, col, text); fault.ID != "" {
+	if fault := g.r.overLimit(row, col, text); fault.ID != "" {
 		g.fault(row, col, fault)
 		return false
 	}
@@ -37,7 +37,7 @@ func (g *grid) set(row, col int, text string) bool {
 	if more := col - len(line); more > g.r.cellsLeft {
 		g.fault(row, col, diag.Message{
 			ID: "cells-too-many", Text: "the file has too many cells",
-			Expected: fmt.Sprintf("at most %d cells in a file", maxCells), Mend: "split the table into several files",
+			Expected: fmt.Sprintf("at most %d cells in a file", g.r.mostCells()), Mend: "split the table into several files",
 		})
 		return false
 	} else if more > 0 {
@@ -53,12 +53,16 @@ func (g *grid) set(row, col int, text string) bool {
 }
 
 // overLimit gives the limit that a cell breaks, or a message without ID.
-func overLimit(row, col int, text string) diag.Message {
+func (r *reader) overLimit(row, col int, text string) diag.Message {
+	rows := MaxRows
+	if r.options.Long {
+		rows = longRows
+	}
 	switch {
-	case row > MaxRows:
+	case row > rows:
 		return diag.Message{
 			ID: "rows-too-many", Text: fmt.Sprintf("there is text in row %d", row),
-			Expected: fmt.Sprintf("at most %d rows", MaxRows), Mend: "split the table into several files",
+			Expected: fmt.Sprintf("at most %d rows", rows), Mend: "split the table into several files",
 		}
 	case col > MaxColumns:
 		return diag.Message{
@@ -109,4 +113,12 @@ func (g *grid) done(name string) Sheet {
 		}
 	}
 	return Sheet{Name: name, Rows: g.rows}
+}
+
+// mostCells is how many cells the file may have.
+func (r *reader) mostCells() int {
+	if r.options.Long {
+		return longCells
+	}
+	return maxCells
 }

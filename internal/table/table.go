@@ -26,8 +26,11 @@ const (
 	// MaxCellBytes is the length of one cell in UTF-8. Spreadsheets hold no more.
 	MaxCellBytes = 32_767
 
-	maxCells     = 500_000 // of a whole file, blank ones between others counted
-	maxListed    = 5       // faults of one kind told for one sheet; the rest is a count
+	maxCells     = 500_000   // of a whole file, blank ones between others counted
+	longRows     = 1_048_576 // rows of a Long table: those of a spreadsheet
+	longCells    = 6_000_000
+	longPart     = 400 << 20
+	maxListed    = 5 // faults of one kind told for one sheet; the rest is a count
 	maxUnpacked  = 100 << 20
 	maxPart      = 50 << 20
 	magicZip     = "PK\x03\x04"
@@ -64,6 +67,9 @@ type Options struct {
 	Delimiter rune   // between the cells of a CSV; 0: comma, semicolon or tab, whichever fits
 	Encoding  string // of a CSV: "utf-8", "latin-1", or "" for found by itself
 	MaxBytes  int64  // of the file; 0: DefaultMaxBytes
+	// Long is for records of loggers: as many rows as a spreadsheet has, and times with their
+	// fractions of a second.
+	Long bool
 }
 
 // Read reads a file by its content: every visible sheet of an XLSX file, else one CSV
@@ -71,7 +77,8 @@ type Options struct {
 // Severity Error where cells are wrong or missing: then the sheets serve only to look
 // for further faults.
 func Read(filename string, data []byte, o Options) ([]Sheet, diag.List) {
-	r := &reader{file: filename, options: o, cellsLeft: maxCells}
+	r := &reader{file: filename, options: o}
+	r.cellsLeft = r.mostCells()
 	limit := o.MaxBytes
 	if limit <= 0 {
 		limit = DefaultMaxBytes

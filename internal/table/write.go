@@ -92,7 +92,7 @@ func fill(f *excelize.File, s Sheet, style int) error {
 				continue
 			}
 			text, at := breaks(cell.Text), Cell{Row: i + 1, Col: j + 1}
-			if m := overLimit(at.Row, at.Col, text); m.ID != "" {
+			if m := (&reader{}).overLimit(at.Row, at.Col, text); m.ID != "" {
 				return fmt.Errorf("row %d, column %d: %w", at.Row, at.Col, m)
 			}
 			if !utf8.ValidString(text) || strings.IndexFunc(text, isControl) >= 0 {

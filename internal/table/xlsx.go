@@ -93,12 +93,16 @@ func (r *reader) damaged(text string, err error) {
 // zip reader holds each part to the size that it declares.
 func (r *reader) unpackable(archive *zip.Reader) bool {
 	var sum uint64
+	whole, most := uint64(maxUnpacked), uint64(maxPart)
+	if r.options.Long {
+		whole, most = longPart, longPart
+	}
 	for _, part := range archive.File {
 		size := part.UncompressedSize64
-		if sum += min(size, maxUnpacked+1); size > maxPart || sum > maxUnpacked {
+		if sum += min(size, whole+1); size > most || sum > whole {
 			r.fault(diag.Message{
 				ID: "file-too-large-unpacked", Text: "the workbook is too large when unpacked",
-				Expected: fmt.Sprintf("at most %d MB, and %d MB for one sheet", maxUnpacked>>20, maxPart>>20),
+				Expected: fmt.Sprintf("at most %d MB, and %d MB for one sheet", whole>>20, most>>20),
 				Mend:     "split the table into several files",
 			})
 			return false

@@ -234,7 +234,7 @@ func (w *workbook) number(c cellXML) (text, fault string) {
 		return "", "its number is none"
 	}
 	if style, err := strconv.Atoi(c.Style); err == nil && style >= 0 && style < len(w.dates) && w.dates[style] {
-		if date, ok := dateText(n, w.from04); ok {
+		if date, ok := dateText(n, w.from04, w.r.options.Long); ok {
 			return date, ""
 		}
 	}
@@ -246,7 +246,7 @@ func (w *workbook) number(c cellXML) (text, fault string) {
 
 // dateText gives the date of a day number, with the time if it is not midnight. It
 // reports false for numbers that spreadsheets show as no date either.
-func dateText(n float64, from04 bool) (string, bool) {
+func dateText(n float64, from04, long bool) (string, bool) {
 	const afterLast = 2_958_466 // the first day of the year 10000, counted from 1900
 	if n < 0 || n >= afterLast || (n < 1 && !from04) {
 		return "", false
@@ -254,6 +254,11 @@ func dateText(n float64, from04 bool) (string, bool) {
 	t, err := excelize.ExcelDateToTime(n, from04)
 	if err != nil {
 		return "", false
+	}
+	if long {
+		if t = t.Round(time.Millisecond); t.Nanosecond() != 0 {
+			return t.Format("2006-01-02 15:04:05.000"), true
+		}
 	}
 	if t = t.Round(time.Second); t.Hour() == 0 && t.Minute() == 0 && t.Second() == 0 {
 		return t.Format("2006-01-02"), true
