@@ -120,6 +120,16 @@ var plan = map[string]place{
 		nil, false,
 		"a pasted curve is a table whose columns are quantities; whose curve it is is not its business",
 	},
+	"internal/fieldlog": {
+		3, 1,
+		[]string{"internal/table", "internal/yamlfile"},
+		nil, false,
+		"a log is a table of times and values; what happened in it is for the layers above",
+	},
+	"internal/trace": {
+		3, 1, nil, nil, false,
+		"events are found in readings at times, whatever file or run they come from",
+	},
 	"internal/inquiry": {
 		6, 5,
 		[]string{"internal/trade"},

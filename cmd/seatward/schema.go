@@ -13,6 +13,7 @@ import (
 	"seatward/internal/chart"
 	"seatward/internal/document"
 	"seatward/internal/exchange"
+	"seatward/internal/fieldlog"
 	"seatward/internal/render/text"
 	"seatward/internal/web"
 	"seatward/internal/yamlfile"
@@ -41,6 +42,12 @@ var schemas = []struct {
 	}},
 	{"wording", func() ([]byte, error) {
 		return yamlfile.Schema(document.WordingFile{}, "Seatward wording file, form "+document.WordingForm)
+	}},
+	{"logmap", func() ([]byte, error) {
+		return yamlfile.Schema(fieldlog.MapFile{}, "Seatward log map, form "+fieldlog.MapForm)
+	}},
+	{"log", func() ([]byte, error) {
+		return outputSchema(&chart.Log{}, "Answer of seatward log, form "+chart.LogSchema)
 	}},
 	{"study", study.JSONSchema},
 	{"trip", study.TripJSONSchema},

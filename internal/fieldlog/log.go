@@ -115,10 +115,15 @@ func (c *Channel) Logged(i int) (float64, bool) {
 	return c.base + v, !math.IsNaN(v)
 }
 
+// counterFrom is the value from which on a channel is kept by its distance from the first one.
+const counterFrom = 1e5
+
 // add appends a value in the unit of the file; NaN is none.
 func (c *Channel) add(v float64) {
 	if !c.based && !math.IsNaN(v) {
-		c.base, c.based = v, true
+		if c.based = true; math.Abs(v) >= counterFrom {
+			c.base = v
+		}
 	}
 	c.values.add(float32(v - c.base))
 }
@@ -133,8 +138,8 @@ var kinds = map[Measure]quantity.Kind{
 	Power: quantity.Power, Speed: quantity.RotationalSpeed,
 }
 
-// Step is the usual time between two rows, s, and the share of the steps that keep to it within
-// half of itself. Both are 0 for fewer than three rows.
+// Step is the usual time between two rows, s, and the share of the steps between a third and
+// three times of it. Both are 0 for fewer than three rows.
 func (c *Channel) Step() (seconds, regular float64) {
 	n := c.Len()
 	if n < 3 {
@@ -155,7 +160,7 @@ func (c *Channel) Step() (seconds, regular float64) {
 	mid := steps[len(steps)/2]
 	kept := 0
 	for _, d := range steps {
-		if 2*d > mid && 2*d < 3*mid {
+		if 3*d > mid && d < 3*mid {
 			kept++
 		}
 	}
@@ -163,8 +168,8 @@ func (c *Channel) Step() (seconds, regular float64) {
 }
 
 const (
-	regularShare = 0.6 // of the steps, above which a channel is logged at a rate
-	gapSteps     = 5   // a silence of more steps is a gap
+	regularShare = 0.85 // of the steps, above which a channel is logged at a rate; 0.67 of chance events
+	gapSteps     = 5    // a silence of more steps is a gap
 	mostGaps     = 1000
 )
 

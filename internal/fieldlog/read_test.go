@@ -62,7 +62,7 @@ func TestForms(t *testing.T) {
 			l := readText(t, tt.text, "")
 			c := l.Channels[0]
 			stamp, v := point(c, 0)
-			if stamp != tt.stamp || v != tt.value || c.Unit != tt.unit || c.Measures != tt.measures || l.Map.Form != tt.form {
+			if stamp != tt.stamp || float32(v) != float32(tt.value) || c.Unit != tt.unit || c.Measures != tt.measures || l.Map.Form != tt.form {
 				t.Errorf("%s %g %q %q %q, want %s %g %q %q %q", stamp, v, c.Unit, c.Measures, l.Map.Form, tt.stamp, tt.value,
 					tt.unit, tt.measures, tt.form)
 			}
@@ -178,6 +178,10 @@ channels:
 	}
 	if v, _ := l.Channels[0].At(1); v != 2e5 {
 		t.Errorf("%g Pa, want 200000", v)
+	}
+	counter := readText(t, "time,total volume (m3)\n2024-04-03 07:00:00,123456789.25\n2024-04-03 07:00:01,123456789.75\n", "")
+	if v, _ := counter.Channels[0].At(1); v != 123456789.75 {
+		t.Errorf("a counter loses its digits: %.3f", v)
 	}
 	if stamp, _ := point(l.Channels[0], 0); stamp != "2024-04-03T07:00:00" {
 		t.Error(stamp)

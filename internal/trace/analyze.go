@@ -62,7 +62,6 @@ type Range struct {
 const (
 	steepS      = 0.5  // a rise within it is steep, where 2 L/a is not known (common practice, no source)
 	slowS       = 1.0  // a logger with a longer step shows no steep step, where 2 L/a is not known
-	noises      = 6.0  // standard deviations of the noise that a step stands above
 	leastStepM  = 1.0  // about 0.01 m/s of reverse velocity at a = 1000 m/s
 	quietWidths = 3.0  // a pulse apart from the one before: so many of its widths of quiet between
 	quietBand   = 0.15 // of its height
@@ -83,7 +82,7 @@ func Analyze(s Source, f Facts, o Options) *Report {
 		r.LowM, r.HighM = 0, 0
 	}
 	if r.LeastM == 0 {
-		r.LeastM = math.Max(leastStepM, math.Max(noises*r.Grain.NoiseM, 3*r.Grain.Quantum))
+		r.LeastM = math.Max(leastStepM, math.Max(chance(r.Grain.Readings)*r.Grain.NoiseM, 3*r.Grain.Quantum))
 	}
 	if r.Grain.StepS > 0 && r.Grain.Readings > 10 {
 		r.find(s, f, o)
@@ -91,6 +90,10 @@ func Analyze(s Source, f Facts, o Options) *Report {
 	r.Unseen = unseen(r, f, o)
 	return r
 }
+
+// chance is the range, in standard deviations, that so many readings of even noise span: twice
+// the expected greatest of n normal numbers, √(2 ln n); 6 at least.
+func chance(n int) float64 { return math.Max(6, 2*math.Sqrt(2*math.Log(math.Max(2, float64(n))))) }
 
 // find fills the report.
 func (r *Report) find(s Source, f Facts, o Options) {

@@ -8,7 +8,7 @@ type Swing struct {
 	BeforeM float64 `json:"before_m"`
 	PeakM   float64 `json:"peak_m"`
 	FrontM  float64 `json:"front_m"`  // at the end of the steep part; what follows is packing of the line
-	SlackM  float64 `json:"slack_m"`  // by which the next reading goes on: the front may end in it
+	SlackM  float64 `json:"slack_m"`  // by which the readings beside it go on: the front may begin and end in them
 	LowM    float64 `json:"low_m"`    // the least head before it
 	RiseS   float64 `json:"rise_s"`   // from 10 to 90 %; no shorter than a step
 	WidthS  float64 `json:"width_s"`  // at half of its height
@@ -78,17 +78,17 @@ func measure(s Source, low, peak, start int) (Swing, bool) {
 	foot := edge(s, mid, max(low, start), -span, most)
 	front := edge(s, min(mid+span, peak), peak, span, most)
 	w.AtNS, w.from, w.BeforeM, w.FrontM = s.Time(front), foot, lowV, peakV
-	if v, ok := middle(s, max(start, foot-4), foot+1); ok && v < peakV {
+	if v, ok := s.At(foot); ok && v < peakV {
 		w.BeforeM = v
 	}
-	if v, ok := middle(s, front, min(peak, front+4)+1); ok && v > w.BeforeM {
+	if v, ok := s.At(front); ok && v > w.BeforeM {
 		w.FrontM = v
-	}
-	if v, ok := s.At(front); ok && peak-front < 4 {
-		w.FrontM = math.Max(v, w.FrontM)
 	}
 	if v, ok := s.At(min(front+1, peak)); ok {
 		w.SlackM = math.Abs(v - w.FrontM)
+	}
+	if v, ok := s.At(max(foot-1, start)); ok {
+		w.SlackM = math.Hypot(w.SlackM, v-w.BeforeM)
 	}
 	first10, top := foot, front
 	for i := foot; i <= front; i++ {
