@@ -161,7 +161,10 @@ type switched struct {
 func (x *Log) switches() []switched {
 	var groups []switched
 	var all []trace.Operation
-	for _, m := range []fieldlog.Measure{fieldlog.State, fieldlog.Power, fieldlog.Current, fieldlog.Flow, fieldlog.Outflow} {
+	for _, m := range []fieldlog.Measure{
+		fieldlog.State, fieldlog.Power, fieldlog.Current, fieldlog.Flow,
+		fieldlog.Outflow,
+	} {
 		for _, c := range x.read.Channels {
 			if c.Measures != m || c.Sample == fieldlog.Mean {
 				continue
@@ -249,7 +252,10 @@ func (x *Log) traps(f trace.Facts, groups []switched) {
 	for i := range x.Traces {
 		for k := range x.Traces {
 			if a, b := &x.Traces[i], &x.Traces[k]; isSuction(a.Channel) && !isSuction(b.Channel) {
-				add(trace.BelowSuction(trace.Named{Source: a.source, Name: a.Channel}, trace.Named{Source: b.source, Name: b.Channel}))
+				add(trace.BelowSuction(trace.Named{Source: a.source, Name: a.Channel}, trace.Named{
+					Source: b.source,
+					Name:   b.Channel,
+				}))
 			}
 		}
 	}
@@ -257,7 +263,8 @@ func (x *Log) traps(f trace.Facts, groups []switched) {
 		for k := i + 1; k < len(groups); k++ {
 			a, b := groups[i], groups[k]
 			if step, _ := b.c.Step(); a.c.Pump == b.c.Pump && a.c.Measures != b.c.Measures {
-				add(trace.Shifted(a.ops, b.ops, a.c.Name, b.c.Name, step))
+				add(trace.Shifted(trace.Switching{Name: a.c.Name, Operations: a.ops, StepS: step},
+					trace.Switching{Name: b.c.Name, Operations: b.ops, StepS: step}))
 			}
 		}
 	}

@@ -66,7 +66,8 @@ func (t *LogTrace) panel(sys quantity.System, from, to int64) figure.Panel {
 		from, to = start, t.source.Time(t.source.Len()-1)
 	}
 	p := figure.Panel{
-		Title: t.Channel, XLabel: "time from the start of the log, s", YLabel: "head over the gauge, " + sys.Unit(quantity.Head),
+		Title: t.Channel, XLabel: "time from the start of the log, s",
+		YLabel: "head over the gauge, " + sys.Unit(quantity.Head),
 	}
 	if !whole {
 		start, p.XLabel = t.nearest(from, to), "time from the closing, s"
@@ -77,7 +78,10 @@ func (t *LogTrace) panel(sys quantity.System, from, to int64) figure.Panel {
 	p.Series = []figure.Series{line}
 	for _, op := range t.Operations {
 		if op.AtNS >= from && op.AtNS <= to && len(p.Marks) < mostMarks {
-			p.Marks = append(p.Marks, figure.Mark{X: at(op.AtNS), Text: map[bool]string{true: "start", false: "stop"}[op.Start]})
+			p.Marks = append(p.Marks, figure.Mark{X: at(op.AtNS), Text: map[bool]string{
+				true:  "start",
+				false: "stop",
+			}[op.Start]})
 		}
 	}
 	for i := range t.Slams {
@@ -89,17 +93,29 @@ func (t *LogTrace) panel(sys quantity.System, from, to int64) figure.Panel {
 			if s.Cause != "closing" {
 				text = "rejoining"
 			}
-			p.Points = append(p.Points, figure.Point{X: at(s.AtNS), Y: sys.In(quantity.Head, s.FrontM), Text: text, Style: figure.Rust})
+			p.Points = append(p.Points, figure.Point{
+				X: at(s.AtNS), Y: sys.In(quantity.Head, s.FrontM), Text: text,
+				Style: figure.Rust,
+			})
 		}
 	}
 	for _, c := range t.Cavities {
-		p.Shades = append(p.Shades, figure.Shade{From: at(c.FromNS), To: at(c.ToNS), Text: "column separation", Style: figure.Amber})
+		p.Shades = append(p.Shades, figure.Shade{
+			From: at(c.FromNS), To: at(c.ToNS), Text: "column separation",
+			Style: figure.Amber,
+		})
 	}
 	for _, f := range t.Flutter {
-		p.Shades = append(p.Shades, figure.Shade{From: at(f.FromNS), To: at(f.ToNS), Text: "flutter", Style: figure.Amber})
+		p.Shades = append(p.Shades, figure.Shade{
+			From: at(f.FromNS), To: at(f.ToNS), Text: "flutter",
+			Style: figure.Amber,
+		})
 	}
 	for _, c := range t.Clipped {
-		p.Levels = append(p.Levels, figure.Level{Y: sys.In(quantity.Head, c.LevelM), Text: "end of the sensor's range", Style: figure.Rust})
+		p.Levels = append(p.Levels, figure.Level{
+			Y:    sys.In(quantity.Head, c.LevelM),
+			Text: "end of the sensor's range", Style: figure.Rust,
+		})
 	}
 	return p
 }

@@ -15,7 +15,10 @@ func (r *reading) finish() {
 	if good == 0 || float64(r.badTimes) > badShare*float64(l.Rows) {
 		m := r.firstBad
 		if m.ID == "" {
-			m = diag.Message{ID: "values-missing", Place: diag.Place{Line: 1, Col: 1}, Text: "the log holds no rows of values"}
+			m = diag.Message{
+				ID: "values-missing", Place: diag.Place{Line: 1, Col: 1},
+				Text: "the log holds no rows of values",
+			}
 		} else {
 			m.Text = fmt.Sprintf("%d of %d rows have no time that can be read; this is the first", r.badTimes, l.Rows)
 		}
@@ -72,7 +75,8 @@ func (r *reading) ask() {
 	l := r.log
 	if slices.ContainsFunc(r.axes, func(a *axis) bool { return len(a.changes) > 0 }) && !r.m.Time.Clock.Set {
 		l.Questions = append(l.Questions, Question{
-			ID: "clock-change", Text: "The clock seems to be changed in spring or autumn; it may be a gap or rows that overlap.",
+			ID:    "clock-change",
+			Text:  "The clock seems to be changed in spring or autumn; it may be a gap or rows that overlap.",
 			Taken: "local", Choices: []string{"local", "fixed"}, Key: "time.clock",
 		})
 	}
@@ -85,7 +89,10 @@ func (r *reading) ask() {
 			l.Questions = append(l.Questions, Question{
 				ID: "means-or-instants", Column: c.Name,
 				Text:  fmt.Sprintf("A value each %.4g s may be a mean of the interval or a single reading.", step),
-				Taken: "not known; no short event is excluded by it", Choices: []string{"mean", "instant", "max", "min"},
+				Taken: "not known; no short event is excluded by it", Choices: []string{
+					"mean", "instant", "max",
+					"min",
+				},
 				Key: "channels.sample",
 			})
 		}
@@ -107,7 +114,8 @@ func (r *reading) repeated() *Question {
 		}
 		each := float64(n) / float64(n-a.repeats)
 		return &Question{
-			ID: "time-repeated", Text: fmt.Sprintf("About %.0f rows share each time: the times seem to be cut.", each),
+			ID: "time-repeated", Text: fmt.Sprintf("About %.0f rows share each time: the times seem to be cut.",
+				each),
 			Taken: "the rows stay at the time that is written", Choices: []string{
 				fmt.Sprintf("step: %.4g s", roundStep(float64(a.step)/float64(second)/each)),
 			}, Key: "time.step",

@@ -129,7 +129,8 @@ func (g *guesser) times() bool {
 			at.Line, cell = g.head[min(len(g.head)-1, 3)].line, g.cell(min(len(g.head)-1, 3), 0)
 		}
 		g.fault(diag.Message{
-			ID: "time-missing", Place: at, Text: "no column holds times that can be read", Found: fmt.Sprintf("%.40q", cell),
+			ID: "time-missing", Place: at, Text: "no column holds times that can be read",
+			Found:    fmt.Sprintf("%.40q", cell),
 			Expected: "dates and times, day numbers, epoch seconds, or seconds from the start under a heading such as time",
 			Mend:     "name the column and its form in the map (time: columns, form), or give time: step where there is none",
 		})
@@ -298,7 +299,8 @@ func (g *guesser) yearDay() candidate {
 			last = s.ns
 			x.rows++
 		}
-		if x.first >= 0 && x.rises == x.rows-1 && x.rows > 1 && 5*x.rows >= 3*(len(g.head)-x.first) && x.better(best) {
+		if x.first >= 0 && x.rises == x.rows-1 && x.rows > 1 && 5*x.rows >= 3*(len(g.head)-x.first) &&
+			x.better(best) {
 			best = x
 		}
 	}
@@ -310,7 +312,8 @@ func yearDayTime(y, d, t []byte) (stamp, bool) {
 	year, ok1 := whole(y)
 	doy, ok2 := whole(d)
 	hhmm, ok3 := whole(t)
-	if !ok1 || !ok2 || !ok3 || year < firstYear || year > lastYear || doy < 1 || doy > 366 || hhmm > 2400 || hhmm%100 > 59 {
+	if !ok1 || !ok2 || !ok3 || year < firstYear || year > lastYear || doy < 1 || doy > 366 || hhmm > 2400 ||
+		hhmm%100 > 59 {
 		return stamp{}, false
 	}
 	return stamp{ns: (daysTo(int(year), 1, 1)+doy-1)*day + hhmm/100*hour + hhmm%100*minute}, true

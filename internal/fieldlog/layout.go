@@ -183,7 +183,8 @@ func (g *guesser) layout() {
 	}
 	if tag >= 0 && value < 0 {
 		for c := range g.width {
-			if a := g.about(c); !slices.Contains(g.p.time, c) && c != tag && a.numbers+a.states > a.words && value < 0 {
+			if a := g.about(c); !slices.Contains(g.p.time, c) && c != tag && a.numbers+a.states > a.words &&
+				value < 0 {
 				value = c
 			}
 		}
@@ -194,12 +195,14 @@ func (g *guesser) layout() {
 	if g.p.value >= 0 {
 		value = g.p.value
 	}
-	g.p.Narrow = tag >= 0 && value >= 0 && (tagWords.MatchString(g.p.names[tag]) || valueWords.MatchString(g.p.names[value]))
+	g.p.Narrow = tag >= 0 && value >= 0 && (tagWords.MatchString(g.p.names[tag]) ||
+		valueWords.MatchString(g.p.names[value]))
 	if g.m.Layout.Set {
 		g.p.Narrow = g.m.Layout.Text == "narrow"
 		if g.p.Narrow && (tag < 0 || value < 0) {
 			g.list.Add(diag.Message{
-				ID: "tag-missing", Place: g.m.Layout.Place, Path: "layout", Text: "no columns of tags and values are found",
+				ID: "tag-missing", Place: g.m.Layout.Place, Path: "layout",
+				Text:     "no columns of tags and values are found",
 				Expected: "tag: and value: with their headings", Mend: "name both columns in the map",
 			})
 			return
@@ -256,7 +259,8 @@ func (g *guesser) askGood(c int) {
 		}
 		g.p.questions = append(g.p.questions, Question{
 			ID: "quality-unknown", Column: g.p.names[c],
-			Text: fmt.Sprintf("It is not known whether the quality code %q is good.", odd), Taken: "every value is kept",
+			Text:    fmt.Sprintf("It is not known whether the quality code %q is good.", odd),
+			Taken:   "every value is kept",
 			Choices: []string{"good: [" + odd + "]", "quality: none"}, Key: "good",
 		})
 		g.p.quality, g.p.Quality = -1, "none"
@@ -284,7 +288,8 @@ func (g *guesser) wide() {
 			continue
 		case a.numbers+a.states == 0 && (a.words > 0 || strings.HasPrefix(g.p.names[c], "column ")):
 			if a.words > 0 {
-				g.p.notes = append(g.p.notes, fmt.Sprintf("the column \"%.40s\" holds words and is not read", g.p.names[c]))
+				g.p.notes = append(g.p.notes, fmt.Sprintf("the column \"%.40s\" holds words and is not read",
+					g.p.names[c]))
 			}
 			continue
 		}
@@ -296,21 +301,24 @@ func (g *guesser) wide() {
 			g.p.questions = append(g.p.questions, *q)
 		}
 		last = len(g.p.columns)
-		g.p.Channels, g.p.columns, g.p.qualities = append(g.p.Channels, ch), append(g.p.columns, c), append(g.p.qualities, -1)
+		g.p.Channels, g.p.columns, g.p.qualities = append(g.p.Channels, ch), append(g.p.columns, c),
+			append(g.p.qualities, -1)
 	}
 	for _, c := range g.m.Channels {
 		if !slices.Contains(g.p.names, oneLine(c.Column.Text)) {
 			g.list.Add(diag.Message{
 				ID: "column-missing", Place: c.Column.Place, Path: c.Column.Path,
 				Text:     fmt.Sprintf("%s has no column %q", g.file, c.Column.Text),
-				Expected: "one of: " + strings.Join(g.p.names[:min(12, len(g.p.names))], ", "), Mend: "mend the name in the map",
+				Expected: "one of: " + strings.Join(g.p.names[:min(12, len(g.p.names))], ", "),
+				Mend:     "mend the name in the map",
 			})
 		}
 	}
 	if len(g.p.columns) == 0 && g.list.Err() == nil {
 		g.fault(diag.Message{
 			ID: "values-missing", Place: diag.Place{Line: g.p.First, Col: 1}, Text: "no column holds numbers",
-			Expected: "a column of values beside the times", Mend: "check the decimal sign and the delimiter in the map",
+			Expected: "a column of values beside the times",
+			Mend:     "check the decimal sign and the delimiter in the map",
 		})
 	}
 }
@@ -335,7 +343,8 @@ func (g *guesser) said(ch *MapChannel) bool {
 			g.list.Add(diag.Message{
 				ID: "unit-wrong", Place: c.Column.Place, Path: c.Column.Path,
 				Text:     fmt.Sprintf("the unit %q does not fit a %s", ch.Unit, ch.Measures),
-				Expected: "one of: " + strings.Join(unitsFor(ch.Measures), ", "), Mend: "mend unit or measures in the map",
+				Expected: "one of: " + strings.Join(unitsFor(ch.Measures), ", "),
+				Mend:     "mend unit or measures in the map",
 			})
 		}
 	}

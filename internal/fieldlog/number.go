@@ -103,7 +103,8 @@ func blank(b []byte) bool {
 		return false
 	}
 	switch strings.ToLower(string(bytes.Trim(b, "[]<>() "))) {
-	case "", "-", "--", "---", "nan", "null", "none", "n/a", "na", "#n/a", "nil", "bad", "no data", "error", "i/o timeout",
+	case "", "-", "--", "---", "nan", "null", "none", "n/a", "na", "#n/a", "nil", "bad", "no data", "error",
+		"i/o timeout",
 		"shutdown", "pt created", "bad input", "not connect", "?", ".", "#value!", "#ref!", "#div/0!", "inf", "-inf":
 		return true
 	}
@@ -139,7 +140,8 @@ func good(b []byte) (isGood, ok bool) {
 	switch strings.ToLower(string(b)) {
 	case "good", "ok", "g", "valid", "gut", "bon", "normal", "good [non-specific]", "a":
 		return true, true
-	case "bad", "b", "invalid", "uncertain", "u", "fail", "failed", "comm fail", "schlecht", "error", "suspect", "stale":
+	case "bad", "b", "invalid", "uncertain", "u", "fail", "failed", "comm fail", "schlecht", "error", "suspect",
+		"stale":
 		return false, true
 	}
 	return false, false

@@ -38,7 +38,8 @@ func Read(filename string, in io.Reader, m *MapFile) (*Log, diag.List) {
 		r.list = append(r.list, table.Stream(filename, limited, o, r.take)...)
 		if limited.N <= 0 {
 			r.fault(diag.Message{
-				ID: "file-too-large", Text: "the log is too large", Expected: fmt.Sprintf("at most %d GB", MostBytes>>30),
+				ID: "file-too-large", Text: "the log is too large", Expected: fmt.Sprintf("at most %d GB",
+					MostBytes>>30),
 				Mend: "cut it into several files",
 			})
 		}
@@ -125,7 +126,8 @@ func (r *reading) workbook(in io.Reader) {
 		return
 	}
 	if len(sheets) > 1 && !r.m.Sheet.Set {
-		r.log.Notes = append(r.log.Notes, fmt.Sprintf("the sheet %q is read; it has the most rows of %d", best.Name, len(sheets)))
+		r.log.Notes = append(r.log.Notes, fmt.Sprintf("the sheet %q is read; it has the most rows of %d", best.Name,
+			len(sheets)))
 	}
 	var cells [][]byte
 	for i, row := range best.Rows {
@@ -234,7 +236,8 @@ func (r *reading) row(line int, cells [][]byte) bool {
 	}
 	if r.left -= 1 + len(r.wide); r.left < 0 {
 		r.fault(diag.Message{
-			ID: "log-too-long", Place: diag.Place{Line: line, Col: 1}, Text: "the log holds more values than the memory set aside",
+			ID: "log-too-long", Place: diag.Place{Line: line, Col: 1},
+			Text:     "the log holds more values than the memory set aside",
 			Expected: fmt.Sprintf("at most %d million values", mostValues/1_000_000),
 			Mend:     "cut the log, or give channels that are not wanted read: no in the map",
 		})
@@ -326,8 +329,10 @@ func (r *reading) badTime(line int, cells [][]byte) bool {
 	if r.badTimes == 1 {
 		cell := string(cellOf(cells, col))
 		m := diag.Message{
-			ID: "time-unreadable", Place: diag.Place{Line: line, Col: col + 1}, Text: "the time of this row cannot be read",
-			Found: fmt.Sprintf("%.40q", cell), Expected: string(r.p.Form), Mend: "mend the row, or say time: form in the map",
+			ID: "time-unreadable", Place: diag.Place{Line: line, Col: col + 1},
+			Text:  "the time of this row cannot be read",
+			Found: fmt.Sprintf("%.40q", cell), Expected: string(r.p.Form),
+			Mend: "mend the row, or say time: form in the map",
 		}
 		if why := damaged(cell); why != "" {
 			m.Text += ": " + why
@@ -385,7 +390,8 @@ func (r *reading) narrowRow(line int, s stamp, cells [][]byte) bool {
 	if t == nil {
 		if len(r.tags) == mostTags {
 			r.fault(diag.Message{
-				ID: "tags-too-many", Place: diag.Place{Line: line, Col: r.p.tag + 1}, Text: "the log has too many tags",
+				ID: "tags-too-many", Place: diag.Place{Line: line, Col: r.p.tag + 1},
+				Text:  "the log has too many tags",
 				Found: fmt.Sprintf("%.40q", tag), Expected: fmt.Sprintf("at most %d", mostTags),
 				Mend: "check the column of the tag in the map",
 			})

@@ -53,8 +53,9 @@ type stamp struct {
 
 var months = map[string]int{
 	"jan": 1, "feb": 2, "mar": 3, "apr": 4, "may": 5, "jun": 6, "jul": 7, "aug": 8, "sep": 9, "oct": 10, "nov": 11,
-	"dec": 12, "mai": 5, "okt": 10, "dez": 12, "mär": 3, "sept": 9, "january": 1, "february": 2, "march": 3, "april": 4,
-	"june": 6, "july": 7, "august": 8, "september": 9, "october": 10, "november": 11, "december": 12,
+	"dec": 12, "mai": 5, "okt": 10, "dez": 12, "mär": 3, "sept": 9, "january": 1, "february": 2, "march": 3,
+	"april": 4,
+	"june":  6, "july": 7, "august": 8, "september": 9, "october": 10, "november": 11, "december": 12,
 }
 
 const (

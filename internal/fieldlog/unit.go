@@ -141,7 +141,8 @@ func settle(c *MapChannel, twoStates bool) *Question {
 		if c.Measures = Level; named != Level {
 			return &Question{
 				ID: "level-or-head", Column: c.Column, Text: "The unit " + c.Unit + " of \"" + c.Column +
-					"\" fits a level and a head.", Taken: "level", Choices: []string{"level", "head"}, Key: "channels.measures",
+					"\" fits a level and a head.", Taken: "level", Choices: []string{"level", "head"},
+				Key: "channels.measures",
 			}
 		}
 	case known && unit.measures == Flow && (named == Inflow || named == Outflow):

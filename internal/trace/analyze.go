@@ -67,7 +67,7 @@ const (
 	quietBand   = 0.15 // of its height
 	larger      = 2.2  // times the step before: no reflection of it, which a closed valve doubles at most
 	gapSteps    = 20.0
-	echoReads   = 20.0 // readings in 4 L/a, so that an echo is told from chance
+	echoReads   = 20.0 // readings in 4 L/a, so that an echo is no chance
 	mostEchoes  = 15.5
 	echoOff     = 0.08 // of 4 L/a
 	stopWithinS = 180.0
@@ -224,7 +224,10 @@ func (x *Slam) measure(s Source, f Facts, r *Report, end int64) {
 			a = *x.Wave.Speed
 		}
 	}
-	clipped := slices.ContainsFunc(r.Clipped, func(c Clip) bool { return c.High && x.PeakM >= c.LevelM-r.Grain.Quantum/2 })
+	clipped := slices.ContainsFunc(r.Clipped, func(c Clip) bool {
+		return c.High &&
+			x.PeakM >= c.LevelM-r.Grain.Quantum/2
+	})
 	switch {
 	case clipped:
 		x.LowerBound, x.Why = true, "the sensor is at the end of its range"

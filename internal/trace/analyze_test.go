@@ -88,9 +88,13 @@ func TestNothingFound(t *testing.T) {
 		{60, false, Cannot},
 		{1, true, Cannot},
 	} {
-		r := Analyze(logged(soft, tt.step, math.Max(100, 30*tt.step), 0.02, 0), facts, Options{Operations: ops, Mean: tt.mean})
+		r := Analyze(logged(soft, tt.step, math.Max(100, 30*tt.step), 0.02, 0), facts, Options{
+			Operations: ops,
+			Mean:       tt.mean,
+		})
 		if len(r.Slams) != 0 || r.Unseen.Verdict != tt.want {
-			t.Errorf("step %g s, mean %v: %q with %d slams, want %q", tt.step, tt.mean, r.Unseen.Verdict, len(r.Slams), tt.want)
+			t.Errorf("step %g s, mean %v: %q with %d slams, want %q", tt.step, tt.mean, r.Unseen.Verdict,
+				len(r.Slams), tt.want)
 		}
 	}
 	// Without the length of the main even 0.1 s is too slow to exclude a short slam.
@@ -99,7 +103,8 @@ func TestNothingFound(t *testing.T) {
 	}
 	// A minute's means of a slam are never quiet.
 	hard := func(t float64) float64 { return stop(math.Mod(t, 600), 0.6) }
-	if r := Analyze(logged(hard, 60, 36000, 0, 0), facts, Options{Mean: true}); r.Unseen.Verdict != Cannot || r.Unseen.SpikeInMeanM == 0 {
+	if r := Analyze(logged(hard, 60, 36000, 0, 0), facts, Options{Mean: true}); r.Unseen.Verdict != Cannot ||
+		r.Unseen.SpikeInMeanM == 0 {
 		t.Errorf("means: %+v", r.Unseen)
 	}
 }
@@ -160,7 +165,8 @@ func TestColumnSeparation(t *testing.T) {
 		t.Errorf("%+v", r.Slams)
 	}
 	// A sensor that ends at 0 makes a floor too, and no cavity.
-	r = Analyze(logged(func(t float64) float64 { return math.Max(0, head(math.Mod(t, 60))) }, 0.01, 240, 0.0, 0), facts, Options{})
+	r = Analyze(logged(func(t float64) float64 { return math.Max(0, head(math.Mod(t, 60))) }, 0.01, 240, 0.0, 0),
+		facts, Options{})
 	if len(r.Cavities) != 0 {
 		t.Errorf("a clipped sensor is called column separation: %+v", r.Cavities)
 	}
@@ -189,11 +195,13 @@ func TestTrappedAir(t *testing.T) {
 }
 
 func TestFlutter(t *testing.T) {
-	r := Analyze(logged(func(t float64) float64 { return 30 + 0.8*math.Sin(2*math.Pi*3.1*t) }, 0.02, 120, 0.05, 0), facts, Options{})
+	r := Analyze(logged(func(t float64) float64 { return 30 + 0.8*math.Sin(2*math.Pi*3.1*t) }, 0.02, 120, 0.05, 0),
+		facts, Options{})
 	if len(r.Flutter) == 0 || math.Abs(r.Flutter[0].Hz-3.1) > 0.05 || math.Abs(r.Flutter[0].HeightM-1.6) > 0.15 {
 		t.Errorf("%+v", r.Flutter)
 	}
-	if r := Analyze(logged(func(float64) float64 { return 30 }, 0.02, 120, 0.3, 0), facts, Options{}); len(r.Flutter) != 0 || len(r.Slams) != 0 {
+	if r := Analyze(logged(func(float64) float64 { return 30 }, 0.02, 120, 0.3, 0), facts,
+		Options{}); len(r.Flutter) != 0 || len(r.Slams) != 0 {
 		t.Errorf("noise is called flutter or slam: %+v %+v", r.Flutter, r.Slams)
 	}
 }

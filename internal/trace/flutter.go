@@ -20,7 +20,8 @@ const (
 	flutterRoom   = 1.5  // times its height; a larger step is none of it
 )
 
-// flutters looks at stretches of readings for a swing of even period, away from operations. Stretches that follow each other with one frequency are one.
+// flutters looks at stretches of readings for a swing of even period, away from operations.
+// Stretches that follow each other with one frequency are one.
 func flutters(s Source, r *Report) []Flutter {
 	var out []Flutter
 	for from := 0; from+flutterReads <= s.Len(); from += flutterReads {

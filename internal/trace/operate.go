@@ -112,8 +112,12 @@ func fromHead(s Source, g Grain, leastM float64) []Operation {
 			after = levels[k+1] // the block between holds the transient
 		}
 		steady := math.Abs(after-levels[min(k+1, len(levels)-1)]) < leastM/2
-		if d := after - before; math.Abs(d) >= leastM && steady && math.Abs(levels[k-1]-after) < math.Abs(levels[k-1]-before)+math.Abs(d) {
-			op := Operation{AtNS: s.Time(leaves(s, rows[k-2], rows[k], before, math.Max(leastM/2, 5*g.NoiseM))), Start: d > 0, By: "head"}
+		if d := after - before; math.Abs(d) >= leastM && steady &&
+			math.Abs(levels[k-1]-after) < math.Abs(levels[k-1]-before)+math.Abs(d) {
+			op := Operation{
+				AtNS:  s.Time(leaves(s, rows[k-2], rows[k], before, math.Max(leastM/2, 5*g.NoiseM))),
+				Start: d > 0, By: "head",
+			}
 			if len(out) == 0 || op.AtNS-out[len(out)-1].AtNS > 3*block || op.Start != out[len(out)-1].Start {
 				out = append(out, op)
 			}

@@ -2,14 +2,14 @@ package trace
 
 import "math"
 
-// Swing is one rise of the head from a low to the peak that follows it.
+// Swing is one head rise, from a low to the peak that follows it.
 type Swing struct {
 	AtNS    int64   `json:"at_ns"` // of the front
 	BeforeM float64 `json:"before_m"`
 	PeakM   float64 `json:"peak_m"`
 	FrontM  float64 `json:"front_m"`  // at the end of the steep part; what follows is packing of the line
 	SlackM  float64 `json:"slack_m"`  // by which the readings beside it go on: the front may begin and end in them
-	LowM    float64 `json:"low_m"`    // the least head before it
+	LowM    float64 `json:"low_m"`    // the lowest before it
 	RiseS   float64 `json:"rise_s"`   // from 10 to 90 %; no shorter than a step
 	WidthS  float64 `json:"width_s"`  // at half of its height
 	Readers int     `json:"readings"` // readings above half of its height

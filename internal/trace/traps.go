@@ -153,7 +153,8 @@ func Efficiency(efficiency Named, powers []Named) *Trap {
 	low, high := levels(efficiency)
 	if high > 1.02 {
 		return &Trap{
-			"efficiency-above-one", []string{efficiency.Name},
+			"efficiency-above-one",
+			[]string{efficiency.Name},
 			fmt.Sprintf("The efficiency reaches %.3g: it holds another quantity or another unit.", high),
 			"Say in the map what it measures (measures, unit).",
 		}
@@ -162,7 +163,8 @@ func Efficiency(efficiency Named, powers []Named) *Trap {
 		for _, p := range powers {
 			if _, v := even(efficiency, p); len(v[0]) >= leastEven && likeness(v[0], v[1]) > 0.995 {
 				return &Trap{
-					"efficiency-is-power", []string{efficiency.Name, p.Name},
+					"efficiency-is-power",
+					[]string{efficiency.Name, p.Name},
 					"The efficiency runs with the power reading for reading: it is a power under another name.",
 					"Say in the map what it measures (measures, unit).",
 				}
@@ -192,7 +194,8 @@ func WaterPower(flow, head, power Named) *Trap {
 	slices.Sort(ratio)
 	if m := ratio[len(ratio)/2]; m > 1 {
 		return &Trap{
-			"power-impossible", []string{flow.Name, head.Name, power.Name},
+			"power-impossible",
+			[]string{flow.Name, head.Name, power.Name},
 			fmt.Sprintf("The water would take %.2g times the power of the motor: a unit of flow, head or power is wrong.", m),
 			"Check the three units at the instruments, and give them in the map.",
 		}
@@ -204,7 +207,9 @@ func WaterPower(flow, head, power Named) *Trap {
 func TooDeep(level Named) *Trap {
 	if _, high := levels(level); high > mostLevelM && !math.IsInf(high, 0) {
 		return &Trap{
-			"level-unit", []string{level.Name}, fmt.Sprintf("The level reaches %.4g m: its unit is wrong.", high),
+			"level-unit",
+			[]string{level.Name},
+			fmt.Sprintf("The level reaches %.4g m: its unit is wrong.", high),
 			"Give its unit in the map; it may be mm, cm or %.",
 		}
 	}
@@ -226,7 +231,8 @@ func AveragedState(state Named) *Trap {
 		return nil
 	}
 	return &Trap{
-		"state-averaged", []string{state.Name},
+		"state-averaged",
+		[]string{state.Name},
 		fmt.Sprintf("%d of %d readings of a state lie between 0 and 1: the log holds means.", between, n),
 		"Say sample: mean in the map. Means show no start, no stop and no slam.",
 	}
@@ -249,7 +255,8 @@ func Swapped(states, powers []Named) *Trap {
 			}
 			if mine, other := likeness(v[0], v[1]), likeness(v[0], v[2]); other > 0.9 && mine < 0.5 {
 				return &Trap{
-					"channels-swapped", []string{a.Name, states[own].Name, s.Name},
+					"channels-swapped",
+					[]string{a.Name, states[own].Name, s.Name},
 					fmt.Sprintf("%q follows %q, not %q: two channels are swapped.", a.Name, s.Name, states[own].Name),
 					"Start one pump alone and see which channels answer, then correct the map.",
 				}
@@ -272,8 +279,10 @@ func BelowSuction(suction, discharge Named) *Trap {
 		return nil
 	}
 	return &Trap{
-		"channels-swapped", []string{suction.Name, discharge.Name},
-		fmt.Sprintf("The discharge lies below the suction in %d of %d readings: the two are swapped.", below, len(v[0])),
+		"channels-swapped",
+		[]string{suction.Name, discharge.Name},
+		fmt.Sprintf("The discharge lies below the suction in %d of %d readings: the two are swapped.", below,
+			len(v[0])),
 		"Check the cables, and correct the map.",
 	}
 }
@@ -283,9 +292,17 @@ const (
 	mostShiftS  = 600.0
 )
 
+// Switching is what one channel shows of starts and stops, and its usual step.
+type Switching struct {
+	Name       string
+	Operations []Operation
+	StepS      float64
+}
+
 // Shifted tells two channels whose starts and stops come at a constant time apart.
-func Shifted(a, b []Operation, nameA, nameB string, stepS float64) *Trap {
+func Shifted(first, second Switching) *Trap {
 	var apart []float64
+	a, b, stepS := first.Operations, second.Operations, second.StepS
 	for _, x := range a {
 		near := math.Inf(1)
 		for _, y := range b {
@@ -311,9 +328,11 @@ func Shifted(a, b []Operation, nameA, nameB string, stepS float64) *Trap {
 		return nil
 	}
 	return &Trap{
-		"time-shift", []string{nameA, nameB},
-		fmt.Sprintf("%q comes %.3g s %s %q at %d switchings: the clocks differ, or one value is filtered.", nameB, math.Abs(mid),
-			map[bool]string{true: "after", false: "before"}[mid > 0], nameA, len(apart)),
+		"time-shift",
+		[]string{first.Name, second.Name},
+		fmt.Sprintf("%q comes %.3g s %s %q at %d switchings: the clocks differ, or one value is filtered.",
+			second.Name, math.Abs(mid),
+			map[bool]string{true: "after", false: "before"}[mid > 0], first.Name, len(apart)),
 		"Set both clocks by one time signal; until then read no delay between these two channels.",
 	}
 }

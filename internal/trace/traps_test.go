@@ -63,7 +63,8 @@ func TestTraps(t *testing.T) {
 	flow, head := Named{switched(0, 0.02), "flow", 0}, Named{Scaled{switched(0, 1), 20, 5}, "head", 0}
 	averaged := Named{Scaled{switched(0, 1), 0.5, 0.2}, "state", 1}
 	shift := func(by float64) *Trap {
-		return Shifted(Switches(run1, "state", 1), Switches(switched(by, 11e3), "power", 1), "run 1", "kW 1", 1)
+		return Shifted(Switching{"run 1", Switches(run1, "state", 1), 1},
+			Switching{"kW 1", Switches(switched(by, 11e3), "power", 1), 1})
 	}
 	for _, tt := range []struct {
 		name string
@@ -71,14 +72,26 @@ func TestTraps(t *testing.T) {
 		want string
 	}{
 		{"right channels", Swapped([]Named{run1, run2}, []Named{kw1, kw2}), ""},
-		{"swapped", Swapped([]Named{run1, run2}, []Named{{kw2.Source, "kW 1", 1}, {kw1.Source, "kW 2", 2}}), "channels-swapped"},
+		{
+			"swapped", Swapped([]Named{run1, run2}, []Named{{kw2.Source, "kW 1", 1}, {kw1.Source, "kW 2", 2}}),
+			"channels-swapped",
+		},
 		{"power of a motor", WaterPower(flow, head, kw1), ""},
-		{"flow in the wrong unit", WaterPower(Named{Scaled{flow.Source, 3.6, 0}, "flow", 0}, head, kw1), "power-impossible"},
+		{
+			"flow in the wrong unit", WaterPower(Named{Scaled{flow.Source, 3.6, 0}, "flow", 0}, head, kw1),
+			"power-impossible",
+		},
 		{"state", AveragedState(run1), ""},
 		{"means", AveragedState(averaged), "state-averaged"},
 		{"efficiency", Efficiency(Named{Scaled{run1.Source, 0.6, 0}, "eff", 0}, nil), ""},
-		{"kW called efficiency", Efficiency(Named{Scaled{run1.Source, 11, 0}, "eff", 0}, nil), "efficiency-above-one"},
-		{"copy of the power", Efficiency(Named{Scaled{run1.Source, 0.6, 0}, "eff", 0}, []Named{kw1}), "efficiency-is-power"},
+		{
+			"kW called efficiency", Efficiency(Named{Scaled{run1.Source, 11, 0}, "eff", 0}, nil),
+			"efficiency-above-one",
+		},
+		{
+			"copy of the power", Efficiency(Named{Scaled{run1.Source, 0.6, 0}, "eff", 0}, []Named{kw1}),
+			"efficiency-is-power",
+		},
 		{"level in mm", TooDeep(Named{Scaled{run1.Source, 2500, 0}, "level", 0}), "level-unit"},
 		{"one clock", shift(0), ""},
 		{"two clocks", shift(40), "time-shift"},

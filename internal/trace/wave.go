@@ -60,10 +60,14 @@ func waveAfter(s Source, w *Swing, r *Report, end int64) *Wave {
 	}
 	k := float64(len(ups) - 1)
 	period := sum / k
-	if scatter := math.Sqrt(math.Max(0, squares/k-period*period)); scatter > evenSwings*period || period < 4*r.Grain.StepS {
+	if scatter := math.Sqrt(math.Max(0, squares/k-period*period)); scatter > evenSwings*period ||
+		period < 4*r.Grain.StepS {
 		return nil
 	}
-	x := &Wave{PeriodS: period, Swings: len(ups) - 1, MeanM: mean, HighShare: above / total, Rounded: middles/total > dwells}
+	x := &Wave{
+		PeriodS: period, Swings: len(ups) - 1, MeanM: mean, HighShare: above / total,
+		Rounded: middles/total > dwells,
+	}
 	x.ErrorS = period * TimingError(r.Grain.StepS, k, period)
 	x.Kept = 1
 	if last := len(heights) - 1; last > 0 && heights[0] > 0 && heights[last] > 0 {

@@ -54,7 +54,8 @@ func Log(w io.Writer, x *chart.Log, opt Options) error {
 		p.logTrace(x, &x.Traces[i])
 	}
 	p.heading("CAUTIONS")
-	p.para("", "A log shows what its sensors saw at their place. Head at the valve needs a sensor at the valve. Findings here are evidence for a licensed engineer; the maker's instructions and local codes go before them.")
+	p.para("",
+		"A log shows what its sensors saw at their place. Head at the valve needs a sensor at the valve. Findings here are evidence for a licensed engineer; the maker's instructions and local codes go before them.")
 	return p.flush(w)
 }
 
@@ -111,7 +112,8 @@ func (p *page) logSwitches(x *chart.Log) {
 			starts++
 		}
 	}
-	p.para("", fmt.Sprintf("%s, %s, by %s.", many(starts, "start"), many(len(x.Switches)-starts, "stop"), x.Switches[0].By))
+	p.para("", fmt.Sprintf("%s, %s, by %s.", many(starts, "start"), many(len(x.Switches)-starts, "stop"),
+		x.Switches[0].By))
 	for i, op := range x.Switches {
 		if i == mostSaid {
 			p.paraIn(faint, "", fmt.Sprintf("and %d more, in --json", len(x.Switches)-i))
@@ -135,10 +137,12 @@ func startStop(op trace.Operation) string {
 func (p *page) logTrace(x *chart.Log, t *chart.LogTrace) {
 	p.heading("EVENTS IN " + strings.ToUpper(Clean(t.Channel)))
 	g := t.Grain
-	p.para("", fmt.Sprintf("Head over the gauge %s to %s. A step is called one from %s on: more than the scatter of the readings makes by chance.",
-		p.si(quantity.Head, t.LowM), p.si(quantity.Head, t.HighM), p.si(quantity.Head, t.LeastM)))
+	p.para("",
+		fmt.Sprintf("Head over the gauge %s to %s. A step is called one from %s on: more than the scatter of the readings makes by chance.",
+			p.si(quantity.Head, t.LowM), p.si(quantity.Head, t.HighM), p.si(quantity.Head, t.LeastM)))
 	if len(x.Switches) == 0 && len(t.Operations) > 0 {
-		p.para("", fmt.Sprintf("%s, read from the head alone; the first is a %s at %s.", many(len(t.Operations), "start or stop"),
+		p.para("", fmt.Sprintf("%s, read from the head alone; the first is a %s at %s.", many(len(t.Operations),
+			"start or stop"),
 			startStop(t.Operations[0]), x.When(t.Operations[0].AtNS)))
 	}
 	for i := range t.Slams {
@@ -149,19 +153,22 @@ func (p *page) logTrace(x *chart.Log, t *chart.LogTrace) {
 		p.slamOf(x, &t.Slams[i])
 	}
 	for _, c := range t.Cavities {
-		p.item(rust, "", "!", fmt.Sprintf("%s  Column separation: floor at %s for %s s; rejoining peak %s.", x.When(c.FromNS),
+		p.item(rust, "", "!", fmt.Sprintf("%s  Column separation: floor at %s for %s s; rejoining peak %s.",
+			x.When(c.FromNS),
 			p.si(quantity.Head, c.FloorM), quantity.Figures(c.LifeS, 3), p.si(quantity.Head, c.RejoinM)))
 	}
 	for i, f := range t.Flutter {
 		if i == mostSaid {
 			break
 		}
-		p.item(amber, "", "~", fmt.Sprintf("%s  Steady swing of %s Hz, %s from low to high, %d cycles while nothing is switched: valve flutter, vane passing or the supply of the pump.",
-			x.When(f.FromNS), quantity.Figures(f.Hz, 3), p.si(quantity.Head, f.HeightM), f.Cycles))
+		p.item(amber, "", "~",
+			fmt.Sprintf("%s  Steady swing of %s Hz, %s from low to high, %d cycles while nothing is switched: valve flutter, vane passing or the supply of the pump.",
+				x.When(f.FromNS), quantity.Figures(f.Hz, 3), p.si(quantity.Head, f.HeightM), f.Cycles))
 	}
 	for _, c := range t.Clipped {
-		p.item(amber, "", "!", fmt.Sprintf("The sensor is at the end of its range at %s, %d times, up to %s s. What went beyond is not in the log.",
-			p.si(quantity.Head, c.LevelM), c.Runs, quantity.Figures(c.LongestS, 3)))
+		p.item(amber, "", "!",
+			fmt.Sprintf("The sensor is at the end of its range at %s, %d times, up to %s s. What went beyond is not in the log.",
+				p.si(quantity.Head, c.LevelM), c.Runs, quantity.Figures(c.LongestS, 3)))
 	}
 	p.unseen(t, g)
 }
@@ -196,17 +203,21 @@ func (p *page) slamOf(x *chart.Log, s *trace.Slam) {
 		text += fmt.Sprintf(" Deceleration just before: %s.", p.si(quantity.Acceleration, *s.Braking))
 	}
 	if w := s.Wave; w != nil {
-		text += fmt.Sprintf(" Wave: period %s s ± %s, %d swings, each keeps %s %% of the one before", quantity.Figures(w.PeriodS, 4),
+		text += fmt.Sprintf(" Wave: period %s s ± %s, %d swings, each keeps %s %% of the one before",
+			quantity.Figures(w.PeriodS, 4),
 			quantity.Figures(2*w.ErrorS, 1), w.Swings, quantity.Figures(100*w.Kept, 2))
 		if w.Speed != nil && s.Air == nil {
-			text += fmt.Sprintf("; wave speed %s to %s", p.number(quantity.Velocity, w.Speed.Low), p.si(quantity.Velocity, w.Speed.High))
+			text += fmt.Sprintf("; wave speed %s to %s", p.number(quantity.Velocity, w.Speed.Low),
+				p.si(quantity.Velocity, w.Speed.High))
 		}
 		text += "."
 	}
 	if a := s.Air; a != nil {
-		text += fmt.Sprintf(" The swing is slow and rounded, %s times 4L/a: trapped air", quantity.Figures(a.TimesMain, 2))
+		text += fmt.Sprintf(" The swing is slow and rounded, %s times 4L/a: trapped air",
+			quantity.Figures(a.TimesMain, 2))
 		if a.Volume != nil {
-			text += fmt.Sprintf(" of %s to %s", p.number(quantity.Volume, a.Volume.Low), p.si(quantity.Volume, a.Volume.High))
+			text += fmt.Sprintf(" of %s to %s", p.number(quantity.Volume, a.Volume.Low), p.si(quantity.Volume,
+				a.Volume.High))
 		}
 		text += ". Vent and repeat: the period then changes."
 	}
@@ -219,8 +230,10 @@ func (p *page) unseen(t *chart.LogTrace, g trace.Grain) {
 	p.gap()
 	p.paraIn(strong, "", "What this log says of slam: "+sayVerdict(u)+".")
 	if u.Means {
-		p.para("", fmt.Sprintf("Values each %s that are means, held values, or may be either: a spike of %s for 0.2 s leaves %s in such a mean. It can neither prove nor exclude slam. Log max. and min. of each interval, or single readings each %s ms.",
-			stepWords(u.StepS), p.si(quantity.Head, 40), p.si(quantity.Head, trace.LeftInMean(40, 0.2, u.StepS)), quantity.Figures(1000*u.NeededS, 2)))
+		p.para("",
+			fmt.Sprintf("Values each %s that are means, held values, or may be either: a spike of %s for 0.2 s leaves %s in such a mean. It can neither prove nor exclude slam. Log max. and min. of each interval, or single readings each %s ms.",
+				stepWords(u.StepS), p.si(quantity.Head, 40), p.si(quantity.Head, trace.LeftInMean(40, 0.2, u.StepS)),
+				quantity.Figures(1000*u.NeededS, 2)))
 		return
 	}
 	var parts []string
@@ -228,18 +241,23 @@ func (p *page) unseen(t *chart.LogTrace, g trace.Grain) {
 		parts = append(parts, fmt.Sprintf("%s of %s", percent(c.Share), c.Pulse))
 	}
 	if len(parts) > 0 {
-		p.para("", fmt.Sprintf("At %s this logger keeps, of the peak and in the mean: %s. 95 %% of a slam takes %s ms.", stepWords(u.StepS),
-			strings.Join(parts, ", "), quantity.Figures(1000*u.NeededS, 2)))
+		p.para("",
+			fmt.Sprintf("At %s this logger keeps, of the peak and in the mean: %s. 95 %% of a slam takes %s ms.",
+				stepWords(u.StepS),
+				strings.Join(parts, ", "), quantity.Figures(1000*u.NeededS, 2)))
 	}
 	if u.SeemingS > 0 {
-		p.para("", fmt.Sprintf("The main swings with %s s (4L/a); this logger would show it as %s s.", quantity.Figures(u.MainPeriodS, 3),
+		p.para("", fmt.Sprintf("The main swings with %s s (4L/a); this logger would show it as %s s.",
+			quantity.Figures(u.MainPeriodS, 3),
 			quantity.Figures(u.SeemingS, 3)))
 	}
 	if t.Unresolved > 0 {
-		p.para("", fmt.Sprintf("%d rises came between two readings; whether they were steps is not known.", t.Unresolved))
+		p.para("", fmt.Sprintf("%d rises came between two readings; whether they were steps is not known.",
+			t.Unresolved))
 	}
 	if u.StopsWithout > 0 && u.Verdict != trace.Cannot {
-		p.para("", fmt.Sprintf("Recorded stops without a step: %d of %d, above %s.", u.StopsWithout, u.StopsRecorded, p.si(quantity.Head, t.LeastM)))
+		p.para("", fmt.Sprintf("Recorded stops without a step: %d of %d, above %s.", u.StopsWithout,
+			u.StopsRecorded, p.si(quantity.Head, t.LeastM)))
 	}
 }
 
