@@ -339,6 +339,9 @@ func (g *guesser) dayOrMonth(x candidate) {
 		g.p.Form = MonthDay
 		return
 	}
+	if strings.Contains(text, "/") {
+		g.p.Form = MonthDay // as in the United States
+	}
 	g.p.questions = append(g.p.questions, Question{
 		ID: "day-or-month", Column: g.nameAt(x.columns[0]),
 		Text:  fmt.Sprintf("%q may be day, month or month, day.", text),
