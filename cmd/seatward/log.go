@@ -31,10 +31,10 @@ func (a *app) logCommand() *cobra.Command {
 			"what happened: starts and stops, slam, waves, column separation, trapped air,\n" +
 			"flutter; which data would lead to a wrong conclusion; and what this logger could\n" +
 			"not have seen. Nothing is filled in between two readings. What the file does not\n" +
-			"say is asked: --save-map writes how the log was read, as a small file to correct,\n" +
-			"and --map takes it. A log.map.yaml beside the log is taken by itself. With a\n" +
-			"station file the main's length and wave speed, the liquid and the static head are\n" +
-			"used. docs/logs.md says how to log a stop so that it can be read.",
+			"say is asked: --save-map writes how the log was read, as a small file to mend,\n" +
+			"and --map takes it. A log.map.yaml beside the log is taken by itself. A station\n" +
+			"file gives the main's length and wave speed, the liquid and the static head.\n" +
+			"docs/logs.md says how to log a stop so that it can be read.",
 		Example: "seatward log examples/stop.log.csv --station examples/layout.station.yaml",
 		Args:    exactly(1, "the name of a log"),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {

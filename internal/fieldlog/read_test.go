@@ -96,7 +96,8 @@ func TestForms(t *testing.T) {
 			"2024-11-15T00:15:00", 90, "m3/15min", Inflow, ISO,
 		},
 		{
-			"month by name", "time,level (m)\n15-Nov-2024 00:15:00,2\n15-Nov-2024 00:16:00,3\n", "2024-11-15T00:15:00",
+			"month by name", "time,level (m)\n15-Nov-2024 00:15:00,2\n15-Nov-2024 00:16:00,3\n",
+			"2024-11-15T00:15:00",
 			2, "m", Level, DayMonth,
 		},
 	} {

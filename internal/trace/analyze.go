@@ -84,7 +84,7 @@ func Analyze(s Source, f Facts, o Options) *Report {
 	if r.LeastM == 0 {
 		r.LeastM = math.Max(leastStepM, math.Max(chance(r.Grain.Readings)*r.Grain.NoiseM, 3*r.Grain.Quantum))
 	}
-	if r.Grain.StepS > 0 && r.Grain.Readings > 10 {
+	if r.Grain.StepS > 0 && r.Grain.Readings > 10 && r.HighM-r.LowM >= math.Min(r.LeastM, flutterLeastM) {
 		r.find(s, f, o)
 	}
 	r.Unseen = unseen(r, f, o)
@@ -168,8 +168,10 @@ func (r *Report) slams(s Source, f Facts, steep []Swing) {
 		}
 		x := Slam{Swing: *w, Cause: "closing"}
 		r.stopBefore(&x)
-		x.Later = !apart || last >= 0 && x.After != nil && r.Slams[last].After != nil &&
-			*x.After == (SinceStop{r.Slams[last].After.AtNS, x.After.S, r.Slams[last].After.Pump})
+		x.Later = !apart
+		if x.After != nil {
+			x.Later = last >= 0 && r.Slams[last].After != nil && r.Slams[last].After.AtNS == x.After.AtNS
+		}
 		if slices.ContainsFunc(r.Cavities, func(c Cavity) bool {
 			return w.AtNS >= c.FromNS && float64(w.AtNS-c.ToNS)*nanosecond < math.Max(2, c.LifeS)
 		}) {

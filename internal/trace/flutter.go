@@ -12,6 +12,7 @@ type Flutter struct {
 }
 
 const (
+	flutterLeastM = 0.1 // root mean square
 	flutterReads  = 512
 	flutterCycles = 12
 	flutterEven   = 0.25 // scatter of the half cycles
@@ -70,7 +71,7 @@ func flutter(s Source, from, to int, r *Report) (Flutter, bool) {
 	}
 	square := halves[0] + halves[1]
 	rms := math.Sqrt(square / float64(n))
-	if rms < math.Max(0.1, 2*r.Grain.Quantum) {
+	if rms < math.Max(flutterLeastM, 2*r.Grain.Quantum) {
 		return Flutter{}, false
 	}
 	var ups []float64

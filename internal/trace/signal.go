@@ -207,9 +207,12 @@ func (k kept) At(i int) (float64, bool) { return k.Source.At(int(k.rows[i])) }
 // unrepeated leaves out readings that are there twice.
 func unrepeated(s Source) Source {
 	twice := func(i int) bool {
+		if s.Time(i) != s.Time(i-1) {
+			return false
+		}
 		a, ok1 := s.At(i - 1)
 		b, ok2 := s.At(i)
-		return s.Time(i) == s.Time(i-1) && ok1 == ok2 && a == b
+		return ok1 == ok2 && a == b
 	}
 	n := 0
 	for i := 1; i < s.Len(); i++ {
