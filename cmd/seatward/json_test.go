@@ -61,6 +61,10 @@ func TestAnswersFitTheirSchemas(t *testing.T) {
 		"seatward closing --json --all",
 		"seatward closing --json --all --size 'DN900' --deceleration '6 m/s2'",
 	}
+	lines["log"] = []string{
+		"seatward log --json examples/stop.log.csv",
+		"seatward log --json examples/stop.log.csv --station examples/layout.station.yaml",
+	}
 	lines["configure"] = []string{
 		"seatward configure --json ball-cage/4in variant=floating",
 		"seatward configure --json swing 'service=drinking water' --temperature '20 C' --reach '3 m'",

@@ -225,5 +225,3 @@ func (s *series[T]) add(v T) {
 }
 
 func (s *series[T]) at(i int) T { return s.parts[i/partSize][i%partSize] }
-
-func (s *series[T]) set(i int, v T) { s.parts[i/partSize][i%partSize] = v }

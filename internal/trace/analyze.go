@@ -84,6 +84,10 @@ func Analyze(s Source, f Facts, o Options) *Report {
 	if r.LeastM == 0 {
 		r.LeastM = math.Max(leastStepM, math.Max(chance(r.Grain.Readings)*r.Grain.NoiseM, 3*r.Grain.Quantum))
 	}
+	r.Slams, r.Cavities, r.Flutter, r.Clipped = []Slam{}, []Cavity{}, []Flutter{}, []Clip{}
+	if r.Operations == nil {
+		r.Operations = []Operation{}
+	}
 	if r.Grain.StepS > 0 && r.Grain.Readings > 10 && r.HighM-r.LowM >= math.Min(r.LeastM, flutterLeastM) {
 		r.find(s, f, o)
 	}
@@ -98,9 +102,9 @@ func chance(n int) float64 { return math.Max(6, 2*math.Sqrt(2*math.Log(math.Max(
 // find fills the report.
 func (r *Report) find(s Source, f Facts, o Options) {
 	if len(r.Operations) == 0 && !o.Mean {
-		r.Operations = fromHead(s, r.Grain, r.LeastM)
+		r.Operations = append(r.Operations, fromHead(s, r.Grain, r.LeastM)...)
 	}
-	r.Clipped = clips(s, r.Grain, r.LowM, r.HighM, f)
+	r.Clipped = append(r.Clipped, clips(s, r.Grain, r.LowM, r.HighM, f)...)
 	if o.Mean || o.Extreme {
 		return // a mean or an extreme of an interval has no shape
 	}
@@ -120,8 +124,8 @@ func (r *Report) find(s Source, f Facts, o Options) {
 			steep = append(steep, w)
 		}
 	}
-	r.Cavities = cavities(s, f, r.Grain)
-	r.Flutter = flutters(s, r)
+	r.Cavities = append(r.Cavities, cavities(s, f, r.Grain)...)
+	r.Flutter = append(r.Flutter, flutters(s, r)...)
 	steep = slices.DeleteFunc(steep, func(w Swing) bool {
 		return slices.ContainsFunc(r.Flutter, func(x Flutter) bool {
 			return w.AtNS >= x.FromNS && w.AtNS <= x.ToNS && w.StepM() < flutterRoom*x.HeightM
