@@ -8,6 +8,7 @@ import (
 
 	"seatward/internal/fieldlog"
 	"seatward/internal/trace"
+	"seatward/quantity"
 )
 
 var (
@@ -45,7 +46,8 @@ var (
 		return trace.DecelerationFromHeads(in.F("Hs"), in.F("hf"), in.F("Hv"), in.F("L"), in.F("g")), nil
 	})
 	_ = evaluator("cavity-life", "trace.CavityLife", func(in Inputs) (float64, error) {
-		return trace.CavityLife(in.F("V"), in.F("L"), in.F("dH"), in.F("g")), nil
+		// The rows have another g.
+		return trace.CavityLife(in.F("V"), in.F("L"), in.F("dH")) * quantity.StandardGravity / in.F("g"), nil
 	})
 	_ = evaluator("pocket-period", "trace.PocketPeriod", func(in Inputs) (float64, error) {
 		d := in.F("D")

@@ -7,6 +7,7 @@ import (
 
 	"seatward/basis"
 	"seatward/catalog"
+	"seatward/internal/trace"
 	"seatward/judge"
 	"seatward/leakback"
 	"seatward/quantity"
@@ -138,25 +139,12 @@ func (f *Facts) waves(st *station.Station, n *Numbers) {
 	head := st.OutletHeadM() - st.ValveAboveDatum() + (st.Site.AirPressure.SI-st.Fluid.VaporPressure.SI)/
 		(st.Fluid.Density.SI*quantity.StandardGravity)
 	if n.Velocity.Known() && head > 0 {
-		life := CavityFormula.Eval3("life of a cavity at the station", CavityLife, n.Velocity,
+		life := trace.CavityLifeFormula.Eval3("life of a cavity at the station", trace.CavityLife, n.Velocity,
 			basis.NewSimulated("length of the main", quantity.Length, st.Main.LengthM(), "sum of its runs"),
 			basis.NewSimulated("head of the outlet over vapor pressure", quantity.Head, head, "levels, air pressure and vapor pressure",
 				st.Site.AirPressure, st.Fluid.VaporPressure))
 		f.number("cavity_life", life, st.Units)
 	}
-}
-
-// CavityFormula records CavityLife.
-var CavityFormula = basis.Formula{
-	ID: "cavity-life", Title: "Life of a large cavity at the pump end", Expr: "T = 2 V L / (g H)",
-	Symbols: []string{"V", "L", "H"}, Kind: quantity.Time, Ref: basis.DerivedHere,
-	Range: "rigid column without friction, which shortens it",
-}
-
-// CavityLife is the time, s, until a column of the length, m, that left at the velocity, m/s,
-// is back against the head, m: 2VL/(gH).
-func CavityLife(velocityMS, lengthM, headM float64) float64 {
-	return 2 * velocityMS * lengthM / (quantity.StandardGravity * headM)
 }
 
 // summits counts the high points between the ends of a profile.

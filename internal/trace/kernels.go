@@ -125,17 +125,17 @@ var DecelerationFromHeadsFormula = basis.Formula{
 	Range: "rigid column; friction head fades as the flow stops",
 }
 
-// CavityLife is how long a first large cavity at the pump end stays open, 2 V L/(g ΔH), ΔH the
-// head of the far end above vapor.
-func CavityLife(velocityMS, lengthM, headM, gravityMS2 float64) float64 {
-	return 2 * velocityMS * lengthM / (gravityMS2 * headM)
+// CavityLife is the time, s, until a column of the length, m, that left at the velocity, m/s, is
+// back against the head, m: 2 V L/(g H). The head is that of the far end above vapor.
+func CavityLife(velocityMS, lengthM, headM float64) float64 {
+	return 2 * velocityMS * lengthM / (quantity.StandardGravity * headM)
 }
 
 // CavityLifeFormula is CavityLife.
 var CavityLifeFormula = basis.Formula{
-	ID: "cavity-life", Title: "Life of a first cavity", Expr: "T_c = 2 V L/(g ΔH)",
-	Symbols: []string{"V", "L", "ΔH", "g"}, Kind: quantity.Time, Ref: basis.DerivedHere,
-	Range: "rigid column, no friction",
+	ID: "cavity-life", Title: "Life of a large cavity at the pump end", Expr: "T = 2 V L / (g H)",
+	Symbols: []string{"V", "L", "H"}, Kind: quantity.Time, Ref: basis.DerivedHere,
+	Range: "rigid column without friction, which shortens it",
 }
 
 // PocketPeriod is the period of a column on an air pocket, 2π √(ρ L V/(n p A)).
