@@ -12,8 +12,10 @@ import (
 // is taken, and the map may name another.
 func TestWorkbook(t *testing.T) {
 	text := "Date,Discharge pressure (kPa),Quality\n2024-11-15 00:15:00.250,310.5,192\n2024-11-15 00:15:01.250,311,192\n2024-11-15 00:15:02.250,9,0\n"
-	sheets := []table.Sheet{{Name: "Notes", Rows: [][]table.Cell{{{Text: "by the crew", Row: 1, Col: 1}}}},
-		{Name: "Data"}}
+	sheets := []table.Sheet{
+		{Name: "Notes", Rows: [][]table.Cell{{{Text: "by the crew", Row: 1, Col: 1}}}},
+		{Name: "Data"},
+	}
 	for i, line := range strings.Split(strings.TrimSpace(text), "\n") {
 		var row []table.Cell
 		for k, cell := range strings.Split(line, ",") {
