@@ -227,7 +227,7 @@ STRIP := $(foreach p,walk-1-station walk-2-edit walk-3-answer walk-4-why-not wal
 strip: e2e ## docs/workbench: the film strip of a first visit, from the pictures of the browser tests
 	@command -v convert >/dev/null || { run=; [ "$$(id -u)" = 0 ] || run=sudo; $$run apt-get install -y -q --no-install-recommends imagemagick; }
 	@for p in $(STRIP); do IFS=: read -r from to width <<<"$$p"; \
-		convert "artifacts/page/$$from.png" -resize "$$width" -strip -colors 128 "docs/workbench/$$to.png"; done
+		convert "artifacts/page/$$from.png" -resize "$$width" -strip +dither -colors 128 "docs/workbench/$$to.png"; done
 
 .PHONY: gallery
 gallery: ready readers ## docs/gallery: every kind of document, from the example station
