@@ -129,6 +129,19 @@ func (f *Family) Named(option, choice string) (Pick, error) {
 	}
 }
 
+// NamedAll checks choices as Named does. The error is that of the first that is none.
+func (f *Family) NamedAll(picks []Pick) ([]Pick, error) {
+	var out []Pick
+	for _, p := range picks {
+		named, err := f.Named(p.Option, p.Choice)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, named)
+	}
+	return out, nil
+}
+
 // Picks are the wishes that the family knows, but for options that were picked already. A
 // word that the family does not have is left out: its verdict says why it matters.
 func (f *Family) Picks(own, wishes []Pick) []Pick {

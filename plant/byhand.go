@@ -46,7 +46,7 @@ func ByHand(st *station.Station, points []OperatingPoint) HandStops {
 			continue
 		}
 		switch {
-		case st.Surge.AirVessel:
+		case st.HasVessel():
 			out.All = append(out.All, out.held(st, p, "power failure, an air vessel holds the header"))
 		case p.PumpsRunning == most:
 			out.All = append(out.All, out.long(st, p, "power failure"+lost(most)))

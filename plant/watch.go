@@ -46,8 +46,8 @@ const (
 	patienceTs  = 12    //
 	openS       = 10.0  // s and openTs cycles for which a valve may stay open in reverse flow
 	openTs      = 3     //
-	endless     = 8     // later slams and endlessS seconds after which a valve is taken to slam on and on
-	endlessS    = 10.0  //
+	endless     = 8     // later slams, and endlessS seconds, after which a valve is taken to slam on
+	endlessS    = 10.0  // and on: our choice, no source
 	longestRunS = 900.0 // whatever the main
 	lastWordS   = 1.0   // in which a blow of twice the first means that the valve does not come to rest
 	growing     = 2.0   //

@@ -100,10 +100,9 @@ func (r *resolver) devices() {
 		}
 		r.st.Surge.Devices = append(r.st.Surge.Devices, d)
 	}
-	if r.st.Surge.AirVessel && !r.st.HasVessel() {
+	if r.f.Surge.AirVessel.Text == "at the station" && !r.st.HasVessel() {
 		r.st.Surge.Devices = append(r.st.Surge.Devices, r.vesselOfNoSize())
 	}
-	r.st.Surge.AirVessel = r.st.HasVessel()
 }
 
 // vesselOfNoSize is the vessel at the station of which the file says no more.

@@ -36,7 +36,7 @@ func TestDevices(t *testing.T) {
 	if d[0].Name != "V-1" || d[1].Name != "air vessel 2" || d[2].Name != "air valve 1" {
 		t.Errorf("named %q, %q, %q", d[0].Name, d[1].Name, d[2].Name)
 	}
-	if !st.Surge.AirVessel {
+	if !st.HasVessel() {
 		t.Error("a vessel at the header holds it")
 	}
 	if !d[0].Loss.Known() || d[1].Loss.Known() {

@@ -8,7 +8,6 @@ import (
 // surge resolves what holds the pressure near the pumps and how they stop.
 func (r *resolver) surge() {
 	in, out := &r.f.Surge, &r.st.Surge
-	out.AirVessel = in.AirVessel.Text == "at the station"
 	running := r.running()
 	out.CommonHeader = in.CommonHeader.Yes() || (!in.CommonHeader.Set && running > 1)
 	out.Stop = in.Stop.Text

@@ -235,7 +235,7 @@ func wordsOf(st *Station) map[string]string {
 		return "no"
 	}
 	vessel := "none"
-	if st.Surge.AirVessel {
+	if st.HasVessel() {
 		vessel = "at the station"
 	}
 	out := map[string]string{

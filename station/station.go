@@ -155,7 +155,6 @@ func (st *Station) Setting() valve.Setting { return valve.In(st.Fluid.Density.SI
 
 // Surge is what holds the pressure near the pumps and how they stop.
 type Surge struct {
-	AirVessel    bool // near the pumps: it holds the header when pumps trip
 	CommonHeader bool
 	Stop         string
 	RampTime     basis.Value

@@ -87,18 +87,23 @@ func (d *Desk) Configure(_ context.Context, in ConfigureRequest) (*ConfigureRepl
 	return configured(made.Configuration, st, notes), nil
 }
 
+// Picks are the choices of a request as the catalog has them.
+func Picks(in []Pick) []catalog.Pick {
+	var out []catalog.Pick
+	for _, p := range in {
+		out = append(out, catalog.Pick{Option: p.Option, Choice: p.Choice})
+	}
+	return out
+}
+
 // picked checks the picks of a request.
 func picked(f *catalog.Family, picks []Pick) ([]catalog.Pick, error) {
-	var out []catalog.Pick
-	for _, p := range picks {
-		named, err := f.Named(p.Option, p.Choice)
-		if err != nil {
-			return nil, &Error{
-				ID: "choice-unknown", Text: err.Error(),
-				Mend: "take an option and a choice that are listed",
-			}
+	out, err := f.NamedAll(Picks(picks))
+	if err != nil {
+		return nil, &Error{
+			ID: "choice-unknown", Text: err.Error(),
+			Mend: "take an option and a choice that are listed",
 		}
-		out = append(out, named)
 	}
 	return out, nil
 }

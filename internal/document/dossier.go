@@ -108,13 +108,9 @@ func (s *Dossier) units() quantity.System { return s.Study.Station.Units }
 // configure completes the valve to a legal configuration for the station.
 func (s *Dossier) configure() error {
 	st, it := s.Study.Station, s.Assessment.Item
-	var picks []catalog.Pick
-	for _, p := range s.Picks {
-		named, err := it.Family.Named(p.Option, p.Choice)
-		if err != nil {
-			return &PickError{it.ID, err}
-		}
-		picks = append(picks, named)
+	picks, err := it.Family.NamedAll(s.Picks)
+	if err != nil {
+		return &PickError{it.ID, err}
 	}
 	// What does not go with the place, the study has said and the paper says again.
 	made, err := study.Configure(st, it, picks)

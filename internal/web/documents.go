@@ -9,7 +9,6 @@ import (
 	"net/http"
 	"slices"
 
-	"seatward/catalog"
 	"seatward/diag"
 	"seatward/internal/desk"
 	"seatward/internal/document"
@@ -210,9 +209,7 @@ func (in *DocumentRequest) request(program string) (document.Request, error) {
 			return out, list
 		}
 	}
-	for _, pick := range in.Picks {
-		out.Picks = append(out.Picks, catalog.Pick{Option: pick.Option, Choice: pick.Choice})
-	}
+	out.Picks = desk.Picks(in.Picks)
 	p := out.Profile
 	if p.Logo.Text != "" {
 		return out, diag.List{{

@@ -1,6 +1,7 @@
 // What is taken along from the page: a table of a chart, as text for a spreadsheet; a
 // picture as PNG or SVG; a link.
 import { h, put, say, toast } from "./dom.js";
+import { download } from "./filetext.js";
 import { complete, here, write } from "./links.js";
 import { save } from "./studies.js";
 
@@ -149,13 +150,6 @@ function labelsOver(picture, over) {
     });
   }
   return out;
-}
-
-/** @param {Blob} blob @param {string} name */
-function download(blob, name) {
-  const url = URL.createObjectURL(blob);
-  h("a", { href: url, download: name }).click();
-  setTimeout(() => URL.revokeObjectURL(url), 60000);
 }
 
 /** @param {string} name */
