@@ -1,5 +1,5 @@
 // A fact of the station: how it looks, and how it is edited where it stands.
-import { h, put, say, upper } from "./dom.js";
+import { h, put, say, toast, upper } from "./dom.js";
 import { Refused, wording } from "./api.js";
 import { curve } from "./curve.js";
 import { edit, state } from "./state.js";
@@ -124,10 +124,7 @@ export function openEditor(given, anchor) {
     {
       class: "editor",
       "aria-label": upper(f.label),
-      onsubmit: (/** @type {Event} */ e) => (
-        e.preventDefault(),
-        apply(shape ? joined(input.value, shape) : input.value.trim() || null)
-      ),
+      onsubmit: (/** @type {Event} */ e) => (e.preventDefault(), take()),
     },
     h("label", { for: id }, upper(f.label)),
     input,
@@ -144,6 +141,8 @@ export function openEditor(given, anchor) {
       (e.preventDefault(), form.requestSubmit());
   });
 
+  const take = () => apply(shape ? joined(input.value, shape) : input.value.trim() || null);
+
   /** @param {string|null} v */
   async function apply(v) {
     if (form.hasAttribute("aria-busy")) return; // Enter may come twice
@@ -155,6 +154,7 @@ export function openEditor(given, anchor) {
       say(`${f.label} is now ${v ?? "unknown"}`);
       stop();
     } catch (e) {
+      if (panel !== form) return toast(`${upper(f.label)}: ${wording(e)}`);
       put(fault, h("span", { "aria-hidden": "true" }, "✕ "), wording(e), asked(e, apply));
       input.setAttribute("aria-invalid", "true");
       input.focus();
@@ -164,6 +164,7 @@ export function openEditor(given, anchor) {
   }
 
   function stop() {
+    if (panel !== form) return; // another editor is open by now
     form.remove();
     panel = leave = null;
     const again = document.querySelector(
@@ -174,7 +175,11 @@ export function openEditor(given, anchor) {
 
   form.dataset.was = input.value;
   panel = form;
-  leave = () => (form.remove(), (panel = leave = null));
+  leave = () => {
+    form.remove();
+    panel = leave = null;
+    if (input.value !== form.dataset.was) void take(); // what was typed is not lost
+  };
   place(form, anchor);
   input.focus();
   if (input instanceof HTMLInputElement) input.select();

@@ -259,11 +259,21 @@ export function choose(id) {
   refresh(state.sheet || undefined);
 }
 
+/** The last edit that was asked for. @type {Promise<unknown>} */ let editing = Promise.resolve();
+
 /**
- * Changes facts of the station file. What the server refuses is thrown, and the text stays.
+ * Changes facts of the station file. What the server refuses is thrown, and the text stays. An
+ * edit waits for the one before it, so that both are in the text.
  * @param {{path: string, value: string|null}[]} edits
  */
-export async function edit(edits) {
+export function edit(edits) {
+  const mine = editing.then(() => change(edits));
+  editing = mine.catch(() => {}); // whoever asked for it hears of it
+  return mine;
+}
+
+/** @param {{path: string, value: string|null}[]} edits */
+async function change(edits) {
   if (!state.text) return begin(edits);
   const r = await post("edit", { text: state.text, edits });
   void step(r.text, r.sheet); // the answer takes its time, and tells its faults itself
