@@ -113,6 +113,17 @@ func TestPhone(t *testing.T) {
 	b.whole("phone")
 	check("phone")
 	b.axe("phone")
+	b.tripReady()
+	for what, part := range map[string]string{
+		"the verdict": query("#verdict .sentence"), "the film": query(".pl-station"), "the field card": named("Field card"),
+		"why": "[...document.querySelectorAll('h3')].find((e) => e.textContent === 'What decides').nextElementSibling",
+	} {
+		bottom := value[int](b, "Math.round("+part+".getBoundingClientRect().bottom + scrollY)")
+		t.Logf("%s ends at %d px of a phone %d px high", what, bottom, phone.h)
+		if int64(bottom) > 2*phone.h {
+			t.Errorf("%s is not within two screens: it ends at %d px", what, bottom)
+		}
+	}
 	b.press(at("levels.outlet"))
 	b.await("the editor", "document.activeElement.closest('.editor')")
 	b.shot("phone-editor")
