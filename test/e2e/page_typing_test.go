@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
@@ -128,6 +129,26 @@ func TestFasterThanTheServer(t *testing.T) {
 	open("levels.outlet")
 	b.await("the refusal of what was left", "document.querySelector('#toasts').textContent.includes('gpm')")
 	b.answered()
+}
+
+// Answers that come while somebody types into the blanks take no key and no mark away.
+func TestTypingIntoTheBlanks(t *testing.T) {
+	b := newTab(t, size{1280, 800})
+	b.visit(serve(t))
+	b.await("six blanks", "document.querySelector('#call-flow')")
+	typed := [][2]string{{"flow", "520"}, {"head", "74"}, {"size", "8"}, {"length", "2,900'"}, {"pumps", "3"}}
+	for _, f := range typed {
+		b.run(chromedp.Evaluate("document.querySelector('#call-"+f[0]+"').focus()", nil))
+		b.run(chromedp.Evaluate("document.activeElement.select()", nil))
+		for _, k := range f[1] {
+			b.keys(string(k))
+			b.run(chromedp.Sleep(40 * time.Millisecond)) // as slowly as a quick typist
+		}
+		b.keys(kb.Enter)
+	}
+	for i, want := range []string{"520 gpm", "74 ft", "8 in", "2,900'", "3"} {
+		b.await(typed[i][1]+" as "+want, "document.querySelector('#call-"+typed[i][0]+"').value === "+quote(want))
+	}
 }
 
 // asked are the addresses that the page has asked for.

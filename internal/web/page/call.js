@@ -107,13 +107,14 @@ export function edits(b, path, text) {
   return [...out, { path, value: null }];
 }
 
-/** @param {Blank} b @param {string} text @param {HTMLElement} fault @param {HTMLElement} input */
+/** @param {Blank} b @param {string} text @param {HTMLElement} fault @param {HTMLInputElement|HTMLSelectElement} input */
 async function write(b, text, fault, input) {
   const path = chosen(b);
   const value = withUnit(text, b.unit[system()]);
   put(fault);
   input.removeAttribute("aria-invalid");
   if (value === (state.sheet ? field(path)?.value || "" : draft.get(path) || "")) return;
+  input.dataset.was = input.value; // sent: what comes back may stand in its place
   try {
     if (state.text) await edit(edits(b, path, value));
     else {
@@ -157,6 +158,7 @@ function blank(b) {
         placeholder: assumed ? `≈ ${assumed}` : b.like[system()] ? `such as ${b.like[system()]}` : "",
         onchange: () => write(b, input.value, fault, input),
       });
+  input.dataset.was = text;
   const ways = b.ways || [];
   const pick =
     ways.length > 0
@@ -205,10 +207,31 @@ function show() {
   ]);
   if (now === shown) return;
   shown = now;
-  const focus = document.activeElement?.closest("#call") ? document.activeElement.id : "";
-  put(at("call"), ...blanks.map(blank));
-  if (focus) document.getElementById(focus)?.focus();
+  drawn();
   if (!state.text) void guide();
+}
+
+/** Draws the blanks anew, but not the one in which is typed: no key is lost to an answer that comes. */
+function drawn() {
+  const box = at("call");
+  const input = document.activeElement;
+  const within = input?.closest("#call .blank");
+  const typing = within && input instanceof HTMLInputElement && input.value !== input.dataset.was;
+  blanks.forEach((b, i) => {
+    const old = box.children[i];
+    if (!old) box.append(blank(b));
+    else if (!typing || old !== within) old.replaceWith(blank(b));
+  });
+  if (!within || !input || typing) return;
+  const again = document.getElementById(input.id);
+  again?.focus();
+  if (
+    again instanceof HTMLInputElement &&
+    input instanceof HTMLInputElement &&
+    input.selectionStart === 0 &&
+    input.selectionEnd === input.value.length
+  )
+    again.select();
 }
 
 /** How long ago, in words. @param {number} when */

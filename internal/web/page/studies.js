@@ -49,10 +49,15 @@ export async function save(note) {
 }
 
 /** Keeps the sheet as a study of its own. @param {string} name @param {string} [note] */
-async function saveNew(name, note) {
+export async function saveAs(name, note) {
   const d = draft(name, note);
+  stands(await post("studies", d), d.text);
+}
+
+/** The same from the dialog, which shows it or what was refused. @param {string} name @param {string} [note] */
+async function saveNew(name, note) {
   try {
-    stands(await post("studies", d), d.text);
+    await saveAs(name, note);
     await studies();
   } catch (e) {
     const box = document.getElementById("s-fault");

@@ -1,9 +1,11 @@
 // What is taken along from the page: a table of a chart, as text for a spreadsheet; a
 // picture as PNG or SVG; a link.
+import { wording } from "./api.js";
 import { h, put, say, toast } from "./dom.js";
 import { download } from "./filetext.js";
 import { complete, here, write } from "./links.js";
-import { save } from "./studies.js";
+import { save, saveAs } from "./studies.js";
+import { state } from "./state.js";
 
 /** Rows as a spreadsheet takes them from the clipboard. @param {string[][]} rows */
 export const tsv = (rows) => rows.map((r) => r.map((c) => c.replace(/[\t\r\n]+/g, " ").trim()).join("\t")).join("\n");
@@ -215,8 +217,16 @@ export function paintSaver(box, name) {
 export async function copyLink() {
   const link = location.origin + location.pathname + write(here());
   if (complete()) return copy(link, "The link is copied.");
-  toast(
-    "A link opens what is kept. Save this station as a study first.",
-    h("button", { type: "button", onclick: () => save() }, "Save"),
-  );
+  toast("A link opens what is kept.", h("button", { type: "button", onclick: keepAndCopy }, "Save and copy the link"));
+}
+
+/** Keeps what is shown, as a study of its own where it is none, and copies the link to it. */
+async function keepAndCopy() {
+  try {
+    if (state.base) await save();
+    else await saveAs(state.sheet?.station.name || "Unnamed station");
+    if (complete()) await copyLink();
+  } catch (e) {
+    toast(wording(e));
+  }
 }
