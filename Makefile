@@ -110,8 +110,10 @@ golden: ready ## write the stored expectations anew; then read git diff
 
 # Whole packages where goroutines meet; of those that calculate, the tests that run side by
 # side, since the detector makes a run ten times as long. make race RACE=./... RACE_RUNS= for all.
-RACE ?= ./internal/draw ./internal/pool ./internal/store ./internal/web
-RACE_RUNS ?= ./internal/desk:Concurrent|Cancelled|CacheIsBounded|TripTells \
+RACE ?= ./internal/draw ./internal/pool
+RACE_RUNS ?= ./internal/store:AtOnce|ByMany|Writers|Conflict|Busy|Canceled|Closed|Backup \
+	./internal/web:Busy|Turns|Places|WaitsNoMore|AtOnce|AMemory|Stop|Stream|Cancel|Panic|Studies|Guesses|Metrics|Log|Told \
+	./internal/desk:Concurrent|Cancelled|CacheIsBounded|TripTells \
 	./plant:SideBySide|WorstOfAll|OrderOfPumps|RecordingChangesNothing \
 	./study:SameInputSameBytes|Cancel|TripStopsWhenTold
 .PHONY: race

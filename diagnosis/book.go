@@ -23,6 +23,9 @@ var rulesFile []byte
 // NoShares is said with every order of causes.
 const NoShares = "Ordered by your evidence alone. No shares of failure modes of check valves in sewage stations are published; none is used here."
 
+// NoTest is said where no test is left.
+const NoTest = "No test of the list tells the causes that are left apart. A pressure record of a stop and a person who knows the station come next."
+
 // Facts are the numbers and words of a station that rules may speak of; SI.
 var Facts = []condition.Fact{
 	{Name: "slam", Kind: condition.Number, Doc: "computed reverse velocity at closing, worst stop, m/s"},

@@ -77,6 +77,11 @@ func (b *Book) FindSign(group, said string) (string, error) {
 	return "", fmt.Errorf("no sign is called %q; %s", said, diag.Meant(said, all))
 }
 
+// HasSign is true where a sign has that id.
+func (b *Book) HasSign(id string) bool {
+	return slices.ContainsFunc(b.Signs, func(s Sign) bool { return s.ID == id })
+}
+
 // plain is a text in lower case with single blanks between its words.
 func plain(text string) string {
 	return strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
@@ -159,9 +164,9 @@ func (b *Book) weigh(cause *Cause, c *Case) Weighed {
 		switch {
 		case !done || !speaks:
 		case e.Reading == found:
-			add(readingScore, "test: "+lower(t.Title)+": "+t.reading(found))
+			add(readingScore, "test: "+lower(t.Title)+": "+t.Reading(found))
 		default:
-			add(-readingScore, "test: "+lower(t.Title)+": "+t.reading(found)+", where it would be "+t.reading(e.Reading))
+			add(-readingScore, "test: "+lower(t.Title)+": "+t.Reading(found)+", where it would be "+t.Reading(e.Reading))
 			out = out || e.Decides
 		}
 	}
@@ -205,8 +210,8 @@ func standing(score int) Standing {
 	return Unlikely
 }
 
-// reading is the text of a reading.
-func (t *Test) reading(id string) string {
+// Reading is the text of a reading.
+func (t *Test) Reading(id string) string {
 	for _, r := range t.Readings {
 		if r.ID == id {
 			return r.Text

@@ -289,7 +289,9 @@ var plan = map[string]place{
 	},
 	"internal/store": {8, 7, nil, nil, true, "kept studies know no page and no command"},
 	"internal/desk": {
-		8, 7, nil, nil, false,
+		8, 7,
+		[]string{"internal/site"},
+		nil, false,
 		"what the workbench asks is answered from studies; it knows no page and no network",
 	},
 

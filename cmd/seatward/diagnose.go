@@ -7,10 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"seatward/basis"
 	"seatward/catalog"
 	"seatward/diagnosis"
-	"seatward/internal/program"
 	"seatward/internal/render/text"
 	"seatward/internal/site"
 	"seatward/judge"
@@ -75,7 +73,7 @@ func (a *app) diagnose(ctx context.Context, args []string, in *troubleFlags) err
 	if err != nil {
 		return err
 	}
-	d := &text.Diagnosis{Book: book, Case: cs}
+	d := &site.Trouble{Book: book, Case: cs}
 	sys := quantity.US
 	if len(args) == 1 {
 		if sys, err = a.atStation(ctx, args[0], in, d); err != nil {
@@ -97,7 +95,7 @@ func (a *app) diagnose(ctx context.Context, args []string, in *troubleFlags) err
 		}
 	}
 	if in.json {
-		return a.printJSON(diagnosisJSON(d))
+		return a.printJSON(d.Form())
 	}
 	return text.Diagnose(&a.out, d, a.print(sys))
 }
@@ -134,7 +132,7 @@ func (in *troubleFlags) read(book *diagnosis.Book) (*diagnosis.Case, error) {
 }
 
 // atStation adds the numbers of the station.
-func (a *app) atStation(ctx context.Context, file string, in *troubleFlags, d *text.Diagnosis,
+func (a *app) atStation(ctx context.Context, file string, in *troubleFlags, d *site.Trouble,
 ) (quantity.System, error) {
 	st, err := a.station(file)
 	if err != nil {
@@ -152,144 +150,28 @@ func (a *app) atStation(ctx context.Context, file string, in *troubleFlags, d *t
 	if err != nil {
 		return 0, err
 	}
-	numbers, err := site.Of(&shown)
-	if err != nil {
+	there := site.Place{Valve: opt.Valve, Catalogs: opt.Catalogs, Area: area}
+	err = d.At(&shown, there, func(valve string) (*judge.Assessment, error) {
+		opt.Valve = valve
+		return a.judged(ctx, &shown, opt)
+	})
+	var unknown *catalog.NotFoundError
+	if err != nil && !errors.As(err, &unknown) {
 		return 0, fmt.Errorf("%w: %w", errNoAnswer, err)
 	}
-	d.Name, d.Existing = shown.Name, shown.Valve.Existing
-	valve, err := a.present(ctx, &shown, opt, d)
-	if err != nil {
-		return 0, err
-	}
-	d.Facts = site.FactsOf(&shown, numbers, valve)
-	d.Facts.Well(area, numbers, shown.Units)
-	d.Case.Facts, d.Case.Words = d.Facts.Known, d.Facts.Words
-	return shown.Units, nil
+	return shown.Units, err
 }
 
-// present judges the valve that is there now; nil where it is not known, or no pump delivers.
-func (a *app) present(ctx context.Context, st *station.Station, opt study.Options, d *text.Diagnosis,
-) (*judge.Assessment, error) {
-	if opt.Valve == "" {
-		it := site.Present(st, opt.Catalogs)
-		if it == nil {
-			return nil, nil
-		}
-		opt.Valve, d.Guessed = it.ID, true
-	}
+// judged judges the valve that is there now; nil where no pump delivers.
+func (a *app) judged(ctx context.Context, st *station.Station, opt study.Options) (*judge.Assessment, error) {
 	done := a.watch(&opt, false)
 	s, err := study.Run(ctx, st, opt)
 	done()
-	var unknown *catalog.NotFoundError
 	switch {
 	case errors.Is(err, study.ErrNoFlow):
-		d.NoFlow = true
 		return nil, nil
-	case errors.As(err, &unknown):
-		return nil, err
 	case err != nil:
-		return nil, fmt.Errorf("%w: %w", errNoAnswer, err)
+		return nil, err
 	}
-	d.Valve = &s.Assessments[0]
-	return d.Valve, nil
+	return &s.Assessments[0], nil
 }
-
-// diagnosisSchema names the machine form of a diagnosis.
-const diagnosisSchema = "seatward.diagnosis/1"
-
-// diagnosisForm is the machine form of a diagnosis.
-type diagnosisForm struct {
-	Schema  string          `json:"schema"`
-	Program program.Program `json:"program"`
-	Station string          `json:"station,omitempty"`
-	Valve   string          `json:"present_valve,omitempty" jsonschema_description:"ID of the valve of the catalog that stands for the one there now"`
-	Order   string          `json:"order" jsonschema_description:"What the order of the causes rests on"`
-	Signs   []string        `json:"signs"`
-	Found   []foundLine     `json:"found"`
-	Causes  []causeLine     `json:"causes" jsonschema_description:"The most likely first"`
-	Next    []testLine      `json:"next_tests" jsonschema_description:"The next one first"`
-	Facts   []factLine      `json:"facts"`
-	Sources []string        `json:"references"`
-}
-
-type foundLine struct {
-	Test    string `json:"test"`
-	Reading string `json:"reading"`
-}
-
-type causeLine struct {
-	ID       string   `json:"id"`
-	Title    string   `json:"title"`
-	Standing string   `json:"standing" jsonschema:"enum=strongly supported,enum=supported,enum=cannot be excluded,enum=less likely,enum=ruled out by a test"`
-	For      []string `json:"for"`
-	Against  []string `json:"against"`
-	Shows    []string `json:"would_show"`
-	Lacking  []string `json:"not_known"`
-	Source   string   `json:"source"`
-	Status   string   `json:"status"`
-}
-
-type testLine struct {
-	ID      string        `json:"id"`
-	Title   string        `json:"title"`
-	Safety  string        `json:"safety" jsonschema:"enum=no entry,enum=control panel,enum=gauge fitted,enum=lock-out,enum=opened up"`
-	Steps   string        `json:"steps"`
-	Expects []showingLine `json:"expects"`
-}
-
-type showingLine struct {
-	Reading string   `json:"reading"`
-	Text    string   `json:"text"`
-	Causes  []string `json:"causes"`
-}
-
-type factLine struct {
-	Name  string  `json:"name"`
-	Title string  `json:"title"`
-	Value float64 `json:"value"`
-	Unit  string  `json:"unit"`
-	Basis string  `json:"basis"`
-}
-
-func diagnosisJSON(d *text.Diagnosis) diagnosisForm {
-	out := diagnosisForm{
-		Schema: diagnosisSchema, Program: program.This(), Station: d.Name, Order: diagnosis.NoShares,
-		Signs: noNull(d.Case.Signs), Found: []foundLine{}, Causes: []causeLine{}, Next: []testLine{},
-		Facts:   []factLine{},
-		Sources: noNull(d.References()),
-	}
-	if d.Valve != nil {
-		out.Valve = d.Valve.Item.ID
-	}
-	for i := range d.Book.Tests {
-		if r, ok := d.Case.Found[d.Book.Tests[i].ID]; ok {
-			out.Found = append(out.Found, foundLine{d.Book.Tests[i].ID, r})
-		}
-	}
-	for i := range d.Answer.Causes {
-		w := &d.Answer.Causes[i]
-		out.Causes = append(out.Causes, causeLine{
-			w.Cause.ID, w.Cause.Title, string(w.Standing), noNull(w.For), noNull(w.Against), noNull(w.Shows),
-			noNull(w.Lacking),
-			basis.Cite(w.Cause.Source), w.Cause.Status,
-		})
-	}
-	for _, n := range d.Answer.Next {
-		t := n.Test
-		line := testLine{t.ID, t.Title, t.Safety, t.Steps, []showingLine{}}
-		for _, s := range n.Expects {
-			line.Expects = append(line.Expects, showingLine{s.Reading.ID, s.Reading.Text, noNull(s.Causes)})
-		}
-		out.Next = append(out.Next, line)
-	}
-	if d.Facts != nil {
-		for _, f := range d.Facts.Numbers {
-			v := f.Value
-			out.Facts = append(out.Facts, factLine{f.Name, v.Name, v.SI, v.Kind.Symbol(), v.Origin.String()})
-		}
-	}
-	return out
-}
-
-// noNull is a list that is never null.
-func noNull(in []string) []string { return append([]string{}, in...) }

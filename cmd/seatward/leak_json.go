@@ -56,7 +56,8 @@ func leakJSON(l *text.LeakAnswer) leakForm {
 		Leak: rangedOf(x.Leak), Least: rangedOf(x.Least), Inflow: rangedOf(x.Inflow), Hole: rangedOf(x.Hole),
 		Gained: rangedOf(x.Gained), Drains: rangedOf(l.Test.Site.Drains), StartsNow: rangedOf(x.StartsNow),
 		StartsDry: rangedOf(x.StartsDry), Returned: rangedOf(x.Returned), Cost: rangedOf(x.Cost),
-		PumpFlow: rangedOf(x.PumpFlow), CurveFlow: rangedOf(l.Test.Site.PumpFlow), Doubts: noNull(l.Doubts()),
+		PumpFlow: rangedOf(x.PumpFlow), CurveFlow: rangedOf(l.Test.Site.PumpFlow),
+		Doubts:     append([]string{}, l.Doubts()...),
 		References: l.References(),
 	}
 	if l.Site != nil && l.Site.RunBack != nil {

@@ -15,6 +15,7 @@ import (
 	"seatward/internal/exchange"
 	"seatward/internal/fieldlog"
 	"seatward/internal/render/text"
+	"seatward/internal/site"
 	"seatward/internal/web"
 	"seatward/internal/yamlfile"
 	"seatward/rules"
@@ -73,7 +74,7 @@ var schemas = []struct {
 	{"fit", func() ([]byte, error) { return outputSchema(&fitForm{}, "Answer of seatward fit, form "+fitSchema) }},
 	{"leak", func() ([]byte, error) { return outputSchema(&leakForm{}, "Answer of seatward leak, form "+leakSchema) }},
 	{"diagnosis", func() ([]byte, error) {
-		return outputSchema(&diagnosisForm{}, "Answer of seatward diagnose, form "+diagnosisSchema)
+		return outputSchema(&site.Diagnosis{}, "Answer of seatward diagnose, form "+site.DiagnosisSchema)
 	}},
 	{"standards", func() ([]byte, error) {
 		return outputSchema(&standardList{}, "Answer of seatward standards, form "+standardsSchema)

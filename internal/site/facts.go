@@ -111,7 +111,7 @@ func (f *Facts) valve(st *station.Station, a *judge.Assessment) {
 	}
 	f.number("slam", a.Slam.ReverseVelocity, sys)
 	f.number("head_rise", a.Slam.HeadRise, sys)
-	f.text("slam_class", a.Slam.Class)
+	f.text("slam_class", a.VerdictClass())
 	f.text("event", a.Slam.Event)
 	f.count("later_blows", a.Slam.Later.Count)
 	f.Known["separates"] = a.Separation != ""

@@ -43,7 +43,10 @@ func config(t testing.TB) Config {
 	if faults.Err() != nil || list.Err() != nil {
 		t.Fatal(faults, list)
 	}
-	return Config{Catalogs: catalogs, Rules: book, Loopback: true, Computations: 2, Program: "Seatward test"}
+	return Config{
+		Catalogs: catalogs, Rules: book, Loopback: true, Computations: 2, Program: "Seatward test",
+		Longest: time.Hour, // a loaded machine, or one under the race detector, is slow
+	}
 }
 
 func newFixture(t testing.TB, change func(*Config), more ...route) *fixture {

@@ -9,7 +9,7 @@ import (
 )
 
 // Limits of computations: more wait in queues of this length, for this long; one that
-// runs longer than the last is given up.
+// runs longer than the last is given up, where the configuration names no other time.
 const (
 	queueLength    = 256
 	queueTime      = 15 * time.Second

@@ -28,6 +28,9 @@ func (s *Server) routes() []route {
 		answer("POST /api/inquiry", "What a letter or mail says of a station; nothing is taken by it", d.Inquiry).computing(short),
 		answer("POST /api/curve", "A pump curve pasted from a spreadsheet, as points", d.Curve).computing(short),
 
+		answer("POST /api/diagnose", "Causes of what was noticed, in order, and the next safe test; at a station or without one",
+			d.Diagnose).computing(long),
+
 		answer("GET /api/documents", "Kinds of documents, with their formats", s.documents),
 		file("POST /api/document", "Write a document: the file, or with preview a page to be shown in a frame", "*/*",
 			s.document).computing(long).framed(),

@@ -40,6 +40,7 @@ type Config struct {
 	Program      string // name and version, for documents
 	Log          *slog.Logger
 	Now          func() time.Time // nil for the clock
+	Longest      time.Duration    // of one computation; zero for two minutes
 }
 
 // Server answers the page and whoever asks as it does.
@@ -63,6 +64,9 @@ func New(c Config) (*Server, error) { return newServer(c) }
 func newServer(c Config, more ...route) (*Server, error) {
 	if !c.Loopback && len(c.Token) < MinTokenLength {
 		return nil, errors.New("a server that others can reach needs a token")
+	}
+	if c.Longest == 0 {
+		c.Longest = computeTimeout
 	}
 	if c.Now == nil {
 		c.Now = time.Now
@@ -177,7 +181,7 @@ func (s *Server) ask(rt *route, w http.ResponseWriter, r *http.Request) error {
 			return err
 		}
 		defer leave()
-		ctx, stop := context.WithTimeout(r.Context(), computeTimeout)
+		ctx, stop := context.WithTimeout(r.Context(), s.Longest)
 		defer stop()
 		r = r.WithContext(ctx)
 	}

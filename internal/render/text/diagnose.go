@@ -5,49 +5,22 @@ import (
 	"io"
 	"strings"
 
-	"seatward/basis"
 	"seatward/diagnosis"
 	"seatward/internal/site"
-	"seatward/judge"
 )
-
-// Diagnosis is a trouble with its answer and what it rests on.
-type Diagnosis struct {
-	Book     *diagnosis.Book
-	Case     *diagnosis.Case
-	Answer   diagnosis.Answer
-	Name     string            // of the station; "" without one
-	Existing string            // what its file says of the valve
-	Valve    *judge.Assessment // of the present valve; nil where it is not known
-	Guessed  bool              // it was found by the file's words
-	NoFlow   bool              // no pump delivers
-	Facts    *site.Facts       // nil without a station
-}
-
-// References are the sources of the station's numbers.
-func (d *Diagnosis) References() []string {
-	if d.Facts == nil {
-		return nil
-	}
-	var values []basis.Value
-	for _, f := range d.Facts.Numbers {
-		values = append(values, f.Value)
-	}
-	return basis.References(values...)
-}
 
 // fullCauses are shown with all that speaks for and against them, at most, where something
 // speaks for them; the rest by a line.
 const fullCauses = 6
 
 // Diagnose prints the causes in order and the next test.
-func Diagnose(w io.Writer, d *Diagnosis, opt Options) error {
+func Diagnose(w io.Writer, d *site.Trouble, opt Options) error {
 	p := newPage(opt)
 	if d.Name != "" {
 		p.paraIn(strong, "", d.Name)
-		p.para("", d.valveWords())
+		p.para("", Clean(d.ValveWords("give --valve ID")))
 	}
-	d.noticed(&p)
+	p.noticed(d)
 	p.heading("Causes, the most likely first")
 	p.paraIn(faint, "  ", diagnosis.NoShares)
 	var rest []*diagnosis.Weighed
@@ -67,23 +40,8 @@ func Diagnose(w io.Writer, d *Diagnosis, opt Options) error {
 	return p.flush(w)
 }
 
-// valveWords say which valve the numbers are of.
-func (d *Diagnosis) valveWords() string {
-	switch {
-	case d.NoFlow:
-		return "No pump of the station file delivers: check curve and levels. The numbers of the valve are left out."
-	case d.Valve == nil && d.Existing == "":
-		return "The station file does not say which valve is there now (valve: existing), and no --valve is given: its slam, velocities and minimum back head to seal are left out."
-	case d.Valve == nil:
-		return fmt.Sprintf("The valve there now, %q, is like none of the catalog in this size: give --valve ID to have its numbers.", Clean(d.Existing))
-	case d.Guessed:
-		return fmt.Sprintf("Present valve: %q, computed as %s; --valve ID names another.", Clean(d.Existing), d.Valve.Item.ID)
-	}
-	return "Present valve: " + d.Valve.Item.ID + "."
-}
-
 // noticed repeats what was given.
-func (d *Diagnosis) noticed(p *page) {
+func (p *page) noticed(d *site.Trouble) {
 	p.heading("Noticed and found")
 	for _, id := range d.Case.Signs {
 		for i := range d.Book.Signs {
@@ -140,7 +98,7 @@ func (p *page) short(rest []*diagnosis.Weighed) {
 func (p *page) next(tests []diagnosis.Next) {
 	if len(tests) == 0 {
 		p.heading("No test is left")
-		p.para("  ", "No test of the list tells the causes that are left apart. A pressure record of a stop and a person who knows the station come next.")
+		p.para("  ", diagnosis.NoTest)
 		return
 	}
 	n := tests[0]
@@ -167,7 +125,7 @@ func (p *page) next(tests []diagnosis.Next) {
 }
 
 // sourcesOf prints what the station's numbers rest on.
-func (p *page) sourcesOf(d *Diagnosis) {
+func (p *page) sourcesOf(d *site.Trouble) {
 	refs := d.References()
 	if len(refs) == 0 {
 		return

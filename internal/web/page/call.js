@@ -4,6 +4,7 @@
 import { at, h, put, say } from "./dom.js";
 import { Refused, wording } from "./api.js";
 import { best } from "./labels.js";
+import { trouble } from "./trouble.js";
 import { choosing, examples } from "./chooser.js";
 import { edit, last, on, resume, state, units } from "./state.js";
 import { openExample } from "./links.js";
@@ -285,6 +286,7 @@ async function guide() {
         { class: "acts" },
         h("button", { type: "button", "data-door": "inquiry" }, "Paste an inquiry"),
         h("button", { type: "button", onclick: choosing }, "File, kept study"),
+        h("button", { type: "button", onclick: trouble }, "It bangs or leaks: find the cause"),
       ),
     ),
   );

@@ -13,6 +13,7 @@ import { begin as beginCall, setUnits, system } from "./call.js";
 import { choosing, takeDropped } from "./chooser.js";
 import { fileText } from "./filetext.js";
 import { papers } from "./papers.js";
+import { trouble } from "./trouble.js";
 import { save, studies } from "./studies.js";
 import { begin as beginLinks, first, takeWanted } from "./links.js";
 import { copyLink } from "./take.js";
@@ -34,6 +35,7 @@ function menu() {
     item("File", "The station file behind the drawing", () => fileText(), "m-file"),
     item("Studies", "Keep this work, or take up kept work", studies, "m-studies"),
     item("Papers", "Submittal, specification, calculation and the rest", () => papers(), "m-papers"),
+    item("Trouble", "It bangs, leaks or spins backward: find the cause by the next safe test", trouble, "m-trouble"),
     item("Link", "Copy a link to what is shown", copyLink, "m-link"),
     item("Class", "Large type, one question at a time", lesson, "m-class"),
     themeButton(),

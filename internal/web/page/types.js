@@ -39,6 +39,7 @@
  * @typedef {Schemas["desk.InquiryReply"]} Inquiry
  * @typedef {Schemas["desk.InquiryFind"]} InquiryFind
  * @typedef {Schemas["desk.CurveReply"]} Curve
+ * @typedef {Schemas["desk.DiagnoseReply"]} Diagnosis
  *
  * @typedef {Schemas["desk.Message"]} Message
  * @typedef {Schemas["Kept"]} Kept
