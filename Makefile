@@ -216,10 +216,11 @@ page: ready node test/page/node_modules/.package-lock.json ## the page checked a
 	node --test test/page/*.test.mjs
 
 E2E_TIMEOUT ?= 40m
+E2E_RUN ?= .
 .PHONY: e2e
 e2e: ready test/e2e/node_modules/.package-lock.json ## the workbench driven in Chromium; pictures in artifacts/page
 	@$(call INSTALL,chromium:chromium)
-	cd test/e2e && go vet ./... && go test -count=1 -v -timeout $(E2E_TIMEOUT) ./...
+	cd test/e2e && go vet ./... && go test -count=1 -v -timeout $(E2E_TIMEOUT) -run '$(E2E_RUN)' ./...
 
 # Pictures of docs/workbench: the walk, and some that other tests take under other names.
 STRIP := $(foreach p,walk-1-station walk-2-edit walk-3-answer walk-4-why-not walk-5-slam walk-6-remedy walk-7-paper,$p:$p:1000) \
