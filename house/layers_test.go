@@ -226,6 +226,12 @@ var plan = map[string]place{
 		nil, true,
 		"a document says what a study holds, whatever the format",
 	},
+	"internal/logpage": {
+		8, 7,
+		[]string{"internal/chart"},
+		nil, false,
+		"a log as a page says what was found in it, and finds nothing itself",
+	},
 	"internal/render/text": {
 		8, 7,
 		[]string{"internal/chart", "internal/document", "internal/site"},

@@ -11,6 +11,7 @@ import (
 
 	"seatward/internal/chart"
 	"seatward/internal/fieldlog"
+	"seatward/internal/logpage"
 	"seatward/internal/render/text"
 	"seatward/quantity"
 	"seatward/station"
@@ -21,7 +22,7 @@ const mapName = "log.map.yaml"
 
 // logCommand reads a log and says what happened in it.
 func (a *app) logCommand() *cobra.Command {
-	var mapFile, saveMap, stationFile string
+	var mapFile, saveMap, stationFile, page string
 	var pictures pictures
 	var in inputs
 	c := &cobra.Command{
@@ -62,6 +63,15 @@ func (a *app) logCommand() *cobra.Command {
 				return err
 			}
 		}
+		if page != "" {
+			data, err := logpage.Write(l, x, sys)
+			if err != nil {
+				return err
+			}
+			if err := write(page, data); err != nil {
+				return err
+			}
+		}
 		if in.json {
 			return a.printJSON(x)
 		}
@@ -70,6 +80,7 @@ func (a *app) logCommand() *cobra.Command {
 	c.Flags().StringVar(&mapFile, "map", "", "log map `FILE`: how the log is to be read")
 	c.Flags().StringVar(&saveMap, "save-map", "", "write how the log was read to a new `FILE`")
 	c.Flags().StringVar(&stationFile, "station", "", "station `FILE` that the log is of")
+	c.Flags().StringVar(&page, "page", "", "write a page to zoom in, HTML that needs no network, to a new `FILE`")
 	_ = c.MarkFlagFilename("map", "yaml", "yml")
 	_ = c.MarkFlagFilename("station", "yaml", "yml")
 	in.formFlags(c)

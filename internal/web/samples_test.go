@@ -45,7 +45,7 @@ func (f *fixture) samples() map[string]sample {
 			"/api/inquiry",
 			asJSON(map[string]any{"text": "2 pumps, 350 gpm @ 62' TDH, 6 inch force main 1,200 ft"}),
 		},
-		"POST /api/curve":    {"/api/curve", asJSON(map[string]any{"text": "gpm\tft\n0\t90\n450\t62\n"})},
+		"POST /api/curve": {"/api/curve", asJSON(map[string]any{"text": "gpm\tft\n0\t90\n450\t62\n"})},
 		"POST /api/diagnose": {
 			"/api/diagnose",
 			asJSON(map[string]any{"text": text, "signs": []string{"bang-once"}, "found": map[string]string{"spin": "stands"}}),

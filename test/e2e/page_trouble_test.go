@@ -5,7 +5,9 @@ import (
 )
 
 // sign ticks what was noticed.
-func sign(id string) string { return "document.querySelector('.asked-signs input[value=\"" + id + "\"]')" }
+func sign(id string) string {
+	return "document.querySelector('.asked-signs input[value=\"" + id + "\"]')"
+}
 
 // A crew leader who knows nothing of the station but what was heard ticks it, does the next test,
 // gives back what it showed, and takes the sheet along.
