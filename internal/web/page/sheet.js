@@ -265,7 +265,13 @@ function profile(d, p, us) {
     g.append(
       svg(
         "text",
-        { x: Math.min(p.w - 10, p.end.x + 100), y: base - 7, class: "key", "text-anchor": "end", "aria-hidden": "true" },
+        {
+          x: Math.min(p.w - 10, p.end.x + 100),
+          y: base - 7,
+          class: "key",
+          "text-anchor": "end",
+          "aria-hidden": "true",
+        },
         p.w >= 800 ? `pipe axis${d.profile_given ? "" : ", taken straight"}; ground not given` : "ground not given",
       ),
     );
