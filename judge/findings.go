@@ -251,6 +251,17 @@ var (
 		Meaning: "The main falls to vapor pressure in a stop or start: a risk to the station whatever the valve.",
 	})
 
+	PumpBeyondCurve = declare(Kind{
+		ID: "pump-beyond-curve", Point: OnPump, Beyond: true, Severities: may(Condition, Confirm),
+		Head:    "the pump runs beyond its curve",
+		Meaning: "An operating point lies beyond the end of the pump's curve: flow, power and stops there are drawn on, not known.", Settles: Maker,
+	})
+	MotorOverload = declare(Kind{
+		ID: "motor-overload", Point: OnPump, Beyond: true, Severities: may(Condition, Confirm),
+		Head:    "the motor is too small",
+		Meaning: "The pump takes more power at the shaft than its motor is rated for.", Settles: Maker,
+	})
+
 	VelocityFullOpen = declare(Kind{
 		ID: "velocity-full-open", Point: OnVelocity, Severities: may(Pass),
 		Head:    "held full open at normal flow",

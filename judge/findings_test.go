@@ -9,6 +9,7 @@ import (
 
 	"seatward/basis"
 	"seatward/plant"
+	"seatward/quantity"
 	"seatward/rules"
 	"seatward/station"
 )
@@ -106,6 +107,23 @@ var findingCases = []findingCase{
 	{ElastomerWears, "flap/6in", edits("grit: some", "grit: heavy"), nil},
 	{ElastomerUnsuitable, "ball-pocket/6in", edits("rags: light", "rags: light\n  greatest_temperature: 210 °F"), nil},
 	{ElastomerUnsuitable, "flap/6in", edits("oil: trace", "oil: heavy\n  greatest_temperature: 200 °F"), nil},
+	{PumpBeyondCurve, "flap/6in", nil, onPoints(func(p *plant.OperatingPoint) {
+		p.CurveEnd, p.CurveEnd.SI = p.Flow, 0.8*p.Flow.SI
+	})},
+	{PumpBeyondCurve, "flap/6in", nil, onPoints(func(p *plant.OperatingPoint) {
+		if !p.Normal {
+			p.CurveEnd, p.CurveEnd.SI = p.Flow, 0.8*p.Flow.SI
+		}
+	})},
+	{MotorOverload, "flap/6in", nil, onPoints(func(p *plant.OperatingPoint) {
+		p.Motor, p.Motor.SI = p.ShaftPower, 0.9*p.ShaftPower.SI
+	})},
+	{MotorOverload, "flap/6in", nil, func(in *Input) {
+		onStation(func(st *station.Station) {
+			st.Pumps[0].Efficiency = basis.NewAssumed("efficiency", quantity.Fraction, 0.6, 0.5, 0.7, "estimated", "")
+		})(in)
+		onPoints(func(p *plant.OperatingPoint) { p.Motor, p.Motor.SI = p.ShaftPower, 0.9*p.ShaftPower.SI })(in)
+	}},
 	{DrinkingWaterCertified, "dual-plate/6in", drinking, nil},
 	{DrinkingWaterOnRequest, "flap/6in", drinking, nil},
 	{DrinkingWaterUnknown, "flap/6in", drinking, onItem(func(in *Input) { in.Item.Family.DrinkingWater = "" })},

@@ -38,6 +38,7 @@ type check struct {
 // A new one is a file with a function and a line here; CONTRIBUTING.md walks through it.
 var checks = []check{
 	{OnMechanics, buildable},
+	{OnPump, pumps},
 	{OnService, service},
 	{OnPosition, position},
 	{OnClosing, closing},

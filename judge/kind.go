@@ -30,6 +30,7 @@ type Point struct {
 // The points, in the order of the checks.
 var (
 	OnMechanics     = Point{"mechanics", Fit}
+	OnPump          = Point{"pump", Flow}
 	OnService       = Point{"service", Liquid}
 	OnPosition      = Point{"position", Fit}
 	OnClosing       = Point{"closing", Sealing}

@@ -85,6 +85,9 @@ type OperatingPoint struct {
 	HeaderHead   basis.Value // above the wet well
 	PumpHead     basis.Value
 	StaticHead   basis.Value
+	CurveEnd     basis.Value // where the pump runs beyond it; unknown where it does not
+	ShaftPower   basis.Value // of one pump
+	Motor        basis.Value // its rating; unknown where it is not given
 }
 
 // Point is one operating point of the station.
@@ -138,16 +141,34 @@ func (s Points) ForValve() []OperatingPoint {
 			q := basis.NewSimulated("flow through the valve, "+name, quantity.Flow, b.FlowM3S, p.because(s),
 				p.rests(s)...)
 			q = q.WithRange(b.FlowM3S*spread.Low, b.FlowM3S*spread.High)
-			out = append(out, OperatingPoint{
+			u := p.units[b.Branch]
+			at := OperatingPoint{
 				Name: name, Flow: q, PumpsRunning: len(s.Running), Normal: s.normal,
+				Motor: p.st.Pumps[u.group].MotorRating,
 				HeaderHead: basis.NewSimulated("head at the header, "+name, quantity.Head, s.HeaderHeadM, p.because(s),
 					q),
 				PumpHead:   basis.NewSimulated("pump head, "+name, quantity.Head, b.SourceHeadM, p.because(s), q),
 				StaticHead: p.static(s),
-			})
+				ShaftPower: basis.NewSimulated("shaft power, "+name, quantity.Power,
+					u.at(s.slow).ShaftPower(b.FlowM3S, p.st.Fluid.Density.SI).SI, "read off the pump's curve at its flow", q),
+			}
+			if end, beyond := s.beyond(b.Branch); beyond {
+				at.CurveEnd = basis.NewSimulated("end of the pump's curve", quantity.Flow, end, "last point of the curve")
+			}
+			out = append(out, at)
 		}
 	}
 	return append(out, p.stated()...)
+}
+
+// beyond is the end of the curve of the branch's pump, m3/s, where it runs beyond that.
+func (s *solved) beyond(branch int) (end float64, yes bool) {
+	for _, f := range s.Flags {
+		if f.Kind == steady.Runout && f.Branch == branch {
+			return f.LimitSI, true
+		}
+	}
+	return 0, false
 }
 
 // stated are the least and the greatest flow through one valve that the user gives: points
@@ -245,12 +266,48 @@ func (p *Plant) point(s *solved, valveID string) Point {
 	}
 	out.MainVelocity = p.mainVelocity(s, out.Flow)
 	for _, f := range s.Flags {
-		out.Notes = append(out.Notes, f.String())
+		if n := p.flagWords(f); !slices.Contains(out.Notes, n) {
+			out.Notes = append(out.Notes, n)
+		}
 	}
 	if s.Outcome != steady.Flowing {
 		out.Notes = append(out.Notes, s.Outcome.String())
 	}
 	return out
+}
+
+// flagWords say a flag as people read it: the pump by its name, in the units of the station.
+func (p *Plant) flagWords(f steady.Flag) string {
+	name := "a pump"
+	if f.Branch >= 0 && f.Branch < len(p.units) {
+		name = p.st.Pumps[p.units[f.Branch].group].Name
+	}
+	flow := func(si float64) string { return p.st.Units.Format(quantity.Flow, si) }
+	head := func(si float64) string { return p.st.Units.Format(quantity.Head, si) }
+	switch f.Kind {
+	case steady.PushedShut:
+		return fmt.Sprintf("%s delivers nothing: the head at the header is %s, its shut-off head %s", name, head(f.SI),
+			head(f.LimitSI))
+	case steady.Runout:
+		return fmt.Sprintf("%s runs at %s, beyond the end of its curve at %s: what it does there is not known", name,
+			flow(f.SI), flow(f.LimitSI))
+	case steady.BelowRange:
+		return fmt.Sprintf("%s runs at %s, below the start of its curve at %s", name, flow(f.SI), flow(f.LimitSI))
+	case steady.AboveShutOff:
+		return fmt.Sprintf("%s runs against %s, above its shut-off head of %s: started against that head it does not open its valve",
+			name, head(f.SI), head(f.LimitSI))
+	case steady.HighPoint:
+		return fmt.Sprintf("a high point %s above the wet well sets the head, not the outlet at %s: the main beyond it runs partly full",
+			head(f.SI), head(f.LimitSI))
+	case steady.Unstable:
+		return fmt.Sprintf("a small change of the flow of %s grows", flow(f.SI))
+	case steady.NotOpened:
+		return fmt.Sprintf("%s does not open its valve: %s at shut-off against %s behind the valve, which needs more than that to open",
+			name, head(f.LimitSI), head(f.SI))
+	case steady.OtherStates:
+		return "the pumps may also settle at another flow"
+	}
+	return "the pumps may also settle at another flow: the curves turn too often to look for it"
 }
 
 func (p *Plant) mainVelocity(s *solved, flow basis.Value) basis.Value {

@@ -281,6 +281,7 @@ func (r *resolver) power(in *PumpFile, p *Pump) {
 	p.ShaftPower = r.fix(pump.ShaftPowerFormula.Eval4("shaft power of "+p.Name+" at duty", pump.ShaftPower,
 		r.st.Fluid.Density, p.DutyFlow, p.DutyHead, efficiency))
 	motor := r.given("motor rating of "+p.Name, in.MotorPower)
+	p.MotorRating = motor
 	if motor.Known() && motor.SI < 0.8*p.ShaftPower.SI {
 		r.warn(in.MotorPower.At, "motor-too-small",
 			"the motor is smaller than the power at duty, "+r.show(quantity.Power,

@@ -115,6 +115,7 @@ type Pump struct {
 	Speed           basis.Value
 	LeastSpeed      basis.Value // equal to Speed for fixed speed
 	MotorEfficiency basis.Value
+	MotorRating     basis.Value // unknown where it is not given
 	ShaftPower      basis.Value // at duty
 	Efficiency      basis.Value // assumed best efficiency; unknown where a curve is given
 	Inertia         basis.Value

@@ -123,7 +123,8 @@ func Write(l *fieldlog.Log, x *chart.Log, sys quantity.System) ([]byte, error) {
 		Style           template.CSS
 		Script, Data    template.JS
 	}{
-		filepath.Base(x.File), x.From, x.To, x.Rows, x.Notes, d.Events, template.CSS(style), template.JS(script), template.JS(body),
+		filepath.Base(x.File), x.From, x.To, x.Rows, x.Notes, d.Events,
+		template.CSS(style), template.JS(script), template.JS(body),
 	})
 	return out.Bytes(), err
 }

@@ -232,11 +232,38 @@ func (d *decoder) sequence(n *yaml.Node, path string, v reflect.Value, tag refle
 		})
 		return
 	}
+	if v.Type() == reflect.TypeFor[[]Tuple]() && d.flat(n, path, tag) {
+		return
+	}
 	out := reflect.MakeSlice(v.Type(), len(n.Content), len(n.Content))
 	for i, item := range n.Content {
 		d.value(item, fmt.Sprintf("%s[%d]", path, i), out.Index(i), tag, depth+1)
 	}
 	v.Set(out)
+}
+
+// flat tells once of points that are written in one row, and how they are written in pairs.
+func (d *decoder) flat(n *yaml.Node, path string, tag reflect.StructTag) bool {
+	const shown = 4
+	kinds := strings.Split(tag.Get("kind"), ",")
+	nested := func(c *yaml.Node) bool { return c.Kind != yaml.ScalarNode }
+	if len(n.Content) < len(kinds) || slices.ContainsFunc(n.Content, nested) {
+		return false
+	}
+	var points []string
+	for i := 0; i+len(kinds) <= len(n.Content) && len(points) < shown; i += len(kinds) {
+		var one []string
+		for _, c := range n.Content[i : i+len(kinds)] {
+			one = append(one, c.Value)
+		}
+		points = append(points, "["+strings.Join(one, ", ")+"]")
+	}
+	d.add(n, path, diag.Message{
+		ID: "yaml-shape", Text: "the points stand in one row", Found: describe(n),
+		Expected: fmt.Sprintf("a list of points, each [%s]", strings.Join(kinds, ", ")),
+		Mend:     "write [" + strings.Join(points, ", ") + "]",
+	})
+	return true
 }
 
 // mostOf is how many entries a list may have: by its tag, or what no list that a person or a

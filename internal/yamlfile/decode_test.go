@@ -118,6 +118,7 @@ func TestDecodeFaults(t *testing.T) {
 		{"value for keys", "word: red\ninside: 3", "2:9 yaml-shape"},
 		{"value for free keys", "word: red\nfree: 3", "2:7 yaml-shape"},
 		{"list for a free value", "word: red\nfree: {a: [1]}", "2:11 yaml-shape"},
+		{"points in one row", "word: red\ncurve: [0 gpm, 90 ft, 400 gpm, 60 ft]", "2:8 yaml-shape"},
 		{"point of one", "word: red\ncurve: [[1 gpm]]", "2:9 yaml-shape"},
 		{"point of a wrong kind", "word: red\ncurve: [[1 ft, 2 ft]]", "2:10 value-unreadable"},
 		{"bare number", "word: red\nflow: 450", "2:7 value-unreadable"},

@@ -2,6 +2,7 @@ package text
 
 import (
 	"fmt"
+	"strings"
 
 	"seatward/quantity"
 )
@@ -31,9 +32,17 @@ func (r *report) points() {
 		t.add(p.Name, r.num(p.Flow), r.num(p.Head), r.num(p.StaticHead), loss, r.num(p.MainVelocity), r.num(p.Power))
 	}
 	r.table(t)
+	var notes []string
+	at := map[string][]string{} // names of the points by note
 	for i := range r.s.Points {
 		for _, n := range r.s.Points[i].Notes {
-			r.item(amber, "  ", "!", r.s.Points[i].Name+": "+sentenceEnd(n))
+			if at[n] == nil {
+				notes = append(notes, n)
+			}
+			at[n] = append(at[n], r.s.Points[i].Name)
 		}
+	}
+	for _, n := range notes {
+		r.item(amber, "  ", "!", strings.Join(at[n], "; ")+": "+sentenceEnd(n))
 	}
 }
