@@ -88,6 +88,7 @@ const (
 	marginRight = 150.0 // room for the names of the lines, where none is asked for
 	titleRoom   = 44.0
 	noteRoom    = 26.0
+	bareRoom    = 6.0 // in place of the room for a title or a note that is not there
 	panelTop    = 30.0
 	panelBottom = 42.0
 	mostPoints  = 1500 // of a series; more are drawn by their extremes
@@ -140,7 +141,41 @@ func (f *Figure) Size() (width, height int) {
 	if panel == 0 {
 		panel = usualPanel
 	}
-	return width, int(titleRoom) + panel*len(f.Panels) + int(noteRoom)
+	return width, int(f.titleRoom()) + panel*len(f.Panels) + int(f.noteRoom())
+}
+
+// titleRoom is the room above the panels: little where there is no title.
+func (f *Figure) titleRoom() float64 {
+	if f.Title == "" {
+		return bareRoom
+	}
+	return titleRoom
+}
+
+// noteRoom is the room below the panels.
+func (f *Figure) noteRoom() float64 {
+	if f.Note == "" {
+		return bareRoom
+	}
+	return noteRoom
+}
+
+// Parts are figures of one panel each, which together show what the figure shows: the title
+// stands over the first, the note below the last.
+func (f *Figure) Parts() []*Figure {
+	var out []*Figure
+	for i := range f.Panels {
+		part := *f
+		part.Panels = f.Panels[i : i+1]
+		if i > 0 {
+			part.Title = ""
+		}
+		if i < len(f.Panels)-1 {
+			part.Note = ""
+		}
+		out = append(out, &part)
+	}
+	return out
 }
 
 // Draw lays the figure out on a canvas.
@@ -151,9 +186,9 @@ func (f *Figure) Draw(c Canvas) {
 	if f.NameRoom != 0 {
 		right = float64(f.NameRoom)
 	}
-	panel := (float64(height) - titleRoom - noteRoom) / float64(max(1, len(f.Panels)))
+	panel := (float64(height) - f.titleRoom() - f.noteRoom()) / float64(max(1, len(f.Panels)))
 	for i := range f.Panels {
-		top := titleRoom + float64(i)*panel
+		top := f.titleRoom() + float64(i)*panel
 		(&frame{
 			c: c, p: &f.Panels[i], x0: marginLeft, x1: float64(width) - right, y0: top + panelTop,
 			y1: top + panel - panelBottom,

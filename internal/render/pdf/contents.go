@@ -70,7 +70,12 @@ func (p *writer) finishContents() {
 		p.tags.within("TOC", "", func() {
 			for i := c.from; i < min(c.to, len(list)); i++ {
 				y := c.y + float64(i-c.from)*entryMM
-				p.tags.within("TOCI", "", func() { p.tags.marked(func() { p.entry(list[i], y) }) })
+				p.tags.within("TOCI", "", func() {
+					p.tags.within("Link", "", func() {
+						p.tags.marked(func() { p.entry(list[i], y) })
+						p.tags.leads(p.linkTo(list[i], y))
+					})
+				})
 			}
 		})
 	}
@@ -93,5 +98,21 @@ func (p *writer) entry(h heading, y float64) {
 	p.pdf.SetDashPattern([]float64{0.4, 1}, 0)
 	p.pdf.Line(marginX+indent+p.pdf.GetStringWidth(text)+2, y+4, p.width-marginX-wide-2, y+4)
 	p.pdf.SetDashPattern(nil, 0)
-	p.pdf.Link(marginX, y, p.width-2*marginX, entryMM, h.link)
+}
+
+// linkTo is the link of an entry to its heading.
+func (p *writer) linkTo(h heading, y float64) *link {
+	return &link{
+		frame: p.points(marginX, y, p.width-2*marginX, entryMM), text: h.text, toPage: h.page,
+		toY: (p.height - h.y) * perMM,
+	}
+}
+
+// perMM is points in a mm.
+const perMM = 72 / 25.4
+
+// points is a box of the page, given from the left and from above in mm, as PDF has it:
+// left, bottom, right and top in points from the lower left corner.
+func (p *writer) points(x, y, wide, high float64) [4]float64 {
+	return [4]float64{x * perMM, (p.height - y - high) * perMM, (x + wide) * perMM, (p.height - y) * perMM}
 }

@@ -51,7 +51,7 @@ const narrower = 0.93
 func (b *board) Text(x, y float64, s string, t figure.Lettering) {
 	b.font(sans, bold(t.Bold), t.Size*narrower*b.scale/0.3528)
 	b.pdf.SetTextColor(int(t.Color.R), int(t.Color.G), int(t.Color.B))
-	s = b.clean(s)
+	s = b.inOrder(b.clean(s))
 	px, py := b.x+x*b.scale, b.y+y*b.scale
 	shift := t.Anchor * b.pdf.GetStringWidth(s)
 	if !t.Upward {
@@ -66,30 +66,54 @@ func (b *board) Text(x, y float64, s string, t figure.Lettering) {
 
 // figureScale is mm for each px of a figure that goes over the whole width, or less where
 // the page is not high enough.
-func (p *writer) figureScale(x document.Figure) float64 {
-	wide, high := x.Figure.Size()
+func (p *writer) figureScale(f *figure.Figure) float64 {
+	wide, high := f.Size()
 	return math.Min((p.width-2*marginX)/float64(wide), (p.height-top-bottom-14)/float64(high))
 }
 
-func (p *writer) figureHeight(x document.Figure) float64 {
-	_, high := x.Figure.Size()
-	return float64(high)*p.figureScale(x) + 8
+func (p *writer) figureHeight(f *figure.Figure) float64 {
+	_, high := f.Size()
+	return float64(high)*p.figureScale(f) + 8
 }
 
-// figure draws a chart with its caption.
+// figureStart is how much of a figure stays together: all of it, or its first panel where a
+// page does not have much more.
+func (p *writer) figureStart(x document.Figure) float64 {
+	if whole := p.figureHeight(x.Figure); whole < mostFigure*(p.height-top-bottom) || len(x.Figure.Panels) < 2 {
+		return whole
+	}
+	return p.figureHeight(x.Figure.Parts()[0])
+}
+
+// mostFigure is the share of a page from which on the panels of a figure go over pages.
+const mostFigure = 0.5
+
+// figure draws a chart with its caption. The panels of a high one go to the next page where
+// this one has no room for them.
 func (p *writer) figure(x document.Figure) {
-	p.room(p.figureHeight(x))
 	p.figures++
-	scale := p.figureScale(x)
-	_, high := x.Figure.Size()
-	p.tags.within("Figure", x.Caption+". "+x.Text, func() {
-		p.tags.marked(func() { x.Figure.Draw(&board{p, marginX, p.y, scale}) })
-	})
-	p.y += float64(high)*scale + 1
+	parts := []*figure.Figure{x.Figure}
+	if p.figureHeight(x.Figure) > p.left() && len(x.Figure.Panels) > 1 {
+		parts = x.Figure.Parts()
+	}
+	for i, f := range parts {
+		p.room(p.figureHeight(f))
+		scale := p.figureScale(f)
+		wide, high := f.Size()
+		alt := x.Caption + ". " + x.Text
+		if i > 0 {
+			alt = x.Caption + ". " + f.Panels[0].Title
+		}
+		p.tags.within("Figure", alt, func() {
+			p.tags.at.frame = p.points(marginX, p.y, float64(wide)*scale, float64(high)*scale)
+			p.tags.marked(func() { f.Draw(&board{p, marginX, p.y, scale}) })
+		})
+		p.y += float64(high)*scale + 1
+	}
 	p.font(sans, "", p.size-0.8)
 	p.color(grey)
 	p.paragraphLines(p.clean(wording.Caption(p.d, p.figures, x.Caption)), marginX, p.width-2*marginX, "Caption")
-	p.y += 3
+	p.y += 3 * p.air
 }
 
 // codeMM is the size of a square code.
@@ -105,6 +129,7 @@ func (p *writer) code(x document.Code) {
 	p.room(codeMM + 4)
 	module := codeMM / float64(c.Size)
 	p.tags.within("Figure", "Square code that holds: "+x.Text, func() {
+		p.tags.at.frame = p.points(marginX, p.y, codeMM, codeMM)
 		p.tags.marked(func() {
 			p.brush(black)
 			for i := range c.Size {

@@ -5,6 +5,9 @@ import "seatward/internal/document"
 // labelShare is the part of half a page's width that labels have in a form.
 const labelShare = 0.54
 
+// formCells is how many cells a row of a form has, two names and what they tell.
+const formCells = 4
+
 // form sets names and what they tell, two beside each other where both are short.
 func (g *grid) form() {
 	half := (g.width - 2*marginX) / 2
@@ -33,7 +36,9 @@ func (g *grid) short(r document.Row, half float64) bool {
 
 // pair sets two short rows beside each other.
 func (g *grid) pair(a, b document.Row, half float64) {
-	g.t.Columns = make([]document.Column, 4)
+	before := g.t.Columns
+	defer func() { g.t.Columns = before }()
+	g.t.Columns = make([]document.Column, formCells)
 	g.wide = []float64{half * labelShare, half * (1 - labelShare), half * labelShare, half * (1 - labelShare)}
 	g.row(document.Row{Cells: append(append([]document.Cell{}, a.Cells...), b.Cells...)})
 }

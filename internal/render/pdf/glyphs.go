@@ -11,6 +11,7 @@ import (
 	"codeberg.org/go-fonts/dejavu/dejavusanscondensed"
 	"codeberg.org/go-fonts/dejavu/dejavusanscondensedbold"
 	"golang.org/x/image/font/sfnt"
+	"golang.org/x/text/unicode/norm"
 
 	"seatward/internal/document"
 	"seatward/internal/render/wording"
@@ -39,9 +40,9 @@ func loadGlyphs() *glyphs {
 	return &glyphs{fonts: parsed(), known: map[rune]bool{}, without: map[rune]bool{}}
 }
 
-// leftward are scripts that run from right to left and join their letters. The PDF library
-// sets letter after letter from left to right, which would print another word.
-var leftward = []*unicode.RangeTable{unicode.Arabic, unicode.Hebrew, unicode.Syriac, unicode.Thaana, unicode.Nko}
+// unset are scripts whose letters join or run from right to left in ways that are not worked
+// out here: letter after letter would print another word.
+var unset = []*unicode.RangeTable{unicode.Syriac, unicode.Thaana, unicode.Nko}
 
 // undrawn are the characters that were to be drawn and cannot be, in order.
 func (g *glyphs) undrawn() []rune { return slices.Sorted(maps.Keys(g.without)) }
@@ -55,7 +56,7 @@ func (g *glyphs) has(r rune) bool {
 	if known, found := g.known[r]; found {
 		return known
 	}
-	ok := r <= 0xFFFF && !unicode.In(r, leftward...)
+	ok := r <= 0xFFFF && !unicode.In(r, unset...)
 	for _, f := range g.fonts {
 		i, err := f.GlyphIndex(&g.buf, r)
 		ok = ok && err == nil && i != 0
@@ -70,7 +71,7 @@ const box = '□'
 // clean makes a text one that can be set: no control characters, tabs and breaks as
 // spaces, and a box for each character that the fonts do not have, which is noted.
 func (p *writer) clean(s string) string {
-	return strings.Map(func(r rune) rune {
+	return shaped(strings.Map(func(r rune) rune {
 		switch {
 		case r == '\t' || r == '\n' || r == '\r' || r == '\u00a0' || r == '\u2009' || r == '\u202f':
 			return ' '
@@ -84,7 +85,7 @@ func (p *writer) clean(s string) string {
 			return box
 		}
 		return r
-	}, strings.ToValidUTF8(s, string(box)))
+	}, norm.NFC.String(strings.ToValidUTF8(s, string(box)))))
 }
 
 // tellUndrawn names at the end what stands as a box, so that the paper itself says so.
@@ -105,5 +106,5 @@ func (p *writer) tellUndrawn() {
 		codes = append(codes, "…")
 	}
 	p.paragraph(document.Paragraph{Text: document.Fill(p.d.Words.Undrawn, "box", string(box), "characters",
-		strings.Join(codes, ", ")), Tone: document.Warning})
+		strings.Join(codes, ", ")), Tone: document.Warning}, len(p.d.Blocks))
 }

@@ -11,19 +11,10 @@ import (
 	"time"
 	"unicode/utf16"
 
-	"codeberg.org/go-fonts/dejavu/dejavusanscondensed"
-	"codeberg.org/go-fonts/dejavu/dejavusanscondensedbold"
-	"codeberg.org/go-fonts/dejavu/dejavusansmono"
 	"codeberg.org/go-pdf/fpdf"
 
 	"seatward/internal/document"
 	"seatward/internal/render/wording"
-)
-
-// The fonts, by the names under which they are set.
-const (
-	sans = "sans"
-	mono = "mono"
 )
 
 // The page, mm.
@@ -59,6 +50,10 @@ type writer struct {
 	contents      []contentsPage
 	figures       int
 	size          float64 // of body text, pt
+	when          time.Time // that the file names as its date
+	air           float64 // share of the usual room between things
+	deepest       int     // of the headings in the structure: 1 below the title
+	items         []int   // levels of the clauses whose items are open
 }
 
 type heading struct {
@@ -66,29 +61,23 @@ type heading struct {
 	level int
 	page  int
 	y     float64
-	link  int
 }
 
 // Write writes the document, and says which of its characters the fonts cannot draw: a box
 // stands for each, and a line at the end names them. The error is that of the writer, or of
 // a picture that cannot be set.
 func Write(w io.Writer, d *document.Document) ([]rune, error) {
-	p := newWriter(d)
-	p.titleBlock()
-	for i, b := range d.Blocks {
-		p.block(b, i)
-		if err := p.pdf.Error(); err != nil {
-			return nil, fmt.Errorf("pdf: %w", err)
-		}
+	p, err := best(d)
+	if err != nil {
+		return nil, err
 	}
-	p.tellUndrawn()
 	p.finishContents()
 	p.headsAndFeet()
 	var buf bytes.Buffer
 	if err := p.pdf.Output(&buf); err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
 	}
-	out, err := p.tags.apply(buf.Bytes(), d.Language)
+	out, err := p.tags.apply(nameFonts(buf.Bytes()), p.about())
 	if err != nil {
 		return nil, err
 	}
@@ -96,23 +85,72 @@ func Write(w io.Writer, d *document.Document) ([]rune, error) {
 	return p.fonts.undrawn(), err
 }
 
+// densities are how close a document may be set, from the usual on: the share of the usual
+// room between things, and how much smaller letters are, pt.
+var densities = [...]struct{ air, smaller float64 }{{1, 0}, {0.75, 0.15}, {0.55, 0.35}}
+
+// fewPages is up to how many pages a document is set closer to save one.
+const fewPages = 6
+
+// best sets the document as usual; where a few lines of a short one go over to a page of their
+// own, closer, if that saves the page.
+func best(d *document.Document) (*writer, error) {
+	usual, err := set(d, 0)
+	if err != nil {
+		return nil, err
+	}
+	pages := usual.pdf.PageCount()
+	if pages == 1 || pages > fewPages || usual.filled() > 0.5 {
+		return usual, nil
+	}
+	for density := 1; density < len(densities); density++ {
+		closer, err := set(d, density)
+		if err != nil {
+			return nil, err
+		}
+		if closer.pdf.PageCount() < pages {
+			return closer, nil
+		}
+	}
+	return usual, nil
+}
+
+// filled is the share of the page at hand that is filled.
+func (p *writer) filled() float64 { return (p.y - top) / (p.height - top - bottom) }
+
+// set lays the document out.
+func set(d *document.Document, density int) (*writer, error) {
+	p := newWriter(d, density)
+	p.titleBlock()
+	for i, b := range d.Blocks {
+		p.block(b, i)
+		if err := p.pdf.Error(); err != nil {
+			return nil, fmt.Errorf("pdf: %w", err)
+		}
+	}
+	p.endItems(nil)
+	p.tellUndrawn()
+	return p, nil
+}
+
 // epoch stands for the clock where the document has no date: the same input gives the
 // same bytes.
 var epoch = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
-func newWriter(d *document.Document) *writer {
+func newWriter(d *document.Document, density int) *writer {
 	wide, high := d.Paper.SizeMM()
 	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: wide, Ht: high}})
-	p := &writer{pdf: pdf, d: d, width: wide, height: high, size: 9, fonts: loadGlyphs()}
+	p := &writer{pdf: pdf, d: d, width: wide, height: high, fonts: loadGlyphs()}
+	p.air, p.size = densities[density].air, 9-densities[density].smaller
 	if d.Large {
 		p.size = 15.5
 	}
-	when := epoch
+	p.when = epoch
 	if t, err := time.Parse(time.DateOnly, d.Date); err == nil {
-		when = t
+		p.when = t
 	}
-	pdf.SetCreationDate(when)
-	pdf.SetModificationDate(when)
+	pdf.SetCreationDate(p.when)
+	pdf.SetModificationDate(p.when)
 	pdf.SetCatalogSort(true)
 	pdf.SetTitle(property(joined(d.Title, d.Subject)), false)
 	pdf.SetSubject(property(d.Subject), false)
@@ -125,9 +163,9 @@ func newWriter(d *document.Document) *writer {
 	pdf.SetAutoPageBreak(false, 0)
 	// The library writes into the bytes of a font while it cuts it (fpdf 0.12.0,
 	// getMetrics), so each document has its own copy: else the next would differ.
-	pdf.AddUTF8FontFromBytes(sans, "", bytes.Clone(dejavusanscondensed.TTF))
-	pdf.AddUTF8FontFromBytes(sans, "B", bytes.Clone(dejavusanscondensedbold.TTF))
-	pdf.AddUTF8FontFromBytes(mono, "", bytes.Clone(dejavusansmono.TTF))
+	for _, f := range faces {
+		pdf.AddUTF8FontFromBytes(f.family(), "", bytes.Clone(f.data))
+	}
 	pdf.SetLineCapStyle("butt")
 	p.tags.pdf = pdf
 	p.newPage()
@@ -178,7 +216,9 @@ func (p *writer) pen(c ink, mm float64) {
 func (p *writer) brush(c ink) { p.pdf.SetFillColor(c.r, c.g, c.b) }
 
 // font sets the font; bold is "B" or "".
-func (p *writer) font(family, style string, size float64) { p.pdf.SetFont(family, style, size) }
+func (p *writer) font(family, style string, size float64) {
+	p.pdf.SetFont(faces[family+style].family(), "", size)
+}
 
 // lead is the height of a line of the size, mm.
 func lead(size float64) float64 { return size * 0.3528 * 1.36 }
@@ -192,21 +232,22 @@ func (p *writer) textAt(x, baseline float64, s string) {
 
 // titleBlock is the head of the first page.
 func (p *writer) titleBlock() {
+	const size, step = 19.0, 9.0
 	p.tags.within("H1", "", func() {
-		p.tags.marked(func() {
-			p.font(sans, "B", 19)
-			p.color(black)
-			p.textAt(marginX, p.y+5, p.clean(p.d.Title))
-		})
+		p.font(sans, "B", size)
+		p.color(black)
+		for _, l := range p.wrap(p.clean(p.d.Title), p.width-2*marginX) {
+			p.tags.marked(func() { p.textAt(marginX, p.y+5, l) })
+			p.y += step
+		}
 	})
-	p.y += 9
 	p.font(sans, "", 11)
 	p.color(grey)
 	p.paragraphLines(p.clean(p.d.Subject), marginX, p.width-2*marginX, "P")
 	p.y += 1
 	p.pen(water, 0.5)
 	p.tags.artifact(func() { p.pdf.Line(marginX, p.y, p.width-marginX, p.y) })
-	p.y += 5
+	p.y += 5 * p.air
 }
 
 // headsAndFeet writes what stands on every page, now that their number is known.
@@ -214,7 +255,7 @@ func (p *writer) headsAndFeet() {
 	pages := p.pdf.PageCount()
 	for n := 1; n <= pages; n++ {
 		p.pdf.SetPage(n)
-		p.tags.artifact(func() { p.headAndFoot(n, pages) })
+		p.tags.pagination(func() { p.headAndFoot(n, pages) })
 	}
 	p.pdf.SetPage(pages)
 }
@@ -254,14 +295,14 @@ func (p *writer) headAndFoot(n, pages int) {
 		p.d.Hash)), p.width-2*marginX-25))
 }
 
-// fit cuts a text that is too wide, with an ellipsis.
+// fit cuts a text that is too wide, with an ellipsis, and puts it in the order of reading.
 func (p *writer) fit(s string, mm float64) string {
 	if p.pdf.GetStringWidth(s) <= mm {
-		return s
+		return p.inOrder(s)
 	}
 	r := []rune(s)
 	for len(r) > 0 && p.pdf.GetStringWidth(string(r)+"…") > mm {
 		r = r[:len(r)-1]
 	}
-	return string(r) + "…"
+	return p.inOrder(string(r) + "…")
 }

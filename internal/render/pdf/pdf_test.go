@@ -57,11 +57,14 @@ func crossReferences(t interface{ Fatalf(string, ...any) }, file []byte) {
 
 // TestWrap: no character is lost, and no line is wider than asked.
 func TestWrap(t *testing.T) {
-	p := newWriter(&document.Document{})
+	p := newWriter(&document.Document{}, 0)
 	rapid.Check(t, func(t *rapid.T) {
 		p.font(sans, rapid.SampledFrom([]string{"", "B"}).Draw(t, "style"), 9)
 		s := p.clean(sample.Text(t))
 		mm := rapid.Float64Range(6, 170).Draw(t, "width")
+		if leftward(s) { // TestOrder
+			return
+		}
 		lines := p.wrap(s, mm)
 		if got, want := strings.Join(lines, ""), strings.Join(strings.Fields(s), ""); strings.ReplaceAll(got, " ",
 			"") != want {
@@ -77,12 +80,12 @@ func TestWrap(t *testing.T) {
 
 // TestCleanTellsMissing: what the font cannot draw stands as a box, what it can stays.
 func TestCleanTellsMissing(t *testing.T) {
-	p := newWriter(&document.Document{})
+	p := newWriter(&document.Document{}, 0)
 	for in, want := range map[string]string{
 		"Δ ° × ₂ ½ ≤ ζ θ ρ ft/s² – “x” ☐ ✓ ✗ ✎ ▸": "Δ ° × ₂ ½ ≤ ζ θ ρ ft/s² – “x” ☐ ✓ ✗ ✎ ▸",
 		"町 🚰":      "□ □",
-		"صم א":     "□□ □",
-		"e\u0301a": "e\u0301a",
+		"ܐ א":      "□ א",
+		"e\u0301a": "éa",
 		"a\tb\x00": "a b",
 		"\xff":     "□",
 	} {
@@ -92,14 +95,14 @@ func TestCleanTellsMissing(t *testing.T) {
 	}
 }
 
-// TestHeadsAreRepeated: a table over several pages has its heads on each, and every row
-// stands once.
+// TestHeadsAreRepeated: a table over several pages has its heads on each, in the structure
+// once, and every row stands once.
 func TestHeadsAreRepeated(t *testing.T) {
 	table := document.Table{Columns: []document.Column{{Title: "row"}, {Title: "text"}}}
 	for i := range 200 {
 		table.Rows = append(table.Rows, document.Row{Cells: []document.Cell{{Text: strconv.Itoa(i)}, {Text: "x"}}})
 	}
-	p := newWriter(&document.Document{})
+	p := newWriter(&document.Document{}, 0)
 	p.tags.within("Document", "", func() { p.table(table) })
 	heads, rows := 0, 0
 	for _, h := range p.tags.holders {
@@ -110,8 +113,8 @@ func TestHeadsAreRepeated(t *testing.T) {
 			rows++
 		}
 	}
-	if pages := p.pdf.PageCount(); pages < 3 || heads != 2*pages || rows != 400 {
-		t.Errorf("%d pages have %d heads and %d cells, want %d and 400", pages, heads, rows, 2*pages)
+	if pages := p.pdf.PageCount(); pages < 3 || heads != 2 || rows != 400 {
+		t.Errorf("%d pages have %d heads and %d cells, want 2 and 400", pages, heads, rows)
 	}
 }
 

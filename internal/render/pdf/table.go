@@ -20,144 +20,123 @@ type grid struct {
 	lines  [][]string // of the row being set, by cell
 	heads  [][]string
 	headMM float64
+	begun  bool // its heads stand on a page
 }
 
 // table sets a table; heads are repeated on each page, and a row goes to the next page
 // whole unless it is longer than a page.
 func (p *writer) table(t document.Table) {
+	for _, g := range p.grids(t) {
+		g.set()
+	}
+}
+
+// grids lays the columns of a table out. One that is too wide comes in several.
+func (p *writer) grids(t document.Table) []*grid {
 	if len(t.Rows) == 0 || len(t.Columns) == 0 {
-		return
+		return nil
 	}
 	g := &grid{writer: p, t: t, size: p.size - 0.7}
 	if p.d.Large {
 		g.size = p.size
 	}
-	if n := len(t.Columns); n > 7 {
-		g.size -= 0.9
+	if g.isForm() {
+		half := (p.width - 2*marginX) / 2
+		g.wide = []float64{half * labelShare, 2*half - half*labelShare}
+		return []*grid{g}
 	}
-	g.measure()
-	if t.Caption != "" {
-		p.room(22)
-		p.font(sans, "B", p.size)
-		p.color(black)
-		p.paragraphLines(p.clean(t.Caption), marginX, p.width-2*marginX, "P")
-		p.y += 1
+	all := []*grid{g}
+	if !g.fits() && len(t.Columns) > 2 {
+		all = g.apart()
 	}
-	p.tags.within("Table", "", func() {
-		if t.Form && len(t.Columns) == 2 && !p.d.Large {
+	for _, g := range all {
+		g.readHeads()
+	}
+	return all
+}
+
+// isForm is true for names and what they tell, which are set in two halves of the page.
+func (g *grid) isForm() bool { return g.t.Form && len(g.t.Columns) == 2 && !g.d.Large }
+
+// set puts the table on the page.
+func (g *grid) set() {
+	g.room(math.Min(g.opening(), g.height-top-bottom))
+	if g.t.Caption != "" {
+		g.font(sans, "B", g.writer.size)
+		g.color(black)
+		g.paragraphLines(g.clean(g.t.Caption), marginX, g.width-2*marginX, "P")
+		g.y += 1
+	}
+	g.tags.within("Table", "", func() {
+		if g.isForm() {
 			g.form()
 			return
 		}
-		g.readHeads()
-		p.room(g.headMM + lead(g.size) + 3)
 		g.drawHeads()
-		for i := range t.Rows {
-			if t.Rows[i].Group { // a heading over rows never stands alone at the foot
-				p.room(5 * lead(g.size))
-				if p.y == top {
-					g.drawHeads()
-				}
-			}
-			g.row(t.Rows[i])
+		for i := range g.t.Rows {
+			g.keep(i)
+			g.row(g.t.Rows[i])
 		}
 	})
-	p.y += 3.5
+	g.y += 3.5 * g.air
 }
 
-// measure gives each column its width: its share, or what its texts need.
-func (g *grid) measure() {
-	total := g.width - 2*marginX
-	n := len(g.t.Columns)
-	need, word := make([]float64, n), make([]float64, n)
-	look := func(i int, s, style string) {
-		g.font(sans, style, g.size)
-		s = g.clean(s)
-		need[i] = math.Max(need[i], g.pdf.GetStringWidth(s)+2*cellX+0.3)
-		word[i] = math.Max(word[i], g.longestWord(s)+2*cellX+0.3)
+// opening is how much of the table stays together, mm: its caption, its heads, and the first
+// two rows, with the row below a heading over rows.
+func (g *grid) opening() float64 {
+	mm := g.headMM
+	if g.t.Caption != "" {
+		g.font(sans, "B", g.writer.size)
+		mm += 1 + lead(g.writer.size)*float64(len(g.wrap(g.clean(g.t.Caption), g.width-2*marginX)))
 	}
-	for i, c := range g.t.Columns {
-		look(i, c.Title, "B")
-		look(i, c.Unit, "")
+	for i, rows := 0, 0; i < len(g.t.Rows) && rows < 2; i++ {
+		mm += g.high(g.t.Rows[i])
+		if !g.t.Rows[i].Group {
+			rows++
+		}
 	}
-	for _, r := range g.t.Rows {
+	return mm
+}
+
+// keep goes to the next page before a row that must not stand apart: a heading over rows
+// stays with the row below it, and the last row does not go over alone.
+func (g *grid) keep(i int) {
+	last := len(g.t.Rows) - 1
+	if i == last || !(g.t.Rows[i].Group || i == last-1 && i > 0) {
+		return
+	}
+	mm := g.high(g.t.Rows[i]) + g.high(g.t.Rows[i+1])
+	if mm > g.left() && mm < g.height-top-bottom-g.headMM && g.y > top+g.headMM+1 {
+		g.newPage()
+		g.drawHeads()
+	}
+}
+
+// high is the height of a row.
+func (g *grid) high(r document.Row) float64 {
+	_, deep := g.lay(r)
+	return float64(deep)*lead(g.size) + 2*g.pad()
+}
+
+// pad is the room above and below the text of a cell.
+func (g *grid) pad() float64 { return cellY * g.air }
+
+// lay breaks the texts of a row into lines, and counts those of the longest.
+func (g *grid) lay(r document.Row) (lines [][]string, deep int) {
+	deep = 1
+	for i, c := range r.Cells {
+		if i >= len(g.wide) {
+			break
+		}
+		wide := g.wide[i]
 		if r.Group {
-			continue
+			wide = g.width - 2*marginX
 		}
-		for i, c := range r.Cells {
-			if i < n {
-				look(i, c.Text, bold(c.Bold))
-			}
-		}
+		g.font(sans, bold(c.Bold || r.Group), g.size)
+		lines = append(lines, g.wrap(g.told(c), wide-2*cellX))
+		deep = max(deep, len(lines[i]))
 	}
-	g.wide = make([]float64, n)
-	shares, rest := 0.0, total
-	for i, c := range g.t.Columns {
-		if c.Width > 0 {
-			shares += c.Width
-			continue
-		}
-		g.wide[i] = math.Min(need[i], math.Max(word[i], 0.16*total))
-		rest -= g.wide[i]
-	}
-	if shares > 0 {
-		g.share(rest, shares, total)
-	}
-	g.widen(total)
-}
-
-// share gives the rest of the width to the columns that have a share.
-func (g *grid) share(rest, shares, total float64) {
-	if rest < 0.3*total { // columns of numbers leave too little for words
-		squeeze := 0.7 * total / (total - rest)
-		for i, c := range g.t.Columns {
-			if c.Width == 0 {
-				g.wide[i] *= squeeze
-			}
-		}
-		rest = 0.3 * total
-	}
-	for i, c := range g.t.Columns {
-		if c.Width > 0 {
-			g.wide[i] = rest * c.Width / shares
-		}
-	}
-}
-
-// narrowest is the least width of a column, mm: a few digits and their margins.
-const narrowest = 8.0
-
-// widen makes the columns as wide as the page together, and none too narrow to be read.
-func (g *grid) widen(total float64) {
-	least := math.Min(narrowest, total/float64(len(g.wide)))
-	for range g.wide { // each round may push another column below the least
-		free, sum := total, 0.0
-		for _, w := range g.wide {
-			if w <= least {
-				free -= least
-			} else {
-				sum += w
-			}
-		}
-		for i, w := range g.wide {
-			if w <= least {
-				g.wide[i] = least
-			} else {
-				g.wide[i] = w * free / sum
-			}
-		}
-	}
-}
-
-// longestWord is the width of the widest word, up to a third of the page.
-func (g *grid) longestWord(s string) float64 {
-	most, from := 0.0, 0
-	for i := 0; i <= len(s); i++ {
-		if i == len(s) || s[i] == ' ' {
-			most = math.Max(most, g.pdf.GetStringWidth(s[from:i]))
-			from = i + 1
-		}
-	}
-	return math.Min(most, (g.width-2*marginX)/3)
+	return lines, deep
 }
 
 func bold(yes bool) string {
@@ -181,9 +160,11 @@ func (g *grid) readHeads() {
 		g.heads = append(g.heads, lines)
 		deep = max(deep, len(lines))
 	}
-	g.headMM = float64(deep)*lead(g.size) + 2*cellY
+	g.headMM = float64(deep)*lead(g.size) + 2*g.pad()
 }
 
+// drawHeads sets the heads of the columns. Those of the next pages are repeated for the eye
+// only: a reader of the structure has them once.
 func (g *grid) drawHeads() {
 	if g.t.Form {
 		return
@@ -194,59 +175,62 @@ func (g *grid) drawHeads() {
 		g.pen(grey, 0.3)
 		g.pdf.Line(marginX, g.y+g.headMM, g.width-marginX, g.y+g.headMM)
 	})
-	g.tags.within("TR", "", func() {
-		x := marginX
-		for i, lines := range g.heads {
-			g.tags.within("TH", "", func() {
-				for k, l := range lines {
-					style, color := "B", black
-					if g.t.Columns[i].Unit != "" && k == len(lines)-1 {
-						style, color = "", grey
-					}
-					g.font(sans, style, g.size)
-					g.color(color)
-					g.put(l, x, g.y+cellY+float64(k)*lead(g.size), i, g.t.Columns[i].Right)
-				}
-			})
-			x += g.wide[i]
-		}
-	})
+	if g.begun {
+		g.tags.artifact(func() { g.headCells(func(_ string, draw func()) { draw() }, g.text) })
+	} else {
+		g.tags.within("TR", "", func() {
+			g.headCells(func(tag string, draw func()) { g.tags.within(tag, "", draw) }, g.put)
+		})
+	}
+	g.begun = true
 	g.y += g.headMM
 }
 
-// put sets a line of a cell.
-func (g *grid) put(s string, x, y float64, column int, right bool) {
+// headCells sets the heads, each within a cell, line by line.
+func (g *grid) headCells(within func(string, func()), put func(string, float64, float64, int, bool)) {
+	x := marginX
+	for i, lines := range g.heads {
+		within("TH", func() {
+			for k, l := range lines {
+				style, color := "B", black
+				if g.t.Columns[i].Unit != "" && k == len(lines)-1 {
+					style, color = "", grey
+				}
+				g.font(sans, style, g.size)
+				g.color(color)
+				put(l, x, g.y+g.pad()+float64(k)*lead(g.size), i, g.t.Columns[i].Right)
+			}
+		})
+		x += g.wide[i]
+	}
+}
+
+// text draws a line of a cell.
+func (g *grid) text(s string, x, y float64, column int, right bool) {
 	at := x + cellX
 	if right {
 		at = x + g.wide[column] - cellX - g.pdf.GetStringWidth(s)
 	}
-	g.tags.marked(func() { g.textAt(at, y+lead(g.size)*0.75, s) })
+	g.textAt(at, y+lead(g.size)*0.75, s)
+}
+
+// put sets a line of a cell as content.
+func (g *grid) put(s string, x, y float64, column int, right bool) {
+	g.tags.marked(func() { g.text(s, x, y, column, right) })
 }
 
 // row sets a row, over pages where it must be.
 func (g *grid) row(r document.Row) {
-	deep := 1
-	g.lines = nil
-	for i, c := range r.Cells {
-		if i >= len(g.wide) {
-			break
-		}
-		wide := g.wide[i]
-		if r.Group {
-			wide = g.width - 2*marginX
-		}
-		g.font(sans, bold(c.Bold || r.Group), g.size)
-		g.lines = append(g.lines, g.wrap(g.told(c), wide-2*cellX))
-		deep = max(deep, len(g.lines[i]))
-	}
-	page := g.height - top - bottom - g.headMM - 2*cellY
+	lines, deep := g.lay(r)
+	g.lines = lines
+	page := g.height - top - bottom - g.headMM - 2*g.pad()
 	whole := float64(deep) * lead(g.size)
-	if whole+2*cellY > g.left() && (whole <= page || g.left() < 5*lead(g.size)) {
+	if whole+2*g.pad() > g.left() && (whole <= page || g.left() < 5*lead(g.size)) {
 		g.newPage()
 		g.drawHeads()
 	}
 	for from := 0; from < deep; {
-		fits := max(1, int((g.left()-2*cellY)/lead(g.size)))
+		fits := max(1, int((g.left()-2*g.pad())/lead(g.size)))
 		to := min(deep, from+fits)
 		g.slice(r, from, to)
 		if from = to; from < deep {
@@ -266,7 +250,11 @@ func (g *grid) told(c document.Cell) string {
 
 // slice sets the lines from..to of a row.
 func (g *grid) slice(r document.Row, from, to int) {
-	high := float64(to-from)*lead(g.size) + 2*cellY
+	high := float64(to-from)*lead(g.size) + 2*g.pad()
+	columns := len(g.t.Columns)
+	if g.isForm() {
+		columns = formCells
+	}
 	if r.Group {
 		g.brush(pale)
 		g.tags.artifact(func() { g.pdf.Rect(marginX, g.y, g.width-2*marginX, high, "F") })
@@ -281,6 +269,9 @@ func (g *grid) slice(r document.Row, from, to int) {
 				tag = "TH"
 			}
 			g.tags.within(tag, "", func() {
+				if i == len(g.lines)-1 && i < columns-1 {
+					g.tags.at.span = columns - i
+				}
 				g.font(sans, bold(c.Bold || r.Group), g.size)
 				g.color(black)
 				if label {
@@ -290,7 +281,7 @@ func (g *grid) slice(r document.Row, from, to int) {
 					g.color(t.color)
 				}
 				for k := from; k < min(to, len(lines)); k++ {
-					g.put(lines[k], x, g.y+cellY+float64(k-from)*lead(g.size), i, g.t.Columns[i].Right && !r.Group)
+					g.put(lines[k], x, g.y+g.pad()+float64(k-from)*lead(g.size), i, g.t.Columns[i].Right && !r.Group)
 				}
 			})
 			if c.Blank {

@@ -2,18 +2,18 @@ package pdf
 
 import (
 	"strings"
-	"unicode/utf8"
 
 	"seatward/internal/document"
 )
 
 // block writes one block.
 func (p *writer) block(b document.Block, i int) {
+	p.endItems(b)
 	switch x := b.(type) {
 	case document.Heading:
 		p.heading(x, i)
 	case document.Paragraph:
-		p.paragraph(x)
+		p.paragraph(x, i)
 	case document.List:
 		p.list(x)
 	case document.Table:
@@ -21,7 +21,7 @@ func (p *writer) block(b document.Block, i int) {
 	case document.Figure:
 		p.figure(x)
 	case document.Clause:
-		p.clause(x)
+		p.clause(x, i)
 	case document.Listing:
 		p.listing(x)
 	case document.Code:
@@ -37,66 +37,6 @@ func (p *writer) block(b document.Block, i int) {
 	}
 }
 
-// wrap breaks a text into lines no wider than mm in the font that is set. A word that is
-// wider than a line is broken.
-func (p *writer) wrap(s string, mm float64) []string {
-	var out []string
-	line, wide := "", 0.0
-	space := p.pdf.GetStringWidth(" ")
-	flush := func() {
-		if line != "" {
-			out = append(out, line)
-		}
-		line, wide = "", 0
-	}
-	for word := range strings.FieldsSeq(s) {
-		w := p.pdf.GetStringWidth(word)
-		if line != "" && wide+space+w > mm {
-			flush()
-		}
-		for w > mm && utf8.RuneCountInString(word) > 1 { // a word wider than the line
-			n := p.cut(word, mm)
-			out = append(out, word[:n])
-			word = word[n:]
-			w = p.pdf.GetStringWidth(word)
-		}
-		if line == "" {
-			line, wide = word, w
-		} else {
-			line, wide = line+" "+word, wide+space+w
-		}
-	}
-	flush()
-	return out
-}
-
-// cut is after how many bytes a word must be broken, at a mark in it where there is one.
-func (p *writer) cut(word string, mm float64) int {
-	last, mark := 0, 0
-	for i, r := range word {
-		end := i + len(string(r))
-		if p.pdf.GetStringWidth(word[:end]) > mm {
-			break
-		}
-		last = end
-		if strings.ContainsRune("/-_.=,;:", r) {
-			mark = end
-		}
-	}
-	if mark > last/2 {
-		return mark
-	}
-	if last == 0 { // not even one character goes in: it stands over the edge
-		for i := range word {
-			if i > 0 {
-				return i
-			}
-		}
-		return len(word)
-	}
-	return last
-}
-
 // paragraphLines sets a text in the font and color that are set, as one element.
 func (p *writer) paragraphLines(s string, x, mm float64, tag string) {
 	size, _ := p.pdf.GetFontSize()
@@ -110,28 +50,19 @@ func (p *writer) paragraphLines(s string, x, mm float64, tag string) {
 }
 
 func (p *writer) heading(h document.Heading, i int) {
-	size := [...]float64{14, 11.5, 10}[min(max(h.Level, 1), 3)-1]
-	if p.d.Large {
-		size += 3
-	}
-	keep := 26.0 // a heading never stands alone at the foot
-	if i+1 < len(p.d.Blocks) {
-		if f, ok := p.d.Blocks[i+1].(document.Figure); ok {
-			keep = 12 + p.figureHeight(f)
-		}
-	}
-	p.room(min(keep, p.height-top-bottom))
+	level := headingLevel(h)
+	p.together(p.start(i)) // a heading never stands alone at the foot
 	if p.y > top {
-		p.y += [...]float64{5, 3.5, 2.5}[min(max(h.Level, 1), 3)-1]
+		p.y += p.aboveHeading(level)
 	}
 	text := p.clean(h.Text)
 	p.mark(text, h.Level)
-	p.font(sans, "B", size)
+	p.font(sans, "B", p.headingSize(level))
 	p.color(water)
 	if h.Level > 1 {
 		p.color(black)
 	}
-	p.paragraphLines(text, marginX, p.width-2*marginX, [...]string{"H2", "H3", "H4"}[min(max(h.Level, 1), 3)-1])
+	p.paragraphLines(text, marginX, p.width-2*marginX, p.headingTag(level))
 	if h.Level == 1 {
 		p.pen(faint, 0.25)
 		p.tags.artifact(func() { p.pdf.Line(marginX, p.y+0.6, p.width-marginX, p.y+0.6) })
@@ -142,10 +73,15 @@ func (p *writer) heading(h document.Heading, i int) {
 
 // mark makes a place one that bookmarks and the table of contents lead to.
 func (p *writer) mark(text string, level int) {
-	link := p.pdf.AddLink()
-	p.pdf.SetLink(link, p.y, -1)
 	p.pdf.Bookmark(text, level-1-p.skipped(level), p.y)
-	p.headings = append(p.headings, heading{text, level, p.pdf.PageNo(), p.y, link})
+	p.headings = append(p.headings, heading{text, level, p.pdf.PageNo(), p.y})
+}
+
+// headingTag is the structure's name of a heading: one level below the title or below the
+// heading before it at most, since none may be left out (ISO 14289-1:2014, 7.4.2).
+func (p *writer) headingTag(level int) string {
+	p.deepest = min(level, p.deepest+1)
+	return [...]string{"H2", "H3", "H4"}[p.deepest-1]
 }
 
 // skipped is by how many levels a heading goes too deep for a bookmark: a bookmark must
@@ -172,49 +108,68 @@ var tones = map[document.Tone]told{
 	document.Advice:  {"✎", amber},
 }
 
-func (p *writer) paragraph(x document.Paragraph) {
-	size, color := p.size, black
+// paragraphStyle is how a paragraph is set: size, color, where it begins and how wide it is.
+func (p *writer) paragraphStyle(x document.Paragraph) (size float64, color ink, at, mm float64) {
+	size, color, at, mm = p.size, black, marginX, p.width-2*marginX
 	switch x.Tone {
 	case document.Source:
 		size, color = p.size-1.2, grey
 	case document.Lead:
 		size = p.size + 1.5
 	}
-	mm, at := p.width-2*marginX, marginX
-	t, marked := tones[x.Tone]
-	if marked {
+	if _, marked := tones[x.Tone]; marked {
 		at, mm = marginX+7, mm-9
 	}
-	label, text := p.clean(x.Label), p.clean(x.Text)
+	return size, color, at, mm
+}
+
+// paragraphMM is how much of a paragraph stays together, mm: all of a short one, and the
+// first lines of a long one.
+func (p *writer) paragraphMM(x document.Paragraph) float64 {
+	size, _, _, mm := p.paragraphStyle(x)
 	p.font(sans, "", size)
-	high := lead(size) * float64(len(p.wrap(label+" "+text, mm)))
-	p.room(min(high+4, 24))
+	lines := len(p.wrap(p.clean(x.Label)+" "+p.clean(x.Text), mm))
+	if lines > shortParagraph {
+		lines = 3
+	}
+	return lead(size)*float64(lines) + 2.5
+}
+
+// shortParagraph is how many lines a paragraph has that is not cut.
+const shortParagraph = 6
+
+func (p *writer) paragraph(x document.Paragraph, i int) {
+	size, color, at, mm := p.paragraphStyle(x)
+	p.together(p.paragraphMM(x) + p.after(i, x))
+	t, marked := tones[x.Tone]
+	label, text := p.clean(x.Label), p.clean(x.Text)
 	start, page := p.y, p.pdf.PageNo()
 	if marked {
-		p.y += 1.2
+		p.y += 1.2 * p.air
 		p.font(sans, "B", size+1)
 		p.color(t.color)
 		p.tags.artifact(func() { p.textAt(marginX+2, p.y+lead(size)*0.75, t.mark) })
 	}
 	p.labeled(label, text, size, color, at, mm)
 	if marked {
-		p.y += 1.2
+		p.y += 1.2 * p.air
 		if p.pdf.PageNo() == page {
 			p.pen(t.color, 0.7)
 			p.tags.artifact(func() { p.pdf.Line(marginX, start, marginX, p.y) })
 		}
 	}
-	p.y += 2
+	p.y += 2 * p.air
 }
 
-// labeled sets a bold label and the text behind it.
+// labeled sets a bold label and the text behind it. The last line of a long text does not go
+// to the next page alone.
 func (p *writer) labeled(label, text string, size float64, color ink, x, mm float64) {
 	p.tags.within("P", "", func() {
 		p.color(color)
 		indent := 0.0
 		if label != "" {
 			p.font(sans, "B", size)
-			p.tags.marked(func() { p.textAt(x, p.y+lead(size)*0.75, label) })
+			p.tags.marked(func() { p.textAt(x, p.y+lead(size)*0.75, p.inOrder(label)) })
 			indent = p.pdf.GetStringWidth(label + " ")
 		}
 		p.font(sans, "", size)
@@ -222,6 +177,9 @@ func (p *writer) labeled(label, text string, size float64, color ink, x, mm floa
 		for i, l := range lines {
 			if i > 0 {
 				p.y += lead(size)
+				if i == len(lines)-2 {
+					p.room(2 * lead(size))
+				}
 				p.room(lead(size))
 				p.font(sans, "", size)
 				p.color(color)
@@ -242,14 +200,14 @@ func (p *writer) firstShort(s string, mm, short float64) []string {
 		return p.wrap(s, mm)
 	}
 	var first []string
-	words := strings.Fields(s)
+	rest := words(s)
 	wide := short
-	for len(words) > 0 {
-		w := p.pdf.GetStringWidth(words[0] + " ")
+	for len(rest) > 0 {
+		w := p.pdf.GetStringWidth(rest[0] + " ")
 		if wide+w > mm {
 			break
 		}
-		first, words, wide = append(first, words[0]), words[1:], wide+w
+		first, rest, wide = append(first, rest[0]), rest[1:], wide+w
 	}
-	return append([]string{strings.Join(first, " ")}, p.wrap(strings.Join(words, " "), mm)...)
+	return append([]string{p.inOrder(strings.Join(first, " "))}, p.wrap(strings.Join(rest, " "), mm)...)
 }
