@@ -6,6 +6,7 @@ import (
 
 	"seatward/internal/figure"
 	"seatward/quantity"
+	"seatward/valve"
 )
 
 // axis words a quantity with its unit.
@@ -25,6 +26,43 @@ func curveNote(v *Valve) string {
 		note += " Valve data invented for demonstration."
 	}
 	return note
+}
+
+// partOpen says what a part-open element does, by the state that the table names too.
+var partOpen = map[string]string{
+	valve.Floating.String(): "floating: moves with the flow, wears, more head loss",
+	valve.Parked.String():   "parked part open: held steady, more head loss",
+}
+
+// shades tints the velocities that do not open the valve in full, one shade for each state of
+// the element, from the slowest up. The last ends where the valve is open in full.
+func (l *Loss) shades(at func(velocityMS float64) float64) []figure.Shade {
+	if math.IsInf(l.FullOpenVelocityMS, 0) {
+		return nil
+	}
+	var out []figure.Shade
+	state := ""
+	for _, p := range l.Line {
+		if !p.PartOpen || partOpen[p.State] == "" || p.State == state {
+			continue
+		}
+		if n := len(out); n > 0 {
+			out[n-1].To = at(p.VelocityMS)
+		}
+		from := math.Inf(-1)
+		if len(out) > 0 {
+			from = at(p.VelocityMS)
+		}
+		state = p.State
+		out = append(out, figure.Shade{From: from, Text: partOpen[p.State], Style: figure.Amber})
+		if state == valve.Parked.String() {
+			out[len(out)-1].Style = figure.Ink
+		}
+	}
+	if n := len(out); n > 0 {
+		out[n-1].To = at(l.FullOpenVelocityMS)
+	}
+	return out
 }
 
 // Figure draws head loss against flow on logarithmic axes, with the flows tinted that do
@@ -49,13 +87,7 @@ func (l *Loss) Figure(v *Valve, sys quantity.System) *figure.Figure {
 		YLabel: axis("Head loss", quantity.Head, sys),
 		Series: []figure.Series{open, actual}, LogX: true, LogY: true,
 	}
-	if !math.IsInf(l.FullOpenVelocityMS, 0) {
-		panel.Shades = append(panel.Shades,
-			figure.Shade{
-				From: math.Inf(-1), To: flow(l.FullOpenVelocityMS * area),
-				Text: "part open: flutters, wears, more head loss", Style: figure.Amber,
-			})
-	}
+	panel.Shades = l.shades(func(x float64) float64 { return flow(x * area) })
 	for _, p := range l.Points {
 		if p.Duty != "" {
 			panel.Points = append(panel.Points,

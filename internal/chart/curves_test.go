@@ -27,8 +27,8 @@ func TestLossFigure(t *testing.T) {
 			return
 		}
 		full := quantity.SI.In(quantity.Flow, m.VelocityMS*v.Mechanism.AreaM2())
-		if math.Abs(p.Shades[0].To-full) > 1e-9*full {
-			t.Errorf("tinted up to %g, full open from %g", p.Shades[0].To, full)
+		if last := p.Shades[len(p.Shades)-1]; math.Abs(last.To-full) > 1e-9*full {
+			t.Errorf("tinted up to %g, full open from %g", last.To, full)
 		}
 		for i := range actual.X {
 			ratio := actual.Y[i] / open.Y[i]

@@ -52,7 +52,7 @@ func System(s *study.Study, id string) (*figure.Figure, error) {
 	}
 	return &figure.Figure{
 		Title: "Pump and system curves, " + s.Station.Name + ", " + id,
-		Note:  "The amber dashes are one pump without the check valve: the gap is the valve's head loss. Preliminary, for review.", Panels: []figure.Panel{panel}, PanelHeight: 430,
+		Note:  "The gap between the curves of one pump with and without the valve is the valve's head loss. Preliminary, for review.", Panels: []figure.Panel{panel}, PanelHeight: 430,
 	}, nil
 }
 

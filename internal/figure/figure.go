@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 	"strings"
 )
 
@@ -78,14 +77,13 @@ type Figure struct {
 	Panels      []Panel
 	Width       int // px; 0 means 900
 	PanelHeight int // px; 0 means 250
-	NameRoom    int // px for the names of the lines; 0 means 150
+	NameRoom    int // px for the names of the lines; 0 means what they need
 }
 
 const (
 	usualWidth  = 900
 	usualPanel  = 250
 	marginLeft  = 70.0
-	marginRight = 150.0 // room for the names of the lines, where none is asked for
 	titleRoom   = 44.0
 	noteRoom    = 26.0
 	bareRoom    = 6.0 // in place of the room for a title or a note that is not there
@@ -110,7 +108,29 @@ func line(c Canvas, x0, y0, x1, y1 float64, p Pen) {
 type Pen struct {
 	Color Color
 	Width float64
-	Dash  bool
+	Dash  []float64 // lengths of dashes and of the gaps behind them, px; nil draws through
+}
+
+// dashes are those of lines that are no curves.
+var dashes = []float64{5, 4}
+
+// pen is that of a curve: each ink has a width and dashes of its own, so that curves are told
+// apart where there is no color.
+func (s Series) pen() Pen {
+	p := Pen{Color: inks[s.Style], Width: [...]float64{1.6, 2.2, 2, 1.6}[s.Style]}
+	switch {
+	case s.Style == Amber && s.Dash:
+		p.Dash = []float64{2, 3}
+	case s.Style == Amber:
+		p.Dash = []float64{10, 3, 2, 3}
+	case s.Style == Water && s.Dash:
+		p.Dash = []float64{9, 4}
+	case s.Style == Rust && s.Dash:
+		p.Dash = []float64{3, 3}
+	case s.Dash:
+		p.Dash = dashes
+	}
+	return p
 }
 
 // Lettering is how a text is set.
@@ -132,69 +152,25 @@ var (
 	grey  = Color{0x5b, 0x66, 0x70}
 )
 
-// Size is width and height of the whole, in px.
-func (f *Figure) Size() (width, height int) {
-	width, panel := f.Width, f.PanelHeight
-	if width == 0 {
-		width = usualWidth
-	}
-	if panel == 0 {
-		panel = usualPanel
-	}
-	return width, int(f.titleRoom()) + panel*len(f.Panels) + int(f.noteRoom())
-}
-
-// titleRoom is the room above the panels: little where there is no title.
-func (f *Figure) titleRoom() float64 {
-	if f.Title == "" {
-		return bareRoom
-	}
-	return titleRoom
-}
-
-// noteRoom is the room below the panels.
-func (f *Figure) noteRoom() float64 {
-	if f.Note == "" {
-		return bareRoom
-	}
-	return noteRoom
-}
-
-// Parts are figures of one panel each, which together show what the figure shows: the title
-// stands over the first, the note below the last.
-func (f *Figure) Parts() []*Figure {
-	var out []*Figure
-	for i := range f.Panels {
-		part := *f
-		part.Panels = f.Panels[i : i+1]
-		if i > 0 {
-			part.Title = ""
-		}
-		if i < len(f.Panels)-1 {
-			part.Note = ""
-		}
-		out = append(out, &part)
-	}
-	return out
-}
-
 // Draw lays the figure out on a canvas.
 func (f *Figure) Draw(c Canvas) {
 	width, height := f.Size()
-	c.Text(marginLeft-50, 27, f.Title, Lettering{Size: 17, Bold: true, Color: inks[Ink]})
-	right := marginRight
-	if f.NameRoom != 0 {
-		right = float64(f.NameRoom)
+	for i, l := range f.titleLines() {
+		c.Text(marginLeft-50, 27+titleStep*float64(i), l, Lettering{Size: titleSize, Bold: true, Color: inks[Ink]})
 	}
+	right := f.nameRoom()
 	panel := (float64(height) - f.titleRoom() - f.noteRoom()) / float64(max(1, len(f.Panels)))
 	for i := range f.Panels {
 		top := f.titleRoom() + float64(i)*panel
 		(&frame{
 			c: c, p: &f.Panels[i], x0: marginLeft, x1: float64(width) - right, y0: top + panelTop,
-			y1: top + panel - panelBottom,
+			y1: top + panel - panelBottom, edge: float64(width) - right,
 		}).draw()
 	}
-	c.Text(marginLeft-50, float64(height)-9, f.Note, Lettering{Size: 11, Color: grey})
+	note := f.noteLines()
+	for i, l := range note {
+		c.Text(marginLeft-50, float64(height)-9-float64(len(note)-1-i)*noteStep, l, Lettering{Size: 11, Color: grey})
+	}
 }
 
 // frame is a panel at its place.
@@ -203,7 +179,9 @@ type frame struct {
 	p              *Panel
 	x0, x1, y0, y1 float64
 	xs, ys         scale
-	texts          []box // of points, so that none is written over another
+	edge           float64   // how far right texts may stand
+	texts          []box     // so that none is written over another
+	lines          []segment // that texts keep clear of
 }
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
@@ -277,6 +255,7 @@ func (f *frame) draw() {
 	c.Text((f.x0+f.x1)/2, f.y1+34, f.p.XLabel, Lettering{Size: 11.5, Anchor: 0.5, Color: grey})
 	c.Text(f.x0-50, (f.y0+f.y1)/2, f.p.YLabel, Lettering{Size: 11.5, Anchor: 0.5, Color: grey, Upward: true})
 	f.marks()
+	f.obstacles()
 	for _, s := range f.p.Series {
 		f.band(s)
 	}
@@ -286,24 +265,11 @@ func (f *frame) draw() {
 		}
 	}
 	f.levels()
+	f.markNotes()
+	f.levelNotes()
+	f.shadeNotes()
 	f.points()
 	f.names()
-}
-
-func (f *frame) marks() {
-	for i, m := range f.p.Marks {
-		if !(m.X >= f.xs.low && m.X <= f.xs.high) {
-			continue
-		}
-		x := f.xs.at(m.X)
-		line(f.c, x, f.y0, x, f.y1, Pen{Color: grey, Width: 1, Dash: true})
-		// A mark close before the next has its text on the other side.
-		anchor, dx := 0.0, 4.0
-		if x > f.x1-90 || i+1 < len(f.p.Marks) && f.xs.at(f.p.Marks[i+1].X)-x < 120 {
-			anchor, dx = 1, -4
-		}
-		f.c.Text(x+dx, f.y0+11, m.Text, Lettering{Size: 10.5, Anchor: anchor, Color: grey})
-	}
 }
 
 // band tints the area between a series and its Low.
@@ -326,7 +292,7 @@ func (f *frame) band(s Series) {
 }
 
 func (f *frame) series(s Series) {
-	p := Pen{Color: inks[s.Style], Width: 1.8, Dash: s.Dash}
+	p := s.pen()
 	x, y := Decimate(s.X, s.Y, mostPoints)
 	var px, py []float64
 	flush := func() {
@@ -343,43 +309,6 @@ func (f *frame) series(s Series) {
 		px, py = append(px, f.xs.at(x[i])), append(py, f.ys.at(y[i]))
 	}
 	flush()
-}
-
-// names writes each line's name at its end, moved apart where they would meet.
-func (f *frame) names() {
-	type label struct {
-		y    float64
-		s    *Series
-		want float64
-	}
-	var all []label
-	for i := range f.p.Series {
-		s := &f.p.Series[i]
-		for k := min(len(s.X), len(s.Y)) - 1; k >= 0; k-- {
-			if s.Name != "" && f.stands(s.X[k], s.Y[k]) {
-				y := f.ys.at(s.Y[k])
-				all = append(all, label{y, s, y})
-				break
-			}
-		}
-	}
-	slices.SortStableFunc(all, func(a, b label) int { return int(math.Copysign(1, a.y-b.y)) })
-	const gap = 14
-	for i := 1; i < len(all); i++ {
-		all[i].y = math.Max(all[i].y, all[i-1].y+gap)
-	}
-	if n := len(all); n > 0 {
-		if over := all[n-1].y - f.y1; over > 0 {
-			for i := n - 1; i >= 0; i-- {
-				limit := f.y1 - gap*float64(n-1-i)
-				all[i].y = math.Min(all[i].y, limit)
-			}
-		}
-	}
-	for _, l := range all {
-		line(f.c, f.x1+3, l.want, f.x1+10, l.y, Pen{Color: inks[l.s.Style], Width: 1, Dash: l.s.Dash})
-		f.c.Text(f.x1+13, l.y+4, l.s.Name, Lettering{Size: 11.5, Color: inks[l.s.Style]})
-	}
 }
 
 // Decimate keeps at most about most points of a line, for each bucket its least and its

@@ -102,23 +102,33 @@ func (r *raster) stroke(x0, y0, x1, y1 float64, p Pen) {
 	})
 }
 
-// dashOn and dashOff are the lengths of a dash and of the gap after it.
-const dashOn, dashOff = 5.0, 4.0
+// dashed finds, a way into a pattern of dashes, whether a dash is there and how far it or the
+// gap still goes.
+func dashed(pattern []float64, along float64) (on bool, left float64) {
+	whole := 0.0
+	for _, p := range pattern {
+		whole += p
+	}
+	phase := math.Mod(along, whole)
+	for i, p := range pattern {
+		if phase < p {
+			return i%2 == 0, p - phase
+		}
+		phase -= p
+	}
+	return false, 0
+}
 
 func (r *raster) Path(x, y []float64, p Pen) {
 	along := 0.0 // way into the pattern of dashes
 	for i := 1; i < len(x); i++ {
-		if !p.Dash {
+		if len(p.Dash) == 0 {
 			r.stroke(x[i-1], y[i-1], x[i], y[i], p)
 			continue
 		}
 		length := math.Hypot(x[i]-x[i-1], y[i]-y[i-1])
 		for done := 0.0; done < length; {
-			phase := math.Mod(along, dashOn+dashOff)
-			step, on := dashOn-phase, true
-			if phase >= dashOn {
-				step, on = dashOn+dashOff-phase, false
-			}
+			on, step := dashed(p.Dash, along)
 			step = math.Min(math.Max(step, 0.01), length-done)
 			if on {
 				a, b := done/length, (done+step)/length

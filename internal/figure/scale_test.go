@@ -47,8 +47,7 @@ func (texts) Path(_, _ []float64, _ Pen)   {}
 func (texts) Area(_, _ []float64, _ Color) {}
 func (c *texts) Text(x, y float64, s string, t Lettering) {
 	if strings.HasPrefix(s, "point") {
-		wide := letter * float64(len(s))
-		c.all = append(c.all, box{x - t.Anchor*wide, x + (1-t.Anchor)*wide, y})
+		c.all = append(c.all, boxOf(x, y, s, t))
 	}
 }
 
@@ -69,7 +68,7 @@ func TestPointTextsDoNotMeet(t *testing.T) {
 		}
 		for i, a := range c.all {
 			for _, b := range c.all[:i] {
-				if a.x0 < b.x1-1e-9 && b.x0 < a.x1-1e-9 && math.Abs(a.y-b.y) < rowHeight-1e-9 {
+				if a.meets(b) {
 					t.Fatalf("%+v meets %+v", a, b)
 				}
 			}

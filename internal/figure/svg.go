@@ -28,8 +28,8 @@ func escape(s string) string {
 
 func (p Pen) attributes() string {
 	s := fmt.Sprintf(`stroke="%s" stroke-width="%s" fill="none"`, p.Color.hex(), px(p.Width))
-	if p.Dash {
-		s += ` stroke-dasharray="5 4"`
+	if len(p.Dash) > 0 {
+		s += ` stroke-dasharray="` + strings.Trim(fmt.Sprint(p.Dash), "[]") + `"`
 	}
 	return s
 }

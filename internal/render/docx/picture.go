@@ -57,10 +57,11 @@ func fitted(width, height, roomWidth, roomHeight int) (w, h int) {
 
 func (x *writer) figure(f document.Figure) error {
 	var raster, vector bytes.Buffer
-	if err := f.Figure.PNG(&raster); err != nil {
+	drawn := f.Figure.Print()
+	if err := drawn.PNG(&raster); err != nil {
 		return fmt.Errorf("figure %q: %w", f.Caption, err)
 	}
-	if err := f.Figure.SVG(&vector); err != nil {
+	if err := drawn.SVG(&vector); err != nil {
 		return fmt.Errorf("figure %q: %w", f.Caption, err)
 	}
 	size, err := png.DecodeConfig(bytes.NewReader(raster.Bytes()))

@@ -11,11 +11,8 @@ import (
 // the longest word, and of the longest text on one line.
 type need struct{ hard, soft, full float64 }
 
-// Room for what is written by hand, mm.
-const (
-	leastBlank = 13.0
-	goodBlank  = 24.0
-)
+// leastBlank is the room for what is written by hand, mm.
+const leastBlank = 12.0
 
 // smallest is the least size of letters of a table, pt.
 const smallest = 6.2
@@ -23,11 +20,15 @@ const smallest = 6.2
 // needs measures the columns at the size of letters that is set.
 func (g *grid) needs() []need {
 	out := make([]need, len(g.t.Columns))
-	look := func(i int, s, style string) {
+	look := func(i int, s, style string, head bool) {
 		g.font(sans, style, g.size)
 		s = g.clean(s)
 		n, pad := &out[i], 2*cellX+0.3
-		n.full = max(n.full, g.pdf.GetStringWidth(s)+pad)
+		full := g.pdf.GetStringWidth(s)
+		if head { // heads may take two lines
+			full /= 2
+		}
+		n.full = max(n.full, full+pad)
 		for _, w := range words(s) {
 			n.soft = max(n.soft, g.pdf.GetStringWidth(w)+pad)
 			for _, part := range pieces(w) {
@@ -36,18 +37,17 @@ func (g *grid) needs() []need {
 		}
 	}
 	for i, c := range g.t.Columns {
-		look(i, c.Title, "B")
-		look(i, c.Unit, "")
+		look(i, c.Title, "B", true)
+		look(i, c.Unit, "", true)
 	}
 	for _, r := range g.t.Rows {
 		if r.Group {
 			continue
 		}
 		for i, c := range r.Cells[:min(len(r.Cells), len(out))] {
-			look(i, g.told(c), bold(c.Bold))
+			look(i, g.told(c), bold(c.Bold), false)
 			if c.Blank {
 				out[i].hard, out[i].soft = max(out[i].hard, leastBlank), max(out[i].soft, leastBlank)
-				out[i].full = max(out[i].full, goodBlank)
 			}
 		}
 	}

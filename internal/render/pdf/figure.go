@@ -18,9 +18,11 @@ type board struct {
 func (b *board) stroke(p figure.Pen) {
 	b.pdf.SetDrawColor(int(p.Color.R), int(p.Color.G), int(p.Color.B))
 	b.pdf.SetLineWidth(math.Max(0.1, p.Width*b.scale))
-	if p.Dash {
-		b.pdf.SetDashPattern([]float64{5 * b.scale, 4 * b.scale}, 0)
+	var dash []float64
+	for _, d := range p.Dash {
+		dash = append(dash, d*b.scale)
 	}
+	b.pdf.SetDashPattern(dash, 0)
 }
 
 func (b *board) Path(x, y []float64, p figure.Pen) {
@@ -79,26 +81,36 @@ func (p *writer) figureHeight(f *figure.Figure) float64 {
 // figureStart is how much of a figure stays together: all of it, or its first panel where a
 // page does not have much more.
 func (p *writer) figureStart(x document.Figure) float64 {
-	if whole := p.figureHeight(x.Figure); whole < mostFigure*(p.height-top-bottom) || len(x.Figure.Panels) < 2 {
+	f := x.Figure.Print()
+	whole := leastShrink * p.figureHeight(f)
+	if whole < mostFigure*(p.height-top-bottom) || len(f.Panels) < 2 {
 		return whole
 	}
-	return p.figureHeight(x.Figure.Parts()[0])
+	return p.figureHeight(f.Parts()[0])
 }
 
 // mostFigure is the share of a page from which on the panels of a figure go over pages.
 const mostFigure = 0.5
 
+// leastShrink is how small a figure may be set to go on the page at hand.
+const leastShrink = 0.85
+
 // figure draws a chart with its caption. The panels of a high one go to the next page where
 // this one has no room for them.
 func (p *writer) figure(x document.Figure) {
 	p.figures++
-	parts := []*figure.Figure{x.Figure}
-	if p.figureHeight(x.Figure) > p.left() && len(x.Figure.Panels) > 1 {
-		parts = x.Figure.Parts()
+	whole := x.Figure.Print()
+	parts := []*figure.Figure{whole}
+	if p.figureHeight(whole) > p.left() && len(whole.Panels) > 1 {
+		parts = whole.Parts()
 	}
 	for i, f := range parts {
-		p.room(p.figureHeight(f))
 		scale := p.figureScale(f)
+		if need := p.figureHeight(f); p.left() < need && p.left() > leastShrink*need {
+			scale *= p.left() / need // a little smaller rather than half a page left empty
+		} else {
+			p.room(need)
+		}
 		wide, high := f.Size()
 		alt := x.Caption + ". " + x.Text
 		if i > 0 {
