@@ -241,7 +241,9 @@ func (f *frame) draw() {
 	for _, v := range f.ys.ticks() {
 		y := f.ys.at(v)
 		line(c, f.x0, y, f.x1, y, Pen{Color: faint, Width: 1})
-		c.Text(f.x0-7, y+4, f.ys.label(v), Lettering{Size: 11, Anchor: 1, Color: grey})
+		tick := Lettering{Size: 11, Anchor: 1, Color: grey}
+		c.Text(f.x0-7, y+4, f.ys.label(v), tick)
+		f.texts = append(f.texts, boxOf(f.x0-7, y+4, f.ys.label(v), tick))
 	}
 	for _, v := range f.xs.ticks() {
 		x := f.xs.at(v)

@@ -9,13 +9,29 @@ import (
 
 // need is how wide the texts of a column are, mm: of the longest part that nothing breaks, of
 // the longest word, and of the longest text on one line.
-type need struct{ hard, soft, full float64 }
+type need struct {
+	hard, soft, full float64
+	texts            []float64 // how wide each text of the column is, on one line
+}
+
+// over is by how much texts are wider than a column of the width, all together.
+func (n need) over(mm float64) float64 {
+	s := 0.0
+	for _, w := range n.texts {
+		s += max(0, w-mm)
+	}
+	return s
+}
 
 // leastBlank is the room for what is written by hand, mm.
 const leastBlank = 12.0
 
 // smallest is the least size of letters of a table, pt.
 const smallest = 6.2
+
+// longWord is from how many letters on a word with marks in it, such as a valve's ID, comes
+// apart at them as readily as at a space.
+const longWord = 16
 
 // needs measures the columns at the size of letters that is set.
 func (g *grid) needs() []need {
@@ -29,8 +45,11 @@ func (g *grid) needs() []need {
 			full /= 2
 		}
 		n.full = max(n.full, full+pad)
+		n.texts = append(n.texts, full+pad)
 		for _, w := range words(s) {
-			n.soft = max(n.soft, g.pdf.GetStringWidth(w)+pad)
+			if len(w) <= longWord {
+				n.soft = max(n.soft, g.pdf.GetStringWidth(w)+pad)
+			}
 			for _, part := range pieces(w) {
 				n.hard = max(n.hard, g.pdf.GetStringWidth(part)+pad)
 			}
@@ -53,6 +72,7 @@ func (g *grid) needs() []need {
 	}
 	for i := range out { // a text that is as wide as the page breaks somewhere
 		n := &out[i]
+		n.soft = max(n.soft, n.hard)
 		n.hard = min(n.hard, (g.width-2*marginX)/2)
 		n.soft = max(n.hard, min(n.soft, (g.width-2*marginX)/2))
 		n.full = max(n.soft, n.full)
@@ -88,14 +108,14 @@ func (g *grid) fits() bool {
 }
 
 // widths shares the page's width out: each column has what its words need, and the rest goes
-// where texts are long. Where all stand on one line, it goes by the shares of the columns.
+// where many texts are long. Where all stand on one line, it goes by the shares of the columns.
 func widths(n []need, columns []document.Column, total float64, least func(need) float64) []float64 {
 	out := make([]float64, len(n))
 	rest, weight := total, make([]float64, len(n))
 	for i := range n {
 		out[i] = least(n[i])
 		rest -= out[i]
-		weight[i] = math.Sqrt(n[i].full - out[i])
+		weight[i] = math.Sqrt(n[i].over(out[i]))
 	}
 	if rest < 0 { // words will break: each column gives up its part
 		for i := range out {

@@ -1,12 +1,11 @@
 package pdf
 
 import (
+	"slices"
 	"strings"
-	"sync"
 	"unicode"
 
 	"golang.org/x/text/unicode/bidi"
-	"golang.org/x/text/unicode/norm"
 )
 
 // leftward is true for a text with letters that run from right to left.
@@ -23,12 +22,13 @@ func (p *writer) ordered(text string, lines []string) []string {
 	if !leftward(text) {
 		return lines
 	}
-	way := bidi.LeftToRight
+	base := 0
 	if at := strings.IndexFunc(text, unicode.IsLetter); at >= 0 && leftward(firstRune(text[at:])) {
-		way = bidi.RightToLeft
+		base = 1
 	}
 	for i, l := range lines {
-		lines[i] = visual(l, way)
+		lines[i] = visual([]rune(l), base)
+		p.spoken[lines[i]] = plainLetters(l)
 	}
 	return lines
 }
@@ -40,161 +40,158 @@ func firstRune(s string) string {
 	return ""
 }
 
-// run is a part of a line that runs one way.
-type run struct {
-	text string
-	left bool // from right to left
-}
-
-// visual reorders one line.
-func visual(line string, way bidi.Direction) string {
-	var paragraph bidi.Paragraph
-	if _, err := paragraph.SetString(line, bidi.DefaultDirection(way)); err != nil {
-		return line
+// visual reorders one line whose letters have no controls of direction among them: by classes
+// to levels, and by levels to places (rules L1 to L4).
+func visual(line []rune, base int) string {
+	level := levels(line, base)
+	for i := len(line) - 1; i >= 0 && unicode.IsSpace(line[i]); i-- {
+		level[i] = base
 	}
-	order, err := paragraph.Order()
-	if err != nil {
-		return line
-	}
-	var runs []run
-	for i := range order.NumRuns() {
-		r := order.Run(i)
-		runs = append(runs, run{r.String(), r.Direction() == bidi.RightToLeft})
-	}
-	if way == bidi.RightToLeft {
-		return backward(runs)
-	}
-	var out strings.Builder
-	for i := 0; i < len(runs); {
-		to := i + 1
-		if runs[i].left { // numbers between words that run leftward go with them
-			for to+1 < len(runs) && numbersOnly(runs[to].text) && runs[to+1].left {
-				to += 2
-			}
+	most := 0
+	for i, l := range level {
+		most = max(most, l)
+		if other, found := mirrored[line[i]]; found && l%2 == 1 {
+			line[i] = other
 		}
-		out.WriteString(backward(runs[i:to]))
-		i = to
 	}
-	return out.String()
-}
-
-// backward draws runs from the last to the first.
-func backward(runs []run) string {
-	var out strings.Builder
-	for i := len(runs) - 1; i >= 0; i-- {
-		if runs[i].left {
-			out.WriteString(bidi.ReverseString(runs[i].text))
-			continue
+	at := make([]int, len(line))
+	for i := range at {
+		at[i] = i
+	}
+	for l := most; l > 0; l-- {
+		for from := 0; from < len(at); from++ {
+			to := from
+			for to < len(at) && level[at[to]] >= l {
+				to++
+			}
+			slices.Reverse(at[from:to])
+			from = to
 		}
-		out.WriteString(runs[i].text)
 	}
-	return out.String()
+	var out, marks []rune
+	for _, i := range at {
+		switch {
+		case unicode.Is(unicode.Mn, line[i]) && level[i]%2 == 1: // it stays behind its letter
+			marks = append(marks, line[i])
+		default:
+			out = append(append(out, line[i]), marks...)
+			marks = nil
+		}
+	}
+	return string(append(out, marks...))
 }
 
-func numbersOnly(s string) bool {
-	return strings.IndexFunc(s, unicode.IsLetter) < 0 && strings.IndexFunc(s, unicode.IsDigit) >= 0
+// mirrored are the signs that look the other way in a text that runs leftward.
+var mirrored = map[rune]rune{
+	'(': ')', ')': '(', '[': ']', ']': '[', '{': '}', '}': '{', '<': '>', '>': '<', '«': '»', '»': '«',
+	'‹': '›', '›': '‹', '≤': '≥', '≥': '≤',
 }
 
-// The forms of an Arabic letter, in the order of Unicode's block of them.
-const (
-	alone = iota
-	final
-	initial
-	medial
-)
-
-// letter has the forms of an Arabic letter; 0 where it has none.
-type letter struct{ forms [4]rune }
-
-// arabic lists, by letter or pair of letters, the forms that join: the presentation forms of
-// Unicode, each of which names the letters that it stands for and how it joins.
-var arabic = sync.OnceValue(func() map[string]*letter {
-	out := map[string]*letter{}
-	for _, block := range [][2]rune{{0xFE80, 0xFEFC}, {0xFB50, 0xFBB1}, {0xFBD3, 0xFBE9}, {0xFBFC, 0xFBFF}} {
-		place, last := alone, ""
-		for r := block[0]; r <= block[1]; r++ {
-			base := norm.NFKC.String(string(r))
-			if base == string(r) {
-				continue
-			}
-			if base != last {
-				place, last = alone, base
-				if out[base] == nil {
-					out[base] = &letter{}
-				}
-			}
-			if place <= medial {
-				out[base].forms[place] = r
-			}
-			place++
+// levels are the embedding levels of a line (rules W1 to W7, N1, N2, I1 and I2; pairs of
+// brackets, N0, go by what stands beside them).
+func levels(line []rune, base int) []int {
+	strong := bidi.L
+	if base == 1 {
+		strong = bidi.R
+	}
+	class := make([]bidi.Class, len(line))
+	for i, r := range line {
+		properties, _ := bidi.LookupRune(r)
+		class[i] = properties.Class()
+	}
+	weak(class, strong)
+	neutral(class, strong)
+	out := make([]int, len(line))
+	for i, c := range class {
+		switch {
+		case c == bidi.R:
+			out[i] = 1
+		case c == bidi.L:
+			out[i] = 2 * base
+		default: // a number
+			out[i] = 2
 		}
 	}
 	return out
-})
-
-// joins is true for a letter that joins the one behind it.
-func (l *letter) joins() bool { return l != nil && l.forms[initial] != 0 }
-
-const (
-	lam      = '\u0644'
-	tatweel  = '\u0640'
-)
-
-// shaped puts the forms of Arabic letters that join in place of the letters.
-func shaped(s string) string {
-	if strings.IndexFunc(s, func(r rune) bool { return unicode.Is(unicode.Arabic, r) }) < 0 {
-		return s
-	}
-	forms := arabic()
-	in := []rune(s)
-	var out []rune
-	before := false // the letter before joins this one
-	for i := 0; i < len(in); i++ {
-		if unicode.Is(unicode.Mn, in[i]) { // a mark on a letter joins nothing
-			out = append(out, in[i])
-			continue
-		}
-		if in[i] == tatweel {
-			out, before = append(out, in[i]), true
-			continue
-		}
-		one := forms[string(in[i])]
-		if in[i] == lam && i+1 < len(in) && forms[string(in[i:i+2])] != nil {
-			one = forms[string(in[i:i+2])]
-			i++
-		}
-		if one == nil {
-			out, before = append(out, in[i]), false
-			continue
-		}
-		form := one.form(before, behind(forms, in[i+1:]))
-		out, before = append(out, form), one.joins()
-	}
-	return string(out)
 }
 
-// behind is true where the next letter joins the one before it.
-func behind(forms map[string]*letter, rest []rune) bool {
-	for _, r := range rest {
-		if unicode.Is(unicode.Mn, r) {
-			continue
+// weak resolves marks, numbers and what stands in numbers.
+func weak(class []bidi.Class, start bidi.Class) {
+	before, letters := start, start
+	for i, c := range class { // W1, W2, W3
+		switch {
+		case c == bidi.NSM:
+			class[i] = before
+		case c == bidi.EN && letters == bidi.AL:
+			class[i] = bidi.AN
+		case c == bidi.L || c == bidi.R || c == bidi.AL:
+			letters = c
 		}
-		l := forms[string(r)]
-		return r == tatweel || l != nil && l.forms[final] != 0
+		before = class[i]
 	}
-	return false
+	for i, c := range class {
+		if c == bidi.AL {
+			class[i] = bidi.R
+		}
+	}
+	for i := 1; i+1 < len(class); i++ { // W4
+		a, c, b := class[i-1], class[i], class[i+1]
+		if a == b && (a == bidi.EN && (c == bidi.ES || c == bidi.CS) || a == bidi.AN && c == bidi.CS) {
+			class[i] = a
+		}
+	}
+	for from := 0; from < len(class); from++ { // W5
+		to := from
+		for to < len(class) && class[to] == bidi.ET {
+			to++
+		}
+		if to > from && (from > 0 && class[from-1] == bidi.EN || to < len(class) && class[to] == bidi.EN) {
+			for k := from; k < to; k++ {
+				class[k] = bidi.EN
+			}
+		}
+		from = max(from, to-1)
+	}
+	letters = start
+	for i, c := range class { // W6, W7
+		switch c {
+		case bidi.ES, bidi.ET, bidi.CS:
+			class[i] = bidi.ON
+		case bidi.L, bidi.R:
+			letters = c
+		case bidi.EN:
+			if letters == bidi.L {
+				class[i] = bidi.L
+			}
+		}
+	}
 }
 
-// form is the one of a letter between others.
-func (l *letter) form(before, after bool) rune {
-	place := alone
-	switch {
-	case before && after && l.forms[medial] != 0:
-		place = medial
-	case before && l.forms[final] != 0:
-		place = final
-	case after && l.forms[initial] != 0:
-		place = initial
+// neutral gives what has no direction that of its neighbors where they agree, and that of the
+// text else.
+func neutral(class []bidi.Class, start bidi.Class) {
+	side := func(i int) bidi.Class {
+		switch {
+		case i < 0 || i >= len(class):
+			return start
+		case class[i] == bidi.EN || class[i] == bidi.AN:
+			return bidi.R
+		}
+		return class[i]
 	}
-	return l.forms[place]
+	directed := func(c bidi.Class) bool { return c == bidi.L || c == bidi.R || c == bidi.EN || c == bidi.AN }
+	for from := 0; from < len(class); from++ {
+		to := from
+		for to < len(class) && !directed(class[to]) {
+			to++
+		}
+		c := start
+		if side(from-1) == side(to) {
+			c = side(to)
+		}
+		for k := from; k < to; k++ {
+			class[k] = c
+		}
+		from = max(from, to-1)
+	}
 }
