@@ -13,6 +13,7 @@ import (
 type about struct {
 	title, subject, author, program, keywords, language string
 	when                                                time.Time
+	turned                                              bool // some text runs leftward
 }
 
 func (p *writer) about() about {
@@ -22,7 +23,7 @@ func (p *writer) about() about {
 	}
 	return about{
 		title: joined(p.d.Title, p.d.Subject), subject: p.d.Subject, author: joined(p.d.Author, p.d.Company),
-		program: p.d.Program, keywords: "hash " + p.d.Hash, language: language, when: p.when,
+		program: p.d.Program, keywords: "hash " + p.d.Hash, language: language, when: p.when, turned: p.turned,
 	}
 }
 

@@ -1,6 +1,8 @@
 package pdf
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"sync"
 	"unicode"
@@ -112,12 +114,48 @@ func (l *letter) form(before, after bool) rune {
 	return l.forms[place]
 }
 
-// plainLetters puts letters in place of the forms in which they join, for who copies, searches
-// or listens to the text.
+// letterMap says which letters the characters of a file stand for (ISO 32000-1, 9.10.3): the
+// plain ones for the forms in which they join, so that who copies, searches or listens has the
+// word as it is written.
+func letterMap() string {
+	var out strings.Builder
+	out.WriteString("/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n" +
+		"/CIDSystemInfo <</Registry (Adobe) /Ordering (UCS) /Supplement 0>> def\n" +
+		"/CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n" +
+		"1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n")
+	const most = 100 // lines of one list
+	var ranges, letters []string
+	for high := 0; high <= 0xFF; high++ {
+		if high < firstForm>>8 || high > lastForm>>8 {
+			ranges = append(ranges, fmt.Sprintf("<%02X00> <%02XFF> <%02X00>\n", high, high, high))
+			continue
+		}
+		for low := 0; low <= 0xFF; low++ {
+			r := rune(high<<8 | low)
+			letters = append(letters, fmt.Sprintf("<%04X> <%s>\n", r, utf16Hex(plainLetters(string(r)))))
+		}
+	}
+	for list := range slices.Chunk(ranges, most) {
+		fmt.Fprintf(&out, "%d beginbfrange\n%sendbfrange\n", len(list), strings.Join(list, ""))
+	}
+	for list := range slices.Chunk(letters, most) {
+		fmt.Fprintf(&out, "%d beginbfchar\n%sendbfchar\n", len(list), strings.Join(list, ""))
+	}
+	out.WriteString("endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend")
+	return out.String()
+}
+
+// The first and the last of the forms in which letters join.
+const (
+	firstForm = 0xFB50
+	lastForm  = 0xFEFC
+)
+
+// plainLetters puts letters in place of the forms in which they join.
 func plainLetters(s string) string {
 	var out strings.Builder
 	for _, r := range s {
-		if r >= 0xFB50 && r <= 0xFEFC {
+		if r >= firstForm && r <= lastForm {
 			out.WriteString(norm.NFKC.String(string(r)))
 			continue
 		}

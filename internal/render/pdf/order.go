@@ -28,7 +28,7 @@ func (p *writer) ordered(text string, lines []string) []string {
 	}
 	for i, l := range lines {
 		lines[i] = visual([]rune(l), base)
-		p.spoken[lines[i]] = plainLetters(l)
+		p.turned = true
 	}
 	return lines
 }

@@ -49,12 +49,12 @@ type writer struct {
 	headings      []heading
 	contents      []contentsPage
 	figures       int
-	size          float64           // of body text, pt
-	when          time.Time         // that the file names as its date
-	air           float64           // share of the usual room between things
-	deepest       int               // of the headings in the structure: 1 below the title
-	spoken        map[string]string // lines that are drawn in another order, as they are read
-	items         []int             // levels of the clauses whose items are open
+	size          float64   // of body text, pt
+	when          time.Time // that the file names as its date
+	air           float64   // share of the usual room between things
+	deepest       int       // of the headings in the structure: 1 below the title
+	turned        bool      // some text runs leftward
+	items         []int     // levels of the clauses whose items are open
 }
 
 type heading struct {
@@ -141,7 +141,7 @@ var epoch = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 func newWriter(d *document.Document, density int) *writer {
 	wide, high := d.Paper.SizeMM()
 	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: wide, Ht: high}})
-	p := &writer{pdf: pdf, d: d, width: wide, height: high, fonts: loadGlyphs(), spoken: map[string]string{}}
+	p := &writer{pdf: pdf, d: d, width: wide, height: high, fonts: loadGlyphs()}
 	p.air, p.size = densities[density].air, 9-densities[density].smaller
 	if d.Large {
 		p.size = 15.5
@@ -226,16 +226,8 @@ func lead(size float64) float64 { return size * 0.3528 * 1.36 }
 
 // textAt sets a line of text with its base line.
 func (p *writer) textAt(x, baseline float64, s string) {
-	if s == "" {
-		return
-	}
-	spoken, turned := p.spoken[s]
-	if turned { // drawn in another order than read
-		p.pdf.RawWriteStr("/Span <</ActualText " + pdfText(spoken) + ">> BDC\n")
-	}
-	p.pdf.Text(x, baseline, s)
-	if turned {
-		p.pdf.RawWriteStr("EMC\n")
+	if s != "" {
+		p.pdf.Text(x, baseline, s)
 	}
 }
 

@@ -65,6 +65,9 @@ func (t *tagger) apply(file []byte, about about) ([]byte, error) {
 	t.writeParents(u, parents, len(pages))
 	u.add(tree, fmt.Sprintf("<</Type /StructTreeRoot /K %d 0 R /ParentTree %d 0 R /ParentTreeNextKey %d>>",
 		t.root.object, parents, len(pages)+len(t.links)))
+	if about.turned {
+		u.writeLetterMaps(file)
+	}
 	metadata := u.take()
 	packet := about.packet()
 	u.add(metadata, fmt.Sprintf("<</Type /Metadata /Subtype /XML /Length %d>>\nstream\n%s\nendstream", len(packet),
@@ -202,13 +205,27 @@ func (u *update) finish(file []byte, root, info, before string) []byte {
 
 // pdfText writes a text as a string of the file: UTF-16 with its mark, in hexadecimal.
 func pdfText(s string) string {
+	return "<FEFF" + utf16Hex(s) + ">"
+}
+
+func utf16Hex(s string) string {
 	var b strings.Builder
-	b.WriteString("<FEFF")
 	for _, u := range utf16.Encode([]rune(s)) {
 		fmt.Fprintf(&b, "%04X", u)
 	}
-	b.WriteString(">")
 	return b.String()
+}
+
+// letterMaps finds those that the library writes.
+var letterMaps = regexp.MustCompile(`\n(\d+) 0 obj\n<</Length \d+>>\nstream\n/CIDInit`)
+
+// writeLetterMaps puts the map of letters in place of the library's, which takes each
+// character for itself.
+func (u *update) writeLetterMaps(file []byte) {
+	text := letterMap()
+	for _, m := range letterMaps.FindAllSubmatch(file, -1) {
+		u.add(number(m[1]), fmt.Sprintf("<</Length %d>>\nstream\n%s\nendstream", len(text), text))
+	}
 }
 
 // writeLinks writes the links, and lists them by page.
