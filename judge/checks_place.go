@@ -131,6 +131,8 @@ func straight(b *bench) []Finding {
 func clearance(b *bench) []Finding {
 	var out []Finding
 	need, have := b.Item.Clearance, b.Station.Valve.Clearance
+	shown := have
+	shown.Kind = need.Kind // two heights side by side are told in one unit
 	switch {
 	case !need.Known():
 	case !have.Known():
@@ -141,13 +143,13 @@ func clearance(b *bench) []Finding {
 	case have.SI < need.SI:
 		out = append(out, Finding{
 			Kind: ClearanceTooSmall, Value: have, Limit: need,
-			Text: fmt.Sprintf("Clearance above its axis %s; %s required to lift out cover and element.", b.show(have),
+			Text: fmt.Sprintf("Clearance above its axis %s; %s required to lift out cover and element.", b.show(shown),
 				b.show(need)), Basis: FromCatalog, Mend: "turn or move it, or take it out in one piece",
 		})
 	default:
 		out = append(out, Finding{
 			Kind: ClearanceEnough, Value: have, Limit: need,
-			Text: fmt.Sprintf("Clearance above its axis %s; %s required.", b.show(have),
+			Text: fmt.Sprintf("Clearance above its axis %s; %s required.", b.show(shown),
 				b.show(need)), Basis: FromCatalog,
 		})
 	}

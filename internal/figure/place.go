@@ -76,13 +76,38 @@ type spot struct {
 const (
 	onText  = 1000.0
 	onCurve = 60.0
-	outside = 700.0
+	outside = 5000.0
 )
 
-// note sets a text at the best of some places, and keeps others off it. The place is given
-// back.
+// note sets a text at the best of some places, and keeps others off it: anywhere in the panel
+// where none of them is free. The place is given back.
 func (f *frame) note(s string, t Lettering, spots []spot, leader *segment) spot {
-	best, least := spots[0], math.Inf(1)
+	best, least := f.best(s, t, spots, leader)
+	if least >= onText {
+		if at, cost := f.best(s, t, f.anywhere(spots[0]), leader); cost < least {
+			best = at
+		}
+	}
+	t.Anchor = best.anchor
+	f.c.Text(best.x, best.y, s, t)
+	f.texts = append(f.texts, boxOf(best.x, best.y, s, t))
+	return best
+}
+
+// anywhere are places all over the panel, those near a place before others.
+func (f *frame) anywhere(near spot) []spot {
+	var out []spot
+	for y := f.y0 + 11; y < f.y1-3; y += 7 {
+		for x := f.x0 + 4; x < f.edge; x += 12 {
+			out = append(out, spot{x, y, 0, math.Hypot(x-near.x, y-near.y) / 4})
+		}
+	}
+	return out
+}
+
+// best is the place that costs least, with its cost.
+func (f *frame) best(s string, t Lettering, spots []spot, leader *segment) (best spot, least float64) {
+	least = math.Inf(1)
 	for _, at := range spots {
 		t.Anchor = at.anchor
 		cost := at.cost + f.crowd(boxOf(at.x, at.y, s, t))
@@ -93,10 +118,7 @@ func (f *frame) note(s string, t Lettering, spots []spot, leader *segment) spot 
 			best, least = at, cost
 		}
 	}
-	t.Anchor = best.anchor
-	f.c.Text(best.x, best.y, s, t)
-	f.texts = append(f.texts, boxOf(best.x, best.y, s, t))
-	return best
+	return best, least
 }
 
 // crowd is what it costs to stand in the box.

@@ -17,6 +17,24 @@ import (
 // folder holds what the program wrote; it stays, to be looked at.
 const folder = "../../artifacts/papers"
 
+// set is every kind for one station. The HTML is written too, to hold the others against.
+type set struct {
+	name, station, paper, units string
+	profile                     bool
+	formats                     []string
+}
+
+// sets are what is looked at: the two papers, both systems, stations of several depths, and
+// stations that the papers were not made with.
+var sets = []set{
+	{"letter", "examples/study.station.yaml", "letter", "US", true, []string{"pdf", "docx", "xlsx", "md"}},
+	{"A4", "examples/study.station.yaml", "A4", "SI", true, []string{"pdf", "docx"}},
+	{"layout-US", "examples/layout.station.yaml", "letter", "US", false, []string{"pdf"}},
+	{"booster-SI", "examples/booster.station.yaml", "A4", "SI", true, []string{"pdf"}},
+	{"riser-SI", "internal/soak/testdata/broke/riser.station.yaml", "letter", "SI", false, []string{"pdf"}},
+	{"iron-US", "internal/soak/testdata/broke/long-iron-main.station.yaml", "A4", "US", false, []string{"pdf"}},
+}
+
 // hard are characters that fonts and encodings lose.
 var hard = []string{"°", "²", "≤", "·", "–"}
 
@@ -28,7 +46,7 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// write makes every kind in every format, on letter and on A4.
+// write makes every kind of each set.
 func write() error {
 	if err := os.RemoveAll(folder); err != nil {
 		return err
@@ -38,18 +56,16 @@ func write() error {
 	if out, err := output("../..", "go", "build", "-o", program, "./cmd/seatward"); err != nil {
 		return fmt.Errorf("%s: %w", out, err)
 	}
-	for _, paper := range []string{"letter", "A4"} {
+	for _, s := range sets {
 		args := []string{
-			"write", "all", "examples/study.station.yaml", "--profile", "examples/profile.yaml", "--paper",
-			paper, "-o", filepath.Join("artifacts/papers", paper),
+			"write", "all", s.station, "--paper", s.paper, "--units", s.units, "-o",
+			filepath.Join("artifacts/papers", s.name),
 		}
-		formats := []string{"pdf", "docx", "xlsx", "html", "md"}
-		if paper == "A4" {
-			formats = []string{"pdf", "docx"}
-			args = append(args, "--units", "SI")
-		}
-		for _, f := range formats {
+		for _, f := range append(s.formats, "html") {
 			args = append(args, "--format", f)
+		}
+		if s.profile {
+			args = append(args, "--profile", "examples/profile.yaml")
 		}
 		if out, err := output("../..", program, args...); err != nil {
 			return fmt.Errorf("%s: %w", out, err)

@@ -77,6 +77,9 @@ func (p *writer) clauseStyle(x document.Clause) (size float64, style string, at,
 
 func (p *writer) clauseLines(x document.Clause) []string {
 	size, style, at, hang, _ := p.clauseStyle(x)
+	if strings.Contains(x.Text, "[") {
+		style = "B" // choices are bold, which takes more room
+	}
 	p.font(sans, style, size)
 	return p.wrap(p.clean(x.Text), p.width-marginX-at-hang)
 }

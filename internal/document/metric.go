@@ -1,0 +1,63 @@
+package document
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+
+	"seatward/quantity"
+)
+
+// mils are thicknesses that catalogs give in thousandths of an inch.
+var mils = regexp.MustCompile(`(\d+(?:\.\d+)?) mils?\b`)
+
+// micrometersPerMil follows from the inch of 25.4 mm.
+const micrometersPerMil = 25.4
+
+// inMicrometers puts micrometers before the mils of a text. The mils stay in parentheses: the
+// product is ordered by them.
+func inMicrometers(s string) string {
+	return mils.ReplaceAllStringFunc(s, func(m string) string {
+		n, err := strconv.ParseFloat(mils.FindStringSubmatch(m)[1], 64)
+		if err != nil {
+			return m
+		}
+		return quantity.Figures(n*micrometersPerMil, 2) + " µm (" + m + ")"
+	})
+}
+
+// InItsUnits is the document with the thicknesses of catalog texts in its own units too: a
+// metric paper does not have mils alone.
+func (d *Document) InItsUnits() *Document {
+	if d.Units != quantity.SI {
+		return d
+	}
+	out := *d
+	out.Blocks = slices.Clone(d.Blocks)
+	for i, b := range out.Blocks {
+		switch x := b.(type) {
+		case Paragraph:
+			x.Text = inMicrometers(x.Text)
+			out.Blocks[i] = x
+		case Clause:
+			x.Text = inMicrometers(x.Text)
+			out.Blocks[i] = x
+		case List:
+			x.Items = slices.Clone(x.Items)
+			for k := range x.Items {
+				x.Items[k] = inMicrometers(x.Items[k])
+			}
+			out.Blocks[i] = x
+		case Table:
+			x.Rows = slices.Clone(x.Rows)
+			for k := range x.Rows {
+				x.Rows[k].Cells = slices.Clone(x.Rows[k].Cells)
+				for c := range x.Rows[k].Cells {
+					x.Rows[k].Cells[c].Text = inMicrometers(x.Rows[k].Cells[c].Text)
+				}
+			}
+			out.Blocks[i] = x
+		}
+	}
+	return &out
+}
