@@ -19,6 +19,9 @@ type segment struct{ x0, y0, x1, y1 float64 }
 // within is true where a piece of the segment lies in the box: what is left of it after each
 // side of the box has cut off what lies beyond (Liang and Barsky).
 func (s segment) within(b box) bool {
+	if max(s.x0, s.x1) < b.x0 || min(s.x0, s.x1) > b.x1 || max(s.y0, s.y1) < b.y0 || min(s.y0, s.y1) > b.y1 {
+		return false
+	}
 	from, to := 0.0, 1.0
 	for _, side := range [4][2]float64{
 		{s.x0 - s.x1, s.x0 - b.x0},
@@ -109,6 +112,9 @@ func (f *frame) anywhere(near spot) []spot {
 func (f *frame) best(s string, t Lettering, spots []spot, leader *segment) (best spot, least float64) {
 	least = math.Inf(1)
 	for _, at := range spots {
+		if at.cost >= least {
+			continue
+		}
 		t.Anchor = at.anchor
 		cost := at.cost + f.crowd(boxOf(at.x, at.y, s, t))
 		if leader != nil {
@@ -129,13 +135,14 @@ func (f *frame) crowd(b box) float64 {
 			cost += onText
 		}
 	}
+	const most = 6 // pieces of curves that count
 	hits := 0
 	for _, l := range f.lines {
-		if l.within(near) {
+		if hits < most && l.within(near) {
 			hits++
 		}
 	}
-	cost += onCurve * math.Min(float64(hits), 6)
+	cost += onCurve * float64(hits)
 	if b.x0 < f.x0 || b.x1 > f.edge || b.y0 < f.y0 || b.y1 > f.y1-1 {
 		cost += outside
 	}
@@ -178,7 +185,7 @@ func (f *frame) obstacles() {
 		if s.Bare {
 			continue
 		}
-		x, y := Decimate(s.X, s.Y, 400)
+		x, y := Decimate(s.X, s.Y, 300)
 		for i := 1; i < len(x); i++ {
 			if f.stands(x[i-1], y[i-1]) && f.stands(x[i], y[i]) {
 				f.lines = append(f.lines, segment{f.xs.at(x[i-1]), f.ys.at(y[i-1]), f.xs.at(x[i]), f.ys.at(y[i])})

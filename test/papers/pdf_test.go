@@ -157,3 +157,47 @@ func page(t *testing.T, name string) {
 		t.Errorf("%s: %d dark points: a blank page, or one too pale for a gray printer", name, dark)
 	}
 }
+
+var (
+	streams  = regexp.MustCompile(`(?s)\nstream\n(.*?)\nendstream`)
+	paints   = regexp.MustCompile(`(?:^| )(Tj|TJ|S|s|f|F|B|b|Do)(?: |$)`)
+	begins   = regexp.MustCompile(`(BDC|BMC)$`)
+	metadata = regexp.MustCompile(`<pdfuaid:part>1</pdfuaid:part>`)
+)
+
+// TestAllIsTaggedOrArtifact: whatever is drawn on a page is content of the structure or marked
+// as none, which ISO 14289-1 (PDF/UA-1), 7.1, asks for first.
+func TestAllIsTaggedOrArtifact(t *testing.T) {
+	drawn := 0
+	for _, f := range files(t, "letter", "pdf") {
+		plain := reads(t, "qpdf", "--qdf", "--object-streams=disable", "--normalize-content=y", f, "-")
+		if !metadata.MatchString(plain) {
+			t.Errorf("%s does not say that it is PDF/UA-1", f)
+		}
+		for _, m := range streams.FindAllStringSubmatch(plain, -1) {
+			if !strings.Contains(m[1], "/Artifact") { // the content of a page has a head and a foot
+				continue
+			}
+			depth := 0
+			for line := range strings.SplitSeq(m[1], "\n") {
+				switch {
+				case begins.MatchString(line):
+					depth++
+				case line == "EMC":
+					depth--
+				case paints.MatchString(line):
+					drawn++
+					if depth == 0 {
+						t.Errorf("%s: %q stands outside of the structure", filepath.Base(f), line)
+					}
+				}
+			}
+			if depth != 0 {
+				t.Errorf("%s: %d marks are left open", filepath.Base(f), depth)
+			}
+		}
+	}
+	if drawn < 1000 {
+		t.Errorf("only %d things were looked at", drawn)
+	}
+}

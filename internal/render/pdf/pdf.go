@@ -52,7 +52,7 @@ type writer struct {
 	size          float64   // of body text, pt
 	when          time.Time // that the file names as its date
 	air           float64   // share of the usual room between things
-	deepest       int       // of the headings in the structure: 1 below the title
+	under         []int     // levels of the headings that the next one may stand under
 	turned        bool      // some text runs leftward
 	items         []int     // levels of the clauses whose items are open
 }

@@ -77,11 +77,14 @@ func (p *writer) mark(text string, level int) {
 	p.headings = append(p.headings, heading{text, level, p.pdf.PageNo(), p.y})
 }
 
-// headingTag is the structure's name of a heading: one level below the title or below the
-// heading before it at most, since none may be left out (ISO 14289-1:2014, 7.4.2).
+// headingTag is the structure's name of a heading: one level below that of the heading which it
+// stands under, since no level may be left out (ISO 14289-1:2014, 7.4.2). The title has H1.
 func (p *writer) headingTag(level int) string {
-	p.deepest = min(level, p.deepest+1)
-	return [...]string{"H2", "H3", "H4"}[p.deepest-1]
+	for n := len(p.under); n > 0 && p.under[n-1] >= level; n = len(p.under) {
+		p.under = p.under[:n-1]
+	}
+	p.under = append(p.under, level)
+	return [...]string{"H2", "H3", "H4"}[len(p.under)-1]
 }
 
 // skipped is by how many levels a heading goes too deep for a bookmark: a bookmark must
