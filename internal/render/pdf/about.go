@@ -27,8 +27,8 @@ func (p *writer) about() about {
 	}
 }
 
-// packet is the description as XMP (ISO 16684-1), with the mark that the file is made to
-// ISO 14289-1 (PDF/UA-1), clause 5.
+// packet is the description as XMP (ISO 16684-1). The mark of ISO 14289-1 (PDF/UA-1), clause 5,
+// is left out: it claims that the file conforms, which no checker has confirmed.
 func (a about) packet() string {
 	escape := func(s string) string {
 		var b strings.Builder
@@ -43,8 +43,7 @@ func (a about) packet() string {
 		`<x:xmpmeta xmlns:x="adobe:ns:meta/">` + "\n" +
 		`<rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">` + "\n" +
 		`<rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/"` +
-		` xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/"` +
-		` xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/">` + "\n")
+		` xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/">` + "\n")
 	fmt.Fprintf(&b, "<dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">%s</rdf:li></rdf:Alt></dc:title>\n", escape(a.title))
 	fmt.Fprintf(&b, "<dc:description><rdf:Alt><rdf:li xml:lang=\"x-default\">%s</rdf:li></rdf:Alt></dc:description>\n",
 		escape(a.subject))
@@ -55,7 +54,7 @@ func (a about) packet() string {
 	fmt.Fprintf(&b, "<xmp:CreateDate>%s</xmp:CreateDate>\n<xmp:ModifyDate>%s</xmp:ModifyDate>\n", when, when)
 	fmt.Fprintf(&b, "<xmp:CreatorTool>%s</xmp:CreatorTool>\n<pdf:Producer>%s</pdf:Producer>\n", escape(a.program),
 		escape(a.program))
-	fmt.Fprintf(&b, "<pdf:Keywords>%s</pdf:Keywords>\n<pdfuaid:part>1</pdfuaid:part>\n", escape(a.keywords))
+	fmt.Fprintf(&b, "<pdf:Keywords>%s</pdf:Keywords>\n", escape(a.keywords))
 	b.WriteString("</rdf:Description>\n</rdf:RDF>\n</x:xmpmeta>\n<?xpacket end=\"r\"?>")
 	return b.String()
 }

@@ -176,15 +176,16 @@ func TestAboutTheFile(t *testing.T) {
 	for _, want := range []string{
 		"/BaseFont /SEATWA+DejaVuSansCondensed\n", "/FontName /SEATWB+DejaVuSansCondensed-Bold\n",
 		"/BaseFont /SEATWC+DejaVuSansMono\n", "/MarkInfo <</Marked true>>", "/DisplayDocTitle true", "/Lang (en-US)",
-		"<pdfuaid:part>1</pdfuaid:part>", "Valve &lt;6&gt; &amp; &#34;more&#34;", "/ListNumbering /Decimal",
+		"<dc:language><rdf:Bag><rdf:li>en-US</rdf:li>", "Valve &lt;6&gt; &amp; &#34;more&#34;", "/ListNumbering /Decimal",
 		"/Subtype /Link", "/OBJR",
 	} {
 		if !strings.Contains(file, want) {
 			t.Errorf("%q is not in the file", want)
 		}
 	}
-	if !strings.HasPrefix(file, "%PDF-1.7\n") || strings.Contains(file, "/utf8") {
-		t.Errorf("version %.8q, or fonts with the names of the library", file)
+	if !strings.HasPrefix(file, "%PDF-1.7\n") || strings.Contains(file, "/utf8") ||
+		strings.Contains(file, "pdfuaid") {
+		t.Errorf("version %.8q, fonts with the names of the library, or a claim of PDF/UA", file)
 	}
 	packet := regexp.MustCompile(`(?s)<x:xmpmeta.*</x:xmpmeta>`).FindString(file)
 	for r := xml.NewDecoder(strings.NewReader(packet)); ; {
