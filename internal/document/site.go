@@ -54,7 +54,7 @@ func (w *sheet) installing() {
 	}
 	have := w.say("not given")
 	if st.Valve.Clearance.Known() {
-		have = w.number("valve.clearance", st.Valve.Clearance)
+		have = w.quote("valve.clearance", it.Clearance.Kind, st.Valve.Clearance.SI) // in the unit of what is needed
 	}
 	items = append(items,
 		w.say("Free height above its axis for cover and element: {need} needed; here {have}.", "need",

@@ -36,7 +36,7 @@ type Written struct {
 // Write writes the document. Name is that of its file without the ending, by which files
 // beside it are called; formats that hold everything in one file have none.
 func (f Format) Write(w io.Writer, d *document.Document, name string) (Written, error) {
-	return f.write(w, d.InItsUnits(), name)
+	return f.write(w, inItsUnits(d), name)
 }
 
 // Formats lists every format. A new one is a package and one line here.

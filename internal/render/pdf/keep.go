@@ -10,7 +10,7 @@ func (p *writer) start(i int) float64 {
 	wide := p.width - 2*marginX
 	switch x := p.d.Blocks[i].(type) {
 	case document.Heading:
-		return p.headingMM(x) + p.start(i+1)
+		return p.headingMM(x) + p.start(i+1) + p.introduced(i+1)
 	case document.Paragraph:
 		return p.paragraphMM(x) + p.after(i, x)
 	case document.List:
@@ -39,6 +39,23 @@ func (p *writer) start(i int) float64 {
 		return x.HeightMM + 4
 	case document.Contents:
 		return contentsTop + 3*entryMM
+	}
+	return 0
+}
+
+// introduced is what stays with the sentence below a heading: the table or list that it is
+// about.
+func (p *writer) introduced(i int) float64 {
+	if i+1 >= len(p.d.Blocks) {
+		return 0
+	}
+	x, sentence := p.d.Blocks[i].(document.Paragraph)
+	if !sentence || p.after(i, x) > 0 {
+		return 0
+	}
+	switch p.d.Blocks[i+1].(type) {
+	case document.Table, document.List:
+		return p.start(i + 1)
 	}
 	return 0
 }

@@ -81,15 +81,22 @@ func (g *grid) set() {
 	g.y += 3.5 * g.air
 }
 
+// shortTable is how many rows a table has that is not cut.
+const shortTable = 5
+
 // opening is how much of the table stays together, mm: its caption, its heads, and the first
-// two rows, with the row below a heading over rows.
+// two rows, with the row below a heading over rows; all of a short one.
 func (g *grid) opening() float64 {
 	mm := g.headMM
 	if g.t.Caption != "" {
 		g.font(sans, "B", g.writer.size)
 		mm += 1 + lead(g.writer.size)*float64(len(g.wrap(g.clean(g.t.Caption), g.width-2*marginX)))
 	}
-	for i, rows := 0, 0; i < len(g.t.Rows) && rows < 2; i++ {
+	least := 2
+	if len(g.t.Rows) <= shortTable {
+		least = shortTable
+	}
+	for i, rows := 0, 0; i < len(g.t.Rows) && rows < least; i++ {
 		mm += g.high(g.t.Rows[i])
 		if !g.t.Rows[i].Group {
 			rows++

@@ -1,10 +1,11 @@
-package document
+package render
 
 import (
 	"regexp"
 	"slices"
 	"strconv"
 
+	"seatward/internal/document"
 	"seatward/quantity"
 )
 
@@ -26,9 +27,9 @@ func inMicrometers(s string) string {
 	})
 }
 
-// InItsUnits is the document with the thicknesses of catalog texts in its own units too: a
+// inItsUnits is the document with the thicknesses of catalog texts in its own units too: a
 // metric paper does not have mils alone.
-func (d *Document) InItsUnits() *Document {
+func inItsUnits(d *document.Document) *document.Document {
 	if d.Units != quantity.SI {
 		return d
 	}
@@ -36,19 +37,19 @@ func (d *Document) InItsUnits() *Document {
 	out.Blocks = slices.Clone(d.Blocks)
 	for i, b := range out.Blocks {
 		switch x := b.(type) {
-		case Paragraph:
+		case document.Paragraph:
 			x.Text = inMicrometers(x.Text)
 			out.Blocks[i] = x
-		case Clause:
+		case document.Clause:
 			x.Text = inMicrometers(x.Text)
 			out.Blocks[i] = x
-		case List:
+		case document.List:
 			x.Items = slices.Clone(x.Items)
 			for k := range x.Items {
 				x.Items[k] = inMicrometers(x.Items[k])
 			}
 			out.Blocks[i] = x
-		case Table:
+		case document.Table:
 			x.Rows = slices.Clone(x.Rows)
 			for k := range x.Rows {
 				x.Rows[k].Cells = slices.Clone(x.Rows[k].Cells)
