@@ -132,7 +132,7 @@ func clearance(b *bench) []Finding {
 	var out []Finding
 	need, have := b.Item.Clearance, b.Station.Valve.Clearance
 	shown := have
-	shown.Kind = need.Kind // two heights side by side are told in one unit
+	shown.Kind = need.Kind // two heights side by side have one unit
 	switch {
 	case !need.Known():
 	case !have.Known():

@@ -35,7 +35,7 @@ var partOpen = map[string]string{
 }
 
 // shades tints the velocities that do not open the valve in full, one shade for each state of
-// the element, from the slowest up. The last ends where the valve is open in full.
+// the element, from the slowest up. The last ends at the full-open velocity.
 func (l *Loss) shades(at func(velocityMS float64) float64) []figure.Shade {
 	if math.IsInf(l.FullOpenVelocityMS, 0) {
 		return nil

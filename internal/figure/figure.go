@@ -114,8 +114,8 @@ type Pen struct {
 // dashes are those of lines that are no curves.
 var dashes = []float64{5, 4}
 
-// pen is that of a curve: each ink has a width and dashes of its own, so that curves are told
-// apart where there is no color.
+// pen is that of a curve: each ink has a width and dashes of its own, so that curves differ
+// where there is no color.
 func (s Series) pen() Pen {
 	p := Pen{Color: inks[s.Style], Width: [...]float64{1.6, 2.2, 2, 1.6}[s.Style]}
 	switch {

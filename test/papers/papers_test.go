@@ -39,20 +39,24 @@ var sets = []set{
 var hard = []string{"°", "²", "≤", "·", "–"}
 
 func TestMain(m *testing.M) {
+	code := 1
 	if err := write(); err != nil {
 		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
+	} else {
+		code = m.Run()
 	}
-	os.Exit(m.Run())
+	os.Remove(program)
+	os.Exit(code)
 }
+
+// program is the one that is tested, built for it.
+var program = filepath.Join(os.TempDir(), fmt.Sprintf("seatward-papers-%d", os.Getpid()))
 
 // write makes every kind of each set.
 func write() error {
 	if err := os.RemoveAll(folder); err != nil {
 		return err
 	}
-	program := filepath.Join(os.TempDir(), fmt.Sprintf("seatward-papers-%d", os.Getpid()))
-	defer os.Remove(program)
 	if out, err := output("../..", "go", "build", "-o", program, "./cmd/seatward"); err != nil {
 		return fmt.Errorf("%s: %w", out, err)
 	}

@@ -10,7 +10,10 @@ import (
 
 // leftward is true for a text with letters that run from right to left.
 func leftward(s string) bool {
-	return strings.IndexFunc(s, func(r rune) bool { return r >= 0x590 && unicode.In(r, unicode.Hebrew, unicode.Arabic) }) >= 0
+	const first = 0x590 // of the letters that run so
+	return strings.IndexFunc(s, func(r rune) bool {
+		return r >= first && unicode.In(r, unicode.Hebrew, unicode.Arabic)
+	}) >= 0
 }
 
 // inOrder puts a line that stands alone into the order in which it is drawn, from the left.
