@@ -30,8 +30,8 @@ func curveNote(v *Valve) string {
 
 // partOpen says what a part-open element does, by the state that the table names too.
 var partOpen = map[string]string{
-	valve.Floating.String(): "floating: moves with the flow, wears, more head loss",
-	valve.Parked.String():   "parked part open: held steady, more head loss",
+	valve.Floating.String(): "part open, floating: moves with the flow, wears, more head loss",
+	valve.Parked.String():   "part open, parked: held steady, more head loss",
 }
 
 // shades tints the velocities that do not open the valve in full, one shade for each state of

@@ -23,7 +23,8 @@ const (
 	usualAdvance = 600  // of letters that the list does not have
 	wideAdvance  = 1000 // of ideographs and pictures
 	firstWide    = 0x2E80
-	bolder       = 1.1 // how much wider bold letters are at most
+	substitute   = 1.25 // how much wider the type is that a system takes which has none of these
+	bolder       = 1.1  // how much wider bold letters are at most
 )
 
 // ems is the width of a text in sizes of its type. It is for sharing out columns, so
@@ -50,7 +51,9 @@ func (n *need) take(text string) {
 	for line := range strings.SplitSeq(wording.Clean(text), "\n") {
 		n.line = math.Max(n.line, ems(line))
 		for word := range strings.FieldsFuncSeq(line, func(r rune) bool { return r == ' ' || r == '\t' }) {
-			n.word = math.Max(n.word, ems(word))
+			for part := range strings.SplitAfterSeq(word, "-") {
+				n.word = math.Max(n.word, substitute*ems(part))
+			}
 		}
 	}
 }
@@ -81,6 +84,7 @@ type setting struct {
 var settings = [...]setting{
 	{text: "TableText", head: "TableHead", source: "TableSource", points: 9},
 	{text: "DenseText", head: "DenseHead", source: "DenseText", points: 7.5},
+	{text: "DensestText", head: "DensestHead", source: "DensestText", points: 6.5},
 }
 
 // layout chooses the type of a table and shares the width of the page among its columns.

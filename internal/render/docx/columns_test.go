@@ -47,7 +47,7 @@ func TestDense(t *testing.T) {
 	for _, tt := range []struct {
 		columns int
 		points  float64
-	}{{4, 9}, {16, 7.5}} {
+	}{{4, 9}, {9, 7.5}, {16, 6.5}} {
 		table := &document.Table{}
 		for range tt.columns {
 			table.Columns = append(table.Columns, document.Column{Title: "measured"})

@@ -101,6 +101,8 @@ var allStyles = []style{
 	{id: "TableSource", name: "Table source", basedOn: "TableText", letters: grey, points: 8},
 	{id: "DenseText", name: "Table text, dense", basedOn: "TableText", points: 7.5},
 	{id: "DenseHead", name: "Table head, dense", basedOn: "TableHead", points: 7.5},
+	{id: "DensestText", name: "Table text, densest", basedOn: "TableText", points: 6.5},
+	{id: "DensestHead", name: "Table head, densest", basedOn: "TableHead", points: 6.5},
 	{
 		id: "AfterTable", name: "After a table", basedOn: "Normal", next: "BodyText",
 		paragraph: `<w:spacing w:after="60" w:line="120" w:lineRule="exact"/>`, points: 4,
