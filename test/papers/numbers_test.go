@@ -19,7 +19,7 @@ type point struct {
 }
 
 // row is a row of the duty table as it is printed: flow, velocity, opening and loss.
-var row = regexp.MustCompile(`(?m)^ *(\d) pumps?, (\w+ level) +([\d.]+) +([\d.]+) +\d+ +[a-z ]+? +([\d.]+) *$`)
+var row = regexp.MustCompile(`(?m)^ *(\d) pumps?, (\w+ level) +([\d.]+) +([\d.]+) +[\d.]+ +[a-z ]+? +([\d.]+) *$`)
 
 // perUnit is how much of SI the unit of a paper is.
 var perUnit = map[string]struct{ flow, loss float64 }{
