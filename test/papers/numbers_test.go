@@ -21,6 +21,9 @@ type point struct {
 // row is a row of the duty table as it is printed: flow, velocity, opening and loss.
 var row = regexp.MustCompile(`(?m)^ *(\d) pumps?, (\w+ level) +([\d.]+) +([\d.]+) +[\d.]+ +[a-z ]+? +([\d.]+) *$`)
 
+// catalogID is the row of a data sheet that names the valve.
+var catalogID = regexp.MustCompile(`Catalog ID +(\S+)`)
+
 // perUnit is how much of SI the unit of a paper is.
 var perUnit = map[string]struct{ flow, loss float64 }{
 	"US": {231 * math.Pow(0.0254, 3) / 60, 0.3048},
@@ -32,7 +35,16 @@ var perUnit = map[string]struct{ flow, loss float64 }{
 func TestNumbersAreThoseOfTheMachine(t *testing.T) {
 	for _, s := range sets[:3] {
 		t.Run(s.name, func(t *testing.T) {
-			out, err := output("../..", program, "select", s.station, "--quick", "--json")
+			sheet, err := filepath.Glob(filepath.Join(folder, s.name, "datasheet-*.pdf"))
+			if err != nil || len(sheet) != 1 {
+				t.Fatalf("%v, %v", sheet, err)
+			}
+			text := reads(t, "pdftotext", "-layout", sheet[0], "-")
+			valve := catalogID.FindStringSubmatch(text)
+			if valve == nil {
+				t.Fatal("the sheet names no valve")
+			}
+			out, err := output("../..", program, "select", s.station, "--quick", "--json", "--valve", valve[1])
 			if err != nil {
 				t.Fatal(out)
 			}
@@ -42,11 +54,7 @@ func TestNumbersAreThoseOfTheMachine(t *testing.T) {
 			if err := json.Unmarshal([]byte(out), &answer); err != nil {
 				t.Fatal(err)
 			}
-			sheet, err := filepath.Glob(filepath.Join(folder, s.name, "datasheet-*.pdf"))
-			if err != nil || len(sheet) != 1 {
-				t.Fatalf("%v, %v", sheet, err)
-			}
-			rows := row.FindAllStringSubmatch(reads(t, "pdftotext", "-layout", sheet[0], "-"), -1)
+			rows := row.FindAllStringSubmatch(text, -1)
 			if len(rows) != len(answer.Points) || len(rows) < 5 {
 				t.Fatalf("%d rows for %d points", len(rows), len(answer.Points))
 			}
