@@ -90,6 +90,9 @@ func Write(w io.Writer, d *document.Document) ([]rune, error) {
 // room between things, and how much smaller letters are, pt.
 var densities = [...]struct{ air, smaller float64 }{{1, 0}, {0.75, 0.15}, {0.55, 0.35}}
 
+// fewLines is the share of the last page below which the document is set closer to save it.
+const fewLines = 0.7
+
 // fewPages is up to how many pages a document is set closer to save one.
 const fewPages = 6
 
@@ -101,7 +104,7 @@ func best(d *document.Document) (*writer, error) {
 		return nil, err
 	}
 	pages := usual.pdf.PageCount()
-	if pages == 1 || pages > fewPages || usual.filled() > 0.5 {
+	if pages == 1 || pages > fewPages || usual.filled() > fewLines {
 		return usual, nil
 	}
 	for density := 1; density < len(densities); density++ {
