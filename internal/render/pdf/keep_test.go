@@ -77,15 +77,18 @@ func TestHeadingsKeepWhatTheyHead(t *testing.T) {
 		for i := range rapid.IntRange(5, 60).Draw(t, "blocks") {
 			switch rapid.IntRange(0, 5).Draw(t, "kind") {
 			case 0, 1:
-				d.Blocks = append(d.Blocks, document.Heading{Level: rapid.IntRange(1, 3).Draw(t, "level"), Text: fmt.Sprint("H", i)})
+				level := rapid.IntRange(1, 3).Draw(t, "level")
+				d.Blocks = append(d.Blocks, document.Heading{Level: level, Text: fmt.Sprint("H", i)})
 			case 2:
-				d.Blocks = append(d.Blocks, document.Paragraph{Text: strings.Repeat("some words ", rapid.IntRange(1, 90).Draw(t, "long"))})
+				long := rapid.IntRange(1, 90).Draw(t, "long")
+				d.Blocks = append(d.Blocks, document.Paragraph{Text: strings.Repeat("some words ", long)})
 			case 3:
 				d.Blocks = append(d.Blocks, anyTable(t, rapid.IntRange(1, 12).Draw(t, "rows")))
 			case 4:
 				d.Blocks = append(d.Blocks, document.List{Items: []string{"one", "two", "three"}})
 			default:
-				d.Blocks = append(d.Blocks, document.Space{Title: "seal", HeightMM: rapid.Float64Range(10, 120).Draw(t, "high")})
+				high := rapid.Float64Range(10, 120).Draw(t, "high")
+				d.Blocks = append(d.Blocks, document.Space{Title: "seal", HeightMM: high})
 			}
 		}
 		d.Blocks = append(d.Blocks, document.Paragraph{Text: "the end"})
@@ -96,7 +99,8 @@ func TestHeadingsKeepWhatTheyHead(t *testing.T) {
 		for i, h := range p.tags.holders[:len(p.tags.holders)-1] {
 			next := p.tags.holders[i+1]
 			if strings.HasPrefix(h.in.tag, "H") && h.in.tag != "H1" && next.page != h.page {
-				t.Fatalf("%s stands on page %d, what follows, a %s, on page %d", h.in.tag, h.page, next.in.tag, next.page)
+				t.Fatalf("%s stands on page %d, what follows, a %s, on page %d", h.in.tag, h.page, next.in.tag,
+					next.page)
 			}
 		}
 	})
