@@ -64,7 +64,8 @@ func whole(t *rapid.T, text string, lines []string) {
 	for i, l := range lines[:max(0, len(lines)-1)] {
 		last, next := []rune(l)[len([]rune(l))-1], []rune(lines[i+1])[0]
 		joined := strings.Contains(text, string(last)+string(next)) && !strings.Contains(text, l+" ")
-		if joined && !strings.ContainsRune(marks, last) || unicode.IsDigit(last) && isUnit(strings.Fields(lines[i+1])[0]) {
+		parted := unicode.IsDigit(last) && isUnit(strings.Fields(lines[i+1])[0])
+		if joined && !strings.ContainsRune(marks, last) || parted {
 			t.Fatalf("%q is set as %q", text, lines)
 		}
 	}
