@@ -56,7 +56,11 @@ var plan = map[string]place{
 	},
 
 	"dimension": {2, 1, nil, nil, false, "what standards fix of flanges and lengths depends on no product"},
-	"lift":      {2, 1, nil, nil, false, "what a person may lift depends on no valve"},
+	"internal/clause": {
+		2, 1, nil, nil, false,
+		"what a specification asks is text and numbers; what is offered against it is not its business",
+	},
+	"lift": {2, 1, nil, nil, false, "what a person may lift depends on no valve"},
 
 	"internal/notices": {0, none, nil, nil, false, "the licenses of what is linked in are one text"},
 	"internal/promise": {0, none, nil, nil, false, "two schemas are held against each other, whatever they are of"},
@@ -194,7 +198,7 @@ var plan = map[string]place{
 
 	"standards": {
 		5, 4,
-		[]string{"internal/yamlfile", "internal/condition"},
+		[]string{"internal/yamlfile", "internal/condition", "internal/clause"},
 		nil, false,
 		"whether a standard covers a valve depends on the product and where it stands",
 	},

@@ -5,11 +5,11 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"seatward/catalog"
 	"seatward/diag"
+	"seatward/internal/clause"
 	"seatward/valve"
 )
 
@@ -24,37 +24,13 @@ type Flag struct {
 // Text is a specification clause with the name of its file.
 type Text struct{ Name, Text string }
 
-// The limits of a clause. A long section of a specification has a tenth of them; a whole
-// project manual would make papers of thousands of pages.
-const (
-	mostClauseBytes = 128 << 10
-	mostClauseLines = 2000
-)
-
 // ReadText takes the text of a file as a clause, if it is one.
 func ReadText(name string, data []byte) (*Text, diag.List) {
-	text := strings.TrimPrefix(string(data), "\ufeff")
-	m := diag.Message{Place: diag.Place{File: name, Line: 1, Col: 1}}
-	lines := strings.Count(text, "\n") + 1
-	at := strings.IndexFunc(text, func(r rune) bool {
-		return r == utf8.RuneError || unicode.IsControl(r) && r != '\n' && r != '\r' && r != '\t' && r != '\f'
-	})
-	switch {
-	case len(data) > mostClauseBytes || lines > mostClauseLines:
-		m.ID, m.Text = "clause-too-long", "the text is too long to be answered paragraph by paragraph"
-		m.Found, m.Expected = fmt.Sprintf("%d KB, %d lines", len(data)>>10,
-			lines), fmt.Sprintf("at most %d KB and %d lines", mostClauseBytes>>10, mostClauseLines)
-		m.Mend = "keep the section on check valves"
-	case at >= 0:
-		m.ID, m.Text = "clause-not-text", "the file is not plain text"
-		m.Place.Line = strings.Count(text[:at], "\n") + 1
-		m.Place.Col = utf8.RuneCountInString(text[strings.LastIndexByte(text[:at], '\n')+1:at]) + 1
-		m.Found, m.Expected, m.Mend = fmt.Sprintf("%q",
-			text[at:at+1]), "UTF-8 text", "copy the text of the section into a text file, saved as UTF-8"
-	default:
-		return &Text{Name: name, Text: text}, nil
+	text, list := clause.Text(name, data)
+	if list != nil {
+		return nil, list
 	}
-	return nil, diag.List{m}
+	return &Text{Name: name, Text: text}, nil
 }
 
 // quoted finds what looks like a standard, known here or not.
@@ -70,7 +46,7 @@ var negated = regexp.MustCompile(`(?i)\b(?:not|no|never|except|horizontal only)\
 // and withdrawn editions, and contradictions of the text with itself or with the valve.
 func Clause(t Text, all []Standard, it *catalog.Item, at Place) []Flag {
 	text := t.Text
-	c := clause{file: t.Name, text: text}
+	c := pasted{file: t.Name, text: text}
 	said := Judge(all, it, at)
 	var taken [][2]int
 	vertical := c.vertical()
@@ -103,7 +79,7 @@ func Clause(t Text, all []Standard, it *catalog.Item, at Place) []Flag {
 	return c.flags
 }
 
-type clause struct {
+type pasted struct {
 	file, text string
 	flags      []Flag
 }
@@ -120,7 +96,7 @@ func goesOn(text string, from, to int) bool {
 	return after == '.' && next >= '0' && next <= '9'
 }
 
-func (c *clause) add(from, to int, kind, text string) {
+func (c *pasted) add(from, to int, kind, text string) {
 	before := c.text[:from]
 	line := before[strings.LastIndexByte(before, '\n')+1:]
 	place := diag.Place{File: c.file, Line: strings.Count(before, "\n") + 1, Col: utf8.RuneCountInString(line) + 1}
@@ -131,7 +107,7 @@ func (c *clause) add(from, to int, kind, text string) {
 }
 
 // vertical is where the text asks for a vertical valve; −1 where it does not.
-func (c *clause) vertical() int {
+func (c *pasted) vertical() int {
 	for _, m := range upright.FindAllStringIndex(c.text, -1) {
 		if !negated.MatchString(c.text[max(0, m[0]-60):m[0]]) {
 			return m[0]
@@ -141,7 +117,7 @@ func (c *clause) vertical() int {
 }
 
 // standard flags one mention of a standard.
-func (c *clause) standard(s *Said, m []int, vertical int) {
+func (c *pasted) standard(s *Said, m []int, vertical int) {
 	st := s.Standard
 	kind, text := "fits", st.Scope
 	switch s.Verdict {
@@ -169,11 +145,8 @@ func (c *clause) standard(s *Said, m []int, vertical int) {
 }
 
 // edition flags an edition that is not the current one.
-func (c *clause) edition(st *Standard, m []int, year string) {
-	alike := func(e string) bool {
-		return e == year || len(e) == 4 && e[2:] == year || len(year) == 4 && year[2:] == e
-	}
-	switch at := slices.IndexFunc(st.Editions, alike); {
+func (c *pasted) edition(st *Standard, m []int, year string) {
+	switch at := slices.IndexFunc(st.Editions, func(e string) bool { return alike(e, year) }); {
 	case at == 0:
 	case at > 0:
 		c.add(m[0], m[1], "stale", fmt.Sprintf("edition %s is stale; %s is the latest known here, from memory: check the current one", year, st.Editions[0]))

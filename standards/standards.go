@@ -40,6 +40,8 @@ type StandardFile struct {
 	Partly     yamlfile.Word   `yaml:"partly" doc:"Condition in CEL under which it applies in part"`
 	Part       yamlfile.Word   `yaml:"part" doc:"Which part"`
 	Instead    yamlfile.Word   `yaml:"instead" doc:"What to ask for where it does not apply"`
+	ShellTest  yamlfile.Num    `yaml:"shell_test_factor" min:"1" doc:"Shell test pressure over rated pressure that it asks for"`
+	SeatTest   yamlfile.Num    `yaml:"seat_test_factor" min:"0" doc:"Seat test pressure over rated pressure that it asks for"`
 	Horizontal yamlfile.Word   `yaml:"horizontal_only" one:"yes|no" doc:"It covers horizontal pipes only"`
 	Source     yamlfile.Word   `yaml:"source" need:"true" doc:"Where this comes from"`
 	Status     yamlfile.Word   `yaml:"status" one:"seen|from memory" need:"true" doc:"How sure it is"`
@@ -50,6 +52,7 @@ type Standard struct {
 	ID, Title, About, Scope, Part, Instead, Source, Status, Withdrawn string
 	Editions                                                          []string
 	HorizontalOnly                                                    bool
+	ShellTest, SeatTest                                               float64 // factors on the rating; 0 where it has none
 
 	match           *regexp.Regexp
 	applies, partly *condition.Condition
@@ -104,6 +107,7 @@ func (f *StandardFile) standard() (Standard, diag.List) {
 		ID: f.ID.Text, Title: f.Title.Text, About: f.About.Text, Scope: f.Scope.Text, Part: f.Part.Text,
 		Instead: f.Instead.Text,
 		Source:  f.Source.Text, Status: f.Status.Text, Withdrawn: f.Withdrawn.Text, HorizontalOnly: f.Horizontal.Yes(),
+		ShellTest: f.ShellTest.Value, SeatTest: f.SeatTest.Value,
 	}
 	for _, e := range f.Editions {
 		s.Editions = append(s.Editions, e.Text)

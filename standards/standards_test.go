@@ -78,7 +78,7 @@ func TestWhatApplies(t *testing.T) {
 	}
 }
 
-const pasted = `2.01 CHECK VALVES
+const pastedText = `2.01 CHECK VALVES
 A. Swing check valves shall conform to AWWA C508-01 and be suitable for
    vertical installation with flow up.
 B. Flanges: ASME B16.1 Class 125; lengths per ASME B16.10-2017.
@@ -89,7 +89,7 @@ D. Valves for drinking water: NSF/ANSI 61.
 // TestClause: a pasted clause shows standards that do not fit, stale and withdrawn ones,
 // and contradictions, each at its place.
 func TestClause(t *testing.T) {
-	flags := Clause(Text{"spec.txt", pasted}, base(t), item(t, "ball-pocket/6in"), Place{"flow up", "raw sewage"})
+	flags := Clause(Text{"spec.txt", pastedText}, base(t), item(t, "ball-pocket/6in"), Place{"flow up", "raw sewage"})
 	for _, want := range []struct {
 		found, kind, says string
 		line, col         int
@@ -143,7 +143,7 @@ func TestReadFaults(t *testing.T) {
 }
 
 func FuzzClause(f *testing.F) {
-	f.Add(pasted)
+	f.Add(pastedText)
 	f.Add("AWWA C508-\xff EN 558")
 	all, it := base(f), item(f, "ball-pocket/6in")
 	f.Fuzz(func(t *testing.T, text string) {

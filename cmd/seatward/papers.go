@@ -13,19 +13,19 @@ import (
 	"github.com/spf13/cobra"
 
 	"seatward/diag"
+	"seatward/internal/clause"
 	"seatward/internal/document"
 	"seatward/internal/program"
 	"seatward/internal/render"
-	"seatward/standards"
 )
 
 // paperFlags are the flags of write beside those in common.
 type paperFlags struct {
 	inputs
-	valves, formats, options         []string
-	folder, profile, templates, spec string
-	paper, date, revision, number    string
-	force, phrases                   bool
+	valves, formats, options, clauses []string
+	folder, profile, templates        string
+	paper, date, revision, number     string
+	force, phrases                    bool
 }
 
 // allKinds stands for every kind of document.
@@ -75,8 +75,8 @@ func (a *app) writeCommand() *cobra.Command {
 	f.StringVar(&in.profile, "profile", "", "profile `FILE`: company, logo, project")
 	f.StringVar(&in.templates, "templates", "", "`FOLDER` with wording files (*.yaml) that replace phrases")
 	_ = c.MarkFlagDirname("templates")
-	f.StringVar(&in.spec, "clause", "",
-		"specification as a text `FILE`, which the submittal answers paragraph by paragraph")
+	f.StringArrayVar(&in.clauses, "clause", nil,
+		"specification as a text or Word `FILE`, which the submittal answers paragraph by paragraph; may be repeated")
 	f.StringVar(&in.paper, "paper", "", "`letter or A4`; that of the profile without it")
 	f.StringVar(&in.date, "date", "", "`DATE` of the documents, year-month-day; the program looks at no clock")
 	f.StringVar(&in.revision, "revision", "", "`REVISION` of the documents")
@@ -333,21 +333,35 @@ func (a *app) paperRequest(in *paperFlags) (document.Request, error) {
 			return r, err
 		}
 	}
-	if in.spec != "" {
-		data, err := a.read(in.spec)
-		if err != nil {
-			return r, err
-		}
-		var list diag.List
-		if r.Clause, list = standards.ReadText(shown(in.spec), data); list != nil {
-			return r, list
-		}
+	if r.Clause, err = a.readClauses(in.clauses); err != nil {
+		return r, err
 	}
 	over := document.Overrides{Paper: in.paper, Date: in.date, Revision: in.revision, Number: in.number}
 	if err := r.Take(r.Profile, over); err != nil {
 		return r, fmt.Errorf("--%w", err)
 	}
 	return r, nil
+}
+
+// readClauses reads the files of a specification as one; nil where there is none.
+func (a *app) readClauses(names []string) (*clause.Section, error) {
+	var out *clause.Section
+	for _, name := range names {
+		data, err := a.readUpTo(name, clause.MostBytes)
+		if err != nil {
+			return nil, err
+		}
+		s, list := clause.Read(shown(name), data)
+		if list != nil {
+			return nil, list
+		}
+		if out == nil {
+			out = s
+			continue
+		}
+		out.Join(s)
+	}
+	return out, nil
 }
 
 func (a *app) readProfile(name string, r *document.Request) error {

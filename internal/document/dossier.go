@@ -8,6 +8,7 @@ import (
 	"seatward/basis"
 	"seatward/catalog"
 	"seatward/internal/chart"
+	"seatward/internal/clause"
 	"seatward/judge"
 	"seatward/lift"
 	"seatward/plant"
@@ -26,7 +27,7 @@ type Request struct {
 	Wording  *Wording // nil for that of the program
 	Paper    Paper
 	Program  string          // name and version
-	Clause   *standards.Text // a specification to be answered; nil for the section that Seatward writes
+	Clause   *clause.Section // a specification to be answered; nil for the section that Seatward writes
 	Picks    []catalog.Pick  // options that were chosen, by title or ID; the rest is completed
 	Compared []string        // IDs of the valves of a comparison; the best ones where empty
 	Command  string          // by which the station file is judged again

@@ -6,7 +6,6 @@ import (
 
 	"seatward/basis"
 	"seatward/judge"
-	"seatward/standards"
 )
 
 // Status is how the offered valve stands to a requirement.
@@ -33,6 +32,15 @@ func (s Status) tone() Tone {
 type answer struct {
 	status Status
 	text   string
+	bad    string // what of it deviates, where the text tells more
+}
+
+// deviation is what the list of deviations says.
+func (a answer) deviation() string {
+	if a.bad != "" {
+		return a.bad
+	}
+	return a.text
 }
 
 // requirement is a clause of the specification with what is offered against it. A clause
@@ -120,18 +128,18 @@ func (w *sheet) byFindings(evidence string, points ...judge.Point) func() answer
 			found = true
 			switch f.Severity {
 			case judge.Rejects, judge.Condition:
-				return answer{Deviates, w.withMend(f)}
+				return answer{status: Deviates, text: w.withMend(f)}
 			case judge.Confirm, judge.Open:
-				return answer{ToSee, w.withMissing(f)}
+				return answer{status: ToSee, text: w.withMissing(f)}
 			}
 			if evidence == "" {
 				evidence = f.Text
 			}
 		}
 		if !found {
-			return answer{ToSee, w.say("not checked by the study")}
+			return answer{status: ToSee, text: w.say("not checked by the study")}
 		}
-		return answer{Complies, evidence}
+		return answer{status: Complies, text: evidence}
 	}
 }
 
@@ -140,36 +148,17 @@ func (w *sheet) offered(text string, parts ...basis.Value) func() answer {
 	return func() answer {
 		for _, v := range parts {
 			if !v.Known() {
-				return answer{ToSee, w.say("the catalog does not tell: {what}", "what", v.Name)}
+				return answer{status: ToSee, text: w.say("the catalog does not tell: {what}", "what", v.Name)}
 			}
 		}
 		if text == "" {
-			return answer{ToSee, w.say("the catalog does not tell it")}
+			return answer{status: ToSee, text: w.say("the catalog does not tell it")}
 		}
-		return answer{Complies, text}
+		return answer{status: Complies, text: text}
 	}
 }
 
 // person leaves the answer to whoever submits.
 func (w *sheet) person(what string) func() answer {
-	return func() answer { return answer{ToSee, w.say(what)} }
-}
-
-// standardsAnswer reads a paragraph of somebody's own specification: standards that do
-// not fit, stale editions and contradictions deviate; the rest is for a person, with what
-// was recognized beside it.
-func (w *sheet) standardsAnswer(text string) answer {
-	flags := standards.Clause(standards.Text{Text: text}, w.all, w.Assessment.Item, w.place())
-	out := answer{ToSee, ""}
-	for _, f := range flags {
-		switch f.Kind {
-		case "does not fit", "contradiction", "withdrawn":
-			out.status = Deviates
-		}
-		out.text = joined(" ", out.text, f.Text)
-	}
-	if out.text == "" {
-		out.text = w.say("no standard or contradiction was recognized: read it against the data sheet")
-	}
-	return out
+	return func() answer { return answer{status: ToSee, text: w.say(what)} }
 }

@@ -12,16 +12,7 @@ import (
 func writeSubmittal(w *sheet) {
 	w.transmittal()
 	w.put(Break{}, Contents{}, Break{})
-	matrix, deviations := w.matrix()
-	w.heading(1, "Compliance matrix")
-	w.text(Plain, "Paragraph by paragraph. Open means that a person has to answer: it never means that the point complies.")
-	w.put(matrix)
-	w.heading(1, "Deviations")
-	if len(deviations.Rows) == 0 {
-		w.text(Good, "None of the paragraphs that the program could answer deviates. The open ones are for whoever submits.")
-	} else {
-		w.put(deviations)
-	}
+	w.compliance()
 	w.heading(1, "Data sheet")
 	w.verdict()
 	w.sheetParts(2)
@@ -81,108 +72,6 @@ func (w *sheet) transmittal() {
 		Lines: []string{w.say("Stamp, signature and date of the contractor: blank. A submittal without it is returned unreviewed.")}, HeightMM: 32,
 	})
 	w.put(Space{Title: w.say("Reviewer's action"), HeightMM: 28})
-}
-
-// matrix answers every paragraph, and lists the deviations apart.
-func (w *sheet) matrix() (matrix, deviations Table) {
-	matrix = Table{
-		ID: "matrix", Caption: w.say("Compliance"),
-		Columns: []Column{
-			w.column("Paragraph", 0.11), w.column("Requirement", 0.45), w.column("Status", 0.13),
-			w.column("Offered, or what is open", 0.31),
-		},
-	}
-	deviations = Table{
-		ID: "deviations", Caption: w.say("Deviations"),
-		Columns: []Column{
-			w.column("Paragraph", 0.11), w.column("Requirement", 0.39), w.column("Deviation", 0.3),
-			w.column("Accepted by, date", 0.2),
-		},
-	}
-	add := func(ref, text string, a answer) {
-		status := Cell{Text: w.say(a.status.String()), Tone: a.status.tone(), Bold: true}
-		matrix.Rows = append(matrix.Rows, Row{Cells: []Cell{{Text: ref}, {Text: text}, status, {Text: a.text}}})
-		if a.status == Deviates {
-			deviations.Rows = append(deviations.Rows,
-				Row{Cells: []Cell{{Text: ref}, {Text: text}, {Text: a.text}, {Blank: true}}})
-		}
-	}
-	if w.Clause != nil {
-		for _, p := range paragraphs(w.Clause.Text) {
-			add(p.number, p.text, w.standardsAnswer(p.text))
-		}
-		return matrix, deviations
-	}
-	c := w.section()
-	for i, r := range c.list {
-		switch {
-		case r.level < 2:
-			matrix.Rows = append(matrix.Rows, Row{
-				Group: true,
-				Cells: []Cell{{Text: joined("  ", r.number, r.text), Bold: true}},
-			})
-		case r.answer == nil:
-			add(c.reference(i), r.text, answer{NotApplicable, w.say("a definition")})
-		default:
-			add(c.reference(i), r.text, r.answer())
-		}
-	}
-	return matrix, deviations
-}
-
-// paragraph is a numbered part of somebody's specification.
-type paragraph struct{ number, text string }
-
-// paragraphs splits a text at blank lines and at lines that begin with a number or a
-// letter and a stop.
-func paragraphs(text string) []paragraph {
-	var out []paragraph
-	begin := true
-	for line := range strings.Lines(strings.ReplaceAll(text, "\r\n", "\n")) {
-		line = strings.TrimSpace(line)
-		if line == "" {
-			begin = true
-			continue
-		}
-		number, rest := numbered(line)
-		if number != "" || begin || len(out) == 0 {
-			out = append(out, paragraph{number, rest})
-		} else {
-			out[len(out)-1].text += " " + rest
-		}
-		begin = false
-	}
-	for i := range out {
-		if out[i].number == "" {
-			out[i].number = fmt.Sprintf("¶ %d", i+1)
-		}
-	}
-	return out
-}
-
-// numbered cuts a number such as 2.3, A. or 1) from the start of a line.
-func numbered(line string) (number, rest string) {
-	head, tail, found := strings.Cut(line, " ")
-	if !found || len(head) > 8 {
-		return "", line
-	}
-	core := strings.TrimRight(head, ".)")
-	if core == "" {
-		return "", line
-	}
-	stop := core != head
-	for _, r := range core {
-		if r != '.' && (r < '0' || r > '9') {
-			if len(core) == 1 && stop && (r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z') {
-				continue
-			}
-			return "", line
-		}
-	}
-	if !stop && !strings.Contains(core, ".") {
-		return "", line // a number that begins a sentence
-	}
-	return head, strings.TrimSpace(tail)
 }
 
 func (w *sheet) dimensions() {
