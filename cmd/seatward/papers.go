@@ -252,6 +252,7 @@ func makePapers(
 	ctx context.Context, base document.Request, kinds []document.Kind, ids, formats []string,
 ) ([]paper, error) {
 	trip := slices.ContainsFunc(kinds, func(k document.Kind) bool { return k.Trip })
+	base = base.WithCompared(kinds)
 	var out []paper
 	for i, id := range ids {
 		d, err := document.NewDossier(ctx, base, id, trip)

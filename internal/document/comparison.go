@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"slices"
 
 	"seatward/basis"
 	"seatward/judge"
@@ -14,6 +15,9 @@ const compared = 4
 func writeComparison(w *sheet) {
 	all := w.compared()
 	w.heading(1, "Side by side")
+	if !slices.ContainsFunc(all, func(a *judge.Assessment) bool { return a.Answer == nil }) {
+		w.text(Plain, "All valves by the same stops of this station, run in time, with the same draws of what is uncertain.")
+	}
 	w.put(w.sideBySide(all))
 	w.heading(1, "Cost over the years")
 	w.text(Plain, "In the currency of the station file. Purchase price and annual maintenance are blanks unless the catalog or you give them; in a spreadsheet every sum follows from the cells above it.")
@@ -30,6 +34,15 @@ func writeComparison(w *sheet) {
 	w.heading(1, "Conditions and objections")
 	w.put(w.against(all))
 	w.cautions("preliminary", "surge")
+}
+
+// WithCompared names the valves of a comparison where nobody did, so that the stops of each
+// are run: one that was run does not stand beside one that was not.
+func (r Request) WithCompared(kinds []Kind) Request {
+	if len(r.Compared) == 0 && slices.ContainsFunc(kinds, func(k Kind) bool { return k.Compares }) {
+		r.Compared = Best(r.Study, compared)
+	}
+	return r
 }
 
 // sideBySide has a column for each valve.
@@ -114,7 +127,8 @@ func (w *sheet) money() Table {
 	f.add("tariff", "Price of electricity", w.cell("operation.tariff", op.Tariff)).
 		add("interest", "Interest", w.cell("operation.interest", op.Interest)).
 		add("years", "Years", w.cell("operation.years", op.Years)).
-		add("running", "Running time of one pump per year", w.cell("operation.running_time", op.RunningTime))
+		add("running", "Running time of one pump per year", w.hours("operation.running_time", op.RunningTime)).
+		add("lift", "Power to raise one unit of flow by one unit of head", w.liftPower())
 	for _, v := range []basis.Value{op.Tariff, op.Interest, op.Years, op.RunningTime} {
 		if v.Origin == basis.Assumed {
 			f.words(v.Name, w.say("assumed: {why}", "why", v.Reason))
@@ -123,47 +137,84 @@ func (w *sheet) money() Table {
 	return f.t
 }
 
-// lifeCycle is the cost of each valve, live in spreadsheets.
+// hours is a time in hours, whatever its size: formulas count in them.
+func (w *sheet) hours(path string, v basis.Value) Cell {
+	c := w.cell(path, v)
+	if !v.Known() {
+		return c
+	}
+	if c.Number = v.SI / 3600; c.Unit != "h" {
+		c.Text, c.Unit, c.Numeric = quantity.Figures(c.Number, 3)+" h", "h", true
+	}
+	return c
+}
+
+// liftPower is the hydraulic power of one unit of flow and one of head of this paper, in W:
+// by it the workbook goes from flow and head loss to energy.
+func (w *sheet) liftPower() Cell {
+	sys := w.units()
+	one := w.Study.Station.Fluid.Density.SI * quantity.StandardGravity / sys.In(quantity.Flow, 1) /
+		sys.In(quantity.Head, 1)
+	return Cell{Text: quantity.Figures(one, 3) + " W", Number: one, Unit: "W", Numeric: true}
+}
+
+// lifeCycle is the cost of each valve, live in spreadsheets: flow, head loss and efficiency
+// give power, and hours, tariff and interest the rest.
 func (w *sheet) lifeCycle(all []*judge.Assessment) Table {
 	t := Table{ID: "cost", Caption: w.say("Life-cycle cost"), Columns: []Column{w.column("", 0.3), w.column("Unit", 0)}}
-	rows := []Row{
-		{ID: "price", Cells: []Cell{{Text: w.say("Purchase price")}, {Text: w.say("currency")}}},
-		{ID: "care", Cells: []Cell{{Text: w.say("Annual maintenance")}, {Text: w.say("currency")}}},
-		{ID: "energy", Cells: []Cell{{Text: w.say("Energy lost per year")}, {Text: "kWh"}}},
-		{ID: "lost", Cells: []Cell{{Text: w.say("Annual energy cost")}, {Text: w.say("currency")}}},
-		{ID: "factor", Cells: []Cell{{Text: w.say("Present-worth factor")}, {Text: w.say("years")}}},
-		{ID: "total", Cells: []Cell{
-			{Text: w.say("Price, energy and maintenance, present worth"), Bold: true},
-			{Text: w.say("currency")},
-		}},
+	row := func(id, label, unit string, bold bool) Row {
+		return Row{ID: id, Cells: []Cell{{Text: w.say(label), Bold: bold}, {Text: unit}}}
 	}
-	op := w.Study.Station.Operation
-	tariff := op.Tariff.SI * 3.6e6 // per kWh
-	factor := judge.PresentValue(op.Interest.SI, op.Years.SI)
+	currency := w.say("currency")
+	rows := []Row{
+		row("price", "Purchase price", currency, false), row("care", "Annual maintenance", currency, false),
+		row("flow", "Normal flow through one valve", w.units().Unit(quantity.Flow), false),
+		row("head", "Head loss at normal flow", w.units().Unit(quantity.Head), false),
+		row("efficiency", "Efficiency of pump and motor", "%", false), row("power", "Power lost", "kW", false),
+		row("energy", "Energy lost per year", "kWh", false), row("lost", "Annual energy cost", currency, false),
+		row("factor", "Present-worth factor", w.say("years"), false),
+		row("total", "Price, energy and maintenance, present worth", currency, true),
+	}
 	for _, a := range all {
 		t.Columns = append(t.Columns, Column{Title: a.Item.ID, Right: true})
-		price := Cell{Blank: true}
-		if a.Item.Price.Known() {
-			price = w.of(a.Item.ID+" price", a.Item.Price)
-		}
-		energy := w.of(a.Item.ID+" energy_per_year", a.EnergyPerYear)
-		lost, total := Cell{Text: "–", Tone: Open}, Cell{Text: "–", Tone: Open}
-		if energy.Numeric {
-			lost = w.money2(energy.Number*tariff, "{energy}*{money.tariff}")
-			sum := energy.Number * tariff * factor
-			if price.Numeric {
-				sum += price.Number
-			}
-			total = w.money2(sum, "{price}+({care}+{lost})*{factor}")
-			total.Bold = true
-		}
-		years := w.money2(factor, "IF({money.interest}=0,{money.years},(1-(1+{money.interest}/100)^-{money.years})/({money.interest}/100))")
-		for i, c := range []Cell{price, {Blank: true}, energy, lost, years, total} {
+		for i, c := range w.costOf(a) {
 			rows[i].Cells = append(rows[i].Cells, c)
 		}
 	}
 	t.Rows = rows
 	return t
+}
+
+// costOf are the cells of one valve, in the order of the rows.
+func (w *sheet) costOf(a *judge.Assessment) []Cell {
+	op, g := w.Study.Station.Operation, a.Governing
+	price := Cell{Blank: true}
+	if a.Item.Price.Known() {
+		price = w.of(a.Item.ID+" price", a.Item.Price)
+	}
+	factor := judge.PresentValue(op.Interest.SI, op.Years.SI)
+	years := w.money2(factor, "IF({money.interest}=0,{money.years},(1-(1+{money.interest}/100)^-{money.years})/({money.interest}/100))")
+	dash := Cell{Text: "–", Tone: Open}
+	if !a.EnergyPerYear.Known() || !g.Loss.Known() || op.RunningTime.SI <= 0 || a.EnergyPerYear.SI <= 0 {
+		return []Cell{price, {Blank: true}, dash, dash, dash, dash, dash, dash, years, dash}
+	}
+	power := a.EnergyPerYear.SI / op.RunningTime.SI
+	efficiency := w.Study.Station.Fluid.Density.SI * quantity.StandardGravity * g.Flow.SI * g.Loss.SI / power
+	lost := a.EnergyPerYear.SI * op.Tariff.SI
+	sum := lost * factor
+	if price.Numeric {
+		sum += price.Number
+	}
+	energy := w.of(a.Item.ID+" energy_per_year", a.EnergyPerYear)
+	energy.Formula = "{power}*{money.running}"
+	total := w.money2(sum, "{price}+({care}+{lost})*{factor}")
+	total.Bold = true
+	return []Cell{
+		price, {Blank: true}, w.of("duty flow", g.Flow), w.of("duty loss", g.Loss),
+		w.bare(a.Item.ID+" efficiency", quantity.Fraction, efficiency),
+		w.money2(power/1000, "{flow}*{head}*{money.lift}/1000/({efficiency}/100)"), energy,
+		w.money2(lost, "{energy}*{money.tariff}"), years, total,
+	}
 }
 
 // money2 is a computed sum to three figures, with the formula that makes it.

@@ -93,7 +93,7 @@ func (s *Server) document(ctx context.Context, in DocumentRequest) (*download, e
 		}
 		valve = best[0]
 	}
-	dossier, err := document.NewDossier(ctx, req, valve, trip)
+	dossier, err := document.NewDossier(ctx, req.WithCompared(kinds), valve, trip)
 	if pick := (*document.PickError)(nil); errors.As(err, &pick) {
 		return nil, asked("picks", err)
 	}

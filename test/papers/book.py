@@ -1,5 +1,6 @@
 """Prints, as JSON, the cells of each workbook; with "bare" as the first word it instead
-saves each workbook again without the values of its formulas, beside the first."""
+saves each workbook again without the values of its formulas, beside the first; with "set"
+it saves FROM as TO with one cell changed: set FROM TO SHEET CELL NUMBER."""
 import json
 import sys
 
@@ -8,6 +9,13 @@ import openpyxl
 if sys.argv[1] == "bare":
     for name in sys.argv[2:]:
         openpyxl.load_workbook(name).save(name[: -len(".xlsx")] + ".bare.xlsx")
+    sys.exit(0)
+
+if sys.argv[1] == "set":
+    name, to, sheet, cell, number = sys.argv[2:]
+    book = openpyxl.load_workbook(name)
+    book[sheet][cell] = float(number)
+    book.save(to)
     sys.exit(0)
 
 out = {}
