@@ -210,7 +210,9 @@ func (w *sheet) costOf(a *judge.Assessment) []Cell {
 	total := w.money2(sum, "{price}+({care}+{lost})*{factor}")
 	total.Bold = true
 	return []Cell{
-		price, {Blank: true}, w.of("duty flow", g.Flow), w.of("duty loss", g.Loss),
+		price,
+		{Blank: true},
+		w.of("duty flow", g.Flow), w.of("duty loss", g.Loss),
 		w.bare(a.Item.ID+" efficiency", quantity.Fraction, efficiency),
 		w.money2(power/1000, "{flow}*{head}*{money.lift}/1000/({efficiency}/100)"), energy,
 		w.money2(lost, "{energy}*{money.tariff}"), years, total,

@@ -51,7 +51,7 @@ func (w *sheet) identification() {
 		words("Maker and data", fmt.Sprintf("%s %s, %s", it.Family.Catalog.Maker, it.Family.Catalog.Version,
 			it.Family.Catalog.Date)).
 		words("Catalog ID", it.ID).
-		words("Order text", w.Configuration.Code()).
+		words("Order text", w.orderText()).
 		add("", "Quantity", w.field("quantity", p.Quantity.Text)).
 		put()
 }

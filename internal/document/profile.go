@@ -45,6 +45,7 @@ type ProfileFile struct {
 	Quantity   yamlfile.Word `yaml:"quantity" doc:"How many valves"`
 	Delivery   yamlfile.Word `yaml:"delivery_place" doc:"Where they go"`
 	Wanted     yamlfile.Word `yaml:"delivery_date" doc:"When they are wanted"`
+	Reply      yamlfile.Word `yaml:"reply_date" doc:"Until when a request for quotation is to be answered"`
 
 	Notes []yamlfile.Word `yaml:"notes" most:"50" doc:"Remarks, printed as they stand"`
 }
@@ -79,6 +80,7 @@ func (f *ProfileFile) words() []yamlfile.Word {
 	out := []yamlfile.Word{
 		f.Company, f.Address, f.Contact, f.Author, f.Logo, f.Number, f.Revision, f.Project, f.ProjectNo, f.Owner,
 		f.Engineer, f.Contractor, f.Section, f.Paragraph, f.Drawing, f.Tag, f.Quantity, f.Delivery, f.Wanted,
+		f.Reply,
 	}
 	return append(out, f.Notes...)
 }

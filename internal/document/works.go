@@ -1,8 +1,6 @@
 package document
 
 import (
-	"strings"
-
 	"seatward/basis"
 	"seatward/quantity"
 	"seatward/standards"
@@ -16,7 +14,7 @@ func writeTestForm(w *sheet) {
 		add("", "Tag", w.field("tag", p.Tag.Text)).
 		add("", "Serial number", Cell{Blank: true}).
 		words("Valve", w.Assessment.Item.Family.Title+", "+w.Assessment.Item.Size.String()).
-		words("Order text", w.Configuration.Code()).
+		words("Order text", w.orderText()).
 		value("Pressure rating", "configuration rating", w.Configuration.Rating).put()
 	w.heading(1, "Procedure")
 	w.testProcedure()
@@ -115,57 +113,6 @@ func (w *sheet) factor(v basis.Value) string {
 		by = w.say("assumed: {why}", "why", basis.Cite(v.Source))
 	}
 	return w.say("{n} × pressure rating ({by})", "n", quantity.Figures(v.SI, 3), "by", by)
-}
-
-func writeRequest(w *sheet) {
-	p := w.Profile
-	w.heading(1, "What is wanted")
-	w.form("wanted", "").
-		add("", "From", w.field("company", p.Company.Text)).
-		words("Contact", p.Contact.Text).
-		add("", "Project", w.field("project", p.Project.Text)).
-		add("", "Quantity", w.field("quantity", p.Quantity.Text)).
-		words("Type", w.Assessment.Item.Family.Title+" "+w.say("or equal by the numbers below")).
-		words("Size", w.Assessment.Item.Size.String()).
-		words("Service", string(w.Study.Station.Fluid.Kind)).
-		words("Position", w.position()).
-		words("Ends", w.ends()).
-		value("Face-to-face length", "configuration face-to-face", w.Assessment.Item.FaceToFace).
-		value("Pressure rating at least", "rating", w.called()).
-		add("", "Delivery place", w.field("delivery place", p.Delivery.Text)).
-		add("", "Delivery date", w.field("delivery date", p.Wanted.Text)).put()
-	w.heading(1, "Duty")
-	w.duties()
-	w.heading(1, "Materials and coating")
-	w.materials()
-	w.heading(1, "To be offered with the price")
-	w.put(List{Boxes: true, Items: []string{
-		w.say("data sheet with flow coefficient, its test and the opening at which it holds"),
-		w.say("full-open velocity and minimum back head to seal, in this position"),
-		w.say("reverse velocity against deceleration at flow reversal, measured, with laboratory and date; else say that there is none"),
-		w.say("mass, cover clearance, lifting points"),
-		w.say("test records, certificates: {list}", "list", w.certificateNames()),
-		w.say("spares with prices: {list}", "list", strings.Join(w.Configuration.Spares, ", ")),
-		w.say("deviations from this request"),
-		w.say("delivery time, warranty, validity"),
-	}})
-	w.heading(1, "Facts still missing")
-	w.missingFacts()
-	w.cautions("preliminary", "drinking-water")
-}
-
-func (w *sheet) called() basis.Value {
-	if r := w.Study.Station.Valve.Rating; r.Known() {
-		return r
-	}
-	return w.Configuration.Rating
-}
-
-func (w *sheet) certificateNames() string {
-	if w.Study.Station.Fluid.Drinking() {
-		return w.say("drinking water, castings, coating")
-	}
-	return w.say("castings, coating")
 }
 
 // missingFacts lists what was not given and the study assumed, the decisive one first.

@@ -22,6 +22,7 @@ export const asked = [
   ["quantity", "How many valves", "project"],
   ["delivery_place", "Delivery to", "project"],
   ["delivery_date", "Wanted on", "project"],
+  ["reply_date", "Quotes due", "project"],
 ];
 
 /** The profile that is sent: what was filled in, nothing else. @param {Record<string, string>} filled */
