@@ -5,19 +5,96 @@ import (
 	"strings"
 
 	"seatward/basis"
+	"seatward/judge"
 	"seatward/quantity"
 	"seatward/valve"
 )
 
+// writeDatasheet keeps to two pages: what a crew or a buyer needs in full stands in the
+// sheets that are theirs.
 func writeDatasheet(w *sheet) {
 	w.verdict()
-	w.sheetParts(1)
-	w.lossChart()
-	w.objections()
-	w.cautions()
+	for _, p := range []struct {
+		title string
+		write func()
+	}{
+		{"Identification", w.identification},
+		{"Size and connection", w.connection},
+		{"Rating, tests and materials", func() { w.rating(); w.materialForm() }},
+		{"Hydraulics", func() { w.hydraulics(); w.duties() }},
+		{"Closing and slam", w.slamShort},
+		{"Conditions and objections", w.conditionsShort},
+	} {
+		w.heading(2, p.title)
+		p.write()
+	}
+	if w.Loss != nil {
+		f := w.Loss.Figure(w.Valve, w.units())
+		f.PanelHeight, f.Title, f.Note = smallChart, "", ""
+		w.figure(f, "Head loss against flow", lossText)
+	}
+	for _, c := range w.Study.Cautions {
+		if c.ID == "preliminary" {
+			w.put(Paragraph{Text: joined(" ", c.Text,
+				w.say("Before any work on the valve, read the cautions of the installation and maintenance sheets.")), Tone: Warning})
+		}
+	}
 }
 
-// sheetParts is what a data sheet says of the valve, its headings at the level.
+// slamShort is what the stops do with the valve, without how it was found.
+func (w *sheet) slamShort() {
+	a := w.Assessment
+	s, id := &a.Slam, a.Item.ID
+	if a.Pending() || s.NotRun != "" || s.Class == "" {
+		w.slam()
+		return
+	}
+	if f := a.SlamFinding(); f != nil {
+		w.put(Paragraph{Text: f.Text, Tone: Plain})
+	}
+	f := w.form("slam", "")
+	f.add("", "Deceleration, no valve",
+		Cell{Text: w.number(id+" deceleration", s.Deceleration)}).
+		add("", "Head rise", Cell{Text: w.likely(id+" head_rise", s.HeadRise, nil)}).
+		put()
+	w.later()
+}
+
+// conditionsShort lists what speaks against the valve, each in a line; remedies and sources
+// stand in submittal and calculation.
+func (w *sheet) conditionsShort() {
+	found := false
+	for _, f := range w.Assessment.Findings {
+		said, tone := objection(f.Severity)
+		if f.Severity == judge.Confirm {
+			said, tone = "confirm before ordering", Plain
+		}
+		if said != "" {
+			found = true
+			w.put(Paragraph{Label: w.say(said) + ":", Text: f.Text, Tone: tone})
+		}
+	}
+	switch {
+	case found:
+	case w.Assessment.Separation != "":
+		w.text(Open, "No condition on the valve itself. Column separation threatens the station whatever the valve.")
+	default:
+		w.text(Good, "No condition and no objection.")
+	}
+}
+
+// materialForm is the bill of materials in one line for each part.
+func (w *sheet) materialForm() {
+	f := w.form("bill", "")
+	for _, p := range w.Configuration.Parts {
+		if p.Name != "ends" {
+			f.words(sentenceStart(p.Name), joined(", ", p.Material.Material, p.Standard))
+		}
+	}
+	f.put()
+}
+
+// sheetParts is what a submittal says of the valve, its headings at the level.
 func (w *sheet) sheetParts(level int) {
 	parts := []struct {
 		title string
@@ -43,16 +120,16 @@ func (w *sheet) identification() {
 	f := w.form("identification", "")
 	f.add("tag", "Tag", w.field("tag", p.Tag.Text)).
 		add("", "Project", w.field("project", p.Project.Text)).
-		words("Station", joined(", ", st.Name, st.Place)).
 		words("Service", string(st.Fluid.Kind)).
 		words("Position", w.position()).
-		words("Place", st.Valve.Where).
+		words("Catalog ID", it.ID).
+		add("", "Quantity", w.field("quantity", p.Quantity.Text)).
 		words("Type", it.Family.Title).
+		words("Place", st.Valve.Where).
+		words("Station", joined(", ", st.Name, st.Place)).
 		words("Maker and data", fmt.Sprintf("%s %s, %s", it.Family.Catalog.Maker, it.Family.Catalog.Version,
 			it.Family.Catalog.Date)).
-		words("Catalog ID", it.ID).
 		words("Order text", w.orderText()).
-		add("", "Quantity", w.field("quantity", p.Quantity.Text)).
 		put()
 }
 
@@ -79,21 +156,16 @@ func (w *sheet) connection() {
 		words("Ends", w.ends()).
 		value("Mass", "configuration mass", cfg.Mass).
 		value("Clearance above the axis", "configuration clearance", it.Clearance).
-		value("Clear passage (sphere)", "configuration passage", it.Passage)
-	for _, x := range []struct {
-		label string
-		v     basis.Value
-	}{{"Straight pipe required upstream", it.Family.StraightBefore}, {
-		"Straight pipe required downstream",
-		it.Family.StraightAfter,
-	}} {
-		text := w.say("not given")
-		if x.v.Known() {
-			text = w.say("{n} diameters", "n", w.quote("configuration straight", quantity.Number, x.v.SI))
+		value("Clear passage (sphere)", "configuration passage", it.Passage).
+		words("Position indicator", it.Family.Indication)
+	straight := func(v basis.Value) string {
+		if !v.Known() {
+			return w.say("not given")
 		}
-		f.words(x.label, text)
+		return w.say("{n} diameters", "n", w.quote("configuration straight", quantity.Number, v.SI))
 	}
-	f.words("Position indicator", it.Family.Indication).put()
+	f.words("Straight pipe required", w.say("upstream {a}, downstream {b}", "a", straight(it.Family.StraightBefore), "b",
+		straight(it.Family.StraightAfter))).put()
 }
 
 // ends are the chosen end connections.
@@ -156,8 +228,7 @@ func (w *sheet) hydraulics() {
 		value("Full-open velocity", id+" full_open_velocity", a.FullOpenVelocity).
 		value("Normal velocity", id+" velocity", a.Governing.Velocity).
 		value("Cracking head", id+" cracking_head", a.CrackingHead).
-		value("Minimum back head to seal", id+" least_back_head", a.BackHead).
-		value("Submerged weight of the element", id+" submerged_weight", a.SubmergedWeight).
+		value("Min. back head to seal", id+" least_back_head", a.BackHead).
 		value("Energy lost per year", id+" energy_per_year", a.EnergyPerYear)
 	basisOf := w.say("computed by the mechanics of its type; no measured curve is in the catalog")
 	if a.Item.MeasuredSteady() {
@@ -204,8 +275,13 @@ func (w *sheet) spares() {
 	w.put(t)
 }
 
-// chartHeight is that of charts of one panel on paper, px of the figure.
-const chartHeight = 340
+// Heights of charts of one panel on paper, px of the figure.
+const (
+	chartHeight = 340
+	smallChart  = 200
+)
+
+const lossText = "Head loss of the valve over its flow on logarithmic axes. Where the valve is part open it loses more than the dashed line of the full-open valve; the duty points are marked."
 
 func (w *sheet) lossChart() {
 	if w.Loss == nil {
@@ -213,8 +289,7 @@ func (w *sheet) lossChart() {
 	}
 	f := w.Loss.Figure(w.Valve, w.units())
 	f.PanelHeight = chartHeight
-	w.figure(f, "Head loss against flow",
-		"Head loss of the valve over its flow on logarithmic axes. Where the valve is part open it loses more than the dashed line of the full-open valve; the duty points are marked.")
+	w.figure(f, "Head loss against flow", lossText)
 }
 
 // joined joins what is there.

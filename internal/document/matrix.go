@@ -47,8 +47,8 @@ func (w *sheet) matrix() (matrix, deviations Table, counts [4]int) {
 	matrix = Table{
 		ID: "matrix", Caption: w.say("Compliance"),
 		Columns: []Column{
-			w.column("Paragraph", 0.11), w.column("Requirement", 0.41), w.column("Status", 0.13),
-			w.column("Offered, or what is open", 0.35),
+			w.column("Paragraph", 0.1), w.column("Requirement", 0.34), w.column("Status", 0.12),
+			w.column("Offered, or what is open", 0.44),
 		},
 	}
 	deviations = Table{

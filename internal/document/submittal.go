@@ -11,7 +11,7 @@ import (
 
 func writeSubmittal(w *sheet) {
 	w.transmittal()
-	w.put(Break{}, Contents{}, Break{})
+	w.put(w.enclosed(), Contents{}, Break{})
 	w.compliance()
 	w.heading(1, "Data sheet")
 	w.verdict()
@@ -48,6 +48,8 @@ func (w *sheet) transmittal() {
 	p := w.Profile
 	w.heading(1, "Transmittal")
 	w.form("transmittal", "").
+		add("", "Submittal number", w.field("document number", p.Number.Text)).
+		add("", "Revision", w.field("revision", p.Revision.Text)).
 		add("", "Project", w.field("project", p.Project.Text)).
 		add("", "Project number", w.field("project number", p.ProjectNo.Text)).
 		add("", "Owner", w.field("owner", p.Owner.Text)).
@@ -61,17 +63,45 @@ func (w *sheet) transmittal() {
 		add("", "Drawing and detail", w.field("drawing", p.Drawing.Text)).
 		add("", "Tag", w.field("tag", p.Tag.Text)).
 		add("", "Quantity", w.field("quantity", p.Quantity.Text)).
-		words("Item", w.Assessment.Item.Family.Title+", "+w.Assessment.Item.Size.String()).
+		words("Item", w.orderText()).
 		put()
 	w.put(List{Boxes: true, Items: []string{
-		w.say("first submittal"), w.say("resubmittal"), w.say("for approval"),
-		w.say("for record"),
+		w.say("first submittal"), w.say("resubmittal"), w.say("for approval"), w.say("for record"),
+		w.say("as specified"), w.say("substitution for (product specified, reason, what it changes): ______________"),
 	}})
 	w.put(Space{
 		Title: w.say("Contractor's review and approval"),
-		Lines: []string{w.say("Stamp, signature and date of the contractor: blank. A submittal without it is returned unreviewed.")}, HeightMM: 32,
+		Lines: []string{w.say("Stamp, signature and date of the contractor: blank. A submittal without it is returned unreviewed.")}, HeightMM: 28,
 	})
-	w.put(Space{Title: w.say("Reviewer's action"), HeightMM: 28})
+	w.put(Space{Title: w.say("Reviewer's action"), HeightMM: 24})
+}
+
+// enclosed lists what is in this submittal, and what is to be attached by name.
+func (w *sheet) enclosed() Table {
+	t := Table{ID: "enclosed", Columns: []Column{
+		w.column("Enclosed", 0.6), w.column("Where", 0.4),
+	}}
+	add := func(what, where string) {
+		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: w.say(what)}, {Text: w.say(where)}}})
+	}
+	attach := func(what string) {
+		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: w.say(what)}, {Text: w.say("to be attached"), Tone: Open}}})
+	}
+	add("Compliance matrix and list of deviations", "Compliance matrix")
+	add("Data sheet with bill of materials", "Data sheet")
+	if w.Assessment.Item.FaceToFace.Known() {
+		add("Dimension sketch from catalog data", "Dimensions")
+	}
+	switch {
+	case w.Loss != nil && w.Closing != nil:
+		add("Head-loss curve and closing curve, with their basis", "Curves")
+	case w.Loss != nil:
+		add("Head-loss curve, with its basis", "Curves")
+	}
+	add("Test procedure; installation and maintenance sheets", "Tests at the works")
+	attach("Dimension drawing of the maker, number and revision")
+	attach("Certificates, as listed; warranty of the maker")
+	return t
 }
 
 func (w *sheet) dimensions() {
@@ -80,10 +110,7 @@ func (w *sheet) dimensions() {
 		words("Nominal size", it.Size.String()).
 		value("Face-to-face length", "configuration face-to-face", it.FaceToFace).
 		value("Free height above the axis", "configuration clearance", it.Clearance).
-		value("Bore", "configuration bore", it.Bore).
-		value("Mass of the valve", "configuration mass", cfg.Mass).
-		value("Mass of the cover", "configuration cover", cfg.Cover).
-		value("Mass of the moving element", "configuration element", cfg.Element).put()
+		value("Bore", "configuration bore", it.Bore).put()
 	if f, found := dimension.FlangeOf(w.ends(), it.Size); found {
 		w.form("flange", "Flange, by the standard of the ends").
 			add("", "Outside diameter", w.dimension("flange outside", f.OutsideM)).
@@ -92,11 +119,20 @@ func (w *sheet) dimensions() {
 			add("", "Holes", w.dimension("flange hole", f.HoleM)).
 			words("Standard", w.ends()).put()
 	}
+	if f := chart.Outline(it, w.ends(), w.units()); f != nil {
+		w.figure(f, "Dimension sketch with flow arrow",
+			"The valve lying in its pipe: face-to-face length, bore, outside diameter of the flanges, the free height that cover and element need above the axis, and the direction of flow. Only what catalog and flange standard give is drawn.")
+		w.text(Plain, "Here it stands: {position}.", "position", w.position())
+	} else {
+		w.text(Open, "The catalog gives no length, so there is no sketch: ask the maker for the drawing.")
+	}
+	w.heading(2, "Lifting view")
+	w.form("lift", "").
+		value("Mass of the valve", "configuration mass", cfg.Mass).
+		value("Mass of the cover", "configuration cover", cfg.Cover).
+		value("Mass of the moving element", "configuration element", cfg.Element).put()
+	w.text(Plain, "Cover and element come out above the axis, within the free height of the sketch. Lifting points, their loads and the center of mass are not in the catalog: the drawing of the maker names them.")
 	w.text(Source, "Nominal dimensions of the catalog and of the standard of the ends. The dimension drawing of the maker goes with this paper and governs.")
-	w.put(Space{
-		Title: w.say("Dimension drawing of the maker, with flow arrow"),
-		Lines: []string{w.say("Blank: to be attached.")}, HeightMM: 45,
-	})
 }
 
 func (w *sheet) dimension(path string, m float64) Cell {
