@@ -154,7 +154,7 @@ func document(lines ...string) []byte {
 // TestReadWord: styles number paragraphs as Word does; deleted text is left out; a row of a
 // table is a paragraph.
 func TestReadWord(t *testing.T) {
-	data := document("PRT|GENERAL", "PRT|PRODUCTS", "ART|CHECK VALVES", "PR1|Rated for 150 psi.", "PR2|Coated.", "PR3|Inside.",
+	data := document("TOC2|PART 1 GENERAL", "PRT|GENERAL", "PRT|PRODUCTS", "ART|CHECK VALVES", "PR1|Rated for 150 psi.", "PR2|Coated.", "PR3|Inside.",
 		"PR3|Outside.", "PR1|Flanged.",
 		`<w:p><w:r><w:t>Length </w:t></w:r><w:del><w:r><w:delText>12</w:delText><w:t>12</w:t></w:r></w:del><w:ins><w:r><w:t>14 in</w:t></w:r></w:ins></w:p>`,
 		`<w:tbl><w:tr><w:tc><w:p><w:r><w:t>Size</w:t></w:r></w:p></w:tc><w:tc><w:p><w:r><w:t>6 in</w:t></w:r></w:p></w:tc></w:tr></w:tbl>`,

@@ -211,7 +211,7 @@ func (s *story) paragraph(p *para) error {
 		*last = strings.Join(strings.Fields(*last+" "+label+" "+text), " ")
 		return nil
 	}
-	if text == "" {
+	if text == "" || strings.HasPrefix(strings.ToUpper(p.style), "TOC") { // a table of contents says all twice
 		return nil
 	}
 	if label == "" {

@@ -83,7 +83,7 @@ func Write(w io.Writer, d *document.Document) error {
 		{"word/document.xml", []byte(xmlHead + `<w:document ` + namespaces + `><w:body>` +
 			x.out.String() + x.section() + `</w:body></w:document>`)},
 		{"word/_rels/document.xml.rels", relationships(x.relations)},
-		{"word/styles.xml", []byte(styles(d))},
+		{"word/styles.xml", []byte(styles(d, x.numbers.tied))},
 		{"word/numbering.xml", []byte(x.numbers.xml())},
 		{"word/settings.xml", []byte(settingsXML)},
 		{"word/header1.xml", []byte(first)},

@@ -105,7 +105,7 @@ func elements(t fataler, text string) []element {
 func sound(t fataler, data []byte) map[string]string {
 	t.Helper()
 	parts := unzipped(t, data)
-	styles, numbers, marks := map[string]bool{}, map[string]bool{}, map[string]bool{}
+	styles, numbers, marks := map[string]bool{}, map[string]bool{"0": true}, map[string]bool{} // 0 takes a number away
 	for _, e := range elements(t, parts["word/styles.xml"]) {
 		if e.name == "style" {
 			styles[e.at["styleId"]] = true
@@ -272,7 +272,7 @@ func automatic(t fataler, parts map[string]string) []string {
 		case "ilvl":
 			fmt.Sscan(e.at["val"], &ilvl)
 		case "numId":
-			if !strings.HasPrefix(style, "Clause") {
+			if !strings.HasPrefix(style, "Clause") || e.at["val"] == "0" {
 				continue
 			}
 			def, c := levels[e.at["val"]], counts[e.at["val"]] // numId and abstractNumId are the same here

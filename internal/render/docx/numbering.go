@@ -30,6 +30,7 @@ type numbering struct {
 	abstract []string // definitions, by their id
 	counting int      // id of the count that clauses are in; 0 for none
 	begun    int      // level of its first clause: programs differ in how they count those above it, so that it never does
+	tied     int      // id of the count that the styles of clauses are tied to; 0 for none
 	starts   [clauseLevels]int
 	counts   [clauseLevels]int // 0 where a level has not begun
 }
@@ -120,7 +121,11 @@ func (n *numbering) clause(level int, want string) int {
 	if n.next(level) != want {
 		panic("docx: a count that begins at " + want + " does not give it")
 	}
-	n.counting, n.begun = n.add(clauseDefinition(starts, level)), level
+	tie := n.tied == 0 && level == 0
+	n.counting, n.begun = n.add(clauseDefinition(starts, level, tie)), level
+	if tie {
+		n.tied = n.counting
+	}
 	return n.counting
 }
 
@@ -159,16 +164,21 @@ func ofLetters(s string) int {
 }
 
 // clauseDefinition is the levels of one count of clauses that begins at a level. Below
-// a part that it does not count, the number of the part is text.
-func clauseDefinition(starts [clauseLevels]int, begun int) string {
+// a part that it does not count, the number of the part is text. One that is tied gives its
+// levels to the styles, so that a paragraph which is given a style is numbered by it.
+func clauseDefinition(starts [clauseLevels]int, begun int, tied bool) string {
 	indents := [clauseLevels][2]int{{1080, 1080}, {720, 720}, {1080, 360}, {1440, 360}, {1800, 360}} // left, hanging
 	var b strings.Builder
 	for i, f := range clauseForms {
 		if begun > 0 && i > 0 {
 			f.text = strings.ReplaceAll(f.text, "%1", strconv.Itoa(starts[0]))
 		}
-		fmt.Fprintf(&b, `<w:lvl w:ilvl="%d"><w:start w:val="%d"/><w:numFmt w:val="%s"/><w:lvlText w:val="%s"/><w:lvlJc w:val="left"/><w:pPr><w:ind w:left="%d" w:hanging="%d"/></w:pPr></w:lvl>`,
-			i, starts[i], f.format, f.text, indents[i][0], indents[i][1])
+		style := ""
+		if tied {
+			style = `<w:pStyle w:val="` + clauseStyles[i] + `"/>`
+		}
+		fmt.Fprintf(&b, `<w:lvl w:ilvl="%d"><w:start w:val="%d"/><w:numFmt w:val="%s"/>%s<w:lvlText w:val="%s"/><w:lvlJc w:val="left"/><w:pPr><w:ind w:left="%d" w:hanging="%d"/></w:pPr></w:lvl>`,
+			i, starts[i], f.format, style, f.text, indents[i][0], indents[i][1])
 	}
 	return b.String()
 }

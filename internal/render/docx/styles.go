@@ -3,6 +3,7 @@ package docx
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"seatward/internal/document"
@@ -162,7 +163,23 @@ func lettered(s style, large bool) string {
 	return before + sized(s.points, large) + shading
 }
 
-func styles(d *document.Document) string {
+// listed puts the level of a count into the properties of a clause's style, in the order of
+// the schema: behind what keeps it with the next.
+func listed(s style, tied int) string {
+	level := slices.Index(clauseStyles[:], s.id)
+	if level < 0 || tied == 0 {
+		return s.paragraph
+	}
+	keep := ""
+	rest, kept := strings.CutPrefix(s.paragraph, `<w:keepNext/>`)
+	if kept {
+		keep = `<w:keepNext/>`
+	}
+	return keep + fmt.Sprintf(`<w:numPr><w:ilvl w:val="%d"/><w:numId w:val="%d"/></w:numPr>`, level, tied) + rest
+}
+
+// styles writes the styles; tied is the count that those of clauses are tied to, 0 for none.
+func styles(d *document.Document, tied int) string {
 	language := d.Language
 	if language == "" {
 		language = "en-US"
@@ -191,7 +208,7 @@ func styles(d *document.Document) string {
 			on, next)
 		if s.paragraph != "" {
 			tabAt := fmt.Sprint(int(math.Round((widthMM - 2*marginMM) * twipsPerMM)))
-			b.WriteString(`<w:pPr>` + strings.ReplaceAll(s.paragraph, "%[1]d", tabAt) + `</w:pPr>`)
+			b.WriteString(`<w:pPr>` + strings.ReplaceAll(listed(s, tied), "%[1]d", tabAt) + `</w:pPr>`)
 		}
 		if l := lettered(s, d.Large); l != "" {
 			b.WriteString(`<w:rPr>` + l + `</w:rPr>`)

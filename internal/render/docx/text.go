@@ -201,8 +201,11 @@ func (x *writer) clause(c document.Clause) {
 	style, more, number := clauseStyles[c.Level], "", ""
 	if id := x.numbers.clause(c.Level, c.Number); id > 0 {
 		more = fmt.Sprintf(`<w:numPr><w:ilvl w:val="%d"/><w:numId w:val="%d"/></w:numPr>`, c.Level, id)
-	} else if c.Number != "" {
-		number = run("", c.Number+"\t")
+	} else {
+		more = `<w:numPr><w:ilvl w:val="0"/><w:numId w:val="0"/></w:numPr>` // not by its style either
+		if c.Number != "" {
+			number = run("", c.Number+"\t")
+		}
 	}
 	var runs strings.Builder
 	for _, s := range wording.Choices(c.Text) {
