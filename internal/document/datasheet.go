@@ -10,8 +10,8 @@ import (
 	"seatward/valve"
 )
 
-// writeDatasheet keeps to two pages: what a crew or a buyer needs in full stands in the
-// sheets that are theirs.
+// writeDatasheet keeps to two pages: curves stand in the submittal, and what a crew needs in
+// full in the sheets that are theirs.
 func writeDatasheet(w *sheet) {
 	w.verdict()
 	for _, p := range []struct {
@@ -28,15 +28,10 @@ func writeDatasheet(w *sheet) {
 		w.heading(2, p.title)
 		p.write()
 	}
-	if w.Loss != nil {
-		f := w.Loss.Figure(w.Valve, w.units())
-		f.PanelHeight, f.Title, f.Note = smallChart, "", ""
-		w.figure(f, "Head loss against flow", lossText)
-	}
 	for _, c := range w.Study.Cautions {
 		if c.ID == "preliminary" {
 			w.put(Paragraph{Text: joined(" ", c.Text,
-				w.say("Before any work on the valve, read the cautions of the installation and maintenance sheets.")), Tone: Warning})
+				w.say("Curves stand in the submittal. Before any work on the valve, read the cautions of the installation and maintenance sheets.")), Tone: Warning})
 		}
 	}
 }
@@ -275,13 +270,8 @@ func (w *sheet) spares() {
 	w.put(t)
 }
 
-// Heights of charts of one panel on paper, px of the figure.
-const (
-	chartHeight = 340
-	smallChart  = 200
-)
-
-const lossText = "Head loss of the valve over its flow on logarithmic axes. Where the valve is part open it loses more than the dashed line of the full-open valve; the duty points are marked."
+// chartHeight is that of charts of one panel on paper, px of the figure.
+const chartHeight = 340
 
 func (w *sheet) lossChart() {
 	if w.Loss == nil {
@@ -289,7 +279,8 @@ func (w *sheet) lossChart() {
 	}
 	f := w.Loss.Figure(w.Valve, w.units())
 	f.PanelHeight = chartHeight
-	w.figure(f, "Head loss against flow", lossText)
+	w.figure(f, "Head loss against flow",
+		"Head loss of the valve over its flow on logarithmic axes. Where the valve is part open it loses more than the dashed line of the full-open valve; the duty points are marked.")
 }
 
 // joined joins what is there.

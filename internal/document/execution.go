@@ -8,7 +8,7 @@ import (
 // execution is PART 3: what is done on site.
 func (w *sheet) execution(c *clauses, l siteLimits) {
 	p := part{w, c}
-	site := w.person("done on site")
+	site := w.onSite()
 	p.title("EXECUTION")
 	p.article("EXAMINATION")
 	p.para(site, "Before the valve goes in, check tag, size, rating, flow arrow, ends and length against the approved submittal. Check that the element moves freely and transport blocks are out.")
@@ -26,9 +26,14 @@ func (w *sheet) execution(c *clauses, l siteLimits) {
 	p.para(site, "[One] visit of the manufacturer at start-up. Train the operators; hand over manuals, test records and spare parts.")
 }
 
+// onSite answers what the contractor does: it asks nothing of the valve offered.
+func (w *sheet) onSite() func() answer {
+	return func() answer { return answer{status: NotApplicable, text: w.say("work on site, for the contractor")} }
+}
+
 // fieldTests end with a slam test that has instruments, limits and an order.
 func (w *sheet) fieldTests(p part, l siteLimits) {
-	site := w.person("done on site")
+	site := w.onSite()
 	p.article("FIELD QUALITY CONTROL")
 	p.para(site, "Pressure test of the piping: not above the pressure rating asked for, {p}, at the valve. Relieve trapped pressure before a cover is loosened.",
 		"p", w.asked(quantity.Pressure, l.rating))

@@ -18,7 +18,7 @@ func (w *sheet) products(c *clauses, l siteLimits) {
 	p := part{w, c}
 	p.title("PRODUCTS")
 	p.article("MANUFACTURERS")
-	p.para(w.person("the reviewer decides"),
+	p.para(nil,
 		"[Manufacturer and model], [manufacturer and model], or equal.")
 	p.para(nil, "A valve is equal where it meets every number of this section; another type is acceptable on the same terms.")
 	w.performance(p, l)
@@ -26,7 +26,7 @@ func (w *sheet) products(c *clauses, l siteLimits) {
 	w.coatingClauses(p)
 	w.connectionClauses(p, l)
 	p.article("ACCESSORIES")
-	p.para(w.person("a choice of the specifier"),
+	p.para(nil,
 		"Provide position indication: [external lever] [limit switch] [none].")
 	p.para(w.person("quantities and prices with the offer"),
 		"Spare parts for every [5] valves: [one set of moving parts, seals and cover gaskets].")
@@ -43,7 +43,7 @@ func (w *sheet) performance(p part, l siteLimits) {
 	p.para(w.atLeast("configuration rating", w.Configuration.Rating, l.rating),
 		"Pressure rating: not less than {p} at {t}.", "p", w.asked(quantity.Pressure, l.rating), "t",
 		w.number("fluid.max_temperature", st.Fluid.MaxTemperature))
-	if st.Fluid.Solids.Known() {
+	if st.Fluid.Solids.Known() && st.Fluid.Solids.SI > 0 {
 		p.para(w.byFindings("", judge.OnSolids), "Clear passage: a sphere of {d}.", "d",
 			w.number("fluid.solids", st.Fluid.Solids))
 	}
@@ -206,7 +206,7 @@ func (w *sheet) coatingClauses(p part) {
 func (w *sheet) connectionClauses(p part, l siteLimits) {
 	it := w.Assessment.Item
 	p.article("ENDS AND LENGTH")
-	p.para(w.offered(w.ends()), "Ends: [{ends}] to match the piping.", "ends", w.ends())
+	p.para(w.offered(w.ends()), "Ends: [{ends}] to match the piping.", "ends", strings.Join(w.endChoices(), "] ["))
 	if l.layingLength > 0 {
 		p.para(w.byFindings("", judge.OnLayingLength),
 			"Face-to-face length: to fit a space of {l} between flanges; where the valve is shorter, supply the spool piece.", "l",
@@ -219,6 +219,27 @@ func (w *sheet) connectionClauses(p part, l siteLimits) {
 		p.para(w.byFindings("", judge.OnClearance), "Cover and element shall come out within {h} above the axis.", "h",
 			w.quote("valve.clearance", quantity.Diameter, l.clearance))
 	}
+}
+
+// endChoices are the ends offered and the others that the family has in the size, those of
+// the paper's own units first.
+func (w *sheet) endChoices() []string {
+	out := []string{w.ends()}
+	for _, e := range w.Assessment.Item.Family.Ends {
+		if e.Covers(w.Assessment.Item.Size) && !slices.Contains(out, e.Standard) {
+			out = append(out, e.Standard)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b string) int {
+		first := func(s string) int {
+			if strings.HasPrefix(s, "EN ") == (w.units() == quantity.SI) {
+				return 0
+			}
+			return 1
+		}
+		return first(a) - first(b)
+	})
+	return out
 }
 
 // sourceTests ask for pressures that follow the rating asked for.

@@ -23,7 +23,7 @@ func writeRequest(w *sheet) {
 		words("Type", w.Assessment.Item.Family.Title+" "+w.say("or equal by the numbers below")).
 		words("Nominal size", w.Study.Station.Valve.Size.String()).
 		words("Position", w.position()).
-		words("Ends", w.ends()).
+		words("Ends", strings.Join(w.endChoices(), w.say(" or "))).
 		add("", "Delivery place", w.field("delivery place", p.Delivery.Text)).
 		add("", "Delivery date", w.field("delivery date", p.Wanted.Text)).put()
 	w.heading(1, "Service and duty")
@@ -56,7 +56,7 @@ func (w *sheet) serviceForm() {
 	f := w.form("service", "").
 		words("Liquid", string(st.Fluid.Kind)).
 		value("Highest temperature", "fluid.max_temperature", st.Fluid.MaxTemperature)
-	if st.Fluid.Solids.Known() {
+	if st.Fluid.Solids.Known() && st.Fluid.Solids.SI > 0 {
 		f.value("Largest solids (sphere)", "fluid.solids", st.Fluid.Solids)
 	}
 	for _, x := range []struct{ key, label, text string }{
