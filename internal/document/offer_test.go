@@ -208,7 +208,7 @@ func standardsBase(t *testing.T) (int, []standards.Standard) {
 	return len(all), all
 }
 
-// TestRequestKeepsMoneyOut: a vendor is told the limits of the duty, and nothing of the
+// TestRequestKeepsMoneyOut: a vendor gets the limits of the duty, and nothing of the
 // owner's money or of what the study assumed of the pipes.
 func TestRequestKeepsMoneyOut(t *testing.T) {
 	for name, d := range fourDossiers(t) {
