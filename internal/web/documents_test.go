@@ -156,7 +156,7 @@ func TestArchiveOfPapers(t *testing.T) {
 			t.Errorf("%s: not there, or not of the firm", k.ID)
 		}
 	}
-	if !strings.Contains(found["datasheet"], "elastomer=EPDM") {
+	if !strings.Contains(found["datasheet"], "elastomer: EPDM") {
 		t.Errorf("the data sheet has not the rubber that was chosen:\n%.2000s", found["datasheet"])
 	}
 	if again := f.good("POST", "/api/document", ask); again != data {
