@@ -23,10 +23,10 @@ func writeComparison(w *sheet) {
 	w.text(Plain, "In the currency of the station file. Purchase price and annual maintenance are blanks unless the catalog or you give them; in a spreadsheet every sum follows from the cells above it.")
 	w.put(w.money(), w.lifeCycle(all))
 	w.heading(1, "Why they rank in this order")
-	for _, a := range all {
+	for _, a := range amongThese(all) {
 		text := a.RankReason
 		if a.Verdict == judge.Unsuitable {
-			text = judge.WhyNot(*a)
+			text = judge.WhyNot(a)
 		}
 		w.put(Paragraph{Label: a.Item.ID + ":", Text: sentence(text)})
 	}
@@ -34,6 +34,17 @@ func writeComparison(w *sheet) {
 	w.heading(1, "Conditions and objections")
 	w.put(w.against(all))
 	w.cautions("preliminary", "surge")
+}
+
+// amongThese are the valves in their order, each weighed against those of the table: a valve
+// that is not in it is no reason.
+func amongThese(all []*judge.Assessment) []judge.Assessment {
+	var out []judge.Assessment
+	for _, a := range all {
+		out = append(out, *a)
+	}
+	judge.Rank(out)
+	return out
 }
 
 // WithCompared names the valves of a comparison where nobody did, so that the stops of each
