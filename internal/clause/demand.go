@@ -111,12 +111,16 @@ func Find(text, under string, known [][2]int) Reading {
 		f := finder{text: plain, whole: text[s[0]:s[1]], under: under, left: []byte(plain)}
 		f.numbers()
 		f.words()
+		left := f.rest()
 		for _, d := range f.found {
+			if d.Relation == Never && left != "" {
+				continue // what must not be done with it is for a person
+			}
 			d.from, d.to = d.from+s[0], d.to+s[0]
 			out.Demands = append(out.Demands, d)
 		}
-		if r := f.rest(); r != "" {
-			rest = append(rest, r)
+		if left != "" {
+			rest = append(rest, left)
 		}
 	}
 	slices.SortStableFunc(out.Demands, func(a, b Demand) int { return a.from - b.from })

@@ -216,10 +216,13 @@ var (
 	ofCoating = regexp.MustCompile(`(?i)coat|epoxy|film|\bDFT\b|lining|paint`)
 	notSize   = regexp.MustCompile(`(?i)straight|clearance|headroom|bolt|hole|\bpin\b|shaft|upstream|downstream|above|below|elevation|wall|stem|lever|\btaps?\b|drain|vent|tolerance|travel|depth|height|gauge|switch`)
 	ofNominal = regexp.MustCompile(`(?i)\bsizes?\b|nominal`)
-	ofSize    = regexp.MustCompile(`(?i)\bvalves?\b|\bchecks?\b|\bpipe|\bline\b`)
-	ofLoss    = regexp.MustCompile(`(?i)head\s?loss|\bloss\b`)
-	ofBack    = regexp.MustCompile(`(?i)back\s?(?:head|pressure)`)
-	bare      = regexp.MustCompile(`[\pL]{2,}`)
+	// Where nothing names the size, a number right before or behind the valve is it.
+	sizeAfter  = regexp.MustCompile(`(?i)^[\s-]*(?:(?:nominal|diameter|plain|swing|ball|rubber|flapper|flap|lever|weighted|spring|cushioned|dual|plate|tilting|disc|silent|wafer|flanged|type|sewage)[\s-]+)*(?:checks?|non-return|valves?)\b`)
+	sizeBefore = regexp.MustCompile(`(?i)(?:valves?|checks?)\s*[:,(]?\s*$`)
+	elsewhere  = regexp.MustCompile(`(?i)straight|upstream|downstream|\bpipe lengths?|spool|cable|stud|\bbolt|supports?\b`)
+	ofLoss     = regexp.MustCompile(`(?i)head\s?loss|\bloss\b`)
+	ofBack     = regexp.MustCompile(`(?i)back\s?(?:head|pressure)`)
+	bare       = regexp.MustCompile(`[\pL]{2,}`)
 )
 
 // pressureOf says what a pressure of a segment is of; "" where it is of nothing known here.
@@ -275,6 +278,9 @@ func (f *finder) measured(kind quantity.Kind, si float64, u string, from, to int
 		return
 	}
 	d.Relation = f.relation(from, to, usual)
+	if d.Subject == Rating {
+		d.Relation = AtLeast // "maximum working pressure of 150 psi" asks for no lower rating
+	}
 	f.add(d, from, to)
 }
 
@@ -311,6 +317,9 @@ func (f *finder) dimensionOf(start, end, from, to int, u string, alone bool) (Su
 	if metric && ofLoss.MatchString(f.text[start:end]) {
 		return HeadLoss, quantity.Head, AtMost
 	}
+	if elsewhere.MatchString(f.text[start:end]) {
+		return "", 0, 0
+	}
 	best, nearest := -1, len(f.text)+1
 	for i, k := range kinds {
 		for _, m := range k.words.FindAllStringIndex(f.text[start:end], -1) {
@@ -327,7 +336,7 @@ func (f *finder) dimensionOf(start, end, from, to int, u string, alone bool) (Su
 	case best >= 0:
 		k := kinds[best]
 		return k.subject, k.kind, k.relation
-	case ofSize.MatchString(f.text[start:end]):
+	case sizeAfter.MatchString(f.text[to:]), sizeBefore.MatchString(f.text[:from]):
 		return Size, quantity.Diameter, Exactly
 	case !alone:
 		return "", 0, 0

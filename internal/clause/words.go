@@ -170,9 +170,15 @@ func (f *finder) words() {
 	simple(Option, options)
 	f.coating(never)
 	f.materials(never)
-	simple(Ends, ends)
+	if ofValve.MatchString(f.text) || ofValve.MatchString(f.under) {
+		simple(Ends, ends)
+	}
 	simple(Position, positions)
 }
+
+// Ends are those of the valve where the sentence speaks of it: "threaded plugs for drains"
+// are no ends.
+var ofValve = regexp.MustCompile(`(?i)\bvalves?\b|\bends?\b|connection|\bflange[sd]\b`)
 
 // coating finds kinds of coating; several joined by "or" are one demand.
 func (f *finder) coating(never bool) {
