@@ -56,6 +56,7 @@ var parts = vocabularies(
 	"spring", `springs?`,
 	"elastomer", `elastomers?|rubber|resilient(?: seats?| seating)?`,
 	"coating", `coatings?|linings?`,
+	"gasket", `gaskets?|o-rings?`,
 )
 
 // coatings by kind.
@@ -218,7 +219,8 @@ func (f *finder) materials(never bool) {
 			d.Words = append(d.Words, found[i].word)
 			to = found[i].to
 		}
-		if p := partOf(f.text, h.from, to, at); p.word != "" {
+		of := partsOf(f.text, h.from, to, at)
+		for _, p := range of {
 			d.Part = p.word
 			blanked(f.left, p.from, p.to)
 		}
@@ -235,6 +237,10 @@ func (f *finder) materials(never bool) {
 			d.Relation = Never
 		}
 		f.add(d, h.from, to)
+		for i := 0; i+1 < len(of); i++ { // "body and cover": the same of each
+			d.Part = of[i].word
+			f.add(d, h.from, to)
+		}
 	}
 }
 
@@ -252,22 +258,36 @@ func alternatives(text string, more []hit) bool {
 	return false
 }
 
-var near = regexp.MustCompile(`^[\s-]*(?:\w+\s+)?$`)
+// near is true for what may stand between a material and its part: nothing, or one word
+// that joins nothing else to it.
+func near(between string) bool {
+	words := strings.Fields(strings.Trim(between, " -"))
+	return len(words) == 0 || len(words) == 1 &&
+		!slices.Contains([]string{"and", "or", "with", "for", "of", "in", "on", "to", "shall", "but"}, strings.ToLower(words[0])) &&
+		!strings.ContainsAny(words[0], ",;:.")
+}
 
-// partOf is the part that a material is of; an empty one where the text does not say.
-func partOf(text string, from, to int, at []hit) hit {
+// partsOf are the parts that a material is of: "bronze seat ring", "body and cover: ductile
+// iron"; none where the text does not say.
+func partsOf(text string, from, to int, at []hit) []hit {
 	for _, p := range at {
-		if p.from >= to && near.MatchString(text[to:p.from]) {
-			return p
+		if p.from >= to && near(text[to:p.from]) {
+			return []hit{p}
 		}
 	}
 	for i := len(at) - 1; i >= 0; i-- {
 		if p := at[i]; p.to <= from && !strings.ContainsAny(text[p.to:from], ",;") {
-			return p
+			first := i
+			for first > 0 && listed.MatchString(text[at[first-1].to:at[first].from]) {
+				first--
+			}
+			return at[first : i+1]
 		}
 	}
-	return hit{}
+	return nil
 }
+
+var listed = regexp.MustCompile(`(?i)^\s*(?:,|and|&|,\s*and)\s*$`)
 
 // Materials are the materials that a text names, by the words used here.
 func Materials(text string) []string { return wordsIn(materials, text) }

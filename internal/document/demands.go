@@ -316,7 +316,7 @@ func (w *sheet) byMaterial(d *clause.Demand) answer {
 		if p.Name != d.Part {
 			continue
 		}
-		have := clause.Materials(p.Material.Material)
+		have := clause.Materials(joined(", ", p.Material.Material, p.Standard))
 		offered := w.say("{part} {what}", "part", p.Name, "what", joined(", ", p.Material.Material, p.Standard))
 		if len(have) == 0 {
 			return answer{status: ToSee, text: w.say("{part}: {asked} asked, {offered} offered: compare", "part", d.Part, "asked", d.Text, "offered",
