@@ -118,7 +118,9 @@ var _ = register(Type{
 	Params:     with(axialParams, openingParams, common(bodyFactor)),
 	Positions:  []Position{Horizontal, FlowUp, FlowDown},
 	SweptBores: [2]float64{0.08, 0.35},
-	Traits:     Traits{Style: StyleAxial, Element: "disc", Quick: true, Drawing: "axial", Spring: "spring_force"},
+	Traits: Traits{
+		Style: StyleAxial, Element: "disc", Whole: true, Quick: true, Drawing: "axial", Spring: "spring_force",
+	},
 	Looks: []Look{
 		{At: "Spring: force at the seat", Param: "spring_force"},
 		{At: "Stem and bush: play"},

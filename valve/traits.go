@@ -21,6 +21,7 @@ type Traits struct {
 	Element string // what moves, in a word: "ball", "disc", "plates"
 	Hinged  bool   // it turns about a hinge or pin
 	Lever   bool   // a lever stands outside on its shaft
+	Whole   bool   // it has no cover: it comes out of the line whole
 	Quick   bool   // made to close sooner than a plain valve: offered where one slams
 	Drawing string // the drawing that the page has of it; "" to be drawn by the other traits
 
@@ -74,7 +75,7 @@ var (
 		{At: "Ball: mass (heavier: water inside; lighter: skin lost)", Mass: true},
 		{At: "Ball: hardness, Shore A"},
 		{At: "Ball: deepest cut or flat", Sound: "none"},
-		{At: "Ball: floats or sinks in a bucket", Floats: true},
+		{At: "Ball: floats or sinks", Floats: true},
 		{At: "Seat: print of the ball unbroken all round", Sound: "closed"},
 		{At: "Guide or pocket: wear, rags", Sound: "none"},
 	}

@@ -53,7 +53,7 @@ func Kinds() []Kind {
 			Format: "docx", Decides: true, write: writeRequest,
 		},
 		{
-			ID: "installation", Title: "Installation sheet", What: "position, arrow, straight pipe, support",
+			ID: "installation", Title: "Installation sheet", What: "making safe, lifting, setting, back to service, first stop",
 			Format: "pdf", write: writeInstallation,
 		},
 		{
@@ -62,12 +62,12 @@ func Kinds() []Kind {
 		},
 		{
 			ID: "commissioning", Title: "Commissioning checklist",
-			What: "stop tests with predicted numbers, and blanks for measured ones", Format: "pdf", Trip: true,
+			What: "stop tests from mild to severe, with limits, predicted numbers and blanks for measured ones", Format: "pdf",
 			Decides: true, write: writeCommissioning,
 		},
 		{
 			ID: "maintenance", Title: "Maintenance sheet",
-			What: "checks without entry, making safe, lifting, limits of wear", Format: "pdf", write: writeMaintenance,
+			What: "making safe, opening, lifting, inspection, back to service, first stop", Format: "pdf", write: writeMaintenance,
 		},
 		{
 			ID: "fieldcard", Title: "Field card", What: "one page for the crew, in both unit systems", Format: "pdf",

@@ -7,6 +7,7 @@ import (
 	"image/jpeg"
 	"image/png"
 	"io"
+	"net/url"
 	"strings"
 	"time"
 
@@ -43,6 +44,10 @@ type ProfileFile struct {
 	Drawing    yamlfile.Word `yaml:"drawing" doc:"Drawing and detail"`
 	Tag        yamlfile.Word `yaml:"tag" doc:"Tag of the valve"`
 	Quantity   yamlfile.Word `yaml:"quantity" doc:"How many valves"`
+	PumpSide   yamlfile.Word `yaml:"isolating_pump_side" doc:"Tag of the isolating valve on the pump side; a blank where left out"`
+	HeaderSide yamlfile.Word `yaml:"isolating_header_side" doc:"Tag of the isolating valve on the header side; a blank where left out"`
+	Emergency  yamlfile.Word `yaml:"emergency_contact" doc:"Whom the crew calls; a blank where left out"`
+	StudyLink  yamlfile.Word `yaml:"study_link" doc:"Address that opens the study, for the square code of the field card: http or https"`
 	Delivery   yamlfile.Word `yaml:"delivery_place" doc:"Where they go"`
 	Wanted     yamlfile.Word `yaml:"delivery_date" doc:"When they are wanted"`
 
@@ -71,14 +76,35 @@ func ParseProfile(filename string, data []byte) (*ProfileFile, diag.List) {
 			Expected: "year-month-day, such as 2026-11-25", Mend: "write the date so",
 		})
 	}
+	if l := f.StudyLink; l.Text != "" {
+		if err := CheckLink(l.Text); err != nil {
+			list.Add(diag.Message{
+				ID: "profile-link", Place: l.Place, Path: l.Path, Text: err.Error(),
+				Expected: "an http or https address of at most 500 characters", Mend: "copy it from the browser that shows the study",
+			})
+		}
+	}
 	list.Sort()
 	return f, list
+}
+
+// mostLink bounds an address, in characters: a square code of a longer one is hard to read.
+const mostLink = 500
+
+// CheckLink says what is wrong with an address that opens a study.
+func CheckLink(link string) error {
+	u, err := url.Parse(link)
+	if err != nil || u.Host == "" || u.Scheme != "http" && u.Scheme != "https" || len(link) > mostLink {
+		return fmt.Errorf("%.60q is not an address that opens a study", link)
+	}
+	return nil
 }
 
 func (f *ProfileFile) words() []yamlfile.Word {
 	out := []yamlfile.Word{
 		f.Company, f.Address, f.Contact, f.Author, f.Logo, f.Number, f.Revision, f.Project, f.ProjectNo, f.Owner,
 		f.Engineer, f.Contractor, f.Section, f.Paragraph, f.Drawing, f.Tag, f.Quantity, f.Delivery, f.Wanted,
+		f.PumpSide, f.HeaderSide, f.Emergency,
 	}
 	return append(out, f.Notes...)
 }
