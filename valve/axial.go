@@ -124,7 +124,7 @@ var _ = register(Type{
 	Looks: []Look{
 		{At: "Spring: force at the seat", Param: "spring_force"},
 		{At: "Stem and bush: play"},
-		{At: "Disc and seat: cut, print unbroken all round", Sound: "closed"},
+		{At: "Disc and seat: cut, print unbroken all round", Sound: "unbroken"},
 	},
 	Example: map[string]string{
 		"bore": "200 mm", "stroke": "30 mm", "moving_mass": "3 kg", "spring_force": "40 N", "spring_rate": "1500 N/m",

@@ -58,7 +58,7 @@ func (t *Type) Figure(p Params) Figure {
 type Look struct {
 	At     string // "Hinge: play of pin and bush"
 	Param  string // the number of the type that it is as new
-	Sound  string // a word for as new: "none", "closed"
+	Sound  string // a word for as new: "none", "unbroken"
 	Mass   bool   // the mass of the moving element
 	Floats bool   // whether the element floats in water, by the number of Traits.Floats
 }
@@ -66,7 +66,7 @@ type Look struct {
 // What several types have in common.
 var (
 	hingeLook = Look{At: "Hinge: play of pin and bush"}
-	seatLook  = Look{At: "Seat: print unbroken all round", Sound: "closed"}
+	seatLook  = Look{At: "Seat: print unbroken all round", Sound: "unbroken"}
 	stopLook  = Look{At: "Stop: dent, loose nut", Sound: "none"}
 	leverLook = Look{At: "Lever, weight or spring: setting"}
 	discLook  = Look{At: "Disc with its arm: mass", Mass: true}
@@ -76,7 +76,7 @@ var (
 		{At: "Ball: hardness, Shore A"},
 		{At: "Ball: deepest cut or flat", Sound: "none"},
 		{At: "Ball: floats or sinks", Floats: true},
-		{At: "Seat: print of the ball unbroken all round", Sound: "closed"},
+		{At: "Seat: print of the ball unbroken all round", Sound: "unbroken"},
 		{At: "Guide or pocket: wear, rags", Sound: "none"},
 	}
 )

@@ -3,6 +3,7 @@ package document
 import (
 	"fmt"
 
+	"seatward/basis"
 	"seatward/judge"
 	"seatward/quantity"
 )
@@ -87,8 +88,18 @@ func (w *sheet) stopLimits(tests []stopTest) {
 	f := w.form("limits", "").
 		value("Valve and ends, weakest rating", "configuration weakest rating", judge.WeakestRating(w.Assessment.Item)).
 		value("Branch pipe, rating", "branch rating", branch.Rating)
-	for i, r := range w.Study.Station.Main.Runs {
-		f.value(w.say("Main, part {n}, rating", "n", fmt.Sprint(i+1)), fmt.Sprintf("main rating %d", i), r.Rating)
+	least, unrated := basis.Value{}, 0
+	for _, r := range w.Study.Station.Main.Runs {
+		switch {
+		case !r.Rating.Known():
+			unrated++
+		case !least.Known() || r.Rating.SI < least.SI:
+			least = r.Rating
+		}
+	}
+	f.value("Main, lowest rating", "main rating", least)
+	if least.Known() && unrated > 0 {
+		f.words("Parts of the main without a rating", fmt.Sprint(unrated))
 	}
 	f.put()
 	items := []string{

@@ -94,9 +94,13 @@ func (w *sheet) opening(level int) {
 	w.heading(level, "Opening")
 	items := []string{}
 	if w.covered() {
-		items = append(items,
-			w.say("Take the weight of the cover on a strap or by hand before the last bolts are out; mass {mass}.", "mass",
-				w.number("configuration cover", w.Configuration.Cover)),
+		hold := "Take the weight of the cover on a strap before the last bolts are out; mass {mass}."
+		for _, l := range w.Lifts {
+			if l.Part == "cover" && l.Alone {
+				hold = "Hold the cover before the last bolts are out; mass {mass}."
+			}
+		}
+		items = append(items, w.say(hold, "mass", w.number("configuration cover", w.Configuration.Cover)),
 			w.say("Loosen the cover bolts crosswise, far side first, standing clear; break the joint before any bolt is taken out."))
 	} else {
 		items = append(items,

@@ -7,17 +7,16 @@ import (
 )
 
 func writeFieldcard(w *sheet) {
-	w.d.Large = true
 	a, it, p := w.Assessment, w.Assessment.Item, w.Profile
 	w.form("card", "").
 		words("Tag", w.blank(p.Tag.Text)).
-		words("Valve", joined(", ", it.Family.Title, it.Size.Format(w.units()), w.position())).
+		words("Position", w.position()).
 		words("Isolate at", w.say("pump side {pump}, header {header}", "pump", short(p.PumpSide.Text), "header",
 			short(p.HeaderSide.Text))).
 		words("Stored energy", w.energy()).
 		words("Mass", w.masses()).
-		add("", "Rating", Cell{Text: w.both("configuration rating", w.Configuration.Rating)}).
-		add("", "Normal flow", Cell{Text: w.both(it.ID+" flow", a.Governing.Flow)}).
+		words("Rating, flow", w.both("configuration rating", w.Configuration.Rating)+"; "+
+			w.both(it.ID+" flow", a.Governing.Flow)).
 		words("At a stop", w.expected()).
 		words("Emergency", w.blank(p.Emergency.Text)).put()
 	w.put(List{Numbered: true, Items: w.cardSteps()})
@@ -46,11 +45,11 @@ func (w *sheet) energy() string {
 	has := w.moves()
 	switch {
 	case has.Lever && has.Weight:
-		return w.say("lever with weight outside; set at {line}", "line", w.blank(""))
+		return w.say("lever with weight outside; set at {line}", "line", short(""))
 	case has.Lever && has.Spring:
-		return w.say("lever with spring outside; set at {line}", "line", w.blank(""))
+		return w.say("lever with spring outside; set at {line}", "line", short(""))
 	case has.Lever:
-		return w.say("lever outside; set at {line}", "line", w.blank(""))
+		return w.say("lever outside; set at {line}", "line", short(""))
 	case has.Spring:
 		return w.say("loaded spring inside; no lever")
 	}
@@ -79,7 +78,7 @@ func short(tag string) string {
 func (w *sheet) square() Code {
 	id, hash := w.Assessment.Item.ID, w.Study.Station.Hash
 	name := hash[:min(12, len(hash))]
-	rules := w.say("The maker's instructions and local rules go before this card.")
+	rules := w.say("Maker's instructions and local rules come first.")
 	if link := w.link(); link != "" {
 		return Code{Text: link, Caption: w.say("Opens the study {hash}.", "hash", name) + " " + rules}
 	}
@@ -89,7 +88,7 @@ func (w *sheet) square() Code {
 		w.say("valve {m}", "m", w.both("configuration mass", cfg.Mass)),
 		w.say("rating {p}", "p", w.both("configuration rating", cfg.Rating)),
 		w.say("flow {q}", "q", w.both(id+" flow", w.Assessment.Governing.Flow)), "seatward:"+name)
-	return Code{Text: text, Caption: w.say("Holds the key numbers; they are from the study {hash}.", "hash", name) + " " + rules}
+	return Code{Text: text, Caption: w.say("Key numbers of the study {hash}.", "hash", name) + " " + rules}
 }
 
 // link is the address at which the study opens: that which was sent, or that of the profile.
@@ -103,7 +102,7 @@ func (w *sheet) link() string {
 // expected is what a crew should hear at a stop.
 func (w *sheet) expected() string {
 	if w.Assessment.Verdict == judge.Unsuitable {
-		return w.say("unsuitable valve: call the engineer before a restart")
+		return w.say("unsuitable valve: call the engineer")
 	}
 	switch w.Assessment.VerdictClass() {
 	case judge.Quiet:

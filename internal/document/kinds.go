@@ -18,6 +18,7 @@ type Kind struct {
 	Trip      bool   // it tells pump trips that were run through
 	Compares  bool   // it sets several valves side by side
 	Decides   bool   // a decision rests on it
+	Large     bool   // large type, on one page
 	write     func(*sheet)
 }
 
@@ -53,7 +54,7 @@ func Kinds() []Kind {
 			Format: "docx", Decides: true, write: writeRequest,
 		},
 		{
-			ID: "installation", Title: "Installation sheet", What: "making safe, lifting, setting, back to service, first stop",
+			ID: "installation", Title: "Installation sheet", What: "making safe, lifting, setting, back to service",
 			Format: "pdf", write: writeInstallation,
 		},
 		{
@@ -62,16 +63,16 @@ func Kinds() []Kind {
 		},
 		{
 			ID: "commissioning", Title: "Commissioning checklist",
-			What: "stop tests from mild to severe, with limits, predicted numbers and blanks for measured ones", Format: "pdf",
+			What: "stop tests from mild to severe, limits, blanks", Format: "pdf",
 			Decides: true, write: writeCommissioning,
 		},
 		{
 			ID: "maintenance", Title: "Maintenance sheet",
-			What: "making safe, opening, lifting, inspection, back to service, first stop", Format: "pdf", write: writeMaintenance,
+			What: "making safe, lifting, inspection, back to service", Format: "pdf", write: writeMaintenance,
 		},
 		{
 			ID: "fieldcard", Title: "Field card", What: "one page for the crew, in both unit systems", Format: "pdf",
-			write: writeFieldcard,
+			Large: true, write: writeFieldcard,
 		},
 	}
 }
@@ -93,6 +94,7 @@ func (s *Dossier) Make(k Kind) *Document {
 	p, st := s.Profile, s.Study.Station
 	d := &Document{
 		Kind: k.ID, Title: s.Wording.say(k.Title), Language: s.Wording.Language, Units: s.units(), Paper: s.Paper,
+		Large:  k.Large,
 		Number: p.Number.Text, Revision: p.Revision.Text, Date: p.Date.Text, Company: p.Company.Text,
 		Author: p.Author.Text, Logo: s.Logo,
 		Program: s.Program, Hash: s.hash(k), Mark: s.Wording.say("Preliminary, for review"),
@@ -102,6 +104,10 @@ func (s *Dossier) Make(k Kind) *Document {
 		Figure:  s.Wording.say("Figure {n}. {caption}"),
 		Foot:    s.Wording.say("no. {number}  ·  revision {revision}  ·  {date}"),
 		Undrawn: s.Wording.say("{box} stands for characters that this paper's fonts do not have: {characters}."),
+		Labels:  map[string]string{},
+	}
+	for _, l := range labels {
+		d.Words.Labels[l] = s.Wording.say(l)
 	}
 	d.Subject = s.Assessment.Item.Family.Title + ", " + s.Assessment.Item.Size.Format(s.units()) + "; " + st.Name
 	if k.Compares {
@@ -137,8 +143,12 @@ func (s *Dossier) Make(k Kind) *Document {
 		}
 	}
 	w.leftBlank()
+	w.finish()
 	return d
 }
+
+// labels are what formats name by themselves.
+var labels = []string{"Number", "Revision", "Date", "Company", "Prepared by"}
 
 // leftBlank lists what was not given.
 func (w *sheet) leftBlank() {
@@ -152,9 +162,13 @@ func (w *sheet) leftBlank() {
 // the program.
 func (s *Dossier) hash(k Kind) string {
 	c := s.Assessment.Item.Family.Catalog
+	language := ""
+	if s.Wording.Language != "en" {
+		language = "\x00" + s.Wording.Language
+	}
 	sum := sha256.Sum256([]byte(strings.Join([]string{
 		s.Study.Station.Hash, s.Assessment.Item.ID,
-		s.Configuration.Code(), c.Maker, c.Version, c.Date, k.ID, s.Program, s.units().String(),
+		s.Configuration.Code(), c.Maker, c.Version, c.Date, k.ID, s.Program, s.units().String() + language,
 	}, "\x00")))
 	return hex.EncodeToString(sum[:8])
 }

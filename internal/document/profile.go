@@ -8,6 +8,7 @@ import (
 	"image/png"
 	"io"
 	"net/url"
+	"slices"
 	"strings"
 	"time"
 
@@ -117,7 +118,7 @@ func isDate(s string) bool {
 
 // Overrides stand in place of what a profile says; what is empty leaves it.
 type Overrides struct {
-	Paper, Date, Revision, Number string
+	Paper, Date, Revision, Number, Language string
 }
 
 // Take puts a profile on the request, with what stands in place of its words. The error
@@ -126,10 +127,13 @@ func (r *Request) Take(p *ProfileFile, over Overrides) error {
 	for _, f := range []struct {
 		text string
 		into *string
-	}{{over.Paper, &p.Paper.Text}, {over.Date, &p.Date.Text}, {over.Revision, &p.Revision.Text}, {
-		over.Number,
-		&p.Number.Text,
-	}} {
+	}{
+		{over.Paper, &p.Paper.Text},
+		{over.Date, &p.Date.Text},
+		{over.Revision, &p.Revision.Text},
+		{over.Number, &p.Number.Text},
+		{over.Language, &p.Language.Text},
+	} {
 		if f.text != "" {
 			*f.into = f.text
 		}
@@ -145,11 +149,26 @@ func (r *Request) Take(p *ProfileFile, over Overrides) error {
 	default:
 		return fmt.Errorf("paper %q is not a choice; write letter or A4", p.Paper.Text)
 	}
-	if p.Language.Text != "" {
-		r.Wording.Language = p.Language.Text
+	if err := r.speak(p.Language.Text); err != nil {
+		return err
 	}
 	r.Profile = p
 	return nil
+}
+
+// speak takes the wording that comes with the program in the language, where there is one.
+func (r *Request) speak(language string) error {
+	base, _, _ := strings.Cut(strings.ToLower(language), "-")
+	switch {
+	case language == "":
+		return nil
+	case slices.Contains(Languages(), base):
+		return r.Wording.Speak(language)
+	case r.Wording.foreign(): // the user's own words
+		r.Wording.Language = language
+		return nil
+	}
+	return r.Wording.Speak(language)
 }
 
 // The limits of a logo.

@@ -214,8 +214,8 @@ func sentence(s string) string {
 	if s == "" {
 		return s
 	}
-	r := []rune(s)
-	s = strings.ToUpper(string(r[:1])) + string(r[1:])
+	r := []rune(unmarked(s))
+	s = raised(s)
 	if !strings.ContainsRune(".?!:", r[len(r)-1]) {
 		s += "."
 	}
