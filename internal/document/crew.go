@@ -74,7 +74,7 @@ func (w *sheet) securing(level int) {
 	}
 	items = append(items,
 		w.say("Vent: open the vent of the body slowly, standing aside. The column of water above the valve holds pressure with the pump off."),
-		w.say("Drain both sides of the disc, ball or flap; a closed valve traps pressure on the header side."),
+		w.say("Drain both sides of the moving element; a closed valve traps pressure on the header side."),
 		w.say("Prove zero: gauges on both sides read zero and open cocks run dry. A plugged cock proves nothing: clear it."),
 	)
 	switch {

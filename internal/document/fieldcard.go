@@ -104,12 +104,14 @@ func (w *sheet) expected() string {
 	if w.Assessment.Verdict == judge.Unsuitable {
 		return w.say("unsuitable valve: call the engineer")
 	}
-	switch w.Assessment.VerdictClass() {
-	case judge.Quiet:
+	switch class := w.Assessment.VerdictClass(); {
+	case w.Assessment.Separation != "" && class != judge.Harmful:
+		return w.say("bangs from the main are column separation: call the engineer")
+	case class == judge.Quiet:
 		return w.say("quiet; a bang is a fault")
-	case judge.Audible:
+	case class == judge.Audible:
 		return w.say("a thud; harder than last time is a fault")
-	case judge.Harmful:
+	case class == judge.Harmful:
 		return w.say("slam: call the engineer")
 	}
 	return w.say("not computed")
