@@ -60,7 +60,9 @@ func (w *Wording) Speak(tag string) error {
 type pattern struct {
 	from, to string
 	names    []string
+	longest  string // of its own words: a text without them is not looked at further
 	match    *regexp.Regexp
+	used     bool
 }
 
 // What names in braces stand for: texts that go over no end of a sentence. A name of one
@@ -81,6 +83,11 @@ func newPattern(from, to string) pattern {
 			what = number
 		}
 		text = strings.Replace(text, n, what, 1)
+	}
+	for _, own := range inBraces.Split(from, -1) {
+		if len(own) > len(p.longest) {
+			p.longest = own
+		}
 	}
 	p.match = regexp.MustCompile("(?s)^" + text + "$")
 	return p
@@ -277,6 +284,9 @@ func (w *Wording) exactly(s string) (string, bool) {
 	}
 	for i := range w.patterns {
 		p := &w.patterns[i]
+		if !strings.Contains(s, p.longest) {
+			continue
+		}
 		m := p.match.FindStringSubmatch(s)
 		if m == nil {
 			continue
@@ -285,7 +295,7 @@ func (w *Wording) exactly(s string) (string, bool) {
 		for j, n := range p.names {
 			pairs = append(pairs, n, w.tell(m[j+1]))
 		}
-		w.asked[p.from] = true
+		p.used = true
 		return worded(p.to, pairs), true
 	}
 	return "", false
@@ -319,13 +329,9 @@ func (w *Wording) Untold() []string {
 func (w *Wording) Unsaid() []string {
 	var out []string
 	for _, s := range w.Asked() {
-		if _, told := w.phrases[s]; !told && !w.isPattern(s) && strings.ContainsFunc(s, unicode.IsLetter) {
+		if _, told := w.phrases[s]; !told && strings.ContainsFunc(s, unicode.IsLetter) {
 			out = append(out, s)
 		}
 	}
 	return out
-}
-
-func (w *Wording) isPattern(s string) bool {
-	return slices.ContainsFunc(w.patterns, func(p pattern) bool { return p.from == s })
 }

@@ -75,6 +75,20 @@ func TestTold(t *testing.T) {
 	}
 }
 
+// TestStarterIsRead: the file that --phrases prints after a Spanish paper says the same again.
+func TestStarterIsRead(t *testing.T) {
+	d := spanish(t, dossier(t, request(t, "layout", quantity.US, true), "flap/6in"))
+	want := outline(crewPaper(t, d, "commissioning"))
+	again := *d
+	again.Wording = document.NewWording()
+	if list := again.Wording.ParseWording("starter.yaml", []byte(d.Wording.Starter())); list.Err() != nil {
+		t.Fatal(list)
+	}
+	if got := outline(crewPaper(t, &again, "commissioning")); got != want {
+		t.Errorf("the starter says\n%s\nnot\n%s", got, want)
+	}
+}
+
 // TestToldKeepsData: whatever a text is, no mark is left in it, no digit is lost, and without
 // words of one's own it stays as it is.
 func TestToldKeepsData(t *testing.T) {

@@ -167,6 +167,13 @@ func (w *Wording) Starter() string {
 	for _, p := range w.Asked() {
 		fmt.Fprintf(&b, "  - from: %s\n    to: %s\n", quoted(p), quoted(unmarked(w.say(p))))
 	}
+	head := "computed:\n"
+	for _, p := range w.patterns {
+		if p.used {
+			fmt.Fprintf(&b, "%s  - from: %s\n    to: %s\n", head, quoted(p.from), quoted(p.to))
+			head = ""
+		}
+	}
 	return b.String()
 }
 
