@@ -19,6 +19,7 @@ type Kind struct {
 	Compares  bool   // it sets several valves side by side
 	Decides   bool   // a decision rests on it
 	Large     bool   // large type, on one page
+	Spoken    bool   // it is complete in the languages that come with the program
 	write     func(*sheet)
 }
 
@@ -28,7 +29,7 @@ func Kinds() []Kind {
 	return []Kind{
 		{
 			ID: "datasheet", Title: "Check valve data sheet", What: "what the valve is and what it does in this station",
-			Format: "pdf", Decides: true, write: writeDatasheet,
+			Format: "pdf", Decides: true, Spoken: true, write: writeDatasheet,
 		},
 		{
 			ID: "comparison", Title: "Comparison of check valves",
@@ -55,7 +56,7 @@ func Kinds() []Kind {
 		},
 		{
 			ID: "installation", Title: "Installation sheet", What: "making safe, lifting, setting, back to service",
-			Format: "pdf", write: writeInstallation,
+			Format: "pdf", Spoken: true, write: writeInstallation,
 		},
 		{
 			ID: "test-form", Title: "Shell and seat test form", What: "test pressures, and blanks for what is measured",
@@ -64,15 +65,16 @@ func Kinds() []Kind {
 		{
 			ID: "commissioning", Title: "Commissioning checklist",
 			What: "stop tests from mild to severe, limits, blanks", Format: "pdf",
-			Decides: true, write: writeCommissioning,
+			Decides: true, Spoken: true, write: writeCommissioning,
 		},
 		{
 			ID: "maintenance", Title: "Maintenance sheet",
-			What: "making safe, lifting, inspection, back to service", Format: "pdf", write: writeMaintenance,
+			What: "making safe, lifting, inspection, back to service", Format: "pdf",
+			Spoken: true, write: writeMaintenance,
 		},
 		{
 			ID: "fieldcard", Title: "Field card", What: "one page for the crew, in both unit systems", Format: "pdf",
-			Large: true, write: writeFieldcard,
+			Large: true, Spoken: true, write: writeFieldcard,
 		},
 	}
 }
@@ -91,6 +93,11 @@ func KindNamed(id string) (Kind, error) {
 
 // Make writes a document of the kind.
 func (s *Dossier) Make(k Kind) *Document {
+	if w := s.Wording.plain; w != nil && !k.Spoken { // half a translation would be worse
+		own := *s
+		own.Wording = w
+		s = &own
+	}
 	p, st := s.Profile, s.Study.Station
 	d := &Document{
 		Kind: k.ID, Title: s.Wording.say(k.Title), Language: s.Wording.Language, Units: s.units(), Paper: s.Paper,

@@ -3,6 +3,7 @@ package document
 import (
 	"embed"
 	"fmt"
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -45,6 +46,9 @@ func (w *Wording) Speak(tag string) error {
 	if list := own.ParseWording("words/"+base+".yaml", data); list.Err() != nil {
 		return list
 	}
+	plain := *w
+	plain.phrases, plain.patterns = maps.Clone(w.phrases), slices.Clone(w.patterns)
+	w.plain = &plain
 	for from, to := range own.phrases {
 		if _, told := w.phrases[from]; !told {
 			w.phrases[from] = to

@@ -75,6 +75,20 @@ func TestTold(t *testing.T) {
 	}
 }
 
+// TestOnlyWholeKindsAreSpoken: a kind that is not complete in Spanish is English throughout,
+// and says so; the five are Spanish and say so.
+func TestOnlyWholeKindsAreSpoken(t *testing.T) {
+	d := dossier(t, request(t, "layout", quantity.US, true), "flap/6in")
+	es := spanish(t, d)
+	for _, k := range document.Kinds() {
+		ours, theirs := d.Make(k), es.Make(k)
+		whole := slices.Contains(spanishKinds, k.ID)
+		if k.Spoken != whole || (theirs.Language == "es") != whole || (outline(ours) == outline(theirs)) == whole {
+			t.Errorf("%s: spoken %v, language %s", k.ID, k.Spoken, theirs.Language)
+		}
+	}
+}
+
 // TestStarterIsRead: the file that --phrases prints after a Spanish paper says the same again.
 func TestStarterIsRead(t *testing.T) {
 	d := spanish(t, dossier(t, request(t, "layout", quantity.US, true), "flap/6in"))

@@ -20,6 +20,7 @@ type Wording struct {
 	patterns []pattern           // of computed texts
 	untold   map[string]bool     // computed texts, or parts of them, that none has
 	own      map[string]bool     // phrases of the user's own files
+	plain    *Wording            // without the language that comes with the program; nil where it has none
 	before   map[string][]string // paragraphs at the start of a kind
 	after    map[string][]string // and at its end
 	asked    map[string]bool
