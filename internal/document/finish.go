@@ -1,22 +1,15 @@
 package document
 
-import (
-	"fmt"
-	"regexp"
-	"strconv"
-
-	"seatward/internal/figure"
-	"seatward/quantity"
-)
+import "seatward/internal/figure"
 
 // finish goes over every text of a document that is made: computed texts get the user's
-// words, and a metric paper says a film in mils in micrometers too.
+// words.
 func (w *sheet) finish() {
 	d := w.d
-	if !w.Wording.foreign() && w.units() == quantity.US {
+	if !w.Wording.foreign() {
 		return
 	}
-	f := func(s *string) { *s = w.films(w.Wording.finish(*s)) }
+	f := func(s *string) { *s = w.Wording.finish(*s) }
 	for _, s := range []*string{
 		&d.Title, &d.Subject, &d.Mark,
 		&d.Words.Contents, &d.Words.Page, &d.Words.Figure, &d.Words.Foot, &d.Words.Undrawn,
@@ -31,7 +24,7 @@ func (w *sheet) finish() {
 		d.Words.Labels[name] = s
 	}
 	for i, b := range d.Blocks {
-		if p, is := b.(Paragraph); is && p.Tone == Warning && p.Label == "" && w.Wording.foreign() {
+		if p, is := b.(Paragraph); is && p.Tone == Warning && p.Label == "" {
 			p.Label = w.say("Warning") // formats would write it in English
 			b = p
 		}
@@ -133,23 +126,4 @@ func finishedFigure(x figure.Figure, f func(*string)) *figure.Figure {
 		}
 	}
 	return &x
-}
-
-var inMils = regexp.MustCompile(`\b(\d+(?:\.\d+)?) mils?\b`)
-
-// micrometersPerMil is exact: a thousandth of an inch.
-const micrometersPerMil = 25.4
-
-// films says a film that a catalog gives in mils in micrometers too, on a metric paper.
-func (w *sheet) films(s string) string {
-	if w.units() == quantity.US {
-		return s
-	}
-	return inMils.ReplaceAllStringFunc(s, func(m string) string {
-		mils, err := strconv.ParseFloat(inMils.FindStringSubmatch(m)[1], 64)
-		if err != nil {
-			return m
-		}
-		return fmt.Sprintf("%d µm (%s)", int(mils*micrometersPerMil+0.5), m)
-	})
 }

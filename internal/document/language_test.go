@@ -192,15 +192,3 @@ func TestSpanishTerms(t *testing.T) {
 		t.Errorf("%d terms", rows)
 	}
 }
-
-// TestFilmsOnMetricPaper: a catalog's mils are said in micrometers too, on metric papers only.
-func TestFilmsOnMetricPaper(t *testing.T) {
-	for sys, want := range map[quantity.System]string{
-		quantity.SI: "fusion-bonded epoxy, 203 µm (8 mils)", quantity.US: "fusion-bonded epoxy, 8 mils",
-	} {
-		text := outline(crewPaper(t, dossier(t, request(t, "layout", sys, true), "flap/6in"), "datasheet"))
-		if !strings.Contains(text, want) || sys == quantity.US && strings.Contains(text, "µm") {
-			t.Errorf("%s: the film is not %q", sys, want)
-		}
-	}
-}
