@@ -118,11 +118,13 @@ var _ = register(Type{
 	Params:     with(axialParams, openingParams, common(bodyFactor)),
 	Positions:  []Position{Horizontal, FlowUp, FlowDown},
 	SweptBores: [2]float64{0.08, 0.35},
-	Traits:     Traits{Style: StyleAxial, Element: "disc", Quick: true, Drawing: "axial", Spring: "spring_force"},
+	Traits: Traits{
+		Style: StyleAxial, Element: "disc", Whole: true, Quick: true, Drawing: "axial", Spring: "spring_force",
+	},
 	Looks: []Look{
 		{At: "Spring: force at the seat", Param: "spring_force"},
 		{At: "Stem and bush: play"},
-		{At: "Disc and seat: cut, print unbroken all round", Sound: "closed"},
+		{At: "Disc and seat: cut, print unbroken all round", Sound: "unbroken"},
 	},
 	Example: map[string]string{
 		"bore": "200 mm", "stroke": "30 mm", "moving_mass": "3 kg", "spring_force": "40 N", "spring_rate": "1500 N/m",

@@ -106,7 +106,7 @@ var _ = register(Type{
 	Positions:  []Position{Horizontal, FlowUp},
 	SweptBores: [2]float64{0.15, 0.45},
 	Traits: Traits{
-		Style: StyleDual, Element: "plates", Hinged: true, Drawing: "dual-plate",
+		Style: StyleDual, Element: "plates", Hinged: true, Whole: true, Drawing: "dual-plate",
 		Spring: "spring_torque",
 	},
 	Looks: []Look{

@@ -21,6 +21,7 @@ type Traits struct {
 	Element string // what moves, in a word: "ball", "disc", "plates"
 	Hinged  bool   // it turns about a hinge or pin
 	Lever   bool   // a lever stands outside on its shaft
+	Whole   bool   // it has no cover: it comes out of the line whole
 	Quick   bool   // made to close sooner than a plain valve: offered where one slams
 	Drawing string // the drawing that the page has of it; "" to be drawn by the other traits
 
@@ -57,7 +58,7 @@ func (t *Type) Figure(p Params) Figure {
 type Look struct {
 	At     string // "Hinge: play of pin and bush"
 	Param  string // the number of the type that it is as new
-	Sound  string // a word for as new: "none", "closed"
+	Sound  string // a word for as new: "none", "unbroken"
 	Mass   bool   // the mass of the moving element
 	Floats bool   // whether the element floats in water, by the number of Traits.Floats
 }
@@ -65,7 +66,7 @@ type Look struct {
 // What several types have in common.
 var (
 	hingeLook = Look{At: "Hinge: play of pin and bush"}
-	seatLook  = Look{At: "Seat: print unbroken all round", Sound: "closed"}
+	seatLook  = Look{At: "Seat: print unbroken all round", Sound: "unbroken"}
 	stopLook  = Look{At: "Stop: dent, loose nut", Sound: "none"}
 	leverLook = Look{At: "Lever, weight or spring: setting"}
 	discLook  = Look{At: "Disc with its arm: mass", Mass: true}
@@ -74,8 +75,8 @@ var (
 		{At: "Ball: mass (heavier: water inside; lighter: skin lost)", Mass: true},
 		{At: "Ball: hardness, Shore A"},
 		{At: "Ball: deepest cut or flat", Sound: "none"},
-		{At: "Ball: floats or sinks in a bucket", Floats: true},
-		{At: "Seat: print of the ball unbroken all round", Sound: "closed"},
+		{At: "Ball: floats or sinks", Floats: true},
+		{At: "Seat: print of the ball unbroken all round", Sound: "unbroken"},
 		{At: "Guide or pocket: wear, rags", Sound: "none"},
 	}
 )

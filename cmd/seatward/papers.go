@@ -25,6 +25,7 @@ type paperFlags struct {
 	valves, formats, options, clauses []string
 	folder, profile, templates        string
 	paper, date, revision, number     string
+	language                          string
 	force, phrases                    bool
 }
 
@@ -78,6 +79,10 @@ func (a *app) writeCommand() *cobra.Command {
 	f.StringArrayVar(&in.clauses, "clause", nil,
 		"specification as a text or Word `FILE`, which the submittal answers paragraph by paragraph; may be repeated")
 	f.StringVar(&in.paper, "paper", "", "`letter or A4`; that of the profile without it")
+	f.StringVar(&in.language, "language", "",
+		"`LANGUAGE` of the papers: en, es, or that of your own wording files; that of the profile without it")
+	_ = c.RegisterFlagCompletionFunc("language",
+		cobra.FixedCompletions(document.Languages(), cobra.ShellCompDirectiveNoFileComp))
 	f.StringVar(&in.date, "date", "", "`DATE` of the documents, year-month-day; the program looks at no clock")
 	f.StringVar(&in.revision, "revision", "", "`REVISION` of the documents")
 	f.StringVar(&in.number, "number", "", "`NUMBER` of the documents")
@@ -337,7 +342,9 @@ func (a *app) paperRequest(in *paperFlags) (document.Request, error) {
 	if r.Clause, err = a.readClauses(in.clauses); err != nil {
 		return r, err
 	}
-	over := document.Overrides{Paper: in.paper, Date: in.date, Revision: in.revision, Number: in.number}
+	over := document.Overrides{
+		Paper: in.paper, Date: in.date, Revision: in.revision, Number: in.number, Language: in.language,
+	}
 	if err := r.Take(r.Profile, over); err != nil {
 		return r, fmt.Errorf("--%w", err)
 	}

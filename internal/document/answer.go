@@ -24,8 +24,8 @@ func (w *sheet) head(k Kind) {
 		return
 	}
 	p := Paragraph{Label: w.say("Unsuitable for this station:"), Tone: Bad}
-	if !w.d.Large { // a card has one page
-		p.Text = judge.WhyNot(*a)
+	if p.Text = judge.WhyNot(*a); w.d.Large { // a card has one page
+		p = Paragraph{Text: w.say("UNSUITABLE for this station"), Tone: Bad}
 	}
 	w.put(p)
 }

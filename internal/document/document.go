@@ -41,6 +41,16 @@ type Words struct {
 	Figure   string // "Figure {n}. {caption}"
 	Foot     string // "no. {number}  ·  revision {revision}  ·  {date}"
 	Undrawn  string // "{box} stands for characters that cannot be printed here: {characters}"
+
+	Labels map[string]string // names of number, revision and the like, by the program's own
+}
+
+// Named is a name that a format writes by itself, in the wording of the document.
+func (d *Document) Named(label string) string {
+	if own, found := d.Words.Labels[label]; found {
+		return own
+	}
+	return label
 }
 
 // Paper is a sheet size.

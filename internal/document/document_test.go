@@ -98,7 +98,7 @@ func flange(d *document.Dossier) []float64 {
 	for _, o := range d.Configuration.Options {
 		if o.Option.ID == catalog.EndsOption && o.Choice != nil {
 			if f, found := dimension.FlangeOf(o.Choice.Title, d.Assessment.Item.Size); found {
-				return []float64{f.OutsideM, f.BoltCircleM, f.HoleM}
+				return []float64{f.OutsideM, f.BoltCircleM, f.HoleM, f.BoltM}
 			}
 		}
 	}

@@ -30,6 +30,7 @@ type Request struct {
 	Clause   *clause.Section // a specification to be answered; nil for the section that Seatward writes
 	Picks    []catalog.Pick  // options that were chosen, by title or ID; the rest is completed
 	Compared []string        // IDs of the valves of a comparison; the best ones where empty
+	Link     string          // that opens the study, for a square code; "" where it has none
 	Command  string          // by which the station file is judged again
 }
 

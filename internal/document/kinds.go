@@ -18,6 +18,8 @@ type Kind struct {
 	Trip      bool   // it tells pump trips that were run through
 	Compares  bool   // it sets several valves side by side
 	Decides   bool   // a decision rests on it
+	Large     bool   // large type, on one page
+	Spoken    bool   // it is complete in the languages that come with the program
 	write     func(*sheet)
 }
 
@@ -27,7 +29,7 @@ func Kinds() []Kind {
 	return []Kind{
 		{
 			ID: "datasheet", Title: "Check valve data sheet", What: "what the valve is and what it does in this station",
-			Format: "pdf", Decides: true, write: writeDatasheet,
+			Format: "pdf", Decides: true, Spoken: true, write: writeDatasheet,
 		},
 		{
 			ID: "comparison", Title: "Comparison of check valves",
@@ -53,8 +55,8 @@ func Kinds() []Kind {
 			Format: "docx", Decides: true, write: writeRequest,
 		},
 		{
-			ID: "installation", Title: "Installation sheet", What: "position, arrow, straight pipe, support",
-			Format: "pdf", write: writeInstallation,
+			ID: "installation", Title: "Installation sheet", What: "making safe, lifting, setting, back to service",
+			Format: "pdf", Spoken: true, write: writeInstallation,
 		},
 		{
 			ID: "test-form", Title: "Shell and seat test form", What: "test pressures, and blanks for what is measured",
@@ -62,16 +64,17 @@ func Kinds() []Kind {
 		},
 		{
 			ID: "commissioning", Title: "Commissioning checklist",
-			What: "stop tests with predicted numbers, and blanks for measured ones", Format: "pdf", Trip: true,
-			Decides: true, write: writeCommissioning,
+			What: "stop tests from mild to severe, limits, blanks", Format: "pdf",
+			Decides: true, Spoken: true, write: writeCommissioning,
 		},
 		{
 			ID: "maintenance", Title: "Maintenance sheet",
-			What: "checks without entry, making safe, lifting, limits of wear", Format: "pdf", write: writeMaintenance,
+			What: "making safe, lifting, inspection, back to service", Format: "pdf",
+			Spoken: true, write: writeMaintenance,
 		},
 		{
 			ID: "fieldcard", Title: "Field card", What: "one page for the crew, in both unit systems", Format: "pdf",
-			write: writeFieldcard,
+			Large: true, Spoken: true, write: writeFieldcard,
 		},
 	}
 }
@@ -90,9 +93,15 @@ func KindNamed(id string) (Kind, error) {
 
 // Make writes a document of the kind.
 func (s *Dossier) Make(k Kind) *Document {
+	if w := s.Wording.plain; w != nil && !k.Spoken { // half a translation would be worse
+		own := *s
+		own.Wording = w
+		s = &own
+	}
 	p, st := s.Profile, s.Study.Station
 	d := &Document{
 		Kind: k.ID, Title: s.Wording.say(k.Title), Language: s.Wording.Language, Units: s.units(), Paper: s.Paper,
+		Large:  k.Large,
 		Number: p.Number.Text, Revision: p.Revision.Text, Date: p.Date.Text, Company: p.Company.Text,
 		Author: p.Author.Text, Logo: s.Logo,
 		Program: s.Program, Hash: s.hash(k), Mark: s.Wording.say("Preliminary, for review"),
@@ -102,6 +111,10 @@ func (s *Dossier) Make(k Kind) *Document {
 		Figure:  s.Wording.say("Figure {n}. {caption}"),
 		Foot:    s.Wording.say("no. {number}  ·  revision {revision}  ·  {date}"),
 		Undrawn: s.Wording.say("{box} stands for characters that this paper's fonts do not have: {characters}."),
+		Labels:  map[string]string{},
+	}
+	for _, l := range labels {
+		d.Words.Labels[l] = s.Wording.say(l)
 	}
 	d.Subject = s.Assessment.Item.Family.Title + ", " + s.Assessment.Item.Size.Format(s.units()) + "; " + st.Name
 	if k.Compares {
@@ -137,8 +150,12 @@ func (s *Dossier) Make(k Kind) *Document {
 		}
 	}
 	w.leftBlank()
+	w.finish()
 	return d
 }
+
+// labels are what formats name by themselves.
+var labels = []string{"Number", "Revision", "Date", "Company", "Prepared by"}
 
 // leftBlank lists what was not given.
 func (w *sheet) leftBlank() {
@@ -152,9 +169,13 @@ func (w *sheet) leftBlank() {
 // the program.
 func (s *Dossier) hash(k Kind) string {
 	c := s.Assessment.Item.Family.Catalog
+	language := ""
+	if s.Wording.Language != "en" {
+		language = "\x00" + s.Wording.Language
+	}
 	sum := sha256.Sum256([]byte(strings.Join([]string{
 		s.Study.Station.Hash, s.Assessment.Item.ID,
-		s.Configuration.Code(), c.Maker, c.Version, c.Date, k.ID, s.Program, s.units().String(),
+		s.Configuration.Code(), c.Maker, c.Version, c.Date, k.ID, s.Program, s.units().String() + language,
 	}, "\x00")))
 	return hex.EncodeToString(sum[:8])
 }

@@ -7,6 +7,8 @@ import (
 	"image/jpeg"
 	"image/png"
 	"io"
+	"net/url"
+	"slices"
 	"strings"
 	"time"
 
@@ -43,6 +45,10 @@ type ProfileFile struct {
 	Drawing    yamlfile.Word `yaml:"drawing" doc:"Drawing and detail"`
 	Tag        yamlfile.Word `yaml:"tag" doc:"Tag of the valve"`
 	Quantity   yamlfile.Word `yaml:"quantity" doc:"How many valves"`
+	PumpSide   yamlfile.Word `yaml:"isolating_pump_side" doc:"Tag of the isolating valve on the pump side; a blank where left out"`
+	HeaderSide yamlfile.Word `yaml:"isolating_header_side" doc:"Tag of the isolating valve on the header side; a blank where left out"`
+	Emergency  yamlfile.Word `yaml:"emergency_contact" doc:"Whom the crew calls; a blank where left out"`
+	StudyLink  yamlfile.Word `yaml:"study_link" doc:"Address that opens the study, for the square code of the field card: http or https"`
 	Delivery   yamlfile.Word `yaml:"delivery_place" doc:"Where they go"`
 	Wanted     yamlfile.Word `yaml:"delivery_date" doc:"When they are wanted"`
 	Reply      yamlfile.Word `yaml:"reply_date" doc:"Until when a request for quotation is to be answered"`
@@ -72,15 +78,35 @@ func ParseProfile(filename string, data []byte) (*ProfileFile, diag.List) {
 			Expected: "year-month-day, such as 2026-11-25", Mend: "write the date so",
 		})
 	}
+	if l := f.StudyLink; l.Text != "" {
+		if err := CheckLink(l.Text); err != nil {
+			list.Add(diag.Message{
+				ID: "profile-link", Place: l.Place, Path: l.Path, Text: err.Error(),
+				Expected: "an http or https address of at most 500 characters", Mend: "copy it from the browser that shows the study",
+			})
+		}
+	}
 	list.Sort()
 	return f, list
+}
+
+// mostLink bounds an address, in characters: a square code of a longer one is hard to read.
+const mostLink = 500
+
+// CheckLink says what is wrong with an address that opens a study.
+func CheckLink(link string) error {
+	u, err := url.Parse(link)
+	if err != nil || u.Host == "" || u.Scheme != "http" && u.Scheme != "https" || len(link) > mostLink {
+		return fmt.Errorf("%.60q is not an address that opens a study", link)
+	}
+	return nil
 }
 
 func (f *ProfileFile) words() []yamlfile.Word {
 	out := []yamlfile.Word{
 		f.Company, f.Address, f.Contact, f.Author, f.Logo, f.Number, f.Revision, f.Project, f.ProjectNo, f.Owner,
 		f.Engineer, f.Contractor, f.Section, f.Paragraph, f.Drawing, f.Tag, f.Quantity, f.Delivery, f.Wanted,
-		f.Reply,
+		f.Reply, f.PumpSide, f.HeaderSide, f.Emergency,
 	}
 	return append(out, f.Notes...)
 }
@@ -93,7 +119,7 @@ func isDate(s string) bool {
 
 // Overrides stand in place of what a profile says; what is empty leaves it.
 type Overrides struct {
-	Paper, Date, Revision, Number string
+	Paper, Date, Revision, Number, Language string
 }
 
 // Take puts a profile on the request, with what stands in place of its words. The error
@@ -102,10 +128,13 @@ func (r *Request) Take(p *ProfileFile, over Overrides) error {
 	for _, f := range []struct {
 		text string
 		into *string
-	}{{over.Paper, &p.Paper.Text}, {over.Date, &p.Date.Text}, {over.Revision, &p.Revision.Text}, {
-		over.Number,
-		&p.Number.Text,
-	}} {
+	}{
+		{over.Paper, &p.Paper.Text},
+		{over.Date, &p.Date.Text},
+		{over.Revision, &p.Revision.Text},
+		{over.Number, &p.Number.Text},
+		{over.Language, &p.Language.Text},
+	} {
 		if f.text != "" {
 			*f.into = f.text
 		}
@@ -121,11 +150,26 @@ func (r *Request) Take(p *ProfileFile, over Overrides) error {
 	default:
 		return fmt.Errorf("paper %q is not a choice; write letter or A4", p.Paper.Text)
 	}
-	if p.Language.Text != "" {
-		r.Wording.Language = p.Language.Text
+	if err := r.speak(p.Language.Text); err != nil {
+		return err
 	}
 	r.Profile = p
 	return nil
+}
+
+// speak takes the wording that comes with the program in the language, where there is one.
+func (r *Request) speak(language string) error {
+	base, _, _ := strings.Cut(strings.ToLower(language), "-")
+	switch {
+	case language == "":
+		return nil
+	case slices.Contains(Languages(), base):
+		return r.Wording.Speak(language)
+	case r.Wording.foreign(): // the user's own words
+		r.Wording.Language = language
+		return nil
+	}
+	return r.Wording.Speak(language)
 }
 
 // The limits of a logo.

@@ -35,6 +35,11 @@ func TestOneAnswer(t *testing.T) {
 			r.Compared = c.compared
 			d := dossier(t, r, c.valve)
 			want := record(d.Study.JSON(), d.Trip.JSON())
+			for _, e := range d.Trip.JSON().Events { // heads become gauge pressures for the crew
+				st := d.Study.Station
+				want["trip "+e.ID+" greatest_pressure"] = st.Fluid.Density.SI * quantity.StandardGravity *
+					(e.MostHeadM - st.ValveAboveDatum())
+			}
 			sameSlam(t, d)
 			seen := map[string]bool{}
 			for _, k := range document.Kinds() {

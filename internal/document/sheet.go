@@ -194,6 +194,9 @@ func (w *sheet) figure(f *figure.Figure, caption, text string) {
 func (w *sheet) cautions(ids ...string) {
 	w.heading(2, "Cautions")
 	for _, c := range w.Study.Cautions {
+		if c.ID == "moving-parts" && !w.moves().Lever {
+			continue // nothing moves outside
+		}
 		for _, id := range ids {
 			if c.ID == id {
 				w.put(Paragraph{Text: c.Text, Tone: Warning})
@@ -211,8 +214,8 @@ func sentence(s string) string {
 	if s == "" {
 		return s
 	}
-	r := []rune(s)
-	s = strings.ToUpper(string(r[:1])) + string(r[1:])
+	r := []rune(unmarked(s))
+	s = raised(s)
 	if !strings.ContainsRune(".?!:", r[len(r)-1]) {
 		s += "."
 	}

@@ -12,11 +12,15 @@ import (
 
 // Wording puts a user's words in place of those of the documents: another house style,
 // or another language. The words of the program itself are the keys, so that a phrase
-// which nobody has replaced stands as it is. What is computed (findings, cautions, names
-// of values) is not replaced.
+// which nobody has replaced stands as it is. What is computed (findings, cautions, events,
+// names of a catalog) is replaced by patterns, once a document is done.
 type Wording struct {
 	Language string
 	phrases  map[string]string
+	patterns []pattern           // of computed texts
+	untold   map[string]bool     // computed texts, or parts of them, that none has
+	own      map[string]bool     // phrases of the user's own files
+	plain    *Wording            // without the language that comes with the program; nil where it has none
 	before   map[string][]string // paragraphs at the start of a kind
 	after    map[string][]string // and at its end
 	asked    map[string]bool
@@ -29,6 +33,7 @@ const WordingForm = "seatward.wording/1"
 type WordingFile struct {
 	Language yamlfile.Word   `yaml:"language" doc:"Language of the phrases, as a BCP 47 tag"`
 	Phrases  []PhraseFile    `yaml:"phrases" doc:"Phrases in place of those of the documents"`
+	Computed []PhraseFile    `yaml:"computed" doc:"Texts that the program computes: findings, cautions, events, names of a catalog"`
 	Added    []AddedTextFile `yaml:"added" doc:"Paragraphs of your own at the start or the end of a kind of document"`
 }
 
@@ -50,6 +55,7 @@ func NewWording() *Wording {
 	return &Wording{
 		Language: "en", phrases: map[string]string{}, before: map[string][]string{},
 		after: map[string][]string{}, asked: map[string]bool{},
+		untold: map[string]bool{}, own: map[string]bool{},
 	}
 }
 
@@ -60,7 +66,7 @@ func (w *Wording) ParseWording(filename string, data []byte) diag.List {
 	if f.Language.Text != "" {
 		w.Language = f.Language.Text
 	}
-	for _, p := range f.Phrases {
+	for i, p := range slices.Concat(f.Phrases, f.Computed) {
 		if want, got := names(p.From.Text), names(p.To.Text); !slices.Equal(want, got) {
 			list.Add(diag.Message{
 				ID: "wording-names", Place: p.To.Place, Path: p.To.Path,
@@ -68,8 +74,13 @@ func (w *Wording) ParseWording(filename string, data []byte) diag.List {
 				Found: strings.Join(got, " "), Expected: strings.Join(want, " "), Mend: "write each of them once",
 			})
 		}
-		w.phrases[p.From.Text] = p.To.Text
+		if i >= len(f.Phrases) && len(inOrder(p.From.Text)) > 0 {
+			w.patterns = append(w.patterns, newPattern(p.From.Text, p.To.Text))
+			continue
+		}
+		w.phrases[p.From.Text], w.own[p.From.Text] = p.To.Text, true
 	}
+	sortPatterns(w.patterns)
 	for _, a := range f.Added {
 		if _, err := KindNamed(a.Kind.Text); err != nil {
 			list.Add(diag.Message{
@@ -109,9 +120,15 @@ func names(s string) []string {
 
 // say gives the phrase in the user's words, its names filled in: say("{n} pumps", "n", "2").
 func (w *Wording) say(phrase string, pairs ...string) string {
+	if strings.ContainsRune(phrase, wordedFrom) {
+		return phrase // said already
+	}
 	w.asked[phrase] = true
 	if own, found := w.phrases[phrase]; found {
 		phrase = own
+	}
+	if w.foreign() {
+		return worded(phrase, pairs)
 	}
 	return Fill(phrase, pairs...)
 }
@@ -134,7 +151,7 @@ func (w *Wording) Asked() []string { return slices.Sorted(maps.Keys(w.asked)) }
 // once every kind has been made.
 func (w *Wording) Unused() []string {
 	var out []string
-	for p := range w.phrases {
+	for p := range w.own {
 		if !w.asked[p] {
 			out = append(out, p)
 		}
@@ -149,7 +166,14 @@ func (w *Wording) Starter() string {
 	b.WriteString("# Phrases of the documents. Change what stands after to; leave out what is right.\nlanguage: " +
 		w.Language + "\nphrases:\n")
 	for _, p := range w.Asked() {
-		fmt.Fprintf(&b, "  - from: %s\n    to: %s\n", quoted(p), quoted(w.say(p)))
+		fmt.Fprintf(&b, "  - from: %s\n    to: %s\n", quoted(p), quoted(unmarked(w.say(p))))
+	}
+	head := "computed:\n"
+	for _, p := range w.patterns {
+		if p.used {
+			fmt.Fprintf(&b, "%s  - from: %s\n    to: %s\n", head, quoted(p.from), quoted(p.to))
+			head = ""
+		}
 	}
 	return b.String()
 }

@@ -40,6 +40,7 @@ type DocumentRequest struct {
 	Date     string          `json:"date,omitempty" jsonschema_description:"Date of the document, year-month-day"`
 	Revision string          `json:"revision,omitempty"`
 	Number   string          `json:"number,omitempty"`
+	Link     string          `json:"link,omitempty" jsonschema_description:"Address that opens the study, for the square code of the field card: http or https"`
 	Units    string          `json:"units,omitempty" jsonschema:"enum=US,enum=SI"`
 	Preview  bool            `json:"-" query:"preview"`
 }
@@ -208,6 +209,12 @@ func (in *DocumentRequest) request(program string) (document.Request, error) {
 		if out.Profile, list = document.ParseProfile("profile", text); list.Err() != nil {
 			return out, list
 		}
+	}
+	if in.Link != "" {
+		if err := document.CheckLink(in.Link); err != nil {
+			return out, asked("link", err)
+		}
+		out.Link = in.Link
 	}
 	out.Picks = desk.Picks(in.Picks)
 	p := out.Profile

@@ -80,11 +80,11 @@ func (p *page) begin() {
 	}
 	p.put("<h1>%s</h1>\n<p class=\"subject\">%s</p>\n<dl class=\"about\">\n", clean(d.Title), clean(d.Subject))
 	for _, f := range [][2]string{
-		{"Number", d.Number},
-		{"Revision", d.Revision},
-		{"Date", d.Date},
-		{"Company", d.Company},
-		{"Prepared by", d.Author},
+		{d.Named("Number"), d.Number},
+		{d.Named("Revision"), d.Revision},
+		{d.Named("Date"), d.Date},
+		{d.Named("Company"), d.Company},
+		{d.Named("Prepared by"), d.Author},
 	} {
 		p.put("<div><dt>%s</dt><dd>%s</dd></div>\n", f[0], clean(wording.OrBlank(f[1])))
 	}

@@ -60,11 +60,11 @@ func (m *md) begin() {
 	m.put("# %s\n\n%s\n\n", plain(d.Title), text(d.Subject, ""))
 	t := document.Table{Form: true, Columns: make([]document.Column, 2)}
 	for _, f := range [][2]string{
-		{"Number", d.Number},
-		{"Revision", d.Revision},
-		{"Date", d.Date},
-		{"Company", d.Company},
-		{"Prepared by", d.Author},
+		{d.Named("Number"), d.Number},
+		{d.Named("Revision"), d.Revision},
+		{d.Named("Date"), d.Date},
+		{d.Named("Company"), d.Company},
+		{d.Named("Prepared by"), d.Author},
 	} {
 		t.Rows = append(t.Rows, document.Row{Cells: []document.Cell{{Text: f[0]}, {Text: f[1], Blank: f[1] == ""}}})
 	}

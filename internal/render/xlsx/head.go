@@ -24,11 +24,11 @@ func (b *book) head(s *sheet) {
 	s.line(d.Subject, look{tone: document.Source, size: 11})
 	s.row++
 	for _, f := range [][2]string{
-		{"Number", d.Number},
-		{"Revision", d.Revision},
-		{"Date", d.Date},
-		{"Company", d.Company},
-		{"Prepared by", d.Author},
+		{d.Named("Number"), d.Number},
+		{d.Named("Revision"), d.Revision},
+		{d.Named("Date"), d.Date},
+		{d.Named("Company"), d.Company},
+		{d.Named("Prepared by"), d.Author},
 		{"Units", d.Units.String()},
 		{"Status", d.Mark},
 		{"Program", d.Program},

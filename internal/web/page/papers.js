@@ -6,6 +6,7 @@ import { show } from "./compare.js";
 import { configure, picksOf } from "./configure.js";
 import { whose } from "./whose.js";
 import { near } from "./notices.js";
+import { complete, here, write } from "./links.js";
 import { shownValve, state } from "./state.js";
 
 /** @typedef {import("./types.js").Paper} Paper */
@@ -20,6 +21,16 @@ const REST = 500;
 function today() {
   const d = new Date();
   return new Date(d.getTime() - d.getTimezoneOffset() * 60000).toISOString().slice(0, 10);
+}
+
+/**
+ * The address that opens the study from elsewhere, for the square code of the card; none for a
+ * study that is not kept, or on a machine that only its own browser reaches.
+ */
+function link() {
+  if (!complete() || /^(localhost|127\.|\[::1\])/.test(location.hostname)) return undefined;
+  const { study, rev, example, units } = here();
+  return location.origin + location.pathname + write({ study, rev, example, valve: shownValve(), units });
 }
 
 /** @param {string} name @param {HTMLElement} control */
@@ -98,6 +109,7 @@ function form(kinds, wanted, changed, say) {
     revision: revision.value || undefined,
     profile: papersOf.profile(),
     logo: papersOf.logo(),
+    link: link(),
   });
   const box = h(
     "div",

@@ -19,17 +19,26 @@ export const asked = [
   ["paragraph", "Paragraph", "project"],
   ["drawing", "Drawing and detail", "project"],
   ["tag", "Tag of the valve", "project"],
+  ["isolating_pump_side", "Isolating valve, pump side", "project"],
+  ["isolating_header_side", "Isolating valve, header side", "project"],
+  ["emergency_contact", "Emergency contact", "project"],
   ["quantity", "How many valves", "project"],
   ["delivery_place", "Delivery to", "project"],
   ["delivery_date", "Wanted on", "project"],
   ["reply_date", "Quotes due", "project"],
 ];
 
+/** The languages that come with the program. @type {[string, string][]} */
+const languages = [
+  ["en", "English"],
+  ["es", "Español"],
+];
+
 /** The profile that is sent: what was filled in, nothing else. @param {Record<string, string>} filled */
 export function profileOf(filled) {
   /** @type {Record<string, string>} */
   const out = {};
-  for (const [key] of [...asked, ["paper"]]) {
+  for (const [key] of [...asked, ["paper"], ["language"]]) {
     const text = (filled[key] || "").trim();
     if (text) out[key] = text;
   }
@@ -86,6 +95,13 @@ export function whose(changed, say) {
     { id: "p-paper", onchange: () => set("paper", sheet.value) },
     ...["letter", "A4"].map((p) => h("option", { value: p, selected: p === (filled.paper || "letter") }, p)),
   );
+  const language = h(
+    "select",
+    { id: "p-language", onchange: () => set("language", language.value) },
+    ...languages.map(([tag, name]) =>
+      h("option", { value: tag, selected: tag === (filled.language || languages[0][0]) }, name),
+    ),
+  );
   const logo = h("input", { id: "p-logo", type: "file", accept: "image/png,image/jpeg" });
   const shown = h(
     "span",
@@ -131,6 +147,7 @@ export function whose(changed, say) {
         "firm",
         h("div", { class: "option" }, h("label", { for: "p-logo" }, "Logo"), logo, shown, drop),
         h("div", { class: "option" }, h("label", { for: "p-paper" }, "Paper size"), sheet),
+        h("div", { class: "option" }, h("label", { for: "p-language" }, "Language"), language),
       ),
       group("The project", "project"),
       h("p", { class: "soft" }, "What you fill in here stays in this browser. What is left out stands as a blank."),
