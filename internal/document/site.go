@@ -272,7 +272,6 @@ func (w *sheet) floats(density string) Cell {
 }
 
 func writeFieldcard(w *sheet) {
-	w.d.Large = true
 	a, it := w.Assessment, w.Assessment.Item
 	tag := w.Profile.Tag.Text
 	if tag == "" {

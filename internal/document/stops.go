@@ -67,7 +67,7 @@ func (w *sheet) byHand() {
 	if !s.HeadRise.Known() {
 		return
 	}
-	w.heading(2, "Check by hand formulas")
+	w.heading(3, "Check by hand formulas")
 	w.text(Plain, "The head rise is read off the run: the greatest head after a seating over that just before it. It holds the sudden stop of the reverse flow and the waves that are under way in the pipes, so it may be above or below a V/g.")
 	run := w.Study.Station.Branch.Runs[0]
 	boreShare := w.Assessment.Item.Bore.SI / run.InnerDiameter.SI
@@ -134,7 +134,7 @@ func (w *sheet) remedies() {
 	if w.Trip == nil || len(w.Trip.Remedies) == 0 {
 		return
 	}
-	w.heading(2, "Remedies")
+	w.heading(3, "Remedies")
 	t := Table{ID: "remedies", Columns: []Column{
 		w.column("What if", 0.4), w.numbers("Reverse velocity", quantity.Velocity),
 		w.numbers("Head rise", quantity.Head),
@@ -212,7 +212,7 @@ func (w *sheet) timeLine() {
 	if t.Fault != "" {
 		return
 	}
-	w.heading(2, "In time: the worst stop for slam")
+	w.heading(3, "In time: the worst stop for slam")
 	moments := momentsTold(t)
 	var rows []Row
 	for _, m := range moments {
