@@ -13,15 +13,20 @@ import (
 // with fewer is exact.
 const figures = 5
 
-// printed is a number of a calculation.
+// printed is a number of a calculation. One that is exact with a figure more, such as
+// 9.80665, has it.
 func printed(v float64) string {
-	text := quantity.Figures(v, figures)
-	if x, err := strconv.ParseFloat(text, 64); err == nil && x == v || nearly(x, v) {
-		if strings.Contains(text, ".") && !strings.ContainsAny(text, "eE") {
+	for n := figures; n <= figures+1; n++ {
+		text := quantity.Figures(v, n)
+		if x, err := strconv.ParseFloat(text, 64); err != nil || !nearly(x, v) || strings.ContainsAny(text, "eE") {
+			continue
+		}
+		if strings.Contains(text, ".") {
 			text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
 		}
+		return strings.Replace(text, "-", "−", 1)
 	}
-	return strings.Replace(text, "-", "−", 1)
+	return strings.ReplaceAll(quantity.Figures(v, figures), "-", "−")
 }
 
 // nearly is true for a number that differs by round-off alone, as from a change of units.

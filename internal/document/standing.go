@@ -59,7 +59,7 @@ func (w *sheet) standing(a *judge.Assessment) []Paragraph {
 			p.Tone = Bad
 		case f.Kind == judge.SlamLater:
 			p.Label = w.say("Later slams:")
-		case f.Kind == judge.SlamNotResolved || f.Severity == judge.Confirm:
+		case f.Kind == judge.SlamNotResolved || f.Kind == judge.SlamSample || f.Severity == judge.Confirm:
 			p.Label = w.say("Without a sure answer:")
 		case f.Kind.Point == judge.OnSurge:
 			p.Label = w.say("Rating exceeded:")
