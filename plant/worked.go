@@ -118,7 +118,7 @@ func (w *Worked) InertiaTimeS(flowM3S, densityKgM3 float64) (timeS, shaftW float
 	return pump.InertiaTime(w.Pump.Inertia.SI, w.Pump.Speed.SI, shaftW), shaftW
 }
 
-// GravityMS2 is the acceleration by which heads are told.
+// GravityMS2 is the acceleration by which pressures are heads.
 const GravityMS2 = quantity.StandardGravity
 
 // StartFlowM3S is the flow through the valve before the event.

@@ -58,7 +58,7 @@ func (l *list) add(alias, symbol, label string, v basis.Value) *list {
 	return l
 }
 
-// hours is add for a time that is told in hours.
+// hours is add for a time in hours.
 func (l *list) hours(alias, symbol, label string, v basis.Value) *list {
 	if !v.Known() {
 		return l
@@ -202,7 +202,7 @@ func (c *calc) pump(i int) {
 func (c *calc) curve(tag string, p *station.Pump) {
 	t := c.points("curve"+tag, "Head curve", quantity.Head, "Head")
 	for k, x := range p.Performance.Points() {
-		c.point(&t, k, "h"+tag, "Q", "H", x.FlowM3S, c.in(quantity.Head, x.HeadM))
+		c.point(&t, k, "h"+tag, "H", x.FlowM3S, c.in(quantity.Head, x.HeadM))
 	}
 	c.put(t)
 	note := "Between the points: the curve of Fritsch and Butland (1984), which rises only where they rise."
@@ -222,13 +222,13 @@ func (c *calc) efficiency(tag string, p *station.Pump) {
 	case len(told.Efficiency) > 0:
 		t := c.points("eta"+tag, "Pump efficiency", quantity.Fraction, "Efficiency")
 		for k, x := range told.Efficiency {
-			c.point(&t, k, "e"+tag, "Q", "η", x.FlowM3S, 100*x.SI)
+			c.point(&t, k, "e"+tag, "η", x.FlowM3S, 100*x.SI)
 		}
 		c.put(t)
 	case len(told.Power) > 0:
 		t := c.points("power"+tag, "Shaft power", quantity.Power, "Shaft power")
 		for k, x := range told.Power {
-			c.point(&t, k, "p"+tag, "Q", "P", x.FlowM3S, c.in(quantity.Power, x.SI))
+			c.point(&t, k, "p"+tag, "P", x.FlowM3S, c.in(quantity.Power, x.SI))
 		}
 		c.put(t)
 	default:
@@ -243,9 +243,9 @@ func (c *calc) points(id, caption string, kind quantity.Kind, title string) Tabl
 }
 
 // point puts a point of a curve; equations name its numbers q1h… and h1….
-func (c *calc) point(t *Table, k int, name, flow, value string, flowM3S, v float64) {
+func (c *calc) point(t *Table, k int, name, value string, flowM3S, v float64) {
 	n := fmt.Sprint(k + 1)
-	q := c.input("q."+name+"."+n, flow+"_"+n, t.ID, "p"+n, 1, c.in(quantity.Flow, flowM3S))
+	q := c.input("q."+name+"."+n, "Q_"+n, t.ID, "p"+n, 1, c.in(quantity.Flow, flowM3S))
 	y := c.input("y."+name+"."+n, value+"_"+n, t.ID, "p"+n, 2, v)
 	t.Rows = append(t.Rows, Row{ID: "p" + n, Cells: []Cell{{Text: c.say("Point {n}", "n", n)}, q, y}})
 }

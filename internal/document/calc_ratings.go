@@ -155,7 +155,7 @@ func compare(a, b float64) int {
 // title1 begins with a capital.
 func title1(s string) string { return sentenceStart(s) }
 
-// envelope lists greatest and least heads of all stops and starts along the main.
+// envelope lists max. and min. heads of all stops and starts along the main.
 func (c *calc) envelope(ran []*plant.Stop) {
 	first := ran[0].Envelope
 	if len(first) == 0 {

@@ -32,7 +32,7 @@ func (c *calc) workedStop() {
 	c.inSteps(x)
 }
 
-// stoppedPump is the pump whose valve is told, with the tag of its inputs.
+// stoppedPump is the pump whose valve the stop is about, with the tag of its inputs.
 func (c *calc) stoppedPump(x *plant.Stop) (*station.Pump, string) {
 	all := c.Study.Station.Pumps
 	for i := range all {

@@ -180,7 +180,7 @@ func TestHeads(t *testing.T) {
 			if k.Decides && !k.Compares && d.Assessment.Separation != "" {
 				separated++
 				if k.Card {
-					first = strings.Replace(first, "The engineer's findings: column separation", d.Assessment.Separation, 1)
+					first = strings.Replace(first, "Found: column separation", d.Assessment.Separation, 1)
 				}
 				if !strings.HasPrefix(first, d.Assessment.Separation) {
 					t.Errorf("%s %s: begins with %q, not with the column separation", c.name, k.ID, first)

@@ -24,14 +24,9 @@ func (w *sheet) head(k Kind) {
 			w.put(p)
 		}
 	}
-	if a.Verdict != judge.Unsuitable {
-		return
+	if a.Verdict == judge.Unsuitable && !w.d.Large { // a card has one page, and its title says so
+		w.put(Paragraph{Label: w.say("Unsuitable for this station:"), Text: judge.WhyNot(*a), Tone: Bad})
 	}
-	p := Paragraph{Label: w.say("Unsuitable for this station:"), Tone: Bad}
-	if !w.d.Large { // a card has one page
-		p.Text = judge.WhyNot(*a)
-	}
-	w.put(p)
 }
 
 // standing is what the stops found of one valve, worst for the station first. A card has
@@ -40,13 +35,15 @@ func (w *sheet) standing(a *judge.Assessment) []Paragraph {
 	if w.d.Large {
 		var heads []string
 		for _, f := range standingOf(a) {
-			heads = append(heads, w.say(f.Kind.Head))
+			if f.Kind != judge.SlamSample { // of no use to a crew
+				heads = append(heads, w.say(f.Kind.Head))
+			}
 		}
 		if len(heads) == 0 {
 			return nil
 		}
 		return []Paragraph{{
-			Text: w.say("The engineer's findings: {list}.", "list", strings.Join(heads, "; ")), Tone: Warning,
+			Text: w.say("Found: {list}.", "list", strings.Join(heads, "; ")), Tone: Warning,
 		}}
 	}
 	var out []Paragraph
@@ -70,7 +67,7 @@ func (w *sheet) standing(a *judge.Assessment) []Paragraph {
 }
 
 // standingOf are the findings of the stops that a reader must not miss, in the order in which
-// they are told.
+// they are listed.
 func standingOf(a *judge.Assessment) []judge.Finding {
 	var out []judge.Finding
 	for _, of := range []func(f *judge.Finding) bool{
@@ -172,5 +169,5 @@ func (w *sheet) separations(all []*judge.Assessment) {
 	if len(ids) < len(all) {
 		with = w.say("It is predicted with {valves}.", "valves", strings.Join(ids, ", "))
 	}
-	w.put(Paragraph{Text: joined(" ", first.Separation, with), Tone: Warning})
+	w.put(Paragraph{Text: joined(" ", first.Separation, with, w.separationNumbers(first)), Tone: Warning})
 }
