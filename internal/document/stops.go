@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"seatward/basis"
 	"seatward/judge"
 	"seatward/plant"
 	"seatward/quantity"
@@ -247,10 +246,4 @@ func momentsTold(t *plant.Stop) []plant.Moment {
 		}
 	}
 	return out[:min(len(out), mostMoments)]
-}
-
-// stopsTrees are the results of the record that have a tree.
-func (w *sheet) stopsTrees() []basis.Value {
-	s := &w.Assessment.Slam
-	return []basis.Value{s.Deceleration, s.ReverseVelocity, s.HeadRise}
 }
