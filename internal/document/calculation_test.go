@@ -11,8 +11,8 @@ import (
 	"seatward/quantity"
 )
 
-// inside are words of the program's own workings, which no paper for a customer has.
-var inside = regexp.MustCompile(`(?i)\.yaml|\.go\b|:\d+:\d+|from memory|not re-read|not seen|\(seen\)|the function|documentation|VALIDATION\.md|examples/`)
+// workings are words of the program's own workings, which no paper for a customer has.
+var workings = regexp.MustCompile(`(?i)\.yaml|\.go\b|:\d+:\d+|from memory|not re-read|not seen|\(seen\)|the function|documentation|VALIDATION\.md|examples/`)
 
 // TestCalculationIsForReaders: the calculation names no file, place in a file or function, and
 // what was not read again in the current edition stands in one list alone.
@@ -24,7 +24,7 @@ func TestCalculationIsForReaders(t *testing.T) {
 	for _, c := range examples {
 		text := outline(dossier(t, request(t, c.name, quantity.US, true), c.valve).Make(k))
 		for _, l := range strings.Split(text, "\n") {
-			if inside.MatchString(l) {
+			if workings.MatchString(l) {
 				t.Errorf("%s %s: %s", c.name, c.valve, l)
 			}
 		}

@@ -54,17 +54,17 @@ func recalculated(t *testing.T, papers ...string) map[string]again {
 	return found
 }
 
-// written are the calculations that the tests share, by station, units and valve.
-var written = map[string]string{}
+// workedPapers are the calculations that the tests share, by station, units and valve.
+var workedPapers = map[string]string{}
 
 // calculation writes that of a station once, as PDF and as workbook, and gives its file in
 // one of the two formats.
 func calculation(t *testing.T, file, units, valve, format string) string {
 	t.Helper()
 	key := strings.Join([]string{file, units, valve}, " ")
-	to, done := written[key]
+	to, done := workedPapers[key]
 	if !done {
-		to = filepath.Join(folder, "worked", strconv.Itoa(len(written)))
+		to = filepath.Join(folder, "worked", strconv.Itoa(len(workedPapers)))
 		args := []string{
 			"write", "calculation", file, "--units", units, "--format", "pdf", "--format", "xlsx", "-o",
 			filepath.Join("artifacts/papers/worked", filepath.Base(to)), "--force",
@@ -75,7 +75,7 @@ func calculation(t *testing.T, file, units, valve, format string) string {
 		if out, err := output("../..", program, args...); err != nil {
 			t.Fatalf("%s: %v", out, err)
 		}
-		written[key] = to
+		workedPapers[key] = to
 	}
 	made, err := filepath.Glob(filepath.Join(to, "*."+format))
 	if err != nil || len(made) != 1 {
