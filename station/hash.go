@@ -54,7 +54,7 @@ func canonical(w io.Writer, path string, v reflect.Value) {
 	case pump.Performance:
 		line("%s", curveText(x))
 		return
-	case diag.List, diag.Place: // follow from the rest
+	case diag.List, diag.Place, []Fitting: // follow from the rest; of fittings the sum counts
 		return
 	}
 	switch v.Kind() {

@@ -8,6 +8,7 @@ import (
 	"seatward/basis"
 	"seatward/diag"
 	"seatward/fluid"
+	"seatward/pipe"
 	"seatward/pump"
 	"seatward/quantity"
 	"seatward/valve"
@@ -146,9 +147,21 @@ type Run struct {
 	Roughness      basis.Value
 	HazenWilliams  basis.Value // known only if the user chose that formula
 	Loss           basis.Value // sum of local loss coefficients on the run's velocity head
+	Fittings       []Fitting   // that make the sum; empty where the sum is given or assumed
 	WaveSpeed      basis.Value
 	Rating         basis.Value // pressure rating; unknown where no table or user gives it
 	SurgeAllowance basis.Value // pressure allowed above the rating in surge; unknown where no rule
+}
+
+// Fitting is one kind of fitting of a run with its share of the run's Loss.
+type Fitting struct {
+	Name   string
+	Count  float64
+	K      pipe.Span // of one
+	Times  float64   // K over the factor of complete turbulence; 0 where K is fixed
+	Factor float64   // that factor, f_T
+	Source string
+	Status string // how the number came here: seen, common practice or from memory
 }
 
 // Setting is how a valve stands in the station: its liquid and its position.

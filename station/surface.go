@@ -48,6 +48,7 @@ func (r *resolver) fittings(name string, in *RunFile, out *Run) {
 		if err != nil {
 			continue
 		}
+		out.Fittings = append(out.Fittings, used(p.Key.Text, count, k, out.Size))
 		sum.Best, sum.Low, sum.High = sum.Best+count*k.Best, sum.Low+count*k.Low, sum.High+count*k.High
 	}
 	if len(in.Fittings) == 0 && !in.LossK.Set {
@@ -57,6 +58,20 @@ func (r *resolver) fittings(name string, in *RunFile, out *Run) {
 	k := in.LossK
 	out.Loss = r.fix(basis.NewCatalog("sum of local losses of the "+name, quantity.Number, sum.Best+k.Value,
 		"tables of fittings, "+basis.Cite("tp410")).WithRange(sum.Low+k.Low, sum.High+k.High))
+}
+
+// used is a fitting of the tables in the line.
+func used(name string, count float64, k pipe.Span, size quantity.Size) Fitting {
+	out := Fitting{Name: name, Count: count, K: k}
+	f, err := pipe.FittingOf(name, size)
+	if err != nil {
+		return out
+	}
+	out.Name, out.Source, out.Status = f.Name, f.Source, f.Status
+	if ft, err := pipe.TurbulentFactor(size); err == nil && f.Rule == pipe.TimesFT {
+		out.Times, out.Factor = f.Number.Best, ft
+	}
+	return out
 }
 
 func (r *resolver) fitting(p yamlfile.Pair, out *Run) (pipe.Span, error) {

@@ -9,49 +9,6 @@ import (
 	"seatward/quantity"
 )
 
-// head stands under the title of every paper: that the valve is unsuitable, and on papers
-// that a decision rests on, what threatens the station whatever the valve.
-func (w *sheet) head(k Kind) {
-	if k.Compares {
-		w.separations()
-		return
-	}
-	a := w.Assessment
-	if k.Decides && a.Separation != "" {
-		w.put(Paragraph{Text: a.Separation, Tone: Warning})
-	}
-	if a.Verdict != judge.Unsuitable {
-		return
-	}
-	p := Paragraph{Label: w.say("Unsuitable for this station:"), Tone: Bad}
-	if p.Text = judge.WhyNot(*a); w.d.Large { // a card has one page
-		p = Paragraph{Text: w.say("UNSUITABLE for this station"), Tone: Bad}
-	}
-	w.put(p)
-}
-
-// separations tells column separation once for all compared valves with which it is predicted.
-func (w *sheet) separations() {
-	var texts, ids []string
-	all := w.compared()
-	for _, a := range all {
-		if a.Separation != "" {
-			texts, ids = append(texts, a.Separation), append(ids, a.Item.ID)
-		}
-	}
-	switch {
-	case len(ids) == 0:
-	case len(ids) == len(all):
-		w.put(Paragraph{
-			Text: joined(" ", texts[0], w.say("It is predicted with every valve of this comparison.")),
-			Tone: Warning,
-		})
-	default:
-		w.put(Paragraph{Text: joined(" ", texts[0],
-			w.say("It is predicted with {valves}.", "valves", strings.Join(ids, ", "))), Tone: Warning})
-	}
-}
-
 // verdict is the answer, with the first condition in words.
 func (w *sheet) verdict() {
 	a := w.Assessment

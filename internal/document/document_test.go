@@ -78,7 +78,7 @@ var asked = map[string]*document.Dossier{}
 // dossier is that of the valve, or of the best one, with the trip; made once.
 func dossier(t testing.TB, r document.Request, id string) *document.Dossier {
 	t.Helper()
-	key := fmt.Sprint(r.Study.Station.Name, r.Study.Station.Units, id, r.Compared)
+	key := fmt.Sprint(r.Study.Station.Hash, r.Study.Station.Units, id, r.Compared)
 	if d, made := asked[key]; made {
 		return d
 	}

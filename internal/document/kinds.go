@@ -38,7 +38,8 @@ func Kinds() []Kind {
 		},
 		{
 			ID: "specification", Title: "Check valve specification",
-			What: "a section in three parts, with choices and notes", Format: "docx", write: writeSpecification,
+			What: "a section in three parts, with choices and notes", Format: "docx", Decides: true,
+			write: writeSpecification,
 		},
 		{
 			ID: "calculation", Title: "Preliminary calculation for review",
@@ -56,7 +57,7 @@ func Kinds() []Kind {
 		},
 		{
 			ID: "installation", Title: "Installation sheet", What: "making safe, lifting, setting, back to service",
-			Format: "pdf", Spoken: true, write: writeInstallation,
+			Format: "pdf", Decides: true, Spoken: true, write: writeInstallation,
 		},
 		{
 			ID: "test-form", Title: "Shell and seat test form", What: "test pressures, and blanks for what is measured",
@@ -70,11 +71,11 @@ func Kinds() []Kind {
 		{
 			ID: "maintenance", Title: "Maintenance sheet",
 			What: "making safe, lifting, inspection, back to service", Format: "pdf",
-			Spoken: true, write: writeMaintenance,
+			Decides: true, Spoken: true, write: writeMaintenance,
 		},
 		{
 			ID: "fieldcard", Title: "Field card", What: "one page for the crew, in both unit systems", Format: "pdf",
-			Large: true, Spoken: true, write: writeFieldcard,
+			Decides: true, Large: true, Spoken: true, write: writeFieldcard,
 		},
 	}
 }

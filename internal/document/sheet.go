@@ -221,3 +221,6 @@ func sentence(s string) string {
 	}
 	return s
 }
+
+// decimal is a count in digits.
+func decimal(n int) string { return strconv.Itoa(n) }

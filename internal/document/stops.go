@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"seatward/basis"
 	"seatward/judge"
 	"seatward/plant"
 	"seatward/quantity"
@@ -67,7 +66,7 @@ func (w *sheet) byHand() {
 	if !s.HeadRise.Known() {
 		return
 	}
-	w.heading(2, "Check by hand formulas")
+	w.heading(3, "Check by hand formulas")
 	w.text(Plain, "The head rise is read off the run: the greatest head after a seating over that just before it. It holds the sudden stop of the reverse flow and the waves that are under way in the pipes, so it may be above or below a V/g.")
 	run := w.Study.Station.Branch.Runs[0]
 	boreShare := w.Assessment.Item.Bore.SI / run.InnerDiameter.SI
@@ -134,7 +133,7 @@ func (w *sheet) remedies() {
 	if w.Trip == nil || len(w.Trip.Remedies) == 0 {
 		return
 	}
-	w.heading(2, "Remedies")
+	w.heading(3, "Remedies")
 	t := Table{ID: "remedies", Columns: []Column{
 		w.column("What if", 0.4), w.numbers("Reverse velocity", quantity.Velocity),
 		w.numbers("Head rise", quantity.Head),
@@ -212,7 +211,7 @@ func (w *sheet) timeLine() {
 	if t.Fault != "" {
 		return
 	}
-	w.heading(2, "In time: the worst stop for slam")
+	w.heading(3, "In time: the worst stop for slam")
 	moments := momentsTold(t)
 	var rows []Row
 	for _, m := range moments {
@@ -247,10 +246,4 @@ func momentsTold(t *plant.Stop) []plant.Moment {
 		}
 	}
 	return out[:min(len(out), mostMoments)]
-}
-
-// stopsTrees are the results of the record that have a tree.
-func (w *sheet) stopsTrees() []basis.Value {
-	s := &w.Assessment.Slam
-	return []basis.Value{s.Deceleration, s.ReverseVelocity, s.HeadRise}
 }

@@ -82,7 +82,8 @@ func (s *sheet) formula(f string, column int) (string, error) {
 	return b.String(), nil
 }
 
-// find is the address of {row} in the same column or of {table.row}; "" for none.
+// find is the address of {row} in the same column, of {table.row}, or of {table.row:2}, the
+// second number of a row; "" for none.
 func (s *sheet) find(name string, column int) string {
 	for i, r := range s.table.Rows {
 		if r.ID == name && name != "" {
@@ -94,11 +95,12 @@ func (s *sheet) find(name string, column int) string {
 		if !here || t.table.ID == "" {
 			continue
 		}
+		row, nth := place(row)
 		for i, r := range t.table.Rows {
-			if r.ID != row {
+			if r.ID != row || row == "" {
 				continue
 			}
-			if k := numberCell(r); k >= 0 {
+			if k := numberCell(r, nth); k >= 0 {
 				return quoted(t.name) + "!$" + strings.TrimSuffix(at(t.column(k), 1), "1") + fmt.Sprintf("$%d", t.top+i)
 			}
 		}
@@ -106,13 +108,24 @@ func (s *sheet) find(name string, column int) string {
 	return ""
 }
 
-// numberCell is the first cell of a row that has a number, or else the first to be filled
-// in with one.
-func numberCell(r document.Row) int {
+// place cuts the count of a number off the name of a row.
+func place(name string) (row string, nth int) {
+	row, count, counted := strings.Cut(name, ":")
+	if n, err := strconv.Atoi(count); counted && err == nil {
+		return row, n
+	}
+	return name, 1
+}
+
+// numberCell is the nth cell of a row that has a number, or else the first to be filled in
+// with one.
+func numberCell(r document.Row, nth int) int {
 	blank := -1
 	for i, c := range r.Cells {
 		if c.Numeric {
-			return i
+			if nth--; nth == 0 {
+				return i
+			}
 		}
 		if c.Blank && blank < 0 {
 			blank = i
