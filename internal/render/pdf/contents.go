@@ -18,13 +18,14 @@ const (
 	contentsTop = 12.0
 )
 
-// entries are the headings and parts of a specification that a table of contents lists, counted before they are set.
-func (p *writer) entries() int {
+// entries are the headings down to a level, and the parts of a specification, that a table of
+// contents lists, counted before they are set.
+func (p *writer) entries(depth int) int {
 	n := 0
 	for _, b := range p.d.Blocks {
 		switch x := b.(type) {
 		case document.Heading:
-			if x.Level <= 2 {
+			if x.Level <= depth {
 				n++
 			}
 		case document.Clause:
@@ -39,12 +40,18 @@ func (p *writer) entries() int {
 // reserveContents leaves room for the table of contents, which is written when the pages
 // of all headings are known.
 func (p *writer) reserveContents() {
-	n := p.entries()
 	p.room(contentsTop + 3*entryMM)
 	p.font(sans, "B", 14)
 	p.color(water)
 	p.paragraphLines(p.clean(p.d.Words.Contents), marginX, p.width-2*marginX, "P")
 	p.y += 3
+	// Headings of the second level are left out where a page of contents is saved by that.
+	p.listed = 2
+	fits := int(p.left() / entryMM)
+	if p.entries(2) > fits && p.entries(1) <= fits {
+		p.listed = 1
+	}
+	n := p.entries(p.listed)
 	for from := 0; from < n; {
 		fits := max(1, int(p.left()/entryMM))
 		to := min(n, from+fits)
@@ -61,7 +68,7 @@ func (p *writer) finishContents() {
 	last := p.pdf.PageNo()
 	var list []heading
 	for _, h := range p.headings {
-		if h.level <= 2 {
+		if h.level <= p.listed {
 			list = append(list, h)
 		}
 	}

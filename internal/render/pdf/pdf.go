@@ -48,6 +48,7 @@ type writer struct {
 	fonts         *glyphs
 	headings      []heading
 	contents      []contentsPage
+	listed        int // the level of heading down to which they go
 	figures       int
 	size          float64   // of body text, pt
 	when          time.Time // that the file names as its date
