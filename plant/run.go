@@ -24,6 +24,8 @@ type Options struct {
 	draw bool // one of many draws: what the valve does is all that is asked
 	gas  bool // with cavities from the first: a like run needed them
 	fine int  // times as many reaches as usual; 0 means 1
+
+	untilS float64 // end of the run; 0: as long as there is something to follow
 }
 
 // errIdle means that nothing flows before the event.
@@ -84,6 +86,9 @@ func (p *Plant) once(
 		floor = p.gas().VaporHeadM
 	}
 	w := newWatch(l, ev, opt.draw)
+	if opt.untilS > 0 {
+		w.mostS = math.Min(w.mostS, opt.untilS)
+	}
 	o := transient.Options{
 		DurationS: w.mostS, Until: w.step, FloorM: floor, Bare: opt.draw && gas,
 		MostSteps: mostSteps,
