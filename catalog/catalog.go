@@ -31,6 +31,8 @@ type Catalog struct {
 	Maker, Version, Date, Source, Licence string
 	Invented                              bool
 	Families                              []*Family
+
+	loose []loose // curves of families that stand elsewhere
 }
 
 // Material is a material with its standard and grade.

@@ -14,7 +14,9 @@ type File struct {
 	Source   yamlfile.Word `yaml:"source" need:"true" doc:"Where the data come from"`
 	Licence  yamlfile.Word `yaml:"licence" need:"true" doc:"Licence of the data"`
 	Invented yamlfile.Word `yaml:"invented" one:"yes|no" doc:"yes for data made up for demonstration"`
-	Families []FamilyFile  `yaml:"families" need:"true" doc:"Product families"`
+	Families []FamilyFile  `yaml:"families" doc:"Product families"`
+
+	Measured []MeasuredFile `yaml:"measured" doc:"Measured curves of families that stand in other files, each with its family"`
 }
 
 // FamilyFile is one product family.
@@ -141,4 +143,8 @@ type MeasuredFile struct {
 	Opening  []yamlfile.Tuple `yaml:"opening" kind:"velocity,number" doc:"Points [velocity, opening 0 to 1]"`
 	Force    []yamlfile.Tuple `yaml:"force" kind:"number,number" doc:"Points [opening 0 to 1, force on the held element over half the density, the square of the velocity and that of the bore; for a turning element its torque, over the cube of the bore]"`
 	Closing  []yamlfile.Tuple `yaml:"closing" kind:"acceleration,velocity" doc:"Points [deceleration, reverse velocity]"`
+
+	Family yamlfile.Word    `yaml:"family" doc:"Family tested, where the curve does not stand in it"`
+	Errors []yamlfile.Tuple `yaml:"errors" kind:"acceleration,velocity" min:"0" doc:"For each point of a closing curve half its 95 % interval [deceleration, reverse velocity]"`
+	Method yamlfile.Word    `yaml:"method" doc:"How it was measured"`
 }

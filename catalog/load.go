@@ -148,7 +148,8 @@ func (r *resolver) filled(at yamlfile.At, lengths map[string]int) {
 
 func (r *resolver) file(f *File) {
 	c := r.catalog(f)
-	r.filled(f.Maker.At, map[string]int{"families": len(f.Families)})
+	r.filled(f.Maker.At, map[string]int{"families": len(f.Families) + len(f.Measured)})
+	r.loose(c, f)
 	if _, err := time.Parse(time.DateOnly, f.Date.Text); f.Date.Set && err != nil {
 		r.add(f.Date.At, "date-unreadable", fmt.Sprintf("%q is not a date", f.Date.Text), "year-month-day",
 			"write for example 2026-05-31")

@@ -24,6 +24,8 @@ type Measured struct {
 	Position              valve.Position
 	Placed                bool // Position is that of the test; without it the curve serves all
 	X, Y                  []float64
+	XHalf, YHalf          []float64 // halves of the 95 % intervals; nil where not given
+	Method                string
 }
 
 // points are the curve as the valve package takes it.
@@ -81,27 +83,57 @@ const scatter = 0.1
 func (r *resolver) measured(f *Family) {
 	for i := range f.file.Measured {
 		m := &f.file.Measured[i]
-		points := map[string][]yamlfile.Tuple{
-			lossCurve: m.Loss, openingCurve: m.Opening, closingCurve: m.Closing,
-			pushCurve: m.Force, backCurve: m.Force,
-		}
-		if extra := len(m.Loss) + len(m.Opening) + len(m.Closing) + len(m.Force) - len(points[m.Kind.Text]); extra > 0 {
-			r.add(m.Kind.At, "measured-stray", "points stand here that are not of the kind "+m.Kind.Text,
-				"one list of points, of the kind that is named", "move them to a curve of their own kind")
+		if m.Family.Set && m.Family.Text != f.ID {
+			r.add(m.Family.At, "measured-elsewhere", "the curve of "+m.Family.Text+" stands in the family "+f.ID,
+				"the curves of this family", "move it to its family, or to a list measured of the file")
 			continue
 		}
-		out := Measured{Kind: m.Kind.Text, Placed: m.Position.Set, Source: m.Source.Text, Licence: m.Licence.Text}
-		if out.Placed {
-			position, err := valve.PositionNamed(m.Position.Text)
-			if err != nil {
-				continue // the reader has told it
-			}
-			out.Position = position
-		}
-		if r.take(&out, m, points[m.Kind.Text]) {
+		if out, ok := r.readCurve(m); ok {
 			r.hang(f, m, out)
 		}
 	}
+}
+
+// readCurve reads one curve.
+func (r *resolver) readCurve(m *MeasuredFile) (Measured, bool) {
+	points := map[string][]yamlfile.Tuple{
+		lossCurve: m.Loss, openingCurve: m.Opening, closingCurve: m.Closing,
+		pushCurve: m.Force, backCurve: m.Force,
+	}
+	if extra := len(m.Loss) + len(m.Opening) + len(m.Closing) + len(m.Force) - len(points[m.Kind.Text]); extra > 0 {
+		r.add(m.Kind.At, "measured-stray", "points stand here that are not of the kind "+m.Kind.Text,
+			"one list of points, of the kind that is named", "move them to a curve of their own kind")
+		return Measured{}, false
+	}
+	out := Measured{
+		Kind: m.Kind.Text, Placed: m.Position.Set, Source: m.Source.Text, Licence: m.Licence.Text,
+		Method: m.Method.Text,
+	}
+	if out.Placed {
+		position, err := valve.PositionNamed(m.Position.Text)
+		if err != nil {
+			return Measured{}, false // the reader has told it
+		}
+		out.Position = position
+	}
+	return out, r.take(&out, m, points[m.Kind.Text]) && r.halves(&out, m)
+}
+
+// halves reads the errors of the points.
+func (r *resolver) halves(out *Measured, m *MeasuredFile) bool {
+	if len(m.Errors) == 0 {
+		return true
+	}
+	if m.Kind.Text != closingCurve || len(m.Errors) != len(out.X) {
+		r.add(m.Errors[0].At, "measured-errors",
+			fmt.Sprintf("%d errors stand beside %d points of %s", len(m.Errors), len(out.X), m.Kind.Text),
+			"errors of a closing curve, one for each point", "give each point its error, or leave them out")
+		return false
+	}
+	for _, e := range m.Errors {
+		out.XHalf, out.YHalf = append(out.XHalf, e.Items[0].SI()), append(out.YHalf, e.Items[1].SI())
+	}
+	return true
 }
 
 // take reads the points and holds them to their kind.

@@ -226,7 +226,7 @@ func (p *Plant) weigh(ctx context.Context, a *Answer, setting valve.Setting, ask
 		x.Reverse.Inputs = append(x.Reverse.Inputs, in.Value)
 	}
 	x.Sudden.Inputs, x.Rise.Inputs = x.Reverse.Inputs, x.Reverse.Inputs
-	p.measured(a)
+	p.measured(a, ask.Limits)
 	if ask.Threshold {
 		s.threshold(x, ask.Limits)
 	}

@@ -2,6 +2,7 @@ package plant
 
 import (
 	"fmt"
+	"math"
 
 	"seatward/basis"
 	"seatward/catalog"
@@ -75,7 +76,7 @@ func (s *sampler) at(a *axis, value float64) outcome {
 
 // measured puts a measured closing curve of the catalog in place of the computed closing:
 // its reverse velocity at the deceleration of the event, spread as the runs are.
-func (p *Plant) measured(a *Answer) {
+func (p *Plant) measured(a *Answer, limits Limits) {
 	x := &a.Slam
 	m, ok := a.Item.MeasuredClosing(p.st.Valve.Position)
 	if !ok || !x.Deceleration.Known() {
@@ -91,23 +92,84 @@ func (p *Plant) measured(a *Answer) {
 	if x.MedianMS > 0 {
 		ratio = v.SI / x.MedianMS
 	}
-	v.Low, v.High = ratio*x.Reverse.Low, ratio*x.Reverse.High
+	low, high := v.SI-v.Low, v.High-v.SI // of the curve itself
+	if m.YHalf == nil {
+		v.Low, v.High = ratio*x.Reverse.Low, ratio*x.Reverse.High
+	} else { // the valve is measured: what is left open is the curve's error and the station
+		part := math.Sqrt(x.stationShare()) * ratio
+		v.Low = math.Max(0, v.SI-math.Hypot(low, part*(x.MedianMS-x.Reverse.Low)))
+		v.High = v.SI + math.Hypot(high, part*(x.Reverse.High-x.MedianMS))
+		x.Chances = chancesOf(v, limits)
+	}
 	x.MedianMS, x.MedianSudden = v.SI, v.SI
 	x.Middle[0], x.Middle[1] = ratio*x.Middle[0], ratio*x.Middle[1]
 	x.Reverse, x.Sudden = v, v
 	a.Worst.Notes = append(a.Worst.Notes,
-		"The reverse velocity is read off the catalog's measured closing curve at the deceleration of this event.")
+		"The reverse velocity is read off the catalog's measured closing curve at the deceleration of this event: "+
+			m.Source+".")
+}
+
+// stationShare is the part of the variance of the slam that comes from the station, not from the
+// valve.
+func (x *Slam) stationShare() float64 {
+	own, all := 0.0, 0.0
+	for _, in := range x.Inputs {
+		all += in.Share
+		if in.Own {
+			own += in.Share
+		}
+	}
+	if all <= 0 {
+		return 1
+	}
+	return math.Max(0, math.Min(1, 1-own/all))
+}
+
+// chancesOf are the chances of a velocity with its 5 and 95 % points, each side half of a normal
+// curve.
+func chancesOf(v basis.Value, l Limits) Chances {
+	below := func(limit float64) float64 {
+		end := v.High
+		if limit < v.SI {
+			end = v.Low
+		}
+		if width := math.Abs(end-v.SI) / draw.Normal(0.95); width > 0 {
+			return 0.5 * math.Erfc(-(limit-v.SI)/width/math.Sqrt2)
+		}
+		if v.SI < limit {
+			return 1
+		}
+		return 0
+	}
+	quiet, kind := below(l.QuietMS), below(l.HarmfulMS)
+	return Chances{quiet, math.Max(0, kind-quiet), 1 - kind}
 }
 
 // ReadMeasured reads the reverse velocity off a measured closing curve. Outside the
-// measured decelerations there is no answer: a curve is not drawn out.
+// measured decelerations there is no answer: a curve is not drawn out, but by the error of its
+// ends.
 func ReadMeasured(m catalog.Measured, deceleration basis.Value) (basis.Value, error) {
 	x := deceleration.SI
+	if last := len(m.X) - 1; m.XHalf != nil {
+		switch {
+		case x < m.X[0] && x >= m.X[0]-m.XHalf[0]:
+			x = m.X[0]
+		case x > m.X[last] && x <= m.X[last]+m.XHalf[last]:
+			x = m.X[last]
+		}
+	}
 	for i := 1; i < len(m.X); i++ {
 		if x >= m.X[i-1] && x <= m.X[i] {
 			y := m.Y[i-1] + (m.Y[i]-m.Y[i-1])*(x-m.X[i-1])/(m.X[i]-m.X[i-1])
 			v := basis.NewCatalog("reverse velocity, measured", quantity.Velocity, y, m.Source)
 			v.Inputs = []basis.Value{deceleration}
+			if m.YHalf != nil {
+				share := (x - m.X[i-1]) / (m.X[i] - m.X[i-1])
+				at := func(h []float64) float64 { return h[i-1] + share*(h[i]-h[i-1]) }
+				slope := (m.Y[i] - m.Y[i-1]) / (m.X[i] - m.X[i-1])
+				half := math.Hypot(at(m.YHalf), slope*at(m.XHalf)) * draw.Normal(0.95) / draw.Normal(0.975)
+				v = v.WithRange(math.Max(0, y-half), y+half)
+			}
 			return v, nil
 		}
 	}

@@ -184,20 +184,23 @@ func (a *app) catalogs(names []string) ([]*catalog.Catalog, error) {
 			own = append(own, n)
 		}
 	}
-	var out []*catalog.Catalog
-	if demo {
+	var out, read []*catalog.Catalog
+	if len(own) > 0 {
+		var err error
+		if read, err = a.catalogFiles(own); err != nil {
+			return nil, err
+		}
+	}
+	if demo || catalog.CurvesOnly(read) {
 		all, list := catalog.Demo()
 		if list.Err() != nil {
 			return nil, list
 		}
 		out = append(out, all...)
 	}
-	if len(own) > 0 {
-		all, err := a.catalogFiles(own)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, all...)
+	out, list := catalog.Join(append(out, read...))
+	if list.Err() != nil {
+		return nil, list
 	}
 	return out, twice(out)
 }
