@@ -57,6 +57,14 @@ var (
 		d := in.F("D")
 		return trace.PocketVolume(in.F("rho"), in.F("L"), in.F("T"), in.F("n"), in.F("p"), math.Pi/4*d*d), nil
 	})
+	_ = evaluator("share-apart", "trace.ShareApart", func(in Inputs) (float64, error) {
+		share, half := trace.ShareApart(trace.Mean{Value: in.F("x"), Error: in.F("u_x")},
+			trace.Mean{Value: in.F("y"), Error: in.F("u_y")})
+		if in.S("read") == "half" {
+			return half, nil
+		}
+		return share, nil
+	})
 	_ = evaluator("log-time", "fieldlog.Read", logTime)
 )
 

@@ -35,6 +35,8 @@ type Log struct {
 	Traps     []trace.Trap        `json:"traps"`
 	Switches  []trace.Operation   `json:"operations" jsonschema_description:"Starts and stops by state, power, current or flow"`
 	Traces    []LogTrace          `json:"traces"`
+	Siblings  []trace.Sibling     `json:"pumps" jsonschema_description:"What each pump does, where there are several with numbers"`
+	Apart     []trace.Apart       `json:"pumps_apart" jsonschema_description:"Differences of pumps of like power, the clear ones first"`
 
 	read *fieldlog.Log
 }
@@ -100,7 +102,7 @@ func NewLog(l *fieldlog.Log, st *station.Station) *Log {
 		Schema: LogSchema, Program: program.This(), File: l.File, Rows: l.Rows, Clock: l.Clock, Zoned: l.Zoned,
 		Channels: []LogChannel{}, Notes: append([]string{}, l.Notes...), read: l,
 		Questions: append([]fieldlog.Question{}, l.Questions...), Traps: []trace.Trap{}, Traces: []LogTrace{},
-		Switches: []trace.Operation{},
+		Switches: []trace.Operation{}, Siblings: []trace.Sibling{}, Apart: []trace.Apart{},
 	}
 	if st != nil {
 		x.Station = st.Name
@@ -121,6 +123,7 @@ func NewLog(l *fieldlog.Log, st *station.Station) *Log {
 		}
 	}
 	x.traps(f, groups)
+	x.siblings()
 	return x
 }
 

@@ -53,6 +53,7 @@ func Log(w io.Writer, x *chart.Log, opt Options) error {
 	for i := range x.Traces {
 		p.logTrace(x, &x.Traces[i])
 	}
+	p.logSiblings(x)
 	p.heading("CAUTIONS")
 	p.para("",
 		"A log shows what its sensors saw at their place. Head at the valve needs a sensor at the valve. Findings here are evidence for a licensed engineer; the maker's instructions and local codes go before them.")
