@@ -76,6 +76,12 @@ var plan = map[string]place{
 		false,
 		"doing things side by side depends on none of them",
 	},
+	"internal/lsq": {
+		2, none, nil,
+		[]string{numerics},
+		false,
+		"least squares are numbers in, numbers out, whatever they fit",
+	},
 	"internal/moc": {
 		2, none, nil,
 		[]string{"golang.org/x/sys"},
@@ -220,6 +226,14 @@ var plan = map[string]place{
 		[]string{"github.com/invopop/jsonschema"},
 		false,
 		"a study is what everything shown is made from, so it shows nothing itself",
+	},
+
+	"internal/calibrate": {
+		7, 6,
+		[]string{"internal/lsq", "internal/draw", "internal/pool"},
+		[]string{numerics},
+		false,
+		"a fit gives numbers and curves; who draws and keeps them is above it",
 	},
 
 	"internal/figure": {8, none, nil, nil, true, "a line chart on paper knows lines and labels, not stations"},

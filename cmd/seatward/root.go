@@ -84,7 +84,8 @@ func (a *app) root() *cobra.Command {
 	}
 	root.AddCommand(a.newCommand(), a.selectCommand(), a.tripCommand(), a.lossCommand(), a.closingCommand(),
 		a.explainCommand(), a.writeCommand(),
-		a.configureCommand(), a.leakCommand(), a.diagnoseCommand(), a.logCommand(), a.fitCommand(),
+		a.configureCommand(), a.leakCommand(), a.diagnoseCommand(), a.logCommand(), a.calibrateCommand(),
+		a.fitCommand(),
 		a.standardsCommand(), a.materialsCommand(), a.catalogCommand(),
 		a.rulesCommand(), a.schemaCommand(), a.serveCommand(), a.versionCommand(), a.manualCommand())
 	root.PersistentPreRunE = func(c *cobra.Command, _ []string) error { return emptyFlag(c) }

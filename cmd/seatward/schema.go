@@ -50,6 +50,9 @@ var schemas = []struct {
 	{"log", func() ([]byte, error) {
 		return outputSchema(&chart.Log{}, "Answer of seatward log, form "+chart.LogSchema)
 	}},
+	{"calibration", func() ([]byte, error) {
+		return outputSchema(&chart.Calibration{}, "Answer of seatward calibrate, form "+chart.CalibrationSchema)
+	}},
 	{"study", study.JSONSchema},
 	{"trip", study.TripJSONSchema},
 	{"trips", study.TripsJSONSchema},
