@@ -68,8 +68,7 @@ func (p *Plant) Knobs(it *catalog.Item) ([]Knob, error) {
 			k.axis.set = withBranch(a)
 			k.Paths = runPaths("main", p.st.Main, "wave_speed", func(r *station.Run) bool { return r.WaveSpeed.Ranged() })
 		case a.name == "roughness of the main": // told with the zero of the sensor: no file takes it
-		case a.name == "free gas":
-			k.Paths = []string{"fluid.free_gas"}
+		case a.name == "free gas": // told with the wave speed: no file takes it
 		default:
 			k.Paths = p.inertiaPaths(a.name)
 		}

@@ -63,7 +63,7 @@ var (
 		if in.S("read") == "half" {
 			return half, nil
 		}
-		return share, nil
+		return 1 + share, nil
 	})
 	_ = evaluator("log-time", "fieldlog.Read", logTime)
 )

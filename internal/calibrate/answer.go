@@ -89,19 +89,37 @@ func (f *fitter) answer(a *lsq.Answer) (*Fit, error) {
 	}
 	out := &Fit{Runs: f.runs, Settled: a.Settled, Poor: f.poor()}
 	for k := range f.knobs {
-		out.Gas = out.Gas || f.knobs[k].Name == "free gas"
+		out.Gas = out.Gas || f.knobs[k].Name == gasKnob
 		out.Numbers = append(out.Numbers, f.number(a.X, c, k))
 		out.sd = append(out.sd, f.spread(c, k))
 	}
 	out.fitter, out.at = f, a.X
 	slices.SortStableFunc(out.Numbers, func(a, b Number) int { return cmp.Compare(b.Told, a.Told) })
 	out.Pairs = f.pairs(c)
+	if out.Gas {
+		out.withGas(c)
+	}
 	var err error
 	if out.Points, err = f.points(a.X, c); err != nil {
 		return nil, err
 	}
 	out.Runs = f.runs
 	return out, nil
+}
+
+// withGas leaves out of the station file what a stop tells only together: gas slows the waves.
+func (f *Fit) withGas(c *mat.SymDense) {
+	var at []int
+	for i := range f.Numbers {
+		if n := &f.Numbers[i]; n.Name == gasKnob || n.Name == waveKnob {
+			n.Paths, at = nil, append(at, n.knob)
+		}
+	}
+	if len(at) < 2 || slices.ContainsFunc(f.Pairs, func(p Pair) bool { return p.Second == gasKnob }) {
+		return
+	}
+	r := c.At(at[0], at[1]) / math.Sqrt(c.At(at[0], at[0])*c.At(at[1], at[1]))
+	f.Pairs = append(f.Pairs, Pair{waveKnob, gasKnob, r})
 }
 
 // number reads one number off its deviate.

@@ -48,7 +48,7 @@ func Of(ctx context.Context, m *Model, stops []Stop, opt Options) (*Fit, error) 
 	}
 	var gas *plant.Knob
 	for _, k := range all {
-		if k.Name == "free gas" { // taken in only where the trace asks for it
+		if k.Name == gasKnob { // taken in only where the trace asks for it
 			gas = &k
 			continue
 		}

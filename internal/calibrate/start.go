@@ -41,7 +41,7 @@ func (f *fitter) start() []float64 {
 	return x
 }
 
-const waveKnob, inertiaKnob = "wave speed of the main", "inertia of pump and motor"
+const waveKnob, inertiaKnob, gasKnob = "wave speed of the main", "inertia of pump and motor", "free gas"
 
 // deviateOf is how far a knob is turned for a value.
 func (f *fitter) deviateOf(k int, value float64) float64 {

@@ -58,8 +58,6 @@ func (f *Fit) valueAt(path string, knob int, off float64) (basis.Value, bool) {
 		return err == nil && n == 1 && path == fmt.Sprintf(form, i)
 	}
 	switch {
-	case path == "fluid.free_gas":
-		return st.Fluid.FreeGas, true
 	case scan("main.runs[%d].wave_speed") && i < len(st.Main.Runs):
 		return st.Main.Runs[i].WaveSpeed, true
 	case scan("pumps[%d].inertia"):
