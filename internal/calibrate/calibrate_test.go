@@ -265,7 +265,8 @@ func TestHiddenNumbers(t *testing.T) {
 		got, n int
 		share  float64
 	}{
-		{"inertia within 5 %", inertia, fitted, inertiaShare}, {"wave speed within 1 %", wave, fitted, 0.95},
+		{"inertia within 5 %", inertia, fitted, inertiaShare},
+		{"wave speed within 1 %", wave, fitted, 0.95},
 		{"reverse velocity within its interval", inside, fitted, 0.95},
 		{"measured numbers within their intervals", held, measured, 0.95},
 	} {
