@@ -112,7 +112,7 @@ func (r *resolver) mainVelocity() {
 		if r.velocity(at, r.st.Main.Runs[i].Name, v, mainMS) {
 			return
 		}
-		if v < settleMS && r.st.Fluid.Sewage() {
+		if v < settleMS && r.st.Fluid.Sewage() && r.f.Duty.Flow.Set { // else the flow is not known yet
 			r.warn(at, "velocity-low", "one pump alone makes "+r.show(quantity.Velocity, v)+" in the "+
 				r.st.Main.Runs[i].Name+": solids settle", "at least "+r.show(quantity.Velocity,
 				settleMS), "check flow and size")
