@@ -131,9 +131,7 @@ func TestSpanishFindings(t *testing.T) {
 			}
 		}
 	}
-	for _, x := range catalogs(t) {
-		texts = append(texts, x)
-	}
+	texts = append(texts, catalogs(t)...)
 	book, list := rules.Base()
 	if list.Err() != nil {
 		t.Fatal(list)

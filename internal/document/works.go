@@ -115,14 +115,6 @@ func (w *sheet) factor(v basis.Value) string {
 	return w.say("{n} × pressure rating ({by})", "n", quantity.Figures(v.SI, 3), "by", by)
 }
 
-// missingFacts lists what was not given and the study assumed, the decisive one first.
-func (w *sheet) missingFacts() {
-	if f := w.Assessment.Slam.DecisiveInput; f != "" {
-		w.put(Paragraph{Label: w.say("Largest source of uncertainty:"), Text: sentence(f), Tone: Open})
-	}
-	w.put(w.assumptions())
-}
-
 // assumptions lists every assumed value with its range and reason.
 func (w *sheet) assumptions() Table {
 	t := Table{
