@@ -175,8 +175,11 @@ func (m *importer) row(name string, heads, row []table.Cell, keys []key, links [
 			m.list.add(name, withoutColumn(m.place(name, c.Row, c.Col), text))
 			continue
 		}
-		k, sub, ok := column(keys, strings.TrimSpace(heads[i].Text))
-		if ok {
+		head := strings.TrimSpace(heads[i].Text)
+		if slices.ContainsFunc(links, func(l link) bool { return l.head == head }) {
+			continue // it says what the row belongs to, also where a row has a key of that name
+		}
+		if k, sub, ok := column(keys, head); ok {
 			fill(t, k, sub, text, m.place(name, c.Row, c.Col))
 		}
 	}
