@@ -86,7 +86,7 @@ func TestCustomerOnTheTelephone(t *testing.T) {
 	p.await("before and after", "document.querySelectorAll('.pl-cure tbody tr').length === 3")
 	p.shot("customer-3-cure")
 	p.click(named("Take it into the station"))
-	p.await("the flywheel in the file", `import("/page/state.js").then((m) => /flywheel/.test(m.state.text))`)
+	p.await("the flywheel in the file", "("+kept+").includes('inertia:')")
 	p.answered()
 	cured := value[string](p.tab, "document.querySelector('#verdict .sentence').textContent")
 
@@ -118,8 +118,12 @@ func TestCustomerOnTheTelephone(t *testing.T) {
 	other := newTab(t, desktop)
 	other.visit(link)
 	other.answered()
+	const text = `import("/page/state.js").then((m) => m.state.text)`
 	if got := value[string](other, "document.querySelector('#verdict .sentence').textContent"); got != cured {
-		t.Errorf("the link shows %q, the sender saw %q", got, cured)
+		other.shot("failed-customer-link")
+		p.shot("failed-customer-sender")
+		t.Errorf("the link %s shows %q, the sender saw %q; its text is\n%s\nand was\n%s", link, got, cured,
+			value[string](other, text), value[string](p.tab, text))
 	}
 	other.run(chromedp.Navigate("about:blank"))
 }

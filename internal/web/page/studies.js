@@ -22,7 +22,12 @@ const when = (t) => (t ? new Date(t).toLocaleString(undefined, { dateStyle: "med
 /** @param {string} name @param {() => unknown} act @param {string} [kind] */
 const act = (name, act, kind = "") => h("button", { type: "button", class: kind, onclick: act }, name);
 /** @param {string} name @param {string} [note] */
-const draft = (name, note = "") => ({ name, note, text: state.text, valve: shownValve() });
+const draft = (name, note = "") => ({
+  name,
+  note,
+  text: state.text,
+  valve: state.valve || (state.answer?.runs === "all" ? shownValve() : ""), // nobody chose the one that is first so far
+});
 
 /** What was saved is where the work stands now. @param {Kept} k @param {string} text */
 function stands(k, text) {
