@@ -23,7 +23,7 @@ func (c *calc) sketch() {
 	}
 	total := st.Main.LengthM()
 	room := 0.12 * total // before the station, for wet well, pump and branch
-	main := figure.Series{Name: "axis of the main", Style: figure.Amber}
+	main := figure.Series{Name: "pipe axis", Style: figure.Amber}
 	for _, p := range axis {
 		main.X, main.Y = append(main.X, length(p.ChainageM)), append(main.Y, length(p.ElevationM+up))
 	}
@@ -81,7 +81,7 @@ func (c *calc) key(up float64) {
 	}
 	for i := range st.Pumps {
 		p := &st.Pumps[i]
-		items = append(items, c.say("B: pump {name}, {n} in service, {speed}, shut-off head {head}", "name", p.Name,
+		items = append(items, c.say("B: pump {name}, {speed}, shut-off head {head}; in service: {n}", "name", p.Name,
 			"n",
 			decimal(p.Count-p.Standby), "speed", c.units().Format(quantity.RotationalSpeed, p.Speed.SI), "head",
 			c.units().Format(quantity.Head, p.ShutoffHead.SI)))
@@ -93,9 +93,9 @@ func (c *calc) key(up float64) {
 		c.say("D: outlet, level {z}", "z", shown(st.OutletAboveDatum()+up)))
 	branch, mains := c.runs()
 	for _, r := range append(branch, mains...) {
-		items = append(items, c.say("{run}: {length} of {pipe}, bore {bore}, wall {wall}", "run",
+		items = append(items, c.say("{run}: {length}. {pipe}, bore {bore}, wall {wall}", "run",
 			sentenceStart(r.Name),
-			"length", shown(r.Length.SI), "pipe", joined(" ", r.Material, r.Class, r.Size.Format(c.units())), "bore",
+			"length", shown(r.Length.SI), "pipe", sentenceStart(joined(" ", r.Material, r.Class, r.Size.Format(c.units()))), "bore",
 			c.units().Format(quantity.Diameter, r.InnerDiameter.SI), "wall",
 			c.units().Format(quantity.Diameter, r.Wall.SI)))
 	}
