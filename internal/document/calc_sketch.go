@@ -34,7 +34,7 @@ func (c *calc) sketch() {
 		}
 	}
 	panel := figure.Panel{
-		Title:  "Heights and lengths at different scales; wet well and branch drawn before the start of the main",
+		Title:  "Elevation; heights and lengths at different scales",
 		XLabel: "distance along the main, " + c.unit(quantity.Length),
 		YLabel: "elevation, " + c.unit(quantity.Length),
 		Series: []figure.Series{
@@ -66,7 +66,9 @@ func (c *calc) sketch() {
 	c.figure(&figure.Figure{
 		Title:       st.Name + ", " + c.Assessment.Item.Size.Format(c.units()) + " check valves",
 		Panels:      []figure.Panel{panel},
-		PanelHeight: chartHeight, Note: "Sketch for review. Numbers in the key below and in the tables of inputs.", NameRoom: 170,
+		PanelHeight: chartHeight,
+		Note:        "Sketch for review. Wet well and branch stand before the start of the main. Numbers in the key below and in the tables of inputs.",
+		NameRoom:    170,
 	}, "The station with its levels, pipes and head line",
 		"Elevation over the length of the main: levels of the wet well, check valve, axis of the main, outlet, and the head line while the pumps run at the worked point.")
 	c.key(up)
