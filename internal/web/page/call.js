@@ -276,7 +276,6 @@ async function guide() {
           ),
         )
       : null,
-    h("section", {}, h("h3", {}, "Or look at an example"), list),
     h(
       "section",
       {},
@@ -289,6 +288,8 @@ async function guide() {
         h("button", { type: "button", onclick: trouble }, "It bangs or leaks: find the cause"),
       ),
     ),
+    // last, since it comes from the server: nothing moves under the hand of who is about to click
+    h("section", {}, h("h3", {}, "Or look at an example"), list),
   );
   try {
     const all = (await examples()).filter((e) => !e.id.includes("starter"));
