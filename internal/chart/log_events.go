@@ -22,14 +22,11 @@ func (x *Log) Events(sys quantity.System) []LogEvent {
 	add := func(from, to int64, kind, text string) { out = append(out, LogEvent{from, to, kind, text}) }
 	operations := func(all []trace.Operation, in string) {
 		for _, op := range all {
-			kind, text := "stop", "stop"
+			kind := "stop"
 			if op.Start {
-				kind, text = "start", "start"
+				kind = "start"
 			}
-			if op.Pump > 0 {
-				text += fmt.Sprintf(" of pump %d", op.Pump)
-			}
-			add(op.AtNS, op.AtNS, kind, text+in)
+			add(op.AtNS, op.AtNS, kind, OperationWords(op)+in)
 		}
 	}
 	operations(x.Switches, "")
@@ -52,6 +49,18 @@ func (x *Log) Events(sys quantity.System) []LogEvent {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b LogEvent) int { return cmp.Compare(a.FromNS, b.FromNS) })
+	return out
+}
+
+// OperationWords are a start or a stop, and of which pump.
+func OperationWords(op trace.Operation) string {
+	out := "stop"
+	if op.Start {
+		out = "start"
+	}
+	if op.Pump > 0 {
+		out += fmt.Sprintf(" of pump %d", op.Pump)
+	}
 	return out
 }
 

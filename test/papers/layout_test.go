@@ -6,7 +6,6 @@ import (
 	"html"
 	"image"
 	"image/color"
-	"image/png"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -272,15 +271,7 @@ func TestPagesAreFilled(t *testing.T) {
 // filled is the share of the height between head and foot above the lowest thing drawn.
 func filled(t *testing.T, name string) float64 {
 	t.Helper()
-	file, err := os.Open(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	img, err := png.Decode(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	img := picture(t, name)
 	b := img.Bounds()
 	perMM := 40 / 25.4
 	top, foot := int(22*perMM), b.Max.Y-int(17*perMM)

@@ -130,15 +130,7 @@ func TestPages(t *testing.T) {
 
 func page(t *testing.T, name string) {
 	t.Helper()
-	file, err := os.Open(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	img, err := png.Decode(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	img := picture(t, name)
 	b := img.Bounds()
 	edge := int(margin * float64(b.Dx()))
 	inner := image.Rect(b.Min.X+edge, b.Min.Y+edge, b.Max.X-edge, b.Max.Y-edge)
@@ -199,4 +191,19 @@ func TestAllIsTaggedOrArtifact(t *testing.T) {
 	if drawn < 1000 {
 		t.Errorf("only %d things were looked at", drawn)
 	}
+}
+
+// picture reads a page that was drawn as PNG.
+func picture(t *testing.T, name string) image.Image {
+	t.Helper()
+	file, err := os.Open(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	img, err := png.Decode(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return img
 }

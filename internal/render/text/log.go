@@ -120,19 +120,8 @@ func (p *page) logSwitches(x *chart.Log) {
 			p.paraIn(faint, "", fmt.Sprintf("and %d more, in --json", len(x.Switches)-i))
 			break
 		}
-		p.put("  " + x.When(op.AtNS) + "  " + startStop(op))
+		p.put("  " + x.When(op.AtNS) + "  " + chart.OperationWords(op))
 	}
-}
-
-func startStop(op trace.Operation) string {
-	out := "stop"
-	if op.Start {
-		out = "start"
-	}
-	if op.Pump > 0 {
-		out += fmt.Sprintf(" of pump %d", op.Pump)
-	}
-	return out
 }
 
 func (p *page) logTrace(x *chart.Log, t *chart.LogTrace) {
@@ -144,7 +133,7 @@ func (p *page) logTrace(x *chart.Log, t *chart.LogTrace) {
 	if len(x.Switches) == 0 && len(t.Operations) > 0 {
 		p.para("", fmt.Sprintf("%s, read from the head alone; the first is a %s at %s.", many(len(t.Operations),
 			"start or stop"),
-			startStop(t.Operations[0]), x.When(t.Operations[0].AtNS)))
+			chart.OperationWords(t.Operations[0]), x.When(t.Operations[0].AtNS)))
 	}
 	for i := range t.Slams {
 		if i == mostSaid {
