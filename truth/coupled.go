@@ -32,27 +32,11 @@ var (
 // coupled closes the reference valve between two pipes without end by the engine itself.
 func coupled(stepS float64) func(Inputs) (float64, error) {
 	return ofValve(func(m *valve.Mechanism, in Inputs) (float64, error) {
-		const start, wave = 2.0, 1000.0
 		if in.S("acceleration") == "off" {
 			m = m.WithoutAcceleration()
 		}
-		area := m.AreaM2()
-		l := valve.NewInLine(m, m.Stroke, start)
-		drop := l.DropM(start * area)
-		pipe := func(name, from, to string, head float64) transient.Pipe {
-			return transient.Pipe{
-				Name: name, From: from, To: to, LengthM: wave * stepS, DiameterM: m.BoreM,
-				WaveSpeedMS: wave, FlowM3S: start * area, HeadM: head,
-			}
-		}
-		n, err := transient.New(transient.Model{
-			GravityMS2: roundGravity, StepS: stepS,
-			Pipes: []transient.Pipe{pipe("before", "a", "valve", 0), pipe("behind", "valve", "b", -drop)},
-			Nodes: map[string]transient.Boundary{
-				"a": &fading{rate: -in.F("alpha") * area}, "b": &fading{rate: in.F("alpha") * area},
-				"valve": &transient.Inline{Chain: &transient.Chain{Device: l}},
-			},
-		})
+		e := endless{waveMS: 1000, stepS: stepS, rateMS2: in.F("alpha")}
+		n, l, err := e.network(m)
 		if err != nil {
 			return 0, err
 		}
@@ -63,4 +47,31 @@ func coupled(stepS float64) func(Inputs) (float64, error) {
 		}
 		return l.Motion.First.ReverseMS, nil
 	})
+}
+
+// endless are two pipes without end, a valve between them, whose free velocity falls evenly.
+type endless struct{ waveMS, stepS, rateMS2 float64 }
+
+// startMS is the velocity from which the flow of endless pipes falls.
+const startMS = 2.0
+
+func (e endless) network(m *valve.Mechanism) (*transient.Network, *valve.InLine, error) {
+	area := m.AreaM2()
+	l := valve.NewInLine(m, m.Stroke, startMS)
+	drop := l.DropM(startMS * area)
+	pipe := func(name, from, to string, head float64) transient.Pipe {
+		return transient.Pipe{
+			Name: name, From: from, To: to, LengthM: e.waveMS * e.stepS, DiameterM: m.BoreM,
+			WaveSpeedMS: e.waveMS, FlowM3S: startMS * area, HeadM: head,
+		}
+	}
+	n, err := transient.New(transient.Model{
+		GravityMS2: roundGravity, StepS: e.stepS,
+		Pipes: []transient.Pipe{pipe("before", "a", "valve", 0), pipe("behind", "valve", "b", -drop)},
+		Nodes: map[string]transient.Boundary{
+			"a": &fading{rate: -e.rateMS2 * area}, "b": &fading{rate: e.rateMS2 * area},
+			"valve": &transient.Inline{Chain: &transient.Chain{Device: l}},
+		},
+	})
+	return n, l, err
 }

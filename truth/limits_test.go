@@ -5,7 +5,6 @@ import (
 	"math"
 	"testing"
 
-	"seatward/transient"
 	"seatward/valve"
 )
 
@@ -13,24 +12,8 @@ import (
 // from 2 m/s, and gives its motion and the greatest deviation from the free velocity.
 func follow(t *testing.T, m *valve.Mechanism, waveMS, rate float64) (valve.Motion, float64) {
 	t.Helper()
-	const start, stepS = 2.0, 0.001
-	area := m.AreaM2()
-	l := valve.NewInLine(m, m.Stroke, start)
-	drop := l.DropM(start * area)
-	pipe := func(name, from, to string, head float64) transient.Pipe {
-		return transient.Pipe{
-			Name: name, From: from, To: to, LengthM: waveMS * stepS, DiameterM: m.BoreM,
-			WaveSpeedMS: waveMS, FlowM3S: start * area, HeadM: head,
-		}
-	}
-	n, err := transient.New(transient.Model{
-		GravityMS2: roundGravity, StepS: stepS,
-		Pipes: []transient.Pipe{pipe("before", "a", "valve", 0), pipe("behind", "valve", "b", -drop)},
-		Nodes: map[string]transient.Boundary{
-			"a": &fading{rate: -rate * area}, "b": &fading{rate: rate * area},
-			"valve": &transient.Inline{Chain: &transient.Chain{Device: l}},
-		},
-	})
+	e := endless{waveMS: waveMS, stepS: 0.001, rateMS2: rate}
+	n, l, err := e.network(m)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -40,7 +23,7 @@ func follow(t *testing.T, m *valve.Mechanism, waveMS, rate float64) (valve.Motio
 			t.Fatal(err)
 		}
 		if l.Motion.First.TimeS == 0 {
-			free := start - rate*(n.TimeS()-stepS) // a wave is a step on its way
+			free := startMS - rate*(n.TimeS()-e.stepS) // a wave is a step on its way
 			apart = math.Max(apart, math.Abs(l.Element().V-free))
 		}
 	}

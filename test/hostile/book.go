@@ -21,8 +21,13 @@ func (m mutator) workbook(sheets []table.Sheet) ([]byte, error) {
 	for range m.IntN(3) {
 		m.cells(sheets)
 	}
-	data, err := table.WriteXLSX(sheets)
+	data, err := table.WriteXLSX(shortened(sheets))
 	if err != nil {
+		return nil, err
+	}
+	if data, err = rewritten(data, func(_ int, text []byte) []byte {
+		return bytes.ReplaceAll(text, []byte(stands), []byte(tooLong))
+	}); err != nil {
 		return nil, err
 	}
 	switch m.IntN(4) {
@@ -32,6 +37,25 @@ func (m mutator) workbook(sheets []table.Sheet) ([]byte, error) {
 		return m.parts(data)
 	}
 	return data, nil
+}
+
+// tooLong is more than a cell may hold. No library writes it, so it gets into the file of a workbook
+// behind the library's back, where another text stands for it.
+var tooLong = strings.Repeat("x", 40_000)
+
+const stands = "text-of-40000-bytes"
+
+func shortened(sheets []table.Sheet) []table.Sheet {
+	for _, s := range sheets {
+		for _, row := range s.Rows {
+			for c := range row {
+				if row[c].Text == tooLong {
+					row[c].Text = stands
+				}
+			}
+		}
+	}
+	return sheets
 }
 
 // cells changes the cells of one sheet: one strange, a row gone, twice or many times.
@@ -55,7 +79,7 @@ func (m mutator) cells(sheets []table.Sheet) {
 		s.Name = m.oneOf([]string{"Sizes", "family", "catalog", "x"}) + fmt.Sprint(m.IntN(1000))
 	default:
 		if len(row) > 0 {
-			row[m.IntN(len(row))].Text = m.oneOf(append([]string{strings.Repeat("x", 40_000)}, strange...))
+			row[m.IntN(len(row))].Text = m.oneOf(append([]string{tooLong}, strange...))
 		}
 		s.Rows[i] = row
 	}
@@ -72,9 +96,23 @@ func (m mutator) parts(data []byte) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	which := m.IntN(len(in.File))
+	return rewritten(data, func(i int, text []byte) []byte {
+		if i == which {
+			return m.xml(text)
+		}
+		return text
+	})
+}
+
+// rewritten is a workbook with the text of each part put through change.
+func rewritten(data []byte, change func(part int, text []byte) []byte) ([]byte, error) {
+	in, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return nil, err
+	}
 	var out bytes.Buffer
 	z := zip.NewWriter(&out)
-	which := m.IntN(len(in.File))
 	for i, f := range in.File {
 		r, err := f.Open()
 		if err != nil {
@@ -84,14 +122,11 @@ func (m mutator) parts(data []byte) ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		if i == which {
-			text = m.xml(text)
-		}
 		w, err := z.Create(f.Name)
 		if err != nil {
 			return nil, err
 		}
-		if _, err := w.Write(text); err != nil {
+		if _, err := w.Write(change(i, text)); err != nil {
 			return nil, err
 		}
 	}

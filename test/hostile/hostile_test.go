@@ -4,11 +4,14 @@ package main
 
 import (
 	"bytes"
+	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"seatward/internal/table"
 )
 
 // TestSomeHostileFiles is the share of make hostile that every test run has: as many cases
@@ -77,6 +80,27 @@ func TestCasesCanBeMadeAgain(t *testing.T) {
 			t.Errorf("case %d differs when it is made again", number)
 		}
 	}
+}
+
+// TestTooLongCell: the text that no library writes is in the workbook.
+func TestTooLongCell(t *testing.T) {
+	sheets := []table.Sheet{{Name: "families", Rows: [][]table.Cell{{{Text: tooLong, Row: 1, Col: 1}}}}}
+	for seed := range uint64(40) {
+		m := mutator{rand.New(rand.NewPCG(seed, 1))}
+		data, err := m.workbook(sheets)
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		held := false
+		_, err = rewritten(data, func(_ int, text []byte) []byte {
+			held = held || bytes.Contains(text, []byte(tooLong))
+			return text
+		})
+		if err == nil && held {
+			return
+		}
+	}
+	t.Error("no workbook holds the text")
 }
 
 // files are all that a case is made of.

@@ -66,15 +66,12 @@ func run(args []string) (bool, error) {
 		}
 	}
 	faults, done, err := o.all()
-	if err != nil {
-		return false, err
-	}
 	fmt.Printf("%d cases of seed %d, %d faults\n", done, o.seed, len(faults))
 	for _, t := range faults {
 		fmt.Printf("\ncase %d (%s): %s\n  files: %s\n  show:  go run ./test/hostile -seed %d -first %d -n 1\n",
 			t.number, t.kind, t.fault, t.kept, o.seed, t.number)
 	}
-	return len(faults) == 0, nil
+	return len(faults) == 0, err
 }
 
 // trouble is a case that failed.
@@ -131,7 +128,7 @@ func (o *options) one(w *worker, s *sources, number int) (trouble, error) {
 	defer os.RemoveAll(dir)
 	c, err := s.make(dir, o.seed, number)
 	if err != nil {
-		return trouble{}, err
+		return trouble{}, fmt.Errorf("case %d cannot be made: %w", number, err)
 	}
 	t := trouble{number: number, kind: c.kind}
 	if t.fault, err = w.hold(c); err != nil || t.fault == "" {
