@@ -280,7 +280,7 @@ var aim = draw.Aim{Relative: 0.1, Absolute: 0.02, Chance: 0.1}
 
 // estimate is the distribution of one thing that the draws give.
 func (s *sampler) estimate(plan draw.Plan, of func(outcome) float64) draw.Estimate {
-	plan.Sequence, plan.Axes = s.plant.drawing().sequence, s.places()
+	plan.Sequence, plan.Axes, plan.Each = s.plant.drawing().sequence, s.places(), pool.Each
 	plan.Run = func(from, to int) ([]float64, []bool) {
 		s.upTo(to)
 		y, ok := make([]float64, to-from), make([]bool, to-from)

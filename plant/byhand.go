@@ -22,6 +22,7 @@ type HandStops struct {
 // HandStop is one pump stop.
 type HandStop struct {
 	Name         string // "one of two pumps trips, the other keeps running"
+	Event        string // ID of the event that it stands for; "" where no event is like it
 	Level        string // of the wet well, or the operating point
 	Method       string // formula, in a sentence
 	Flow         basis.Value
@@ -41,6 +42,7 @@ func ByHand(st *station.Station, points []OperatingPoint) HandStops {
 	for _, p := range points {
 		most = max(most, p.PumpsRunning)
 	}
+	alike := st.KindOf(len(st.Pumps)-1) == 0
 	for _, p := range points {
 		if p.Normal || p.Stated {
 			continue
@@ -49,13 +51,22 @@ func ByHand(st *station.Station, points []OperatingPoint) HandStops {
 		case st.HasVessel():
 			out.All = append(out.All, out.held(st, p, "power failure, an air vessel holds the header"))
 		case p.PumpsRunning == most:
-			out.All = append(out.All, out.long(st, p, "power failure"+lost(most)))
+			out.All = append(out.All, out.long(st, p, "power failure"+lost(most)).like("power-failure", p.Level, alike))
 		}
 		if p.PumpsRunning == most && most > 1 && st.Surge.CommonHeader {
-			out.All = append(out.All, out.held(st, p, oneTrips(most)))
+			out.All = append(out.All, out.held(st, p, oneTrips(most)).like("one-trips", p.Level, alike))
 		}
 	}
 	return out
+}
+
+// like names the event that the stop stands for: there is none where pumps are not alike, for the
+// stop is that of one pump's flow.
+func (x HandStop) like(event string, level WellLevel, alike bool) HandStop {
+	if alike {
+		x.Event = idAt(event, level)
+	}
+	return x
 }
 
 // Worst is the stop with the greatest deceleration; false where there is none.

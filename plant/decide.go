@@ -7,6 +7,7 @@ import (
 	"seatward/basis"
 	"seatward/catalog"
 	"seatward/internal/draw"
+	"seatward/internal/pool"
 	"seatward/quantity"
 )
 
@@ -32,10 +33,7 @@ func (s *sampler) threshold(x *Slam, l Limits) {
 		}
 		a := &s.axes[i]
 		c := draw.Threshold(draw.Range{Low: a.value.Low, Best: a.value.SI, High: a.value.High, Log: a.log}, limit,
-			func(v float64) (float64, bool) {
-				o := s.at(a, v)
-				return o.sudden, o.ok
-			})
+			func(values []float64) ([]float64, []bool) { return s.along(a, values) })
 		if !c.Found || !c.OneWay || c.Value < a.value.Low || c.Value > a.value.High {
 			return
 		}
@@ -59,6 +57,16 @@ func (l Limits) between(v basis.Value) (limit float64, yes bool) {
 		}
 	}
 	return 0, false
+}
+
+// along are runs with one number at each of the values, side by side.
+func (s *sampler) along(a *axis, values []float64) (sudden []float64, ok []bool) {
+	sudden, ok = make([]float64, len(values)), make([]bool, len(values))
+	pool.Each(len(values), func(i int) {
+		o := s.at(a, values[i])
+		sudden[i], ok[i] = o.sudden, o.ok
+	})
+	return sudden, ok
 }
 
 // at is one run with one number at a value, all else at its best estimate.

@@ -47,10 +47,9 @@ func (p *Plant) Events() []Event {
 	for _, level := range p.levels {
 		add := func(e Event) {
 			e.level = level
-			well := WellLevel(level.Mark).key()
-			e.both = e.ID
-			e.ID += "-" + well
-			e.Title += ", wet well " + well
+			well := WellLevel(level.Mark)
+			e.both, e.ID = e.ID, idAt(e.ID, well)
+			e.Title += ", " + p.st.Source() + " " + well.key()
 			out = append(out, e)
 		}
 		add(Event{
@@ -80,6 +79,9 @@ func (p *Plant) Events() []Event {
 	}
 	return out
 }
+
+// idAt is the ID of an event at a level.
+func idAt(event string, level WellLevel) string { return event + "-" + level.key() }
 
 // lost says which pumps a power failure stops.
 func lost(pumps int) string {

@@ -78,6 +78,7 @@ func (s Points) List(valveID string) []Point {
 // OperatingPoint is a steady state of the station as one valve meets it.
 type OperatingPoint struct {
 	Name         string
+	Level        WellLevel
 	Flow         basis.Value // through this valve
 	PumpsRunning int
 	Normal       bool        // the point by which losses and energy are stated
@@ -143,7 +144,7 @@ func (s Points) ForValve() []OperatingPoint {
 			q = q.WithRange(b.FlowM3S*spread.Low, b.FlowM3S*spread.High)
 			u := p.units[b.Branch]
 			at := OperatingPoint{
-				Name: name, Flow: q, PumpsRunning: len(s.Running), Normal: s.normal,
+				Name: name, Level: s.well(), Flow: q, PumpsRunning: len(s.Running), Normal: s.normal,
 				Motor: p.st.Pumps[u.group].MotorRating,
 				HeaderHead: basis.NewSimulated("head at the header, "+name, quantity.Head, s.HeaderHeadM, p.because(s),
 					q),
@@ -297,8 +298,8 @@ func (p *Plant) flagWords(f steady.Flag) string {
 		return fmt.Sprintf("%s runs against %s, above its shut-off head of %s: started against that head it does not open its valve",
 			name, head(f.SI), head(f.LimitSI))
 	case steady.HighPoint:
-		return fmt.Sprintf("a high point %s above the wet well sets the head, not the outlet at %s: the main beyond it runs partly full",
-			head(f.SI), head(f.LimitSI))
+		return fmt.Sprintf("a high point %s above the %s sets the head, not the outlet at %s: the main beyond it runs partly full",
+			head(f.SI), p.st.Source(), head(f.LimitSI))
 	case steady.Unstable:
 		return fmt.Sprintf("a small change of the flow of %s grows", flow(f.SI))
 	case steady.NotOpened:

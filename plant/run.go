@@ -32,8 +32,8 @@ type Options struct {
 var errIdle = errors.New("nothing flows")
 
 // Run lets the event happen with the valve. Where the head falls to vapor pressure, the run
-// is made again with gas cavities; where the valve opens again, once more on a grid twice
-// as fine. The only error is the context's: what cannot be run has a Fault.
+// is made again with gas cavities; where the valve opens again after a closing, once more on a
+// grid twice as fine. The only error is the context's: what cannot be run has a Fault.
 func (p *Plant) Run(ctx context.Context, m *valve.Mechanism, ev Event, opt Options) (*Stop, error) {
 	s, err := p.whole(ctx, m, ev, opt)
 	if ctx.Err() != nil {
@@ -42,7 +42,8 @@ func (p *Plant) Run(ctx context.Context, m *valve.Mechanism, ev Event, opt Optio
 	if err != nil {
 		return &Stop{Event: ev, Fault: err.Error(), Idle: errors.Is(err, errIdle)}, nil
 	}
-	if !opt.draw && s.Closing.Reopened > 0 && s.Rest != FirstOnly && s.Rest != NotReversed && opt.fine == 0 {
+	reopened := s.Closing.Closed && s.Closing.Reopened > 0 && s.Rest != FirstOnly && s.Rest != NotReversed
+	if !opt.draw && reopened && opt.fine == 0 {
 		finer, err := p.whole(ctx, m, ev,
 			Options{Change: opt.Change, SteadyFriction: opt.SteadyFriction, gas: s.gas, fine: 2})
 		if ctx.Err() != nil {

@@ -29,6 +29,15 @@ func (st *Station) headOf(pressure basis.Value) float64 {
 	return pressure.SI / (st.Fluid.Density.SI * quantity.StandardGravity)
 }
 
+// Source is what the pumps draw from, as people call it: nobody calls the tank or the main that
+// feeds a booster a wet well.
+func (st *Station) Source() string {
+	if st.Fluid.Kind.Drinking() || st.SuctionPressure.SI > 0 {
+		return "suction"
+	}
+	return "wet well"
+}
+
 // WellLowM is the head line at the suction at the wet well's low level, above the datum,
 // m: zero or less.
 func (st *Station) WellLowM() float64 { return exactly(st.StaticLow.SI - st.StaticHigh.SI) }

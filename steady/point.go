@@ -1,7 +1,6 @@
 package steady
 
 import (
-	"fmt"
 	"math"
 )
 
@@ -42,33 +41,6 @@ type Flag struct {
 	Kind        FlagKind
 	Branch      int // index in System.Branches, or -1
 	SI, LimitSI float64
-}
-
-// String says the flag in plain words, in SI units.
-func (f Flag) String() string {
-	switch f.Kind {
-	case PushedShut:
-		return fmt.Sprintf("branch %d delivers nothing: the header stands at %.4g m, its head at shut-off is %.4g m",
-			f.Branch, f.SI, f.LimitSI)
-	case Runout:
-		return fmt.Sprintf("branch %d runs at %.4g m3/s, beyond the end of its curve at %.4g m3/s", f.Branch, f.SI,
-			f.LimitSI)
-	case BelowRange:
-		return fmt.Sprintf("branch %d runs at %.4g m3/s, below the start of its curve at %.4g m3/s", f.Branch, f.SI,
-			f.LimitSI)
-	case AboveShutOff:
-		return fmt.Sprintf("branch %d runs against %.4g m, above its head at shut-off of %.4g m: started against that head it cannot open", f.Branch, f.SI, f.LimitSI)
-	case HighPoint:
-		return fmt.Sprintf("a high point %.4g m above the wet well sets the head, not the outlet at %.4g m: the main beyond it runs partly open", f.SI, f.LimitSI)
-	case Unstable:
-		return fmt.Sprintf("a small change of the flow of %.4g m3/s grows", f.SI)
-	case NotOpened:
-		return fmt.Sprintf("the pump does not open the valve: branch %d gives %.4g m at shut-off against %.4g m behind the valve, and the valve needs more than that to open", f.Branch, f.LimitSI, f.SI)
-	case OtherStates:
-		return fmt.Sprintf("%g other balanced state(s) exist", f.SI)
-	default:
-		return "other balanced states may exist: the curves turn too often to look for them"
-	}
 }
 
 // BranchPoint is what one running branch does.

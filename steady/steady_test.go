@@ -279,11 +279,6 @@ func TestRunoutIsFlagged(t *testing.T) {
 	if p = mustSolve(t, sys, static(20)); !p.Has(BelowRange) {
 		t.Errorf("flags %v", p.Flags)
 	}
-	for kind := PushedShut; kind <= OthersUnknown; kind++ {
-		if text := (Flag{Kind: kind}).String(); len(text) < 20 {
-			t.Errorf("flag %d says %q", kind, text)
-		}
-	}
 }
 
 type late struct {

@@ -53,7 +53,7 @@ type TripStudy struct {
 }
 
 // Datum is what heads of runs are given above.
-const Datum = "the head line at the suction, wet well high"
+const Datum = "the head line at the suction at its high level"
 
 // ErrValve means that the valve cannot be run.
 var ErrValve = errors.New("the valve cannot be run")

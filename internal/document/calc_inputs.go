@@ -144,14 +144,15 @@ func (c *calc) levels() {
 	st := c.Study.Station
 	c.heading(3, "Levels and pressures")
 	l := c.list("levels", "")
-	l.add("z_h", "z_h", "High level in the wet well", wellLevel(st, st.WetWellHigh)).
-		add("z_l", "z_l", "Low level in the wet well", wellLow(st)).
+	source := st.Source()
+	l.add("z_h", "z_h", "High level, "+source, wellLevel(st, st.WetWellHigh)).
+		add("z_l", "z_l", "Low level, "+source, wellLow(st)).
 		add("z_o", "z_o", "Level at the outlet", st.Outlet).
 		add("z_v", "z_v", "Axis of the check valve", st.ValveElevation).
 		add("p_s", "p_s", "Pressure at the suction, gauge", st.SuctionPressure).
 		add("p_o", "p_o", "Pressure at the outlet, gauge", st.OutletPressure).
-		add("h_min", "", "Static head, wet well high", st.StaticLow).
-		add("h_max", "", "Static head, wet well low", st.StaticHigh).put()
+		add("h_min", "", "Static head, "+source+" high", st.StaticLow).
+		add("h_max", "", "Static head, "+source+" low", st.StaticHigh).put()
 }
 
 // wellLevel is the level where the outlet's is given too: without that neither is used.

@@ -67,10 +67,10 @@ func (c *calc) sketch() {
 		Title:       st.Name + ", " + c.Assessment.Item.Size.Format(c.units()) + " check valves",
 		Panels:      []figure.Panel{panel},
 		PanelHeight: chartHeight,
-		Note:        "Sketch for review. Wet well and branch stand before the start of the main. Numbers in the key below and in the tables of inputs.",
+		Note:        "Sketch for review. Suction and branch stand before the start of the main. Numbers in the key below and in the tables of inputs.",
 		NameRoom:    170,
 	}, "The station with its levels, pipes and head line",
-		"Elevation over the length of the main: levels of the wet well, check valve, axis of the main, outlet, and the head line while the pumps run at the worked point.")
+		"Elevation over the length of the main: levels at the suction, check valve, axis of the main, outlet, and the head line while the pumps run at the worked point.")
 	c.key(up)
 }
 
@@ -79,7 +79,8 @@ func (c *calc) key(up float64) {
 	st := c.Study.Station
 	shown := func(m float64) string { return c.units().Format(quantity.Length, m) }
 	items := []string{
-		c.say("A: wet well, high level {high}, low level {low}", "high", shown(up), "low", shown(st.WellLowM()+up)),
+		c.say("A: {source}, high level {high}, low level {low}", "source", c.say(st.Source()),
+			"high", shown(up), "low", shown(st.WellLowM()+up)),
 	}
 	for i := range st.Pumps {
 		p := &st.Pumps[i]

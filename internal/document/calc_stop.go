@@ -169,8 +169,7 @@ func (c *calc) handStop(x *plant.Stop) (plant.HandStop, bool) {
 		return plant.HandStop{}, false
 	}
 	for _, h := range plant.ByHand(c.Study.Station, points.ForValve()).All {
-		_, well, _ := strings.Cut(x.Event.Title, ", wet well ")
-		if strings.HasPrefix(x.Event.Title, h.Name+", wet well") && strings.HasSuffix(h.Level, well+" level") {
+		if h.Event == x.Event.ID {
 			return h, true
 		}
 	}

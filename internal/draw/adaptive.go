@@ -17,6 +17,9 @@ type Plan struct {
 	// zero, and whether it has one. It may make them side by side.
 	Run func(from, to int) (response []float64, ok []bool)
 
+	// Each does 0 to n-1, perhaps side by side; nil: one after another.
+	Each func(n int, do func(i int))
+
 	Stages []int // how many draws are made before each look at the errors; nil: DefaultStages
 	Aim    Aim   // zero: DefaultAim
 	Plain  bool  // no standard errors are asked: the distribution alone
@@ -76,6 +79,9 @@ func Adaptive(p Plan) Estimate {
 	if p.Scattered == 0 {
 		p.Scattered = leastScattered
 	}
+	if p.Each == nil {
+		p.Each = inTurn
+	}
 	r := runs{plan: p, z: deviates(p.Sequence, p.Axes, FullSample)}
 	var e Estimate
 	for _, n := range p.Stages {
@@ -94,6 +100,12 @@ func Adaptive(p Plan) Estimate {
 		}
 	}
 	return e
+}
+
+func inTurn(n int, do func(i int)) {
+	for i := range n {
+		do(i)
+	}
 }
 
 // deviates are the standard normal deviates of the first n draws, a row for each.
@@ -161,10 +173,14 @@ func (r *runs) seen(kept []int) bool {
 func (e *Estimate) errors(r *runs, s *surface, terms *mat.Dense) {
 	limits := r.plan.Limits
 	whole := points(e.Distribution, limits)
-	square := make([]float64, len(whole))
-	for g := range groups {
+	var without [groups][]float64
+	r.plan.Each(groups, func(g int) {
 		kept := r.kept(g)
-		for k, x := range points(r.filled(kept, r.surface(kept, s.form, terms), terms), limits) {
+		without[g] = points(r.filled(kept, r.surface(kept, s.form, terms), terms), limits)
+	})
+	square := make([]float64, len(whole))
+	for _, part := range without {
+		for k, x := range part {
 			square[k] += (x - whole[k]) * (x - whole[k]) * (groups - 1) / groups
 		}
 	}

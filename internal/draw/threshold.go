@@ -11,64 +11,71 @@ type Crossing struct {
 	Runs    int
 }
 
-// mostRuns is what a threshold may cost.
-const mostRuns = 10
+// rounds are how often the step that crosses is cut in three. Five runs and two for each round
+// are what a threshold costs; the step that is left is a 27th of that between two of the five.
+const rounds = 3
 
 // Threshold looks for the value of one input, all else as run has it, at which the response
 // crosses a limit. Five runs are spread over the range, then the step that crosses nearest to
-// Best is halved; run reports false where it has no response. Where the response crosses
-// more than once, OneWay is false, and the value must not be reported as a threshold.
-func Threshold(r Range, limit float64, run func(value float64) (float64, bool)) Crossing {
-	type point struct {
-		u     float64
-		above bool
-	}
+// Best is cut in three again and again. Run gives the response at each value, and whether it
+// has one; it may make them side by side. Where the response crosses more than once, OneWay is
+// false, and the value must not be reported as a threshold.
+func Threshold(r Range, limit float64, run func(values []float64) (response []float64, ok []bool)) Crossing {
 	var c Crossing
 	var made []point
-	try := func(u float64) bool {
-		c.Runs++
-		y, ok := run(r.At(u))
-		if ok {
-			made = append(made, point{u, y >= limit})
+	try := func(shares ...float64) (got []point, all bool) {
+		values := make([]float64, len(shares))
+		for i, u := range shares {
+			values[i] = r.At(u)
 		}
-		return ok && y >= limit
-	}
-	for _, u := range []float64{cutShare, 0.15, 0.5, 0.85, 1 - cutShare} {
-		try(u)
-	}
-	lower := -1
-	for k := range len(made) - 1 {
-		crosses := made[k].above != made[k+1].above
-		if crosses && (lower < 0 || nearest(made[k].u, made[k+1].u) < nearest(made[lower].u, made[lower+1].u)) {
-			lower = k
+		c.Runs += len(values)
+		response, ok := run(values)
+		for i, u := range shares {
+			if ok[i] {
+				got = append(got, point{u, response[i] >= limit})
+			}
 		}
+		made = append(made, got...)
+		return got, len(got) == len(shares)
 	}
-	if lower < 0 {
+	spread, _ := try(cutShare, 0.15, 0.5, 0.85, 1-cutShare)
+	a, b, found := crossing(spread)
+	if !found {
 		return c
 	}
-	a, b := made[lower], made[lower+1]
-	for c.Runs < mostRuns {
-		// Half way by deviate, so that a step in the tail is halved in value.
-		u := share((Normal(a.u) + Normal(b.u)) / 2)
-		before := len(made)
-		above := try(u)
-		switch {
-		case len(made) == before:
-			c.Runs = mostRuns
-		case above == a.above:
-			a.u = u
-		default:
-			b.u = u
+	for range rounds {
+		// Thirds by deviate, so that a step in the tail is cut by value.
+		from, to := Normal(a.u), Normal(b.u)
+		thirds, all := try(share(from+(to-from)/3), share(to-(to-from)/3))
+		a, b, _ = crossing(append(append([]point{a}, thirds...), b))
+		if !all {
+			break
 		}
 	}
-	c.Found, c.Falling = true, a.above
+	c.Found, c.Falling, c.OneWay = true, a.above, true
 	middle := share((Normal(a.u) + Normal(b.u)) / 2)
 	c.Value = r.At(middle)
-	c.OneWay = true
 	for _, p := range made {
 		c.OneWay = c.OneWay && p.above == (p.u < middle == c.Falling)
 	}
 	return c
+}
+
+// point is a run: the share of the range below its value, and whether it is above the limit.
+type point struct {
+	u     float64
+	above bool
+}
+
+// crossing is the step between neighbors that crosses, of several the one nearest to the median.
+func crossing(made []point) (a, b point, found bool) {
+	for k := range len(made) - 1 {
+		from, to := made[k], made[k+1]
+		if from.above != to.above && (!found || nearest(from.u, to.u) < nearest(a.u, b.u)) {
+			a, b, found = from, to, true
+		}
+	}
+	return a, b, found
 }
 
 // nearest is how far the step from a to b stays from the median.

@@ -24,8 +24,14 @@ func TestThreshold(t *testing.T) {
 		{"fails always", func(float64) (float64, bool) { return 0, false }, false, false, false, 0},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			c := Threshold(inertia, 0.25, tt.of)
-			if c.Found != tt.found || c.OneWay != tt.one || c.Falling != tt.way || c.Runs > mostRuns {
+			c := Threshold(inertia, 0.25, func(values []float64) (response []float64, ok []bool) {
+				for _, v := range values {
+					y, has := tt.of(v)
+					response, ok = append(response, y), append(ok, has)
+				}
+				return response, ok
+			})
+			if c.Found != tt.found || c.OneWay != tt.one || c.Falling != tt.way || c.Runs > 5+2*rounds {
 				t.Errorf("%+v", c)
 			}
 			if tt.found && math.Abs(c.Value/tt.want-1) > 0.02 {
