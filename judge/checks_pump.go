@@ -2,9 +2,11 @@ package judge
 
 import (
 	"fmt"
+	"slices"
 
 	"seatward/basis"
 	"seatward/plant"
+	"seatward/station"
 )
 
 // pumps looks whether the pumps can run where the station puts them: all else rests on it.
@@ -23,7 +25,12 @@ func pumps(b *bench) []Finding {
 			Missing: "the pump's curve as far as it runs",
 			Mend:    "the pump's curve to its end, or the static head and losses checked: a pump seldom runs there",
 		}
-		if p.Normal {
+		switch {
+		case !b.curvesGiven():
+			f.Text = fmt.Sprintf("By the curve assumed for it the pump runs at %s (%s), beyond the end at %s: its own curve decides.",
+				b.show(p.Flow), p.Name, b.show(p.CurveEnd))
+			f.Missing = "the pump's curve"
+		case p.Normal:
 			f.Severity, f.Missing = Condition, ""
 		}
 		out = append(out, f)
@@ -65,6 +72,11 @@ func (b *bench) farthest(share func(*plant.OperatingPoint) float64) *plant.Opera
 		}
 	}
 	return out
+}
+
+// curvesGiven is true where the curve of every pump is the user's.
+func (b *bench) curvesGiven() bool {
+	return !slices.ContainsFunc(b.Station.Pumps, func(p station.Pump) bool { return !p.CurveGiven })
 }
 
 // efficiencyGiven is true where the efficiency of every pump is the user's.

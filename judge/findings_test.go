@@ -115,6 +115,10 @@ var findingCases = []findingCase{
 			p.CurveEnd, p.CurveEnd.SI = p.Flow, 0.8*p.Flow.SI
 		}
 	})},
+	{PumpBeyondCurve, "flap/6in", nil, func(in *Input) {
+		onStation(func(st *station.Station) { st.Pumps[0].CurveGiven = false })(in)
+		onPoints(func(p *plant.OperatingPoint) { p.CurveEnd, p.CurveEnd.SI = p.Flow, 0.8*p.Flow.SI })(in)
+	}},
 	{MotorOverload, "flap/6in", nil, onPoints(func(p *plant.OperatingPoint) {
 		p.Motor, p.Motor.SI = p.ShaftPower, 0.9*p.ShaftPower.SI
 	})},

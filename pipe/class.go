@@ -28,7 +28,7 @@ var classKinds = map[string]string{
 // standardNames may stand before a class and say nothing more.
 var standardNames = []string{
 	"ANSI", "AWWA", "ASME", "ASTM", "ISO 2531", "EN 545", "C150", "C151", "C900", "C905", "C906", "C115", "B36.10M",
-	"B36.10", "PE4710", "DIPS", "CIOD",
+	"B36.10", "D1785", "D3035", "IPS", "PE4710", "DIPS", "CIOD",
 }
 
 // closeUp takes out what may stand between the parts of a class.

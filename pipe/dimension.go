@@ -61,7 +61,7 @@ func Classes(material string) ([]string, error) {
 	for _, t := range tables {
 		classes = append(classes, t.classes()...)
 	}
-	return classes, nil
+	return distinct(classes), nil
 }
 
 // Lookup returns the pipe of a material, class and nominal size. Materials and
@@ -69,21 +69,25 @@ func Classes(material string) ([]string, error) {
 // and "C900 DR18", "steel" and "sch 40". What there is not gives a *LookupError
 // that says what is nearest and what there is.
 func Lookup(material, class string, size quantity.Size) (Dimension, error) {
-	t, name, err := tableOf(material, class)
+	tables, name, err := tablesWith(material, class)
 	if err != nil {
 		return Dimension{}, err
 	}
-	for _, r := range t.rows {
-		if r.class == name && r.dn == size.DN {
-			return t.dimension(r), nil
+	var sizes []quantity.Size
+	for _, t := range tables {
+		for _, r := range t.rows {
+			if r.class == name && r.dn == size.DN {
+				return t.dimension(r), nil
+			}
 		}
+		sizes = append(sizes, t.sizes(name)...)
 	}
-	sizes := t.sizes(name)
+	slices.SortFunc(sizes, func(a, b quantity.Size) int { return a.DN - b.DN })
 	near := slices.MinFunc(sizes, func(a, b quantity.Size) int {
 		return max(a.DN-size.DN, size.DN-a.DN) - max(b.DN-size.DN, size.DN-b.DN)
 	})
 	return Dimension{}, &LookupError{
-		What: "size", Given: sizeName(size), Of: t.material + " " + name,
+		What: "size", Given: sizeName(size), Of: tables[0].material + " " + name,
 		Known: sizeNames(sizes), Near: sizeName(near),
 	}
 }
@@ -120,9 +124,9 @@ func tablesOf(material string) ([]*table, error) {
 	return slices.DeleteFunc(slices.Clone(all), func(t *table) bool { return t.material != list[i] }), nil
 }
 
-// tableOf returns the table of a material that has the class, and the class's
-// proper name.
-func tableOf(material, class string) (*table, string, error) {
+// tablesWith returns the tables of a material that have the class, of which one may have the
+// small sizes and another the large ones, and the class's proper name.
+func tablesWith(material, class string) (with []*table, name string, err error) {
 	tables, err := tablesOf(material)
 	if err != nil {
 		return nil, "", err
@@ -131,12 +135,16 @@ func tableOf(material, class string) (*table, string, error) {
 	var known []string
 	for _, t := range tables {
 		for _, c := range t.classes() {
-			if wanted.matches(c) {
-				return t, c, nil
+			if c == name || name == "" && wanted.matches(c) {
+				with, name = append(with, t), c
 			}
 			known = append(known, c)
 		}
 	}
+	if with != nil {
+		return with, name, nil
+	}
+	known = distinct(known)
 	return nil, "", &LookupError{
 		What: "class", Given: class, Of: tables[0].material, Known: known, Near: wanted.nearest(known),
 	}

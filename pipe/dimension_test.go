@@ -39,6 +39,9 @@ func TestLookupBores(t *testing.T) {
 		{"carbon steel", "sch. 40", "4 in", 4.026, inchM, 0.0005},
 		{"steel", "40", "1 1/2 in", 1.610, inchM, 0.0005},
 		{"HDPE", "DR11", "6 in", 5.570, inchM, 0.0005},
+		{"HDPE", "DR11", "2 in", 2.375 - 2*1.06*0.216, inchM, 0.0005}, // wall: ASTM D3035, as makers print it
+		{"HDPE", "DR 13.5", "3 in", 3.5 - 2*1.06*0.259, inchM, 0.001},
+		{"PVC", "sch 40", "2 in", 2.375 - 2*1.06*0.154, inchM, 0.0005}, // ASTM D1785
 		{"PE4710", "DIPS DR 17", "36 in", 33.524, inchM, 0.0005},
 		{"ductile iron", "K9", "DN300", 311.6, mmM, 0.05},
 		{"ductile iron", "ISO 2531 class C40", "DN200", 212.6, mmM, 0.05},
@@ -168,8 +171,9 @@ func TestC151ByItsRule(t *testing.T) {
 	}
 }
 
-// Published pressures: AWWA C900-16 (seen), AWWA C900-97 (seen), AWWA C906
-// (from memory), EN 545:2006 annex A for K9 (from memory), in psi and bar.
+// Published pressures: AWWA C900-16 (seen), AWWA C900-97 (seen), ASTM D1785 appendix X1 (seen, in
+// psi), AWWA C906 (from memory; 160 psi of DR13.5 seen for ASTM D3035), EN 545:2006 annex A for
+// K9 (from memory), in psi and bar.
 func TestRatings(t *testing.T) {
 	for _, c := range []struct {
 		material, class, size              string
@@ -182,6 +186,12 @@ func TestRatings(t *testing.T) {
 		{pvc, "DR41", "16 in", 100, 100, 160, psiPa},
 		{hdpe, "DR11", "8 in", 200, 300, 400, psiPa},
 		{hdpe, "DR17", "8 in", 125, 187.5, 250, psiPa},
+		{hdpe, "DR13.5", "2 in", 160, 240, 320, psiPa},
+		{pvc, "SCH40", "2 in", 280, 280, 280, psiPa},
+		{pvc, "SCH40", "3 in", 260, 260, 260, psiPa},
+		{pvc, "SCH40", "8 in", 160, 160, 160, psiPa},
+		{pvc, "SCH80", "1 1/4 in", 520, 520, 520, psiPa},
+		{pvc, "SCH80", "4 in", 320, 320, 320, psiPa},
 		{ductileIron, "PC350", "8 in", 350, 450, 450, psiPa},
 		{ductileIron, "PC150", "36 in", 150, 250, 250, psiPa},
 		{ductileIron, "CL53", "8 in", 350, 450, 450, psiPa},
@@ -246,9 +256,10 @@ func FuzzLookup(f *testing.F) {
 // sizesOf lists the sizes of a class, smallest first. An unknown material or
 // class gives a *LookupError.
 func sizesOf(material, class string) ([]quantity.Size, error) {
-	t, name, err := tableOf(material, class)
-	if err != nil {
-		return nil, err
+	tables, name, err := tablesWith(material, class)
+	var out []quantity.Size
+	for _, t := range tables {
+		out = append(out, t.sizes(name)...)
 	}
-	return t.sizes(name), nil
+	return out, err
 }

@@ -102,6 +102,17 @@ func ratingC900Old(r row) rating {
 	}
 }
 
+// ratingD1785 is that of PVC 1120 at 73 °F, 2 S t/(D - t) with S = 2000 psi, rounded to 10 psi as
+// the standard's appendix prints it. The standard says nothing of surge: none is allowed above it.
+func ratingD1785(r row) rating {
+	pc := 10 * math.Round(2*2000*r.wallM/(r.odM-r.wallM)/10) * psiPa
+	return rating{
+		pc, pc, pc,
+		"2 S t/(D-t), S = 2000 psi, of PVC 1120 at 73 °F, solvent cemented or plain; no surge above it; threads halve it; less when warmer",
+		"ASTM D1785 appendix X1",
+	}
+}
+
 // ratingC906 is that of PE4710 at 80 °F: 2 HDS/(DR-1), HDS = 1000 psi.
 func ratingC906(r row) rating {
 	pc := math.Floor(2000/(r.number-1)+1e-9) * psiPa

@@ -75,8 +75,16 @@ func readTables() ([]*table, error) {
 			liningM: noLining, rating: ratingC900Old,
 		},
 		{
+			file: "pvc-d1785.csv", standard: "ASTM D1785", material: pvc, unitM: inchM, meanWall: 1.06,
+			liningM: noLining, rating: ratingD1785,
+		},
+		{
 			file: "steel-b36.10.csv", standard: "ASME B36.10M-2018", material: steel, unitM: inchM, meanWall: 1,
 			liningM: noLining, rating: ratingM11,
+		},
+		{
+			file: "hdpe-d3035-ips.csv", standard: "ASTM D3035 (IPS)", material: hdpe, unitM: inchM, meanWall: 1.06,
+			wallM: wallDR, liningM: noLining, rating: ratingC906,
 		},
 		{
 			file: "hdpe-c906-dips.csv", standard: "AWWA C906 (DIPS)", material: hdpe, unitM: inchM, meanWall: 1.06,

@@ -284,6 +284,8 @@ var classes = []struct {
 	{"ductile iron", quantity.US, math.MaxInt, "PC250"},
 	{"steel", quantity.US, math.MaxInt, "STD"},
 	{"steel", quantity.SI, math.MaxInt, "STD"},
+	{"PVC", quantity.US, 80, "SCH40"}, // C900 begins at 4 in
+	{"PVC", quantity.SI, 80, "SCH40"},
 	{"PVC", quantity.US, math.MaxInt, "DR18"},
 	{"PVC", quantity.SI, math.MaxInt, "DR18"},
 	{"HDPE", quantity.US, math.MaxInt, "DR11"},

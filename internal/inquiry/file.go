@@ -24,7 +24,7 @@ var sections = []struct {
 		"rating",
 	}},
 	{"pumps[0]", []string{"count", "standby", "speed", "motor_power", "submersible"}},
-	{"levels", []string{"wet_well_high", "wet_well_low", "outlet", "outlet_pressure"}},
+	{"levels", []string{"wet_well_high", "wet_well_low", "outlet", "suction_pressure", "outlet_pressure"}},
 	{"branch.runs[0]", []string{"material", "class", "size", "length"}},
 	{"main.runs[0]", []string{"material", "class", "size", "inner_diameter", "length"}},
 	{"surge", []string{"normal_stop"}},

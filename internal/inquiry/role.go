@@ -43,6 +43,10 @@ var far = cues(
 	[2]string{`\bshut-? ?off(?: head)?\b|\bdead-?head\b|\bclosed[- ]valve head\b|\bzero flow\b|\bhead at no flow\b`, "duty.shutoff_head"},
 	[2]string{`\bfriction(?: loss(?:es)?| head)?\b|\bhead ?loss(?:es)?\b|\blosses\b|\bminor loss(?:es)?\b|\bnpsh[ar]?\b|\bsuction(?: lift| head)?\b|\bsubmergence\b`, ""},
 	[2]string{`\bforce ?mains?\b|\brising mains?\b|\bpressure mains?\b|\bdelivery mains?\b|\bpipelines?\b|\bFM\b|\bforcemains?\b|\bdischarge mains?\b|\btransmission mains?\b|\bmains?\b`, mainLength},
+	[2]string{`\b(?:town|city|street|water|supply|public|municipal|incoming)(?:'s)? (?:water )?mains?\b`, ""},
+	[2]string{`\b(?:above|higher(?: up)?|uphill|up the hill|up hill)\b`, "height"},
+	[2]string{`\babove (?:the )?(?:grade|ground|floor|slab|valve|pumps? base|normal)\b`, ""},
+	[2]string{`\brisers?\b`, mainLength + "|" + branchLength},
 	[2]string{`\blong\b|\blength\b|\bin length\b|\brun of\b|\bto the (?:outfall|manhole|plant|wwtp|headworks|discharge)\b`, mainLength + "|" + branchLength},
 	[2]string{`\bbranch(?:es)?\b|\bdischarge pip(?:e|ing)\b|\bstation piping\b|\bpump discharge\b|\bto the header\b|\briser pipe\b`, branchLength},
 	[2]string{`\bstraight(?: (?:pipe|run|length))?(?: of pipe)?(?: (?:upstream|before|ahead of|in front of))`, "valve.straight_before"},
@@ -108,7 +112,8 @@ func (r *reader) levels() {
 		return
 	}
 	for i, f := range r.finds {
-		if strings.HasPrefix(f.Path, "levels.") && len(f.Choices) == 1 {
+		pressure := strings.HasSuffix(f.Path, "_pressure")
+		if strings.HasPrefix(f.Path, "levels.") && !pressure && len(f.Choices) == 1 {
 			r.finds[i].Doubt, r.finds[i].Choices = "", nil
 		}
 	}
@@ -257,6 +262,11 @@ func (r *reader) length(i int) {
 		r.level(i)
 		return
 	}
+	if c.paths[0] == "height" {
+		r.give(t, quantity.Head, "it is a height above something: the static head, if that is the wet well or the suction",
+			"duty.static_head")
+		return
+	}
 	if len(c.paths) > 1 && c.paths[0] == mainLength && (linear.MatchString(r.flat[t.start:t.end]) ||
 		r.ofMain(t)) {
 		c.paths = c.paths[:1]
@@ -363,12 +373,14 @@ var saidAs = map[string]string{
 	"main.runs[0].inner_diameter": "inner diameter of the main", "levels.outlet": "outlet level",
 	"levels.wet_well_high": "high level of the wet well", "levels.wet_well_low": "low level of the wet well",
 	"valve.rating": "pressure rating of the valve", "levels.outlet_pressure": "pressure at the outlet",
-	"fluid.kind": "liquid", "pumps[0].count": "number of pumps", "pumps[0].standby": "standby pumps",
+	"levels.suction_pressure": "pressure at the suction",
+	"fluid.kind":              "liquid", "pumps[0].count": "number of pumps", "pumps[0].standby": "standby pumps",
 	"valve.position": "position of the valve", "valve.existing": "valve there now", "fluid.solids": "solids",
 }
 
 var (
 	rated   = regexp.MustCompile(`(?i)\brat(?:ed|ing)\b|\bworking pressure\b|\bCWP\b|\bWOG\b`)
+	supply  = regexp.MustCompile(`(?i)\b(?:suction|inlet|incoming|supply|upstream) (?:side )?pressure\b|\bfed (?:by|from|off)\b|\b(?:town|city|street|public|municipal|incoming|supply)(?:'s)? (?:water )?main\b`)
 	against = regexp.MustCompile(`(?i)\bagainst\b|\bsystem pressure\b|\boutlet pressure\b|\bdelivery pressure\b|\bbooster\b|\bmain pressure\b`)
 	maxTemp = regexp.MustCompile(`(?i)\bmax(?:imum)?\b|\bup to\b|\bhot\b`)
 	air     = regexp.MustCompile(`(?i)\bambient\b|\bair temp|\boutdoor|\bdesign temp`)
@@ -384,6 +396,9 @@ func (r *reader) pressure(t token) {
 	switch {
 	case r.around(t, rated):
 		r.give(t, quantity.Pressure, "", "valve.rating")
+	case r.around(t, supply):
+		r.give(t, quantity.Pressure, "it may be the pressure at the suction while nothing flows, or while the pumps run",
+			"levels.suction_pressure")
 	case r.around(t, against):
 		r.give(t, quantity.Pressure, "it may be the pressure that the main discharges against, or a reading at the pump", "levels.outlet_pressure")
 	}

@@ -275,10 +275,13 @@ func (r *reader) submersible() {
 
 const valveKinds = `(?:cushioned swing|rubber flapper|rubber[- ]flap|swing|ball|flap(?:per)?|tilting[- ]dis[ck]|dual[- ]plate|double[- ]door|duckbill|lift|silent|spring[- ]loaded|nozzle|axial|wafer|lever and weight)`
 
+// assisted is what a swing check has beside its disc.
+const assisted = `,?\s+(?:with|and)\s+(?:an?\s+)?(?:outside\s+|external\s+)?levers?\s+(?:and|&)\s+(?:weights?|springs?)`
+
 var (
-	thereNow = regexp.MustCompile(`(?i)\b(?:existing|current(?:ly)?|present(?:ly)?|old|original|replac(?:e|ing|ement)|have|has|installed|there (?:now|is)|equipped with|came with)\b[^.;]{0,45}?(\b` + valveKinds + `[-\s]\s*(?:type\s+)?(?:check(?: valves?|s)?|valves?|NRVs?))`)
-	nowThere = regexp.MustCompile(`(?i)(\b` + valveKinds + `[-\s]\s*(?:type\s+)?(?:check(?: valves?|s)?|valves?|NRVs?))\b[^.;]{0,22}\b(?:now|today|at present|at the moment|slams?|slamming|sticks?|leaks?|bangs?|fails?|failed|is noisy|are noisy)\b`)
-	plural   = regexp.MustCompile(`(?:(check) valves?|(check)s|( valve)s|nrvs?)$`)
+	thereNow = regexp.MustCompile(`(?i)\b(?:existing|current(?:ly)?|present(?:ly)?|old|original|replac(?:e|ing|ement)|have|has|installed|there (?:now|is)|equipped with|came with)\b[^.;]{0,45}?(\b` + valveKinds + `[-\s]\s*(?:type\s+)?(?:check(?: valves?|s)?|valves?|NRVs?)(?:` + assisted + `)?)`)
+	nowThere = regexp.MustCompile(`(?i)(\b` + valveKinds + `[-\s]\s*(?:type\s+)?(?:check(?: valves?|s)?|valves?|NRVs?)(?:` + assisted + `)?)\b[^.;]{0,22}\b(?:now|today|at present|at the moment|slams?|slamming|sticks?|leaks?|bangs?|fails?|failed|is noisy|are noisy)\b`)
+	plural   = regexp.MustCompile(`(?:(check) valves?|(check)s|( valve)s|nrvs?)($|,| with\b| and\b)`)
 	wanted   = regexp.MustCompile(`(?i)\b(?:with|by|quote|want|need|prefer|propose|looking for)\b[^,.;\n]{0,30}$`)
 )
 
@@ -301,5 +304,5 @@ func (r *reader) existing() {
 // thereNow keeps the type of the valve, in the singular.
 func (r *reader) thereNow(start, end int) {
 	text := strings.ToLower(strings.Join(strings.Fields(r.flat[start:end]), " "))
-	r.add(start, end, "valve.existing", plural.ReplaceAllString(text, "$1$2$3"), quantity.Quantity{})
+	r.add(start, end, "valve.existing", plural.ReplaceAllString(text, "$1$2$3$4"), quantity.Quantity{})
 }

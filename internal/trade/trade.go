@@ -49,7 +49,8 @@ var lists = map[string][]Word{
 	),
 	"rags": all(
 		say("heavy", "wipes", "flushable wipes", "wet wipes", "rags", "ragging", "stringy material", "fibrous material",
-			"heavy rags", "lots of rags", "rag balls", "baby wipes", "disposable wipes", "much"),
+			"heavy rags", "lots of rags", "a lot of rags", "many rags", "full of rags", "lots of wipes", "a lot of wipes",
+			"many wipes", "full of wipes", "rag balls", "baby wipes", "disposable wipes", "much"),
 		say("light", "some rags", "few rags", "occasional rags", "some", "light rags"),
 		say("none", "no rags", "no wipes", "rag free", "screened", "no"),
 	),
