@@ -37,7 +37,7 @@ const elevation = `\b(?:elev(?:ation)?s?|el)\b\.?`
 // far are the cues of lengths in feet and meters.
 var far = cues(
 	[2]string{`\btdh\b|\btotal (?:dynamic |pump(?:ing)? |manometric )?head\b|\bdynamic head\b|\bmanometric head\b|\bpump(?:ing)? head\b|\bduty head\b|\bduty\b`, "duty.head"},
-	[2]string{`\bstatic(?: (?:lift|head|height))?\b|\bgeodetic(?: (?:head|height|lift))?\b|\bvertical (?:lift|rise)\b|\belevation (?:difference|gain|change)\b|\bdifference in (?:level|elevation)\b|\bnet lift\b|\blevel to level\b|\blift height\b`, "duty.static_head"},
+	[2]string{`\bstatic(?: (?:lift|head|height))?\b|\bgeodetic(?: (?:head|height|lift))?\b|\bvertical (?:lift|rise)\b|\belevation (?:difference|gain|change)\b|\bdifference in (?:level|elevation)\b|\bnet lift\b|\bH ?geo\b|\blevel to level\b|\blift height\b`, "duty.static_head"},
 	[2]string{`\blift(?:s|ed|ing)?\b(?: of\b)?|\brises?\b`, "duty.static_head|duty.head"},
 	[2]string{`\bhead\b`, "duty.head|duty.static_head"},
 	[2]string{`\bshut-? ?off(?: head)?\b|\bdead-?head\b|\bclosed[- ]valve head\b|\bzero flow\b|\bhead at no flow\b`, "duty.shutoff_head"},
@@ -47,7 +47,7 @@ var far = cues(
 	[2]string{`\b(?:above|higher(?: up)?|uphill|up the hill|up hill)\b`, "height"},
 	[2]string{`\babove (?:the )?(?:grade|ground|floor|slab|valve|pumps? base|normal)\b`, ""},
 	[2]string{`\brisers?\b`, mainLength + "|" + branchLength},
-	[2]string{`\blong\b|\blength\b|\bin length\b|\brun of\b|\bto the (?:outfall|manhole|plant|wwtp|headworks|discharge)\b`, mainLength + "|" + branchLength},
+	[2]string{`\blong\b|\blength\b|\bin length\b|\brun of\b|\bto the (?:outfall|manhole|plant|wwtp|headworks|discharge|reservoir|tank|basin|clarifier|\w+ box)\b`, mainLength + "|" + branchLength},
 	[2]string{`\bbranch(?:es)?\b|\bdischarge pip(?:e|ing)\b|\bstation piping\b|\bpump discharge\b|\bto the header\b|\briser pipe\b`, branchLength},
 	[2]string{`\bstraight(?: (?:pipe|run|length))?(?: of pipe)?(?: (?:upstream|before|ahead of|in front of))`, "valve.straight_before"},
 	[2]string{`\bstraight(?: (?:pipe|run|length))?(?: of pipe)?(?: (?:downstream|after|beyond|behind))`, "valve.straight_after"},

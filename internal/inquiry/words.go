@@ -104,6 +104,7 @@ var (
 	body        = regexp.MustCompile(`(?i)^[\s-]*(?:bod(?:y|ied)|bolts?|impellers?|casings?|housings?|trim|balls?|discs?|seats?|hatch|covers?|lid|fasteners?|hardware|flanges?|fittings?|rails?|chain|anchors?|valves?|checks?|wet ?well|lines?\b ?\(gravity|manholes?|sleeve|plates?|tank|roof)\b`)
 	notPosition = regexp.MustCompile(`(?i)^[\s,]*(?:split|end|centrifugal|pumps?|turbine|directional|multi-?stage|in-?line|lift|rise|distance|drop|non-clog|shaft|motor|clearance|separation|bends?|elbows?|walls?|datum)\b`)
 	notLiquid   = regexp.MustCompile(`(?i)^\s*(?:treatment|plant|district|authority|department|dept|division|utility|utilities|works|company|collection|superintendent|engineer|supply|hammer|& sewer|and sewer|tower|tank)\b`)
+	pumpRoom    = regexp.MustCompile(`(?i)^ (?:room|house|building|station|hall)\b`)
 	pumpWord    = regexp.MustCompile(`(?i)\bpumps?\b|\bmotors?\b|\bimpellers?\b`)
 	valveWord   = regexp.MustCompile(`(?i)\bvalves?\b|\bchecks?\b|\bNRVs?\b|\bpiping\b`)
 	insideWord  = regexp.MustCompile(`(?i)\b(?:in|inside|within|into)\s+(?:the|an?|our|its|their|one|each)?\s*(?:\w+[ -]){0,2}$`)
@@ -174,6 +175,9 @@ func (r *reader) near(start, end int, re *regexp.Regexp) int {
 	from, to := max(0, start-90), min(len(r.flat), end+90)
 	best := 1000
 	for _, m := range re.FindAllStringIndex(r.flat[from:to], -1) {
+		if re == pumpWord && pumpRoom.MatchString(r.flat[from+m[1]:]) {
+			continue // a pump room is no pump
+		}
 		d := from + m[0] - end
 		between := [2]int{end, from + m[0]}
 		if d < 0 {
@@ -280,7 +284,7 @@ const assisted = `,?\s+(?:with|and)\s+(?:an?\s+)?(?:outside\s+|external\s+)?leve
 
 var (
 	thereNow = regexp.MustCompile(`(?i)\b(?:existing|current(?:ly)?|present(?:ly)?|old|original|replac(?:e|ing|ement)|have|has|installed|there (?:now|is)|equipped with|came with)\b[^.;]{0,45}?(\b` + valveKinds + `[-\s]\s*(?:type\s+)?(?:check(?: valves?|s)?|valves?|NRVs?)(?:` + assisted + `)?)`)
-	nowThere = regexp.MustCompile(`(?i)(\b` + valveKinds + `[-\s]\s*(?:type\s+)?(?:check(?: valves?|s)?|valves?|NRVs?)(?:` + assisted + `)?)\b[^.;]{0,22}\b(?:now|today|at present|at the moment|slams?|slamming|sticks?|leaks?|bangs?|fails?|failed|is noisy|are noisy)\b`)
+	nowThere = regexp.MustCompile(`(?i)(\b` + valveKinds + `[-\s]\s*(?:type\s+)?(?:check(?: valves?|s)?|valves?|NRVs?)(?:` + assisted + `)?)\b[^.;]{0,22}\b(?:now|today|at present|at the moment|existing|slams?|slamming|sticks?|leaks?|bangs?|rattles?|chatters?|passes|fails?|failed|is noisy|are noisy)\b`)
 	plural   = regexp.MustCompile(`(?:(check) valves?|(check)s|( valve)s|nrvs?)($|,| with\b| and\b)`)
 	wanted   = regexp.MustCompile(`(?i)\b(?:with|by|quote|want|need|prefer|propose|looking for)\b[^,.;\n]{0,30}$`)
 )

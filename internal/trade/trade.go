@@ -40,7 +40,7 @@ var lists = map[string][]Word{
 		say("effluent", "effluent", "final effluent", "treated effluent", "secondary effluent", "treated wastewater",
 			"reclaimed water", "reuse water", "STEP effluent", "septic tank effluent"),
 		say("raw water", "raw water", "river water", "well water", "lake water", "reservoir water", "ground water",
-			"groundwater", "stormwater", "storm water", "surface water", "irrigation water", "rainwater"),
+			"groundwater", "stormwater", "storm water", "surface water", "irrigation water", "irrigation", "rainwater"),
 		say("drinking water", "drinking water", "potable water", "potable", "finished water", "treated water",
 			"town water", "tap water", "city water", "domestic water"),
 		say("raw water|drinking water", "water", "clean water", "clear water", "fresh water", "cold water"),
@@ -60,7 +60,7 @@ var lists = map[string][]Word{
 		say("none", "no grit", "no sand", "grit free", "degritted", "no"),
 	),
 	"oil": all(
-		say("trace", "some", "light", "some grease", "FOG"),
+		say("trace", "some", "light", "some grease", "FOG", "grease", "fat", "fats"),
 		say("heavy", "lots of grease", "heavy grease", "much"),
 		say("none", "no oil", "no grease", "no"),
 	),
