@@ -83,6 +83,9 @@ func flagLines(c *cobra.Command) []string {
 	var out []string
 	for _, f := range flags(c) {
 		lead := f.lead
+		if len(lead) > column-2 {
+			out, lead = append(out, lead), ""
+		}
 		for i, l := range text.Wrap(f.usage, text.Width-column) {
 			if i > 0 {
 				lead = ""
