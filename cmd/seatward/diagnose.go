@@ -9,6 +9,7 @@ import (
 
 	"seatward/catalog"
 	"seatward/diagnosis"
+	"seatward/internal/levels"
 	"seatward/internal/render/text"
 	"seatward/internal/site"
 	"seatward/judge"
@@ -23,7 +24,7 @@ type troubleFlags struct {
 	seen, when, since, found []string
 	sheet                    string
 	signs                    bool
-	size                     wellSize
+	size                     levels.Well
 }
 
 // diagnoseCommand goes from a trouble to its cause.
@@ -53,7 +54,7 @@ func (a *app) diagnoseCommand() *cobra.Command {
 	f.StringArrayVar(&in.found, "found", nil, "what a test gave, `TEST=READING`; may be repeated")
 	f.BoolVar(&in.signs, "signs", false, "list the signs and the tests with their readings")
 	f.StringVar(&in.sheet, "sheet", "", "write the tests as a page for the crew to `FILE`, HTML that needs no network")
-	in.size.flags(f)
+	wellFlags(f, &in.size)
 	in.valveFlag(c, "the valve that is there now, by its `ID`; by the station file's words without it")
 	in.dataFlags(c)
 	in.formFlags(c)
@@ -79,7 +80,7 @@ func (a *app) diagnose(ctx context.Context, args []string, in *troubleFlags) err
 		if sys, err = a.atStation(ctx, args[0], in, d); err != nil {
 			return err
 		}
-	} else if in.valve != "" || in.size != (wellSize{}) {
+	} else if in.valve != "" || in.size != (levels.Well{}) {
 		return errors.New("--valve, --area and --diameter go with a station file: its numbers are computed there")
 	} else if sys, err = in.system(sys); err != nil {
 		return err
@@ -146,9 +147,9 @@ func (a *app) atStation(ctx context.Context, file string, in *troubleFlags, d *s
 	if err != nil {
 		return 0, err
 	}
-	area, err := in.size.read(&in.inputs)
+	area, err := in.size.Read(in.how())
 	if err != nil {
-		return 0, err
+		return 0, ofFlag(err)
 	}
 	there := site.Place{Valve: opt.Valve, Catalogs: opt.Catalogs, Area: area}
 	err = d.At(&shown, there, func(valve string) (*judge.Assessment, error) {

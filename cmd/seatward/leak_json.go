@@ -3,7 +3,7 @@ package main
 import (
 	"seatward/basis"
 	"seatward/internal/program"
-	"seatward/internal/render/text"
+	"seatward/internal/site"
 )
 
 // leakSchema names the machine form of a leak test.
@@ -49,7 +49,7 @@ func rangedOf(v basis.Value) *ranged {
 	return &ranged{v.SI, v.Low, v.High, v.Origin.String()}
 }
 
-func leakJSON(l *text.LeakAnswer) leakForm {
+func leakJSON(l *site.Leak) leakForm {
 	x := l.Answer
 	out := leakForm{
 		Schema: leakSchema, Program: program.This(), Cause: string(x.Cause), Meaning: x.Cause.Meaning(),

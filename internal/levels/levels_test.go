@@ -1,6 +1,7 @@
 package levels
 
 import (
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -109,4 +110,50 @@ func FuzzParseRise(f *testing.F) {
 			t.Fatalf("%q: %g m in %g s", text, m, s)
 		}
 	})
+}
+
+// TestToldRefuses: each fault of what was written is named with its field.
+func TestToldRefuses(t *testing.T) {
+	area := Well{Area: "4 m2"}
+	for _, tt := range []struct {
+		told  Told
+		field string
+		at    int
+		want  string
+	}{
+		{Told{}, "area", 0, "is missing"},
+		{Told{Well: Well{Area: "4 m2", Diameter: "2 m"}}, "area", 0, "both given"},
+		{Told{Well: Well{Diameter: "0 m"}}, "diameter", 0, "above zero"},
+		{Told{Well: Well{Diameter: "2 gpm"}}, "diameter", 0, "is not a length"},
+		{Told{Well: area}, "shut", 0, "nothing was measured"},
+		{Told{Well: area, Shut: []string{"6 cm in 10 min"}}, "step", 0, "is missing"},
+		{Told{Well: area, Step: "1 mm", Drop: []string{"6 cm in 10 min"}}, "shut", 0, "the inflow is missing"},
+		{Told{Well: area, Step: "1 mm", Head: "-1 m", Shut: []string{"6 cm in 10 min"}}, "head", 0, "above zero"},
+		{Told{Well: area, Step: "1 mm", Shut: []string{"6 cm in 10 min", "6 cm"}}, "shut", 1, "such as"},
+		{Told{Well: area, Step: "1 mm", Open: []string{"6 cm in 1 h", "6 cm in 1 h"}}, "open", 0, "one rise is read"},
+		{Told{Well: area, File: "x.csv", Record: []byte("time (s),level (m)\n0,1\n5,1\n9,1\n")}, "record", 0, "never changes"},
+		{Told{Well: area, Record: []byte{}, Open: []string{"6 cm in 1 h"}}, "record", 0, "in place of"},
+	} {
+		_, err := tt.told.Test(&leakback.Test{})
+		var f *FieldError
+		if !errors.As(err, &f) || f.Field != tt.field || f.At != tt.at || !strings.Contains(err.Error(), tt.want) {
+			t.Errorf("%+v: %v: want %s[%d] with %q", tt.told, err, tt.field, tt.at, tt.want)
+		}
+	}
+}
+
+// TestTold: rises stand in the order shut, open, shut, and a drop is one below zero.
+func TestTold(t *testing.T) {
+	told := Told{
+		Well: Well{Diameter: "2 m"}, Step: "1 mm", Shut: []string{"6 cm in 10 min", "5 cm in 10 min"},
+		Open: []string{"9 cm in 10 min"}, Drop: []string{"30 cm in 2 min"},
+	}
+	var test leakback.Test
+	if _, err := told.Test(&test); err != nil {
+		t.Fatal(err)
+	}
+	if len(test.Fills) != 3 || test.Fills[0].Open || !test.Fills[1].Open || test.Fills[2].RiseM != 0.05 ||
+		test.Fills[2].FromS != 1200 || len(test.Drops) != 1 || test.Drops[0].RiseM != -0.3 || test.Area.SI != math.Pi {
+		t.Errorf("%+v", test)
+	}
 }
