@@ -16,7 +16,9 @@ func wellFlags(f *pflag.FlagSet, w *levels.Well) {
 }
 
 // how flags of a measurement are read.
-func (in *inputs) how() levels.How { return levels.How{Reading: in.reading(), Place: "the command line"} }
+func (in *inputs) how() levels.How {
+	return levels.How{Reading: in.reading(), Place: "the command line"}
+}
 
 // ofFlag puts the name of the flag before what is wrong with it.
 func ofFlag(err error) error {
