@@ -314,7 +314,7 @@ var plan = map[string]place{
 	"internal/store": {8, 7, nil, nil, true, "kept studies know no page and no command"},
 	"internal/desk": {
 		8, 7,
-		[]string{"internal/site"},
+		[]string{"internal/chart", "internal/figure", "internal/site"},
 		nil, false,
 		"what the workbench asks is answered from studies; it knows no page and no network",
 	},

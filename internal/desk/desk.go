@@ -16,6 +16,7 @@ import (
 
 	"seatward/catalog"
 	"seatward/diag"
+	"seatward/internal/levels"
 	"seatward/plant"
 	"seatward/quantity"
 	"seatward/rules"
@@ -119,9 +120,12 @@ func Told(err error) *Error {
 	var pack *rules.NoPackError
 	var event *plant.NoEventError
 	var number *valve.ParamError
+	var field *levels.FieldError
 	switch {
 	case errors.As(err, &own):
 		return own
+	case errors.As(err, &field):
+		return fieldFault(field)
 	case errors.As(err, &list):
 		return fileError(list)
 	case errors.As(err, &value):

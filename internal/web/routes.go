@@ -30,6 +30,8 @@ func (s *Server) routes() []route {
 
 		answer("POST /api/diagnose", "Causes of what was noticed, in order, and the next safe test; at a station or without one",
 			d.Diagnose).computing(long),
+		answer("POST /api/leak", "Leak-back and pump flow off the level of the wet well; at a station or without one",
+			d.Leak).computing(short),
 
 		answer("GET /api/documents", "Kinds of documents, with their formats", s.documents),
 		file("POST /api/document", "Write a document: the file, or with preview a page to be shown in a frame", "*/*",

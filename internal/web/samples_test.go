@@ -50,6 +50,13 @@ func (f *fixture) samples() map[string]sample {
 			"/api/diagnose",
 			asJSON(map[string]any{"text": text, "signs": []string{"bang-once"}, "found": map[string]string{"spin": "stands"}}),
 		},
+		"POST /api/leak": {
+			"/api/leak",
+			asJSON(map[string]any{
+				"text": text, "diameter": "8 ft",
+				"record": map[string]any{"name": "levels.csv", "data": levelRecord},
+			}),
+		},
 		"GET /api/documents": {"/api/documents", ""},
 		"POST /api/document": {
 			"/api/document",
@@ -79,3 +86,19 @@ func (f *fixture) samples() map[string]sample {
 		"GET /metrics":                             {"/metrics", ""},
 	}
 }
+
+// levelRecord is a record of levels: shut, open and shut, and a pump that runs.
+var levelRecord = []byte(`time (min),level (in),pump,valve
+0,30.0,off,shut
+1,30.2,off,shut
+2,30.4,off,shut
+3,30.6,off,open
+4,30.9,off,open
+5,31.2,off,open
+6,31.4,off,shut
+7,31.6,off,shut
+8,31.8,off,shut
+9,25.0,on,open
+10,18.0,on,open
+11,11.0,on,open
+`)
