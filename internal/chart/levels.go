@@ -18,15 +18,15 @@ func Levels(record []leakback.Reading, sys quantity.System) *figure.Figure {
 	}
 	p.Series = []figure.Series{line}
 	for from := 0; from < len(record); {
-		to := from
-		for to+1 < len(record) && record[to+1].Running == record[from].Running && record[to+1].Open == record[from].Open {
+		to, r := from, record[from]
+		for to+1 < len(record) && record[to+1].Running == r.Running && record[to+1].Open == r.Open {
 			to++
 		}
 		s := figure.Shade{From: at(from), To: at(min(to+1, len(record)-1))}
 		switch {
-		case record[from].Running:
+		case r.Running:
 			s.Text, s.Style = "pump on", figure.Amber
-		case record[from].Open:
+		case r.Open:
 			s.Text, s.Style = "valve open", figure.Water
 		default:
 			s.Text = "valve shut"

@@ -27,6 +27,8 @@ type DiagnoseReply struct {
 	Done      []DiagnoseDone `json:"done"`      // tests done, in words
 	Sheet     string         `json:"sheet"`     // for the crew: a page that needs no network
 	LastWords string         `json:"last_test"` // what to do where no test is left; empty else
+	ByLevels  []string       `json:"by_levels"` // tests that levels of the wet well answer, by ID
+	Cautions  []string       `json:"cautions"`  // before anybody goes to a wet well
 }
 
 // DiagnoseSign is one thing that may be noticed.
@@ -65,7 +67,8 @@ func (d *Desk) Diagnose(ctx context.Context, in DiagnoseRequest) (*DiagnoseReply
 	}
 	out := &DiagnoseReply{
 		Signs: []DiagnoseSign{}, Answer: t.Form(), Done: []DiagnoseDone{}, Sheet: string(page),
-		About: t.ValveWords("choose a valve"),
+		About: t.ValveWords("choose a valve"), ByLevels: []string{site.LeakTest, site.DrawdownTest},
+		Cautions: site.Cautions(),
 	}
 	for i := range book.Signs {
 		s := &book.Signs[i]

@@ -77,8 +77,8 @@ func chartOf(f *figure.Figure) *Chart {
 	for i := range f.Panels {
 		p := &f.Panels[i]
 		q := ChartPanel{
-			Title: p.Title, XLabel: p.XLabel, YLabel: p.YLabel, Zero: p.YFromZero, Lines: []ChartLine{}, Marks: []ChartMark{},
-			Points: []ChartPoint{}, Shades: []ChartShade{}, Levels: []ChartLevel{},
+			Title: p.Title, XLabel: p.XLabel, YLabel: p.YLabel, Zero: p.YFromZero, Lines: []ChartLine{},
+			Marks: []ChartMark{}, Points: []ChartPoint{}, Shades: []ChartShade{}, Levels: []ChartLevel{},
 		}
 		for _, s := range p.Series {
 			q.Lines = append(q.Lines, ChartLine{s.Name, inkNames[s.Style], s.Dash, short(s.X), short(s.Y)})

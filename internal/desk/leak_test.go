@@ -74,7 +74,7 @@ func TestLeakIsAReading(t *testing.T) {
 	}
 }
 
-// TestLeakRefuses: a fault is told at its field; one in a record with its cell.
+// TestLeakRefuses: a fault is reported at its field; one in a record with its cell.
 func TestLeakRefuses(t *testing.T) {
 	d := newDesk(t)
 	for _, tt := range []struct {

@@ -130,6 +130,7 @@ func TestToldRefuses(t *testing.T) {
 		{Told{Well: area, Step: "1 mm", Drop: []string{"6 cm in 10 min"}}, "shut", 0, "the inflow is missing"},
 		{Told{Well: area, Step: "1 mm", Head: "-1 m", Shut: []string{"6 cm in 10 min"}}, "head", 0, "above zero"},
 		{Told{Well: area, Step: "1 mm", Shut: []string{"6 cm in 10 min", "6 cm"}}, "shut", 1, "such as"},
+		{Told{Well: area, Step: "1 mm", Shut: []string{"3.5 in / 10 min"}}, "shut", 0, "a length and a time"},
 		{Told{Well: area, Step: "1 mm", Open: []string{"6 cm in 1 h", "6 cm in 1 h"}}, "open", 0, "one rise is read"},
 		{Told{Well: area, File: "x.csv", Record: []byte("time (s),level (m)\n0,1\n5,1\n9,1\n")}, "record", 0, "never changes"},
 		{Told{Well: area, Record: []byte{}, Open: []string{"6 cm in 1 h"}}, "record", 0, "in place of"},

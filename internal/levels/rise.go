@@ -10,7 +10,7 @@ import (
 // ParseRise reads a change of level in a time: "4.5 in in 10 min". The time must be above zero.
 func ParseRise(text string, reading quantity.Reading) (riseM, seconds float64, err error) {
 	at := strings.LastIndex(text, " in ")
-	if at < 0 {
+	if at < 0 || strings.HasPrefix(strings.TrimSpace(text[at+len(" in "):]), "/") {
 		return 0, 0, fmt.Errorf("%q: a length and a time are expected, such as '4.5 in in 10 min'", text)
 	}
 	rise, err := reading.Parse(quantity.Length, strings.TrimSpace(text[:at]))

@@ -1,6 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { blanks, edits, withUnit } from "../../internal/web/page/call.js";
+import { blanks, edits } from "../../internal/web/page/call.js";
+import { withUnit } from "../../internal/web/page/units.js";
 import { plain } from "../../internal/web/page/configure.js";
 import { read, write } from "../../internal/web/page/links.js";
 import { state } from "../../internal/web/page/state.js";

@@ -8,6 +8,7 @@ import { trouble } from "./trouble.js";
 import { choosing, examples } from "./chooser.js";
 import { edit, last, on, resume, state, units } from "./state.js";
 import { openExample } from "./links.js";
+import { system, withUnit } from "./units.js";
 
 /** @typedef {import("./types.js").Field} Field */
 /** @typedef {{path: string, value: string|null}} Edit */
@@ -73,18 +74,10 @@ export const blanks = [
   },
 ];
 
-/** A bare number takes the unit that is shown. @param {string} text @param {string} unit */
-export const withUnit = (text, unit) =>
-  unit && /^[\d.,\s]*\d$/.test(text.trim()) ? `${text.trim()} ${unit}` : text.trim();
-
 /** What is written before the first number is known: no station yet. @type {Map<string, string>} */
 const draft = new Map();
 /** Which of its places a blank is written to. @type {Map<string, string>} */
 const way = new Map();
-
-/** @returns {"US"|"SI"} */
-export const system = () =>
-  state.sheet ? (state.sheet.station.units === "SI" ? "SI" : "US") : /** @type {"US"|"SI"} */ (units.now);
 
 /** @param {string} path @returns {Field|undefined} */
 const field = (path) => state.sheet?.fields.find((f) => f.path === path);
@@ -285,7 +278,7 @@ async function guide() {
         { class: "acts" },
         h("button", { type: "button", "data-door": "inquiry" }, "Paste an inquiry"),
         h("button", { type: "button", onclick: choosing }, "File, kept study"),
-        h("button", { type: "button", onclick: trouble }, "It bangs or leaks: find the cause"),
+        h("button", { type: "button", onclick: () => trouble() }, "It bangs or leaks: find the cause"),
       ),
     ),
     // last, since it comes from the server: nothing moves under the hand of who is about to click

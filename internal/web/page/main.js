@@ -9,12 +9,13 @@ import { begin as beginNotices } from "./notices.js";
 import { begin as beginLesson, lesson } from "./lesson.js";
 import { begin as beginInquiry } from "./inquiry.js";
 import { begin as beginTheme, themeButton } from "./theme.js";
-import { begin as beginCall, setUnits, system } from "./call.js";
+import { begin as beginCall, setUnits } from "./call.js";
 import { choosing, takeDropped } from "./chooser.js";
 import { fileText } from "./filetext.js";
 import { papers } from "./papers.js";
 import { trouble } from "./trouble.js";
 import { save, studies } from "./studies.js";
+import { system } from "./units.js";
 import { begin as beginLinks, first, takeWanted } from "./links.js";
 import { copyLink } from "./take.js";
 import { canRedo, canUndo, on, redo, shownValve, state, undo, unsaved } from "./state.js";
@@ -35,7 +36,12 @@ function menu() {
     item("File", "The station file behind the drawing", () => fileText(), "m-file"),
     item("Studies", "Keep this work, or take up kept work", studies, "m-studies"),
     item("Papers", "Submittal, specification, calculation and the rest", () => papers(), "m-papers"),
-    item("Trouble", "It bangs, leaks or spins backward: find the cause by the next safe test", trouble, "m-trouble"),
+    item(
+      "Trouble",
+      "It bangs, leaks or spins backward: find the cause by the next safe test",
+      () => trouble(),
+      "m-trouble",
+    ),
     item("Link", "Copy a link to what is shown", copyLink, "m-link"),
     item("Class", "Large type, one question at a time", lesson, "m-class"),
     themeButton(),

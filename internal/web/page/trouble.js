@@ -4,6 +4,7 @@ import { at, h, put, say, svg, upper } from "./dom.js";
 import { aborted, post, wording } from "./api.js";
 import { show } from "./compare.js";
 import { download, fileName } from "./filetext.js";
+import { leakTest } from "./leak.js";
 import { shownValve, state } from "./state.js";
 
 /** @typedef {import("./types.js").Diagnosis} Diagnosis */
@@ -56,8 +57,53 @@ const picture = (sign) =>
 /** How many causes are shown in full before the rest is folded. */
 const FULL = 4;
 
-/** Opens the panel. */
-export function trouble() {
+/** The parts of the panel, each with its title. */
+const parts = {
+  causes: ["Find the cause", "Trouble at a station: from what was noticed to the cause"],
+  leak: ["Leak test", "Leak test: what the level of the wet well says"],
+};
+
+/** What to mind before anybody goes to a wet well: the same words as in the terminal. @type {Promise<string[]>|null} */
+let cautions = null;
+
+/** Opens the panel at one of its parts. @param {keyof typeof parts} [part] */
+export function trouble(part = "causes") {
+  show(parts[part][1]);
+  const box = h("div", { class: "field-part" });
+  put(
+    at("dialog-body"),
+    h(
+      "div",
+      { class: "acts", role: "group", "aria-label": "Parts of trouble" },
+      .../** @type {(keyof typeof parts)[]} */ (Object.keys(parts)).map((p) =>
+        h(
+          "button",
+          {
+            type: "button",
+            "aria-pressed": String(p === part),
+            class: p === part ? "on" : "",
+            onclick: () => trouble(p),
+          },
+          parts[p][0],
+        ),
+      ),
+    ),
+    box,
+  );
+  if (part === "causes") return causesOf(box);
+  cautions ||= post("diagnose", { signs: [], found: {} }).then((r) => r.cautions);
+  cautions.catch(() => (cautions = null)); // asked again when the part is opened again
+  leakTest(box, { cautions, give });
+}
+
+/** Gives a reading back to the diagnosis. @param {string} test @param {string} reading */
+function give(test, reading) {
+  noticed.found[test] = reading;
+  trouble();
+}
+
+/** From what was noticed to the cause. @param {Element} box */
+function causesOf(box) {
   const asked = h("div", { class: "asked-signs" });
   const answer = h("div", { class: "causes", "aria-live": "polite" });
   const station = state.text !== "";
@@ -69,9 +115,8 @@ export function trouble() {
     placeholder: "by the station file's words",
     list: "t-valves",
   });
-  show("Trouble at a station: from what was noticed to the cause");
   put(
-    at("dialog-body"),
+    box,
     h(
       "p",
       { class: "soft" },
@@ -239,10 +284,16 @@ const done = (r, found) =>
 /** The next test, with what each reading would mean as buttons. @param {Diagnosis} r @param {(test: string, reading: string|null) => void} found */
 function next(r, found) {
   const [first, ...others] = r.answer.next_tests;
+  /** @param {{id: string}} t */
+  const byLevels = (t) =>
+    r.by_levels.includes(t.id)
+      ? h("button", { type: "button", onclick: () => trouble("leak") }, "Work it out from the levels")
+      : null;
   if (!first) return [h("h3", {}, "No test is left"), h("p", {}, r.last_test)];
   return [
     h("h3", {}, `Next test: ${first.title}`),
     h("p", { class: "safety" }, h("strong", {}, `What it takes: ${first.safety}. `), first.steps),
+    byLevels(first),
     h("p", { class: "soft" }, "What did it show?"),
     h("div", { class: "readings" }, ...first.expects.map((x) => reading(x, () => found(first.id, x.reading)))),
     others.length
@@ -256,6 +307,7 @@ function next(r, found) {
               { class: "other-test" },
               h("summary", {}, `${t.title}: ${t.safety}`),
               h("p", {}, t.steps),
+              byLevels(t),
               h("div", { class: "readings" }, ...t.expects.map((x) => reading(x, () => found(t.id, x.reading)))),
             ),
           ),

@@ -40,6 +40,11 @@
  * @typedef {Schemas["desk.InquiryFind"]} InquiryFind
  * @typedef {Schemas["desk.CurveReply"]} Curve
  * @typedef {Schemas["desk.DiagnoseReply"]} Diagnosis
+ * @typedef {Schemas["desk.LeakRequest"]} LeakRequest
+ * @typedef {Schemas["desk.LeakReply"]} Leak
+ * @typedef {Schemas["desk.SentFile"]} SentFile
+ * @typedef {Schemas["desk.Chart"]} Chart
+ * @typedef {Schemas["desk.ChartPanel"]} Panel
  *
  * @typedef {Schemas["desk.Message"]} Message
  * @typedef {Schemas["Kept"]} Kept

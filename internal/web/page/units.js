@@ -1,6 +1,6 @@
 // Numbers that the page itself prints, in the units of the station.
 import { inUnit } from "./dom.js";
-import { state } from "./state.js";
+import { state, units } from "./state.js";
 
 /** @type {Record<string, {SI: [number, string], US: [number, string]}>} */
 const kinds = {
@@ -17,3 +17,11 @@ export function inUnits(si, kind) {
   const [k, unit] = kinds[kind][us() ? "US" : "SI"];
   return inUnit(si * k, unit);
 }
+
+/** The units of the station on the sheet, or of one that begins here. @returns {"US"|"SI"} */
+export const system = () =>
+  state.sheet ? (state.sheet.station.units === "SI" ? "SI" : "US") : /** @type {"US"|"SI"} */ (units.now);
+
+/** A bare number takes the unit that is shown. @param {string} text @param {string} unit */
+export const withUnit = (text, unit) =>
+  unit && /^[\d.,\s]*\d$/.test(text.trim()) ? `${text.trim()} ${unit}` : text.trim();
