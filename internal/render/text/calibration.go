@@ -13,7 +13,7 @@ import (
 // and what they cannot hold apart.
 func Calibrated(w io.Writer, x *chart.Calibration, opt Options) error {
 	p := newPage(opt)
-	p.para("", fmt.Sprintf("%s with %s, fitted to %s. %d runs.", Clean(x.Station), x.Valve, many(len(x.Stops), "stop"), x.Runs))
+	p.para("", fmt.Sprintf("%s with %s, fitted to %s. %d runs.", Clean(x.Station), x.Valve, chart.Many(len(x.Stops), "stop"), x.Runs))
 	if x.Poor {
 		p.gap()
 		p.item(rust, "", "!", "The run does not follow the readings: something is not as in the station file (another valve, another event, a device, air), or the sensor stands elsewhere. Nothing is taken as measured. Look at the picture (--svg), and name --event, --valve or --at-header.")
@@ -37,7 +37,7 @@ func Calibrated(w io.Writer, x *chart.Calibration, opt Options) error {
 	}
 	for _, c := range x.Curve {
 		p.para("  ", fmt.Sprintf("%s at %s, from %s", p.interval(quantity.Velocity, c.Reverse), p.interval(quantity.Acceleration,
-			c.Deceleration), many(c.Stops, "stop")))
+			c.Deceleration), chart.Many(c.Stops, "stop")))
 	}
 	for _, n := range x.Notes {
 		p.gap()

@@ -35,8 +35,8 @@ func (p *page) logSiblings(x *chart.Log) {
 	p.table(t)
 	p.gap()
 	for i, a := range x.Apart {
-		if i == mostSaid {
-			p.paraIn(faint, "", fmt.Sprintf("and %d more, in --json", len(x.Apart)-i))
+		if i == chart.MostSaid {
+			p.more(len(x.Apart) - i)
 			break
 		}
 		text := fmt.Sprintf("Pump %d against pump %d, %s: %+.1f %% ± %s %%", a.First, a.Second, a.What, 100*a.Share,
