@@ -193,7 +193,8 @@ func (t *LogTrace) UnseenSaid(sys quantity.System) []string {
 			quantity.Figures(u.MainPeriodS, 3), quantity.Figures(u.SeemingS, 3)))
 	}
 	if t.Unresolved > 0 {
-		out = append(out, fmt.Sprintf("%d rises came between two readings; whether they were steps is not known.", t.Unresolved))
+		out = append(out, fmt.Sprintf("%d rises came between two readings; whether they were steps is not known.",
+			t.Unresolved))
 	}
 	if u.StopsWithout > 0 && u.Verdict != trace.Cannot {
 		out = append(out, fmt.Sprintf("Recorded stops without a step: %d of %d, above %s.", u.StopsWithout, u.StopsRecorded,
