@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -20,9 +18,6 @@ import (
 	"seatward/quantity"
 	"seatward/station"
 )
-
-// mostStops is how many stops are fitted at once: each adds its own runs.
-const mostStops = 6
 
 // calibration are the flags of a fit.
 type calibration struct {
@@ -168,37 +163,10 @@ func (a *app) calibrated(st *station.Station, in *calibration) (*calibrate.Model
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", errNoAnswer, err)
 	}
-	m.Events, err = stopsOf(p, in.events)
-	return m, err
-}
-
-// stopsOf are the events that a logged stop may be: at which level it was is fitted.
-func stopsOf(p *plant.Plant, names []string) ([]plant.Event, error) {
-	var out []plant.Event
-	add := func(all []plant.Event) {
-		for _, e := range all {
-			base := strings.TrimSuffix(strings.TrimSuffix(e.ID, "-high"), "-low")
-			if e.Stops() && !slices.ContainsFunc(out, func(x plant.Event) bool {
-				return strings.TrimSuffix(strings.TrimSuffix(x.ID, "-high"), "-low") == base
-			}) {
-				out = append(out, e)
-			}
-		}
+	if m.Events, err = calibrate.Events(p, in.events); err != nil {
+		return nil, fmt.Errorf("--event: %w", err)
 	}
-	for _, n := range names {
-		all, err := p.FindEvents(n)
-		if err != nil {
-			return nil, fmt.Errorf("--event: %w", err)
-		}
-		add(all)
-	}
-	if len(names) == 0 {
-		add(p.Events())
-	}
-	if len(out) == 0 {
-		return nil, errors.New("no event of the station that is named stops a pump in flow; name another with --event")
-	}
-	return out, nil
+	return m, nil
 }
 
 // loggedStops reads the stops of all logs, and says which are not taken.
@@ -229,26 +197,22 @@ func (a *app) loggedStops(files []string, in *calibration) (out []calibrate.Stop
 		}
 		return some, notes, nil
 	}
-	if all > mostStops {
-		notes = append(notes, fmt.Sprintf("The first %d of %d stops are taken; --stop names others.", mostStops, all))
-		out = out[:mostStops]
+	if all > calibrate.MostStops {
+		notes = append(notes, fmt.Sprintf("The first %d of %d stops are taken; --stop names others.", calibrate.MostStops, all))
+		out = out[:calibrate.MostStops]
 	}
 	return out, notes, nil
 }
 
 // keep writes what was asked for into the station file and the catalog file of the curve.
 func (a *app) keep(args []string, data []byte, m *calibrate.Model, x *chart.Calibration, in *calibration) error {
-	date, by := "", strings.Join(bases(args[1:]), ", ")
-	for i := range x.Fit.Points {
-		date = max(date, x.Fit.Points[i].Stop.Date)
-	}
 	if in.curve != "" {
 		points, err := x.Fit.Curve()
 		if err != nil {
 			return fmt.Errorf("%w: %w", errNoAnswer, err)
 		}
 		o := calibrate.Origin{
-			Station: m.Station.Name, Date: date, Licence: in.licence, Item: m.Item, At: m.Station.Valve.Position,
+			Station: m.Station.Name, Date: x.Fit.Day(), Licence: in.licence, Item: m.Item, At: m.Station.Valve.Position,
 			Stops: len(x.Stops), Nameless: in.anonymous,
 		}
 		if err := write(in.curve, calibrate.CurveFile(points, o)); err != nil {
@@ -265,10 +229,7 @@ func (a *app) keep(args []string, data []byte, m *calibrate.Model, x *chart.Cali
 	if len(measured) == 0 {
 		return fmt.Errorf("%w: the stops tell no number well enough that a station file holds; the file stays as it was", errNoAnswer)
 	}
-	if date == "" {
-		date = "day not in the log"
-	}
-	out, err := calibrate.Save(shown(args[0]), data, measured, date+", "+by)
+	out, err := calibrate.Save(shown(args[0]), data, measured, x.Fit.By(bases(args[1:])...))
 	var list diag.List
 	switch {
 	case errors.As(err, &list):

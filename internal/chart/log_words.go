@@ -197,8 +197,8 @@ func (t *LogTrace) UnseenSaid(sys quantity.System) []string {
 			t.Unresolved))
 	}
 	if u.StopsWithout > 0 && u.Verdict != trace.Cannot {
-		out = append(out, fmt.Sprintf("Recorded stops without a step: %d of %d, above %s.", u.StopsWithout, u.StopsRecorded,
-			sys.Format(quantity.Head, t.LeastM)))
+		out = append(out, fmt.Sprintf("Recorded stops without a step: %d of %d, above %s.", u.StopsWithout,
+			u.StopsRecorded, sys.Format(quantity.Head, t.LeastM)))
 	}
 	return out
 }
