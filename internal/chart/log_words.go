@@ -71,6 +71,18 @@ func StepWords(s float64) string {
 	return quantity.Figures(s/3600, 3) + " h"
 }
 
+// HeadChannels are the channels in which stops can be looked for: heads and pressures, logged as
+// single readings and not before the pump.
+func (x *Log) HeadChannels() []string {
+	var out []string
+	for i := range x.Traces {
+		if t := &x.Traces[i]; t.Fast && !isSuction(t.Channel) {
+			out = append(out, t.Channel)
+		}
+	}
+	return out
+}
+
 // SwitchesSaid counts the starts and stops.
 func (x *Log) SwitchesSaid() string {
 	starts := 0
@@ -177,8 +189,8 @@ func (t *LogTrace) UnseenSaid(sys quantity.System) []string {
 	out := []string{"What this log says of slam: " + verdictWords(u) + "."}
 	if u.Means {
 		return append(out, fmt.Sprintf("Values each %s that are means, held values, or may be either: a spike of %s for 0.2 s leaves %s in such a mean. It can neither prove nor exclude slam. Log max. and min. of each interval, or single readings each %s ms.",
-			StepWords(u.StepS), sys.Format(quantity.Head, 40), sys.Format(quantity.Head, trace.LeftInMean(40, 0.2, u.StepS)),
-			quantity.Figures(1000*u.NeededS, 2)))
+			StepWords(u.StepS), sys.Format(quantity.Head, 40),
+			sys.Format(quantity.Head, trace.LeftInMean(40, 0.2, u.StepS)), quantity.Figures(1000*u.NeededS, 2)))
 	}
 	var parts []string
 	for _, c := range u.Caught {

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"math"
+	"slices"
 
 	"seatward/internal/figure"
 )
@@ -63,6 +64,9 @@ type ChartLevel struct {
 	Text string `json:"text"`
 }
 
+// mostPoints are those of a panel's lines together.
+const mostPoints = 4000
+
 // chartDigits are as many as a screen shows, and keep the answer small.
 const chartDigits = 6
 
@@ -80,7 +84,7 @@ func chartOf(f *figure.Figure) *Chart {
 			Title: p.Title, XLabel: p.XLabel, YLabel: p.YLabel, Zero: p.YFromZero, Lines: []ChartLine{},
 			Marks: []ChartMark{}, Points: []ChartPoint{}, Shades: []ChartShade{}, Levels: []ChartLevel{},
 		}
-		for _, s := range p.Series {
+		for _, s := range sparse(p.Series) {
 			q.Lines = append(q.Lines, ChartLine{s.Name, inkNames[s.Style], s.Dash, short(s.X), short(s.Y)})
 		}
 		for _, m := range p.Marks {
@@ -98,6 +102,59 @@ func chartOf(f *figure.Figure) *Chart {
 		out.Panels = append(out.Panels, q)
 	}
 	return out
+}
+
+// sparse are the lines of a panel with few enough points. Of long ones that share their times, each
+// stretch keeps the points at which one of them is lowest or highest: no peak is lost, and the times
+// stay shared.
+func sparse(lines []figure.Series) []figure.Series {
+	n := 0
+	for _, s := range lines {
+		n = max(n, len(s.X))
+	}
+	stretch := (2*len(lines)*n + mostPoints - 1) / mostPoints
+	if len(lines) == 0 || len(lines)*n <= mostPoints {
+		return lines
+	}
+	out := slices.Clone(lines)
+	for i := range out {
+		out[i].X, out[i].Y = nil, nil
+	}
+	for from := 0; from < n; from += stretch {
+		keep := map[int]bool{}
+		for _, s := range lines {
+			extremes(keep, s.Y, from, min(from+stretch, len(s.Y)))
+		}
+		for k := from; k < from+stretch; k++ {
+			for i, s := range lines {
+				if keep[k] && k < len(s.X) {
+					out[i].X, out[i].Y = append(out[i].X, s.X[k]), append(out[i].Y, s.Y[k])
+				}
+			}
+		}
+	}
+	return out
+}
+
+// extremes keeps the lowest and the highest place, and gaps.
+func extremes(keep map[int]bool, y []float64, from, to int) {
+	low, high := -1, -1
+	for k := from; k < to; k++ {
+		switch {
+		case math.IsNaN(y[k]):
+			keep[k] = true
+			continue
+		case low < 0:
+			low, high = k, k
+		case y[k] < y[low]:
+			low = k
+		case y[k] > y[high]:
+			high = k
+		}
+	}
+	if low >= 0 {
+		keep[low], keep[high] = true, true
+	}
 }
 
 // short are numbers to the digits of a chart.

@@ -141,12 +141,5 @@ func fieldFault(e *levels.FieldError) *Error {
 	if e.At > 0 {
 		path = fmt.Sprintf("%s[%d]", e.Field, e.At)
 	}
-	out := Told(e.Err)
-	if out == nil {
-		out = &Error{ID: "measurement", Text: e.Error(), Messages: []Message{{ID: "measurement", Text: e.Error()}}}
-	}
-	for i := range out.Messages {
-		out.Messages[i].Path = path
-	}
-	return out
+	return atField(e.Err, path)
 }

@@ -32,6 +32,10 @@ func (s *Server) routes() []route {
 			d.Diagnose).computing(long),
 		answer("POST /api/leak", "Leak-back and pump flow off the level of the wet well; at a station or without one",
 			d.Leak).computing(short),
+		answer("POST /api/log", "What a log of a logger or control system holds, and its stops; nothing of it is kept",
+			d.Log).computing(long),
+		withProgress(answer("POST /api/fit", "A station fitted to logged stops, and its file with what was measured",
+			d.Fit).computing(long), "progress", d.FitTold),
 
 		answer("GET /api/documents", "Kinds of documents, with their formats", s.documents),
 		file("POST /api/document", "Write a document: the file, or with preview a page to be shown in a frame", "*/*",

@@ -1,5 +1,10 @@
 package web
 
+import (
+	"os"
+	"testing"
+)
+
 // samples has a good request for every route, by method and path.
 func (f *fixture) samples() map[string]sample {
 	one := "/api/studies/" + f.id
@@ -57,6 +62,17 @@ func (f *fixture) samples() map[string]sample {
 				"record": map[string]any{"name": "levels.csv", "data": levelRecord},
 			}),
 		},
+		"POST /api/log": {
+			"/api/log",
+			asJSON(map[string]any{"text": layout, "file": map[string]any{"name": "stops.log.csv", "data": stopsLog(f.t)}}),
+		},
+		"POST /api/fit": {
+			"/api/fit",
+			asJSON(map[string]any{
+				"text": layout, "valve": "swing/6in", "stops": []int{2}, "events": []string{"one-trips-high"},
+				"file": map[string]any{"name": "stops.log.csv", "data": stopsLog(f.t)},
+			}),
+		},
 		"GET /api/documents": {"/api/documents", ""},
 		"POST /api/document": {
 			"/api/document",
@@ -102,3 +118,13 @@ var levelRecord = []byte(`time (min),level (in),pump,valve
 10,18.0,on,open
 11,11.0,on,open
 `)
+
+// stopsLog is the example of logged stops.
+func stopsLog(t testing.TB) []byte {
+	t.Helper()
+	data, err := os.ReadFile("../../examples/stops.log.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}

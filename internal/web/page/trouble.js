@@ -5,6 +5,7 @@ import { aborted, post, wording } from "./api.js";
 import { show } from "./compare.js";
 import { download, fileName } from "./filetext.js";
 import { leakTest } from "./leak.js";
+import { measuredStop } from "./measured.js";
 import { shownValve, state } from "./state.js";
 
 /** @typedef {import("./types.js").Diagnosis} Diagnosis */
@@ -61,6 +62,7 @@ const FULL = 4;
 const parts = {
   causes: ["Find the cause", "Trouble at a station: from what was noticed to the cause"],
   leak: ["Leak test", "Leak test: what the level of the wet well says"],
+  stop: ["Measured stop", "A measured stop: the station fitted to a logger's file"],
 };
 
 /** What to mind before anybody goes to a wet well: the same words as in the terminal. @type {Promise<string[]>|null} */
@@ -93,7 +95,8 @@ export function trouble(part = "causes") {
   if (part === "causes") return causesOf(box);
   cautions ||= post("diagnose", { signs: [], found: {} }).then((r) => r.cautions);
   cautions.catch(() => (cautions = null)); // asked again when the part is opened again
-  leakTest(box, { cautions, give });
+  if (part === "leak") leakTest(box, { cautions, give });
+  else measuredStop(box, { cautions });
 }
 
 /** Gives a reading back to the diagnosis. @param {string} test @param {string} reading */

@@ -42,6 +42,9 @@
  * @typedef {Schemas["desk.DiagnoseReply"]} Diagnosis
  * @typedef {Schemas["desk.LeakRequest"]} LeakRequest
  * @typedef {Schemas["desk.LeakReply"]} Leak
+ * @typedef {Schemas["desk.LogReply"]} Log
+ * @typedef {Schemas["desk.FitRequest"]} FitRequest
+ * @typedef {Schemas["desk.FitReply"]} Fit
  * @typedef {Schemas["desk.SentFile"]} SentFile
  * @typedef {Schemas["desk.Chart"]} Chart
  * @typedef {Schemas["desk.ChartPanel"]} Panel
