@@ -28,9 +28,9 @@ func (v Interval) said(kind quantity.Kind, sys quantity.System) string {
 	return fmt.Sprintf("%s (%s to %s)", sys.Format(kind, v.Best), sys.Number(kind, v.Low), sys.Number(kind, v.High))
 }
 
-// Said is what came of a stop.
-func (s *CalibrationStop) Said(sys quantity.System) string {
-	text := "taken as " + s.Event + ". "
+// Said is what came of a stop, with the event as which it was run as the reader knows it.
+func (s *CalibrationStop) Said(event string, sys quantity.System) string {
+	text := "taken as " + event + ". "
 	switch {
 	case !s.Closed:
 		text += "The valve did not close in the run."

@@ -55,7 +55,25 @@ func (t *LogTrace) closeUp() (span [2]int64, ok bool) {
 	if s.Wave != nil {
 		room = 5 * s.Wave.PeriodS
 	}
-	return [2]int64{s.AtNS - int64(room*0.3e9), s.AtNS + int64(room*1e9)}, true
+	return t.unbroken(s.AtNS, [2]int64{s.AtNS - int64(room*0.3e9), s.AtNS + int64(room*1e9)}), true
+}
+
+// silent is how long no reading comes in a silence, ns; 0 where nothing tells.
+func (t *LogTrace) silent() int64 { return int64(5 * t.Grain.StepS * 1e9) }
+
+// unbroken is the part of a span about a time in which the logger was never silent.
+func (t *LogTrace) unbroken(at int64, span [2]int64) [2]int64 {
+	for i := 1; i < t.source.Len(); i++ {
+		before, now := t.source.Time(i-1), t.source.Time(i)
+		switch {
+		case t.silent() == 0 || now-before <= t.silent():
+		case now <= at:
+			span[0] = max(span[0], now)
+		case before >= at:
+			span[1] = min(span[1], before)
+		}
+	}
+	return span
 }
 
 // panel draws the readings between two times.
@@ -141,7 +159,7 @@ func (t *LogTrace) thinned(from, to, start int64, sys quantity.System) (x, y []f
 		last--
 	}
 	stretch := max(1, 2*(last-first)/logPoints)
-	silent := int64(5 * t.Grain.StepS * 1e9)
+	silent := t.silent()
 	for i := first; i < last; i += stretch {
 		lowAt, highAt := -1, -1
 		var low, high float64

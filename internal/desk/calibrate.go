@@ -2,7 +2,9 @@ package desk
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"strings"
 
 	"seatward/catalog"
 	"seatward/internal/calibrate"
@@ -48,7 +50,7 @@ type FitStop struct {
 	Text string `json:"text"`
 }
 
-// FitWrite is a measured number as the station file takes it.
+// FitWrite is a measured number with its range, as it goes into the station file.
 type FitWrite struct {
 	Name  string `json:"name"`
 	Value string `json:"value"`
@@ -82,6 +84,12 @@ func (d *Desk) FitTold(ctx context.Context, in FitRequest, progress func(done, t
 		opt.Progress = func(runs int) { progress(runs, 0) }
 	}
 	fit, err := calibrate.Of(ctx, m, stops, opt)
+	if errors.Is(err, context.DeadlineExceeded) {
+		return nil, &Error{
+			ID: "too-long", Text: "the fit took longer than this server gives it",
+			Mend: "fit fewer stops at once, name which stops they were, or fit by the command line: seatward calibrate",
+		}
+	}
 	if err != nil {
 		return nil, NoAnswer(err)
 	}
@@ -96,11 +104,10 @@ func (d *Desk) fitted(st *station.Station, in FitRequest) (*calibrate.Model, err
 	var err error
 	if in.Valve == "" {
 		if m.Item = site.Present(st, d.catalogs); m.Item == nil {
-			return nil, &Error{
+			return nil, atField(&Error{
 				ID: "valve-missing", Text: "which valve was logged is not known",
-				Mend:     "name it, or write on the sheet which valve is there now",
-				Messages: []Message{{ID: "valve-missing", Path: "valve", Text: "which valve was logged is not known"}},
-			}
+				Mend: "name it, or write on the sheet which valve is there now",
+			}, "valve")
 		}
 	} else if m.Item, err = catalog.Find(d.catalogs, in.Valve); err != nil {
 		return nil, atField(err, "valve")
@@ -183,7 +190,7 @@ func fitReply(c *chart.Calibration, st *station.Station, in FitRequest) (*FitRep
 		out.Poor = chart.PoorFit + " Look at the picture, and name the event, the valve or the place of the sensor."
 	}
 	for i := range c.Stops {
-		out.Stops = append(out.Stops, FitStop{c.Stops[i].When, c.Stops[i].Said(sys)})
+		out.Stops = append(out.Stops, FitStop{c.Stops[i].When, c.Stops[i].Said(eventTitle(c.Fit.Points[i].Event), sys)})
 	}
 	rows, rest := c.NumberRows(sys)
 	out.Numbers = append(out.Numbers, rows...)
@@ -210,7 +217,7 @@ func fitReply(c *chart.Calibration, st *station.Station, in FitRequest) (*FitRep
 		}
 		out.Saved = string(saved)
 		for _, w := range measured {
-			out.Writes = append(out.Writes, FitWrite{w.Name, w.Value})
+			out.Writes = append(out.Writes, FitWrite{w.Name, strings.ReplaceAll(w.Value, "..", " to ")})
 		}
 	}
 	out.Notes = append([]string{}, c.Notes...)

@@ -7,6 +7,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"seatward/internal/calibrate"
@@ -96,8 +97,8 @@ func (d *Desk) Log(_ context.Context, in LogRequest) (*LogReply, error) {
 	}
 	out := &LogReply{
 		About: x.About(), Heads: chart.ChannelHeads(), Channels: [][]string{}, Notes: append([]string{}, x.Notes...),
-		Questions: []LogQuestion{}, Traps: []string{}, Traces: []LogTrace{}, Choices: append([]string{}, x.HeadChannels()...),
-		Stops: []LogStop{}, Events: []LogEvent{}, Map: string(l.Map.YAML(nil)), Cautions: chart.LogCautions,
+		Questions: []LogQuestion{}, Traps: []string{}, Traces: []LogTrace{},
+		Choices: append([]string{}, x.HeadChannels()...), Stops: []LogStop{}, Events: []LogEvent{}, Map: mapText(l.Map), Cautions: chart.LogCautions,
 	}
 	for i := range x.Channels {
 		out.Channels = append(out.Channels, x.Channels[i].Words())
@@ -199,6 +200,19 @@ func unpackable(name string, data []byte) error {
 	}
 }
 
+// mapText is how a log was read, as a map to be corrected. What a channel measures is left open where
+// it is not known, so that a unit that is put in says it.
+func mapText(m *fieldlog.Map) string {
+	open := *m
+	open.Channels = slices.Clone(m.Channels)
+	for i := range open.Channels {
+		if open.Channels[i].Measures == fieldlog.Other {
+			open.Channels[i].Measures = ""
+		}
+	}
+	return string(open.YAML(nil))
+}
+
 // logTrace words what was found in a channel.
 func logTrace(x *chart.Log, t *chart.LogTrace, sys quantity.System) LogTrace {
 	out := LogTrace{t.Channel, x.TraceSaid(t, sys), []LogRemark{}, t.UnseenSaid(sys)}
@@ -239,8 +253,13 @@ func logEvents(st *station.Station) []LogEvent {
 		return out
 	}
 	for _, e := range events {
-		title, _, _ := strings.Cut(e.Title, ", wet well ") // at which level it was is fitted
-		out = append(out, LogEvent{e.ID, title})
+		out = append(out, LogEvent{e.ID, eventTitle(e)})
 	}
 	return out
+}
+
+// eventTitle is an event without the level of the wet well, which is fitted.
+func eventTitle(e plant.Event) string {
+	title, _, _ := strings.Cut(e.Title, ", wet well ")
+	return title
 }

@@ -140,7 +140,7 @@ func tooLarge() *Fault {
 	return &Fault{
 		Status: http.StatusRequestEntityTooLarge, ID: "too-large",
 		Text: fmt.Sprintf("the request is larger than %d MB", maxBodyBytes>>20),
-		Mend: "keep one station in a file; put long tables in files of their own",
+		Mend: "keep one station in a file; a longer log or record is read by the command line: seatward log, seatward calibrate, seatward leak",
 	}
 }
 

@@ -19,7 +19,7 @@ func Calibrated(w io.Writer, x *chart.Calibration, opt Options) error {
 	for i := range x.Stops {
 		s := &x.Stops[i]
 		p.put("  " + Clean(s.File) + ", " + s.When)
-		p.para("    ", s.Said(opt.Units))
+		p.para("    ", s.Said(s.Event, opt.Units))
 	}
 	p.heading("NUMBERS")
 	p.calibrationNumbers(x)

@@ -139,19 +139,19 @@ export function leakTest(box, place) {
       named();
     },
   });
-  const file = h("p", { class: "soft" });
-  const named = () =>
-    put(
-      file,
-      written.file ? `Taken: ${written.file.name}. ` : null,
-      written.file
-        ? h(
-            "button",
-            { type: "button", class: "small", onclick: () => ((written.file = null), named()) },
-            "Take it out",
-          )
-        : null,
-    );
+  const drop = dropPlace(
+    { id: "leak-file", label: "or choose a CSV or Excel file", describedby: "leak-record-why" },
+    (f) => void take(f),
+  );
+  const out = h(
+    "button",
+    { type: "button", class: "small", onclick: () => ((written.file = null), named()) },
+    "Take the file out",
+  );
+  const named = () => {
+    drop.taken(written.file?.name || "");
+    out.hidden = written.file === null;
+  };
   named();
   const ways = {
     rises: h("div", { class: "leak-blanks" }, ...rises.map(blank)),
@@ -160,11 +160,8 @@ export function leakTest(box, place) {
       { class: "leak-record" },
       h("label", { for: "leak-record" }, "Paste the table"),
       record,
-      dropPlace(
-        { id: "leak-file", label: "or choose a CSV or Excel file, or drop it here", describedby: "leak-record-why" },
-        (all) => void take(all[0]),
-      ),
-      file,
+      drop.box,
+      out,
       h(
         "p",
         { class: "soft", id: "leak-record-why" },
@@ -215,7 +212,7 @@ export function leakTest(box, place) {
   function fault(id, text) {
     const p = document.getElementById(`leak-${id}-fault`);
     if (!p) return false;
-    put(p, text ? h("span", { "aria-hidden": "true" }, "✕ ") : null, text || null);
+    put(p, text ? h("span", { "aria-hidden": "true" }, "✕ ") : null, text ? upper(text) : null);
     document.getElementById(`leak-${id}`)?.setAttribute("aria-invalid", String(text !== ""));
     return true;
   }

@@ -159,8 +159,8 @@ export const lineChart = (c) =>
             named.length > 1
               ? h(
                   "ul",
-                  { class: "pl-legend" },
-                  ...named.map((l) => h("li", { class: `pl-key lc-key-${l.ink}${l.dash ? " dash" : ""}` }, l.name)),
+                  { class: "lc-legend" },
+                  ...named.map((l) => h("li", { class: `lc-key lc-key-${l.ink}${l.dash ? " dash" : ""}` }, l.name)),
                 )
               : null,
           ),

@@ -1,6 +1,6 @@
 // A measured stop: the file of a logger is read by the server, its stops are listed and drawn, the
 // station on the sheet is fitted to them, and what was measured goes into its file.
-import { at, h, put, say } from "./dom.js";
+import { at, h, put, say, upper } from "./dom.js";
 import { aborted, post, Refused, slowly, wording } from "./api.js";
 import { fitted, said } from "./loganswer.js";
 import { dropPlace, sent } from "./sentfile.js";
@@ -24,6 +24,7 @@ import { system, withUnit } from "./units.js";
  * @property {Set<number>} left stops that are not taken
  * @property {Set<string>} events
  * @property {Log|null} log
+ * @property {string} readFor the text of the station with which it was read
  * @property {Fit|null} fit
  * @property {string} fitted the text of the station that was fitted
  */
@@ -39,6 +40,7 @@ const held = {
   left: new Set(),
   events: new Set(),
   log: null,
+  readFor: "",
   fit: null,
   fitted: "",
 };
@@ -76,6 +78,11 @@ export function measuredStop(box, place) {
   const wrong = h("p", { class: "fault", id: "log-fault", role: "alert" });
   const reading = h("div", { class: "log-answer", "aria-live": "polite" });
   const fitting = h("div", { class: "log-answer" });
+  const drop = dropPlace(
+    { id: "log-file", label: "Choose the logger's file (CSV or Excel)", describedby: "log-fault" },
+    (file) => void take(file),
+  );
+  drop.taken(held.file?.name || "");
   /** @type {AbortController|null} */ let running = null;
 
   /** @param {unknown} e @param {Element} where */
@@ -84,7 +91,7 @@ export function measuredStop(box, place) {
     const m = e instanceof Refused ? e.messages[0] : undefined;
     const field = m?.path ? document.getElementById(`log-${m.path}-fault`) : null;
     const row = m?.line ? `Row ${m.line}${m.column ? `, column ${m.column}` : ""}: ` : "";
-    put(field || where, h("span", { "aria-hidden": "true" }, "✕ "), row + wording(e));
+    put(field || where, h("span", { "aria-hidden": "true" }, "✕ "), row + upper(wording(e)));
     if (field) document.getElementById(`log-${m?.path}`)?.focus();
   }
 
@@ -97,6 +104,7 @@ export function measuredStop(box, place) {
     put(fitting);
     try {
       const station = state.text ? { text: state.text } : { units: system() };
+      held.readFor = state.text;
       held.log = await post(
         "log",
         { ...station, file: held.file, map: held.map || undefined, channel: held.channel || undefined },
@@ -113,13 +121,14 @@ export function measuredStop(box, place) {
     }
   }
 
-  /** @param {File[]} files */
-  async function take(files) {
+  /** @param {File} chosen */
+  async function take(chosen) {
     put(wrong);
     try {
-      const file = await sent(files[0], `seatward log ${files[0].name}, seatward calibrate`);
+      const file = await sent(chosen, `seatward log ${chosen.name}, seatward calibrate`);
       Object.assign(held, { file, map: "", channel: "", log: null, fit: null });
       held.left.clear();
+      drop.taken(file.name);
       await read();
     } catch (e) {
       refuse(e, wrong);
@@ -284,15 +293,13 @@ export function measuredStop(box, place) {
       "A pressure logger close behind the check valve, 100 readings per second or more, and one stop of a pump tell inertia, wave speed and slam of the station as it is. The file is read on this server and not kept.",
     ),
     h("div", { class: "safety" }, h("strong", {}, "Before anybody goes near"), cautions),
-    dropPlace(
-      { id: "log-file", label: "Choose the logger's file (CSV or Excel), or drop it here", describedby: "log-fault" },
-      (all) => void take(all),
-    ),
+    drop.box,
     wrong,
     reading,
     fitting,
   );
-  draw();
+  if (held.log && held.readFor !== state.text) void read();
+  else draw();
   at("dialog").addEventListener("close", () => running?.abort(), { once: true });
 }
 

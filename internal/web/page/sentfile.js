@@ -1,5 +1,5 @@
 // A file on its way to the server: chosen, dropped or pasted. It is read there and not kept.
-import { h } from "./dom.js";
+import { h, put } from "./dom.js";
 
 /** @typedef {import("./types.js").SentFile} SentFile */
 
@@ -31,23 +31,24 @@ export async function sent(file, otherwise) {
 }
 
 /**
- * A place to choose a file or drop it.
- * @param {{id: string, label: string, many?: boolean, describedby: string}} how @param {(files: File[]) => void} take
+ * A place to choose a file or drop it, which names the file that was taken.
+ * @param {{id: string, label: string, describedby: string}} how @param {(file: File) => void} take
  */
 export function dropPlace(how, take) {
   const input = h("input", {
     type: "file",
     id: how.id,
+    class: "sr",
     accept: ".csv,.txt,.tsv,.xlsx",
-    multiple: how.many || false,
     "aria-describedby": how.describedby,
     onchange: () => {
-      const all = [...(input.files || [])];
+      const file = input.files?.[0];
+      if (file) take(file);
       input.value = ""; // the same file may be chosen again
-      if (all.length) take(all);
     },
   });
-  const box = h("div", { class: "drop-place" }, h("label", { for: how.id }, how.label), input);
+  const name = h("span", { class: "soft" });
+  const box = h("div", { class: "drop-place" }, input, h("label", { for: how.id, class: "button" }, how.label), name);
   const over = (/** @type {DragEvent} */ e, /** @type {boolean} */ on) => {
     if (!e.dataTransfer?.types.includes("Files")) return;
     e.preventDefault();
@@ -57,10 +58,10 @@ export function dropPlace(how, take) {
   box.addEventListener("dragleave", (e) => over(e, false));
   box.addEventListener("drop", (e) => {
     over(e, false);
-    const all = [...(e.dataTransfer?.files || [])];
-    if (!all.length) return;
+    const file = e.dataTransfer?.files[0];
+    if (!file) return;
     e.stopPropagation(); // elsewhere on the page a dropped file is a station
-    take(all);
+    take(file);
   });
-  return box;
+  return { box, taken: (/** @type {string} */ file) => put(name, file ? `Taken: ${file}` : "or drop it here") };
 }
