@@ -97,8 +97,8 @@ func (d *Desk) Log(_ context.Context, in LogRequest) (*LogReply, error) {
 	}
 	out := &LogReply{
 		About: x.About(), Heads: chart.ChannelHeads(), Channels: [][]string{}, Notes: append([]string{}, x.Notes...),
-		Questions: []LogQuestion{}, Traps: []string{}, Traces: []LogTrace{},
-		Choices: append([]string{}, x.HeadChannels()...), Stops: []LogStop{}, Events: []LogEvent{}, Map: mapText(l.Map), Cautions: chart.LogCautions,
+		Questions: []LogQuestion{}, Traps: []string{}, Traces: []LogTrace{}, Stops: []LogStop{}, Events: []LogEvent{},
+		Choices: append([]string{}, x.HeadChannels()...), Map: mapText(l.Map), Cautions: chart.LogCautions,
 	}
 	for i := range x.Channels {
 		out.Channels = append(out.Channels, x.Channels[i].Words())

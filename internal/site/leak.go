@@ -46,6 +46,17 @@ func Cautions() []string {
 	}
 }
 
+// StopCautions go with a stop that is to be logged.
+func StopCautions() []string {
+	return []string{
+		"A stop that has never been made may be the one that breaks the main: plan it with a licensed engineer, and agree on each one with the operator.",
+		"Pressure taps are under pressure. Pumps start by themselves: lock out and tag out before hands go near a shaft, a lever or a weight.",
+		"Vaults, dry pits and wet wells are confined spaces, and sewage gases kill without warning. Enter only by the local rules, with tested air.",
+		"Watch the level: with the pumps off the well fills. Stop before the overflow or the alarm level.",
+		"Maker's instructions and local rules come first.",
+	}
+}
+
 // Reading is what the answer is as a reading of the leak test of a diagnosis; false where it is none.
 func (l *Leak) Reading() (string, bool) {
 	r, ok := readings[l.Answer.Cause]

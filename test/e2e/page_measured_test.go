@@ -38,7 +38,7 @@ func TestMeasuredStop(t *testing.T) {
 	b.open(serve(t))
 	b.press(query("#m-trouble"))
 	b.press(named("Measured stop"))
-	b.await("the cautions", "document.querySelectorAll('.field-cautions li').length === 4")
+	b.await("the cautions", "document.querySelectorAll('.field-cautions li').length === 5")
 	b.shot("stop-form")
 	b.axe("measured stop")
 	b.run(chromedp.SetUploadFiles("#log-file", []string{absolute(t, "../../examples/stops.log.csv")}, chromedp.ByQuery))

@@ -101,7 +101,10 @@ export function leakTest(box, place) {
   const units = system();
   const answer = h("div", { class: "leak-answer", "aria-live": "polite" });
   const cautions = h("ul", { class: "field-cautions" });
-  void place.cautions.then((all) => put(cautions, ...all.map((c) => h("li", {}, c))));
+  place.cautions.then(
+    (all) => put(cautions, ...all.map((c) => h("li", {}, c))),
+    (e) => put(cautions, h("li", {}, wording(e))),
+  );
 
   /** @param {Blank} b */
   const blank = (b) => {

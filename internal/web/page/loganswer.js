@@ -69,7 +69,7 @@ export function fitted(r, text) {
 
 /** @param {string[]} texts @param {string} kind */
 const list = (texts, kind) =>
-  texts.length ? [h("ul", { class: "field-notes" }, ...texts.map((t) => h("li", { class: kind }, t)))] : [];
+  texts.length ? [h("ul", { class: "field-notes" }, ...texts.map((t) => h("li", { class: kind }, upper(t))))] : [];
 
 /** @param {string} name @param {string[]} heads @param {string[][]} rows */
 const table = (name, heads, rows) =>
@@ -82,7 +82,11 @@ const table = (name, heads, rows) =>
       h(
         "thead",
         {},
-        h("tr", {}, ...heads.map((t) => h("th", { scope: "col" }, t || h("span", { class: "sr" }, "number")))),
+        h(
+          "tr",
+          {},
+          ...heads.map((t) => h("th", { scope: "col" }, t ? upper(t) : h("span", { class: "sr" }, "number"))),
+        ),
       ),
       h(
         "tbody",

@@ -4,7 +4,7 @@ import { at, h, put, say, upper } from "./dom.js";
 import { aborted, post, Refused, slowly, wording } from "./api.js";
 import { fitted, said } from "./loganswer.js";
 import { dropPlace, sent } from "./sentfile.js";
-import { state } from "./state.js";
+import { shownValve, state } from "./state.js";
 import { system, withUnit } from "./units.js";
 
 /** @typedef {import("./types.js").Log} Log */
@@ -74,7 +74,10 @@ export const fitRequest = (w, log, file, text, units) => ({
 /** Fills the panel. @param {Element} box @param {{cautions: Promise<string[]>}} place */
 export function measuredStop(box, place) {
   const cautions = h("ul", { class: "field-cautions" });
-  void place.cautions.then((all) => put(cautions, ...all.map((c) => h("li", {}, c))));
+  place.cautions.then(
+    (all) => put(cautions, ...all.map((c) => h("li", {}, c))),
+    (e) => put(cautions, h("li", {}, wording(e))),
+  );
   const wrong = h("p", { class: "fault", id: "log-fault", role: "alert" });
   const reading = h("div", { class: "log-answer", "aria-live": "polite" });
   const fitting = h("div", { class: "log-answer" });
@@ -347,7 +350,22 @@ function logged(log) {
       text("sensor", `Elevation of the sensor, ${unit}`, "That of the valve, where this is left empty.", {}),
     ),
     h("datalist", { id: "log-valves" }, ...(state.answer?.rows || []).map((r) => h("option", { value: r.id }))),
-    h("p", { class: "leak-way" }, header, h("label", { for: "log-header" }, "The sensor is at the header")),
+    h(
+      "div",
+      { class: "acts" },
+      h(
+        "button",
+        {
+          type: "button",
+          onclick: () => {
+            held.valve = shownValve();
+            /** @type {HTMLInputElement} */ (at("log-valve")).value = held.valve;
+          },
+        },
+        "The valve on the drawing",
+      ),
+      h("span", { class: "leak-way" }, header, h("label", { for: "log-header" }, "The sensor is at the header")),
+    ),
     log.events.length > 1
       ? h(
           "details",

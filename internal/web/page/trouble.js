@@ -65,8 +65,8 @@ const parts = {
   stop: ["Measured stop", "A measured stop: the station fitted to a logger's file"],
 };
 
-/** What to mind before anybody goes to a wet well: the same words as in the terminal. @type {Promise<string[]>|null} */
-let cautions = null;
+/** What to mind before anybody goes near: the same words as in the terminal. @type {Promise<Diagnosis>|null} */
+let minded = null;
 
 /** Opens the panel at one of its parts. @param {keyof typeof parts} [part] */
 export function trouble(part = "causes") {
@@ -93,10 +93,10 @@ export function trouble(part = "causes") {
     box,
   );
   if (part === "causes") return causesOf(box);
-  cautions ||= post("diagnose", { signs: [], found: {} }).then((r) => r.cautions);
-  cautions.catch(() => (cautions = null)); // asked again when the part is opened again
-  if (part === "leak") leakTest(box, { cautions, give });
-  else measuredStop(box, { cautions });
+  minded ||= post("diagnose", { signs: [], found: {} });
+  minded.catch(() => (minded = null)); // asked again when the part is opened again
+  if (part === "leak") leakTest(box, { cautions: minded.then((r) => r.cautions), give });
+  else measuredStop(box, { cautions: minded.then((r) => r.stop_cautions) });
 }
 
 /** Gives a reading back to the diagnosis. @param {string} test @param {string} reading */
