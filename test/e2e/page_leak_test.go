@@ -101,6 +101,7 @@ func TestLeakRecordOnAPhone(t *testing.T) {
 	b.press(named("Leak test"))
 	b.into(leakField("diameter"), "8 ft")
 	b.narrow("the form")
+	b.shot("leak-form-phone")
 	b.press("document.querySelector('input[name=leak-way][value=record]')")
 	b.press(leakField("record"))
 	b.run(chromedp.Evaluate("(() => { const e = "+leakField("record")+"; e.value = "+quote(strings.Replace(string(record), "30.2", "x", 1))+

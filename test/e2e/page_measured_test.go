@@ -41,7 +41,11 @@ func TestMeasuredStop(t *testing.T) {
 	b.await("the cautions", "document.querySelectorAll('.field-cautions li').length === 5")
 	b.shot("stop-form")
 	b.axe("measured stop")
-	b.run(chromedp.SetUploadFiles("#log-file", []string{absolute(t, "../../examples/stops.log.csv")}, chromedp.ByQuery))
+	log, err := os.ReadFile("../../examples/stops.log.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.drop("stops.log.csv", log)
 	b.await("its stops", "document.querySelectorAll('.log-form .log-stops input[value=\"2\"]').length === 1")
 	b.await("its slam", "[...document.querySelectorAll('.log-answer li')].some((e) => e.textContent.includes('Slam: step 37.2 ft'))")
 	b.shot("stop-read")

@@ -143,7 +143,7 @@ export function leakTest(box, place) {
     },
   });
   const drop = dropPlace(
-    { id: "leak-file", label: "or choose a CSV or Excel file", describedby: "leak-record-why" },
+    { id: "leak-file", label: "or choose a CSV or Excel file", describedby: "leak-record-why", over: box },
     (f) => void take(f),
   );
   const out = h(
@@ -173,21 +173,11 @@ export function leakTest(box, place) {
       h("p", { class: "fault", id: "leak-record-fault", role: "alert" }),
     ),
   };
-  const choice = (/** @type {"rises"|"record"} */ way, /** @type {string} */ label) =>
-    h(
-      "label",
-      { class: "leak-way" },
-      h("input", {
-        type: "radio",
-        name: "leak-way",
-        value: way,
-        checked: written.way === way,
-        onchange: () => ((written.way = way), show()),
-      }),
-      " ",
-      label,
-    );
+  const radio = (/** @type {"rises"|"record"} */ way) =>
+    h("input", { type: "radio", name: "leak-way", value: way, onchange: () => ((written.way = way), show()) });
+  const choices = { rises: radio("rises"), record: radio("record") };
   const show = () => {
+    choices[written.way].checked = true;
     ways.rises.hidden = written.way !== "rises";
     ways.record.hidden = written.way !== "record";
   };
@@ -202,6 +192,8 @@ export function leakTest(box, place) {
   /** @param {File} f */
   async function take(f) {
     fault("record", "");
+    written.way = "record";
+    show();
     try {
       written.file = await sent(f, `seatward leak --record ${f.name}`);
       named();
@@ -295,7 +287,12 @@ export function leakTest(box, place) {
         "fieldset",
         {},
         h("legend", {}, "What was read"),
-        h("div", { class: "acts" }, choice("rises", "Rises of the level"), choice("record", "A record of levels")),
+        h(
+          "div",
+          { class: "acts" },
+          h("label", { class: "leak-way" }, choices.rises, " Rises of the level"),
+          h("label", { class: "leak-way" }, choices.record, " A record of levels"),
+        ),
         ways.rises,
         ways.record,
       ),

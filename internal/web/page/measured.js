@@ -82,7 +82,7 @@ export function measuredStop(box, place) {
   const reading = h("div", { class: "log-answer", "aria-live": "polite" });
   const fitting = h("div", { class: "log-answer" });
   const drop = dropPlace(
-    { id: "log-file", label: "Choose the logger's file (CSV or Excel)", describedby: "log-fault" },
+    { id: "log-file", label: "Choose the logger's file (CSV or Excel)", describedby: "log-fault", over: box },
     (file) => void take(file),
   );
   drop.taken(held.file?.name || "");

@@ -31,8 +31,8 @@ export async function sent(file, otherwise) {
 }
 
 /**
- * A place to choose a file or drop it, which names the file that was taken.
- * @param {{id: string, label: string, describedby: string}} how @param {(file: File) => void} take
+ * A place to choose a file, which names the file that was taken. It may be dropped anywhere over a part of the page.
+ * @param {{id: string, label: string, describedby: string, over: Element}} how @param {(file: File) => void} take
  */
 export function dropPlace(how, take) {
   const input = h("input", {
@@ -54,9 +54,10 @@ export function dropPlace(how, take) {
     e.preventDefault();
     box.classList.toggle("over", on);
   };
-  box.addEventListener("dragover", (e) => over(e, true));
-  box.addEventListener("dragleave", (e) => over(e, false));
-  box.addEventListener("drop", (e) => {
+  const part = /** @type {HTMLElement} */ (how.over);
+  part.addEventListener("dragover", (e) => over(e, true));
+  part.addEventListener("dragleave", (e) => over(e, false));
+  part.addEventListener("drop", (e) => {
     over(e, false);
     const file = e.dataTransfer?.files[0];
     if (!file) return;
