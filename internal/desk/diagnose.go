@@ -28,6 +28,7 @@ type DiagnoseReply struct {
 	Sheet     string         `json:"sheet"`     // for the crew: a page that needs no network
 	LastWords string         `json:"last_test"` // what to do where no test is left; empty else
 	ByLevels  []string       `json:"by_levels"` // tests that levels of the wet well answer, by ID
+	ByLogger  []string       `json:"by_logger"` // those that a logger's file answers
 	Cautions  []string       `json:"cautions"`  // before anybody goes to a wet well
 
 	StopCautions []string `json:"stop_cautions"` // before a stop is made to be logged
@@ -70,7 +71,7 @@ func (d *Desk) Diagnose(ctx context.Context, in DiagnoseRequest) (*DiagnoseReply
 	out := &DiagnoseReply{
 		Signs: []DiagnoseSign{}, Answer: t.Form(), Done: []DiagnoseDone{}, Sheet: string(page),
 		About: t.ValveWords("choose a valve"), ByLevels: []string{site.LeakTest, site.DrawdownTest},
-		Cautions: site.Cautions(), StopCautions: site.StopCautions(),
+		ByLogger: []string{site.LoggerTest}, Cautions: site.Cautions(), StopCautions: site.StopCautions(),
 	}
 	for i := range book.Signs {
 		s := &book.Signs[i]

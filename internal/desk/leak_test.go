@@ -105,3 +105,23 @@ func TestLeakRefuses(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// TestDiagnosisLeadsOn: the tests that levels and loggers answer are tests of the diagnosis.
+func TestDiagnosisLeadsOn(t *testing.T) {
+	out, err := newDesk(t).Diagnose(t.Context(), DiagnoseRequest{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	known := map[string]bool{}
+	for _, n := range out.Answer.Next {
+		known[n.ID] = true
+	}
+	if len(out.ByLevels) != 2 || len(out.ByLogger) != 1 || len(out.Cautions) == 0 || len(out.StopCautions) == 0 {
+		t.Errorf("%+v", out)
+	}
+	for _, id := range append(out.ByLevels, out.ByLogger...) {
+		if !known[id] {
+			t.Errorf("no test is called %q: %v", id, known)
+		}
+	}
+}

@@ -25,10 +25,11 @@ type Note struct {
 	Text  string
 }
 
-// The tests of a diagnosis that levels of the wet well answer.
+// The tests of a diagnosis that levels of the wet well answer, and the one that a logger answers.
 const (
 	LeakTest     = "paired-fills"
 	DrawdownTest = "drawdown"
+	LoggerTest   = "logger"
 )
 
 // readings are what a cause is as a reading of the leak test of a diagnosis.

@@ -288,15 +288,17 @@ const done = (r, found) =>
 function next(r, found) {
   const [first, ...others] = r.answer.next_tests;
   /** @param {{id: string}} t */
-  const byLevels = (t) =>
+  const worked = (t) =>
     r.by_levels.includes(t.id)
       ? h("button", { type: "button", onclick: () => trouble("leak") }, "Work it out from the levels")
-      : null;
+      : r.by_logger.includes(t.id)
+        ? h("button", { type: "button", onclick: () => trouble("stop") }, "Read the logger's file")
+        : null;
   if (!first) return [h("h3", {}, "No test is left"), h("p", {}, r.last_test)];
   return [
     h("h3", {}, `Next test: ${first.title}`),
     h("p", { class: "safety" }, h("strong", {}, `What it takes: ${first.safety}. `), first.steps),
-    byLevels(first),
+    worked(first),
     h("p", { class: "soft" }, "What did it show?"),
     h("div", { class: "readings" }, ...first.expects.map((x) => reading(x, () => found(first.id, x.reading)))),
     others.length
@@ -310,7 +312,7 @@ function next(r, found) {
               { class: "other-test" },
               h("summary", {}, `${t.title}: ${t.safety}`),
               h("p", {}, t.steps),
-              byLevels(t),
+              worked(t),
               h("div", { class: "readings" }, ...t.expects.map((x) => reading(x, () => found(t.id, x.reading)))),
             ),
           ),
