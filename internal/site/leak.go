@@ -98,7 +98,12 @@ func (l *Leak) Lines(sys quantity.System) []Line {
 	if a.Cause == leakback.Drains || a.Cause == leakback.Fading {
 		add("Volume of main that can drain back", l.Test.Site.Drains)
 	}
-	add("Hole that would leak as much", a.Hole)
+	if h := a.Hole; h.Known() { // as many figures as its range warrants, not those of a bore
+		number := func(si float64) string { return quantity.Figures(sys.In(h.Kind, si), 2) }
+		out = append(out, Line{
+			"Hole that would leak as much", number(h.SI) + " " + sys.Unit(h.Kind), number(h.Low) + " to " + number(h.High),
+		})
+	}
 	add("Starts per day at this inflow", a.StartsNow)
 	add("Starts per day without the leak", a.StartsDry)
 	add("Pumped again per day", a.Returned)
