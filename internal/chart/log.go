@@ -27,6 +27,7 @@ type Log struct {
 	Rows      int                 `json:"rows"`
 	Clock     bool                `json:"clock" jsonschema_description:"Times are ns since 1970 by the clock of the log; else ns since its start"`
 	Zoned     bool                `json:"time_zone_given"`
+	Zone      string              `json:"time_zone,omitempty" jsonschema_description:"Of the clock that wrote the log; the times here are UTC then"`
 	From      string              `json:"from"`
 	To        string              `json:"to"`
 	Channels  []LogChannel        `json:"channels"`
@@ -100,6 +101,7 @@ func FactsOf(st *station.Station) trace.Facts {
 func NewLog(l *fieldlog.Log, st *station.Station) *Log {
 	x := &Log{
 		Schema: LogSchema, Program: program.This(), File: l.File, Rows: l.Rows, Clock: l.Clock, Zoned: l.Zoned,
+		Zone:     l.Zone,
 		Channels: []LogChannel{}, Notes: append([]string{}, l.Notes...), read: l,
 		Questions: append([]fieldlog.Question{}, l.Questions...), Traps: []trace.Trap{}, Traces: []LogTrace{},
 		Switches: []trace.Operation{}, Siblings: []trace.Sibling{}, Apart: []trace.Apart{},

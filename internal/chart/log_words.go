@@ -25,6 +25,8 @@ const LogCautions = "A log shows what its sensors saw at their place. Head at th
 func (x *Log) About() string {
 	what := fmt.Sprintf("%s: %d rows, %s to %s", x.File, x.Rows, x.From, x.To)
 	switch {
+	case x.Clock && x.Zone != "":
+		what += ", UTC; the clock of the log is that of " + x.Zone
 	case x.Clock && x.Zoned:
 		what += ", UTC"
 	case x.Clock:

@@ -29,6 +29,7 @@ func (r *reading) finish() {
 		l.Notes = append(l.Notes, fmt.Sprintf("%d rows have no time that can be read and are left out, first line %d",
 			r.badTimes, r.firstBad.Place.Line))
 	}
+	r.settleTwice()
 	notes := map[string]bool{}
 	note := func(s string) {
 		if s != "" && !notes[s] && len(l.Notes) < 40 {

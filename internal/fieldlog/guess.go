@@ -23,6 +23,7 @@ type plan struct {
 	Map
 	time                []int
 	tag, value, quality int   // −1 without one
+	zone                int   // column of the time zone; −1 without one
 	columns             []int // of Map.Channels, in a wide table
 	qualities           []int // quality column of each; −1 without one
 	names               []string
@@ -38,12 +39,13 @@ func guess(file string, head []headRow, m *MapFile) (*plan, diag.List) {
 		g.p.Good = append(g.p.Good, w.Text)
 	}
 	g.p.Fixed = m.Time.Clock.Text == "fixed"
-	g.p.StepS = m.Time.Step.SI()
+	g.p.StepS, g.p.Twice = m.Time.Step.SI(), m.Time.Twice.Text
 	if !g.times() || !g.decimals() {
 		return nil, g.list
 	}
 	g.headings()
 	if g.byMap() {
+		g.zones()
 		g.layout()
 	}
 	if g.list.Err() != nil {

@@ -164,11 +164,14 @@ func (g *guesser) about(c int) about {
 	return a
 }
 
+// ofTime is true for a column of times or of their zone.
+func (g *guesser) ofTime(c int) bool { return slices.Contains(g.p.time, c) || c == g.p.zone }
+
 // layout finds whether the table is wide or narrow, and its columns.
 func (g *guesser) layout() {
 	tag, value := -1, -1
 	for c := range g.width {
-		if slices.Contains(g.p.time, c) {
+		if g.ofTime(c) {
 			continue
 		}
 		a := g.about(c)
@@ -183,7 +186,7 @@ func (g *guesser) layout() {
 	}
 	if tag >= 0 && value < 0 {
 		for c := range g.width {
-			if a := g.about(c); !slices.Contains(g.p.time, c) && c != tag && a.numbers+a.states > a.words &&
+			if a := g.about(c); !g.ofTime(c) && c != tag && a.numbers+a.states > a.words &&
 				value < 0 {
 				value = c
 			}
@@ -273,7 +276,7 @@ func (g *guesser) wide() {
 	for c := range g.width {
 		a := g.about(c)
 		switch {
-		case slices.Contains(g.p.time, c):
+		case g.ofTime(c):
 			continue
 		case g.isQuality(c) && a.codes > 0 && g.m.Quality.Text != "none":
 			was := g.p.quality

@@ -51,8 +51,9 @@ const (
 type Log struct {
 	File      string
 	Channels  []*Channel
-	Clock     bool // the times are those of a clock; else they count from the start
-	Zoned     bool // the stamps name their time zone
+	Clock     bool   // the times are those of a clock; else they count from the start
+	Zoned     bool   // the times are instants, of the world's clock
+	Zone      string // of the clock that wrote them, where it is known by its name
 	Rows      int
 	Bad       int // values left out for their quality code
 	Notes     []string
@@ -225,3 +226,5 @@ func (s *series[T]) add(v T) {
 }
 
 func (s *series[T]) at(i int) T { return s.parts[i/partSize][i%partSize] }
+
+func (s *series[T]) set(i int, v T) { s.parts[i/partSize][i%partSize] = v }

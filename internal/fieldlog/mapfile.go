@@ -37,6 +37,8 @@ type TimeFile struct {
 	Columns []yamlfile.Word `yaml:"columns" doc:"Columns of date and time"`
 	Form    yamlfile.Word   `yaml:"form" one:"year-month-day|day-month-year|month-day-year|epoch seconds|epoch milliseconds|epoch microseconds|ticks since 1601|day number|day number from 1904|year, day of the year, hhmm|time of day|minutes and seconds|seconds|milliseconds|minutes|hours|no time" doc:"How a time is written"`
 	Clock   yamlfile.Word   `yaml:"clock" one:"local|fixed" doc:"local: the clock is changed in spring and autumn; fixed: it never is"`
+	Zone    yamlfile.Word   `yaml:"zone" doc:"Time zone of the clock by its IANA name, such as America/New_York, or UTC-05:00 for a clock that is never changed"`
+	Twice   yamlfile.Word   `yaml:"twice" one:"first|second" doc:"Which of the two is meant where the clock is set back and the log holds the hour once"`
 	Step    yamlfile.Q      `yaml:"step" kind:"time" min:">0" doc:"Time between two rows, where the times are cut or missing"`
 }
 
@@ -61,6 +63,7 @@ func ReadMap(filename string, data []byte) (*MapFile, diag.List) {
 			Expected: "one character, or the word tab", Mend: "mend it, or leave it out",
 		})
 	}
+	readZone(m.Time.Zone, m.Time.Clock, &list)
 	return m, list
 }
 
@@ -82,7 +85,9 @@ type Map struct {
 	Heading, Units, First      int // rows from 1; 0 for none
 	Time                       []string
 	Form                       Form
-	Fixed                      bool // the clock is never changed
+	Fixed                      bool   // the clock is never changed
+	Zone                       string // of the clock; "" where it is not known
+	Twice                      string // of two hours that the clock shows alike
 	StepS                      float64
 	Narrow                     bool
 	Tag, Value, Quality        string
@@ -125,7 +130,11 @@ func (m *Map) YAML(questions []Question) []byte {
 	b.WriteString("time:\n")
 	put("  ", "columns", list(m.Time))
 	put("  ", "form", quoted(string(m.Form)))
-	put("  ", "clock", map[bool]string{true: "fixed", false: "local"}[m.Fixed])
+	if m.Zone == "" {
+		put("  ", "clock", map[bool]string{true: "fixed", false: "local"}[m.Fixed])
+	}
+	put("  ", "zone", m.Zone)
+	put("  ", "twice", m.Twice)
 	if m.StepS > 0 {
 		put("  ", "step", strconv.FormatFloat(m.StepS, 'g', -1, 64)+" s")
 	}

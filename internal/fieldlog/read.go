@@ -68,6 +68,7 @@ type reading struct {
 	axes  []*axis
 	tags  map[string]*tagged
 	local bool
+	zone  *zone // of the clock; nil where none is known
 
 	pending  []pendingRow
 	wide     []*Channel // by column of the plan; nil where it is left
@@ -178,6 +179,9 @@ func (r *reading) begin() bool {
 	r.p, r.left = p, mostValues
 	r.log.Clock = p.Form.clock()
 	r.local = r.log.Clock && !p.Fixed
+	if p.Zone != "" {
+		r.zone = zoneOf(p.Zone)
+	}
 	if !p.Narrow {
 		a := r.axis()
 		for i, col := range p.columns {
@@ -233,6 +237,9 @@ func (r *reading) row(line int, cells [][]byte) bool {
 	s, ok := r.time(cells)
 	if !ok {
 		return r.badTime(line, cells)
+	}
+	if !r.place(&s, line, cells) {
+		return false
 	}
 	if r.left -= 1 + len(r.wide); r.left < 0 {
 		r.fault(diag.Message{

@@ -297,6 +297,7 @@ func FuzzRead(f *testing.F) {
 	f.Add("Zeit;Druck [bar]\n\"03.04.2024 07:00:00\";\"1,25\"\n", "decimal: comma\n")
 	f.Add("DateTime,TagName,Value,Quality\n2024-11-15 00:00:00,A,0,192\n2024-11-15 00:00:00,B,1,24\n", "")
 	f.Add("59:58.1,1\n00:01.0,2\n", "time: {step: 0.1 s}\n")
+	f.Add("time (America/New_York),level (m)\n2026-11-01 01:30,1\n2026-11-01 01:00,1\n", "time: {twice: second}\n")
 	f.Add("45611.01,1e5\n45611.02,-2\n", "time: {form: \"day number\"}\n")
 	f.Fuzz(func(t *testing.T, text, mapText string) {
 		m, list := ReadMap("m.yaml", []byte(mapText))

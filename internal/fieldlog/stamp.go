@@ -48,7 +48,8 @@ func (f Form) clock() bool {
 // stamp is a time that was read: ns since 1970, of a clock that may be any.
 type stamp struct {
 	ns    int64
-	zoned bool
+	zoned bool   // it is an instant
+	zone  []byte // that it names
 }
 
 var months = map[string]int{
@@ -227,8 +228,10 @@ func civil(b []byte, f Form) (stamp, bool) {
 	if !ok {
 		return stamp{}, false
 	}
+	var name []byte
+	s.b, name = zoneAfter(s.b)
 	shift, zoned, ok := s.zone()
-	return stamp{ns: date + at - shift, zoned: zoned}, ok
+	return stamp{ns: date + at - shift, zoned: zoned, zone: name}, ok
 }
 
 // clock reads hours, minutes and seconds with their fraction, and AM or PM.
@@ -257,7 +260,7 @@ func (s *scan) clock() (int64, bool) {
 		}
 	}
 	s.blanks()
-	if len(s.b) >= 2 && s.b[1]|0x20 == 'm' {
+	if len(s.b) >= 2 && s.b[1]|0x20 == 'm' && (len(s.b) == 2 || !isLetter(rune(s.b[2]))) {
 		switch s.b[0] | 0x20 {
 		case 'p':
 			if h < 12 {
