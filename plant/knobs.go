@@ -51,7 +51,7 @@ func (k *Knob) At(z float64) float64 {
 // Knobs are what a trace of a stop may tell of the station and of the valve in it. The wave
 // speeds of branch and main are one: a logger hears the main, and pipes of one station are off
 // in one way. Lengths and diameters are taken as drawn, and so are losses of fittings, which no
-// trace tells from friction.
+// trace tells from friction: FrictionDoubtM says what that leaves open.
 func (p *Plant) Knobs(it *catalog.Item) ([]Knob, error) {
 	own, err := valveAxes(it)
 	if err != nil {
@@ -67,8 +67,12 @@ func (p *Plant) Knobs(it *catalog.Item) ([]Knob, error) {
 		case a.name == "wave speed of the main":
 			k.axis.set = withBranch(a)
 			k.Paths = runPaths("main", p.st.Main, "wave_speed", func(r *station.Run) bool { return r.WaveSpeed.Ranged() })
-		case a.name == "roughness of the main": // told with the zero of the sensor: no file takes it
-		case a.name == "free gas": // told with the wave speed: no file takes it
+		case a.name == frictionNames[0]:
+			k.Paths = runPaths("main", p.st.Main, "roughness", func(r *station.Run) bool { return r.Roughness.Ranged() })
+		case a.name == frictionNames[1]:
+			k.Paths = runPaths("main", p.st.Main, "hazen_williams", func(r *station.Run) bool { return r.HazenWilliams.Ranged() })
+		case a.name == "free gas":
+			k.Paths = []string{"fluid.free_gas"}
 		default:
 			k.Paths = p.inertiaPaths(a.name)
 		}
@@ -82,6 +86,46 @@ var untold = []string{
 	"wave speed of the branch", "length of the branch", "length of the main", "inner diameter of the branch",
 	"inner diameter of the main", "roughness of the branch", "local losses of the branch", "local losses of the main",
 	"Hazen-Williams C of the branch", "elevation of the main",
+}
+
+// frictionNames are the numbers that take the friction of the main, and blamed are those that the
+// same loss of head may come from.
+var (
+	frictionNames = []string{"roughness of the main", "Hazen-Williams C of the main"}
+	blamed        = []string{"inner diameter of the main", "length of the main", "local losses of the main"}
+)
+
+// Friction is the head that the main loses at the flow of one pump, m, with a friction number at the
+// deviate z; NaN for a number of another kind.
+func (p *Plant) Friction(k *Knob, z float64) float64 {
+	if !slices.Contains(frictionNames, k.Name) || p.forRuns() != nil {
+		return math.NaN()
+	}
+	return p.mainLossM(k, z)
+}
+
+// FrictionDoubtM is the standard deviation of that loss for what bore, length and fittings leave open
+// within their ranges: a trace tells the loss of all of them together.
+func (p *Plant) FrictionDoubtM() float64 {
+	if p.forRuns() != nil {
+		return 0
+	}
+	sum := 0.0
+	for _, a := range p.stationAxes() {
+		if slices.Contains(blamed, a.name) {
+			k := &Knob{Value: a.value, axis: a}
+			sum = math.Hypot(sum, p.mainLossM(k, 0.5)-p.mainLossM(k, -0.5))
+		}
+	}
+	return sum
+}
+
+func (p *Plant) mainLossM(k *Knob, z float64) float64 {
+	st, sum := k.axis.set(apart(p.st), k.At(z)), 0.0
+	for _, e := range elements(st.Main, st.Fluid) {
+		sum += e.Settle(p.usualFlow)
+	}
+	return sum
 }
 
 // withBranch moves the wave speed of the branch by the factor of the main's.

@@ -42,6 +42,39 @@ type logger struct {
 // stopS is when a hidden stop is, s from the start of its log.
 const stopS = 40.0
 
+// everyStepS is how long a run may last of which every step is kept: a logger meets the run
+// as it is, and not a thinned record of it.
+const everyStepS = 75.0
+
+// within is a standard deviate within the range of a number.
+func within(r *rand.Rand) float64 {
+	for {
+		if z := r.NormFloat64(); math.Abs(z) <= 1.645 {
+			return z
+		}
+	}
+}
+
+// withBranch is the plant with the wave speed of the branch so many deviates off its own estimate;
+// the fit turns it with that of the main.
+func withBranch(t testing.TB, p *plant.Plant, given *station.Station, z float64) *plant.Plant {
+	t.Helper()
+	st := p.Station() // of the turned plant alone
+	for i := range st.Branch.Runs {
+		v := given.Branch.Runs[i].WaveSpeed
+		end := v.High
+		if z < 0 {
+			end = v.Low
+		}
+		st.Branch.Runs[i].WaveSpeed.SI = v.SI * math.Pow(end/v.SI, math.Abs(z)/1.645)
+	}
+	q, err := plant.New(st)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return q
+}
+
 func stationAt(t testing.TB, name string) *station.Station {
 	t.Helper()
 	data, err := os.ReadFile("../../examples/" + name + ".station.yaml")
@@ -75,11 +108,7 @@ func hide(t testing.TB, st *station.Station, id, event string, l logger, r *rand
 		t.Fatal(err)
 	}
 	for range h.knobs {
-		z := r.NormFloat64()
-		for math.Abs(z) > 1.645 {
-			z = r.NormFloat64()
-		}
-		h.z = append(h.z, z)
+		h.z = append(h.z, within(r))
 	}
 	for k := range h.knobs {
 		if h.knobs[k].Name == "free gas" {
@@ -95,11 +124,12 @@ func hide(t testing.TB, st *station.Station, id, event string, l logger, r *rand
 	if err != nil {
 		t.Fatal(err)
 	}
+	q = withBranch(t, q, st, within(r))
 	m, err := it.VariedAll(valve.In(st.Fluid.Density.SI, st.Valve.Position), at)
 	if err != nil {
 		t.Fatal(err)
 	}
-	w := plant.Where{Event: h.model.Events[0], Well: r.Float64()}
+	w := plant.Where{Event: h.model.Events[0], Well: r.Float64(), UntilS: everyStepS}
 	if h.run, err = q.Trace(context.Background(), m, w); err != nil {
 		t.Fatal(err)
 	}
@@ -181,31 +211,44 @@ var kinds = []struct {
 	{"layout", "dual-plate/6in", "one-trips", logger{rateHz: 50, noiseM: 0.2, driftM: -0.3}},
 }
 
+// longCases are the cases of the long form.
+const longCases = 200
+
 func long() bool { return os.Getenv("SEATWARD_LONG") != "" }
 
-// inertiaShare is the share of the cases in which inertia comes back within 5 %. All of them were
-// meant to: slow loggers (25 readings per second of a fall of one second) and noise of 0.2 m leave
-// up to 7 %, within the stated interval.
-const inertiaShare = 0.85
+// promised is the share of the cases in which each promise holds.
+const promised = 0.95
 
-// leastOf is how many of n cases of a share are seen 19 times of 20.
-func leastOf(n int, share float64) int {
-	return int(math.Floor(share*float64(n) - 1.645*math.Sqrt(share*(1-share)*float64(n))))
+// leastOf is how many of n cases must keep a promise. In the long form it is the promised share of
+// them itself. Fewer cases are a sample: where the promise is just kept, fewer than this keep it once
+// in 20 samples at the most (binomial; 10 of 12 cases).
+func leastOf(n int, all bool) int {
+	if all {
+		return int(math.Ceil(promised * float64(n)))
+	}
+	below, each := 0.0, math.Pow(1-promised, float64(n)) // that none keeps it
+	for k := range n {
+		if below += each; below > 0.05 {
+			return k
+		}
+		each *= float64(n-k) / float64(k+1) * promised / (1 - promised)
+	}
+	return n
 }
 
 // TestHiddenNumbers: stops made by the program at numbers that the fit is not given come back
 // from logs with noise, drift, few readings and a clipped range: inertia within 5 %, wave speed
-// within 1 %, and the reverse velocity within its 95 % interval as often as that says.
-// SEATWARD_LONG=1 has all 200 cases.
+// within 1 %, and the reverse velocity within its 95 % interval, each in 95 % of the cases; a fit that
+// calls itself poor keeps none of the three. SEATWARD_LONG=1 has all 200 cases.
 func TestHiddenNumbers(t *testing.T) {
 	cases := 12
 	if long() {
-		cases = 200
+		cases = longCases
 	}
 	if n, err := strconv.Atoi(os.Getenv("SEATWARD_FITS")); err == nil {
 		cases = n
 	}
-	var inertia, wave, inside, fitted, poor, measured, held int
+	var inertia, wave, inside, poor, measured, held int
 	for n := range cases {
 		kind := kinds[n%len(kinds)]
 		h := hide(t, stationAt(t, kind.station), kind.valve, kind.event, kind.logger,
@@ -224,7 +267,6 @@ func TestHiddenNumbers(t *testing.T) {
 			poor++
 			continue
 		}
-		fitted++
 		for _, x := range f.Numbers {
 			k := slices.IndexFunc(h.knobs, func(k plant.Knob) bool { return k.Name == x.Name })
 			is := h.knobs[k].At(h.z[k])
@@ -255,22 +297,18 @@ func TestHiddenNumbers(t *testing.T) {
 		t.Logf("case %d: %d runs, astray %.3f, left %.2f m, V_R %.3f (%.3f to %.3f), grid %.3f, true %.3f", n, f.Runs,
 			f.Points[0].Astray, f.Points[0].LeftM, v.Best, v.Low, v.High, f.Points[0].GridMS, true0)
 	}
-	if poor > cases/8 {
-		t.Errorf("of %d cases %d could not be followed", cases, poor)
-	}
 	t.Logf("of %d measured numbers %d lie within their intervals", measured, held)
-	t.Logf("of %d: inertia %d, wave speed %d, reverse velocity %d", fitted, inertia, wave, inside)
+	t.Logf("of %d: inertia %d, wave speed %d, reverse velocity %d; %d poor", cases, inertia, wave, inside, poor)
 	for _, x := range []struct {
 		name   string
 		got, n int
-		share  float64
 	}{
-		{"inertia within 5 %", inertia, fitted, inertiaShare},
-		{"wave speed within 1 %", wave, fitted, 0.95},
-		{"reverse velocity within its interval", inside, fitted, 0.95},
-		{"measured numbers within their intervals", held, measured, 0.95},
+		{"inertia within 5 %", inertia, cases},
+		{"wave speed within 1 %", wave, cases},
+		{"reverse velocity within its interval", inside, cases},
+		{"measured numbers within their intervals", held, measured},
 	} {
-		if least := leastOf(x.n, x.share); x.got < least {
+		if least := leastOf(x.n, cases >= longCases); x.got < least {
 			t.Errorf("%s: %d of %d, at least %d expected", x.name, x.got, x.n, least)
 		}
 	}

@@ -58,18 +58,9 @@ func Of(ctx context.Context, m *Model, stops []Stop, opt Options) (*Fit, error) 
 	if err != nil {
 		return nil, err
 	}
-	places, err := f.roughly(starts)
+	best, err := f.found(starts, gas)
 	if err != nil {
 		return nil, err
-	}
-	best, err := f.finely(places)
-	if err != nil {
-		return nil, err
-	}
-	if gas != nil && f.poor() {
-		if best, err = f.withGas(best, *gas); err != nil {
-			return nil, err
-		}
 	}
 	return f.answer(best)
 }
@@ -87,7 +78,7 @@ var stages = []stage{
 const (
 	wholeFrom   = 2   // the first stage of all readings
 	leastBlur   = 1.5 // steps of the logger
-	finest      = 8   // rounds at the end
+	finest      = 4   // rounds at the end
 	roughEnough = 0.03
 	fineEnough  = 3e-4
 )
@@ -132,7 +123,6 @@ func (s *fitted) rangeM() float64 { return slices.Max(s.HeadM) - slices.Min(s.He
 
 // descend goes from rough to fine, from a stage on.
 func (f *fitter) descend(x []float64, from int) (*lsq.Answer, error) {
-	f.rings = false
 	if err := f.look(x); err != nil {
 		return nil, err
 	}
@@ -150,57 +140,8 @@ func (f *fitter) descend(x []float64, from int) (*lsq.Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := f.rescale(a.X); err != nil {
-		return nil, err
-	}
-	if a, err = f.solve(a.X, 2, fineEnough); err != nil {
-		return nil, err
-	}
-	return f.ringing(a)
+	return f.polished(a)
 }
-
-// ringing fits once more to the run as it is, ringing and all, and keeps that where the readings
-// follow it: only then does the branch ring as the model says.
-func (f *fitter) ringing(calm *lsq.Answer) (*lsq.Answer, error) {
-	was, reverse := make([]fitted, len(f.stops)), f.reverse
-	for i, s := range f.stops {
-		was[i] = *s
-	}
-	f.rings = true
-	sharp, err := f.sharpened(calm.X)
-	if f.ctx.Err() != nil {
-		return nil, f.ctx.Err()
-	}
-	left := 0.0
-	for i, s := range f.stops {
-		left += s.leftM / was[i].leftM / float64(len(was))
-	}
-	if err == nil && left < ringsBetter {
-		return sharp, nil
-	}
-	f.rings, f.reverse = false, reverse
-	for i, s := range f.stops {
-		*s = was[i]
-	}
-	return calm, nil
-}
-
-func (f *fitter) sharpened(x []float64) (*lsq.Answer, error) {
-	if err := f.rescale(x); err != nil {
-		return nil, err
-	}
-	a, err := f.solve(x, finest, fineEnough)
-	if err != nil {
-		return nil, err
-	}
-	if err := f.rescale(a.X); err != nil {
-		return nil, err
-	}
-	return f.solve(a.X, 2, fineEnough)
-}
-
-// ringsBetter is the share of what is left over, to which the ringing must bring it.
-const ringsBetter = 0.8
 
 // solve fits at the smoothing and scale that are set.
 func (f *fitter) solve(x []float64, most int, near float64) (*lsq.Answer, error) {
@@ -272,38 +213,3 @@ func (f *fitter) rebase(x []float64) ([]float64, error) {
 	}
 	return f.misfit(x, runs), nil
 }
-
-// withGas fits again with free gas, and keeps what fits clearly better.
-func (f *fitter) withGas(before *lsq.Answer, gas plant.Knob) (*lsq.Answer, error) {
-	scales, knobs := make([]float64, len(f.stops)), f.knobs
-	for i, s := range f.stops {
-		scales[i] = s.leftM
-	}
-	was := f.stops
-	f.stops = nil
-	for _, s := range was {
-		c := *s
-		f.stops = append(f.stops, &c)
-	}
-	reverse := f.reverse
-	f.knobs = append(slices.Clone(knobs), gas)
-	x := slices.Insert(slices.Clone(before.X), len(knobs), 0.5)
-	after, err := f.descend(x, wholeFrom)
-	if f.ctx.Err() != nil {
-		return nil, f.ctx.Err()
-	}
-	better := 0
-	for i, s := range f.stops {
-		if s.leftM < gasBetter*scales[i] {
-			better++
-		}
-	}
-	if err == nil && 2*better > len(f.stops) {
-		return after, nil
-	}
-	f.stops, f.knobs, f.reverse = was, knobs, reverse
-	return before, nil
-}
-
-// gasBetter is the share of the scatter left over, to which free gas must bring it.
-const gasBetter = 0.7

@@ -12,6 +12,7 @@ import (
 
 	"seatward/catalog"
 	"seatward/internal/calibrate"
+	"seatward/plant"
 	"seatward/quantity"
 	"seatward/station"
 	"seatward/valve"
@@ -28,6 +29,8 @@ func TestSave(t *testing.T) {
 	measured := []calibrate.Written{
 		{Path: "pumps[0].inertia", Name: "inertia of pump and motor", Value: "3.4 (3.36..3.44) lb ft2"},
 		{Path: "main.runs[0].wave_speed", Name: "wave speed of the main", Value: "1430 (1427..1433) ft/s"},
+		{Path: "main.runs[0].roughness", Name: "roughness of the main", Value: "0.0004 (0.0003..0.0006) in"},
+		{Path: "fluid.free_gas", Name: "free gas", Value: "0.02 (0.015..0.025) %"},
 	}
 	out, err := calibrate.Save("a", data, measured, "2026-05-12, stops.log.csv")
 	if err != nil {
@@ -41,6 +44,25 @@ func TestSave(t *testing.T) {
 	if !(v.Low > before.Pumps[0].Inertia.Low && v.High < before.Pumps[0].Inertia.High && v.Low < v.High) {
 		t.Errorf("inertia %v, before %v", v.Format(quantity.US), before.Pumps[0].Inertia.Format(quantity.US))
 	}
+	r, gas := st.Main.Runs[0].Roughness, st.Fluid.FreeGas
+	if !near(r.Low, 0.0003*0.0254) || !near(r.High, 0.0006*0.0254) || !near(gas.Low, 0.00015) ||
+		!near(gas.High, 0.00025) {
+		t.Errorf("roughness %s, free gas %s", r.Format(quantity.US), gas.Format(quantity.US))
+	}
+	p, err := plant.New(st)
+	if err != nil {
+		t.Fatal(err)
+	}
+	it := hide(t, before, "swing/6in", "stop", logger{rateHz: 25}, rand.New(rand.NewPCG(1, 1)), 0).model.Item
+	knobs, err := p.Knobs(it)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, k := range knobs { // the next fit and the next answer start from the ranges that were saved
+		if k.Name == "roughness of the main" && !near(k.At(1.645), 0.0006*0.0254) {
+			t.Errorf("the next fit starts from %g at the upper end of roughness", k.At(1.645))
+		}
+	}
 	for _, l := range strings.Split(string(data), "\n") {
 		if !strings.Contains(string(out), l) {
 			t.Errorf("the line %q is gone", l)
@@ -49,6 +71,8 @@ func TestSave(t *testing.T) {
 	for _, want := range []string{
 		"inertia: 3.4 (3.36..3.44) lb ft2  # measured 2026-05-12, stops.log.csv",
 		"wave_speed: 1430 (1427..1433) ft/s  # measured 2026-05-12, stops.log.csv",
+		"roughness: 0.0004 (0.0003..0.0006) in  # measured 2026-05-12, stops.log.csv",
+		"free_gas: 0.02 (0.015..0.025) %  # measured 2026-05-12, stops.log.csv",
 	} {
 		if !strings.Contains(string(out), want) {
 			t.Errorf("%q is not in the file:\n%s", want, out)
@@ -58,10 +82,19 @@ func TestSave(t *testing.T) {
 		calibrate.NotedBefore(st, "other.csv") {
 		t.Errorf("notes: %q", st.Notes)
 	}
+	hazen := []calibrate.Written{{Path: "main.runs[0].hazen_williams", Name: "C", Value: "140 (136..144)"}}
+	if out, err = calibrate.Save("a", data, hazen, "stops.log.csv"); err != nil {
+		t.Fatal(err)
+	}
+	if st, _ := station.Load("a", out); st == nil || !near(st.Main.Runs[0].HazenWilliams.High, 144) {
+		t.Errorf("Hazen-Williams C is not in\n%s", out)
+	}
 	if _, err := calibrate.Save("a", data, []calibrate.Written{{Path: "pumps[0].inertia", Value: "x"}}, ""); err == nil {
 		t.Error("a value that is none was written")
 	}
 }
+
+func near(a, b float64) bool { return math.Abs(a-b) <= 1e-3*math.Abs(b) }
 
 // points of a fit, as stops give them: deceleration and reverse velocity, each with a half width.
 func stopsAt(v ...[4]float64) *calibrate.Fit {

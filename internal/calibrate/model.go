@@ -51,10 +51,12 @@ type fitter struct {
 	done  func(runs int)
 	runs  int
 
-	rings   bool        // the run is taken as it is, and not calmed
 	rough   bool        // the numbers of the valve are held
 	reverse [][]float64 // slopes of the reverse velocity of each stop, by number
 	later   []float64   // s by which each number moves the closings, for a turn of one
+	sds     []float64   // standard deviation of each number after the fit, in turns
+	doubtM  float64     // of the main's loss of head, for numbers that are not fitted
+	along   *ways       // nil: slopes are found number by number
 }
 
 // fitted is one stop in a fit.
@@ -63,13 +65,15 @@ type fitted struct {
 	event  plant.Event
 	times  []float64 // readings that are used
 	heads  []float64
-	untilS float64 // end of a run
-	toS    float64 // readings behind it are not looked at yet
-	stepS  float64 // between them
-	blur   float64 // s, by which both readings and run are smoothed
-	scale  float64 // standard deviation of a smoothed reading, m
-	leftM  float64 // standard deviation of what the run leaves over, smoothed
-	astray float64 // share of the readings that the run misses
+	untilS float64   // end of a run
+	toS    float64   // readings behind it are not looked at yet
+	stepS  float64   // between them
+	blur   float64   // s, by which both readings and run are smoothed
+	scale  float64   // standard deviation of a smoothed reading, m
+	trust  []float64 // how far each reading can be held against a run, 0 to 1; nil: all alike
+	leftM  float64   // standard deviation of what the run leaves over, by trust
+	astray float64   // share of the readings that the run misses
+	bentMS float64   // standard deviation of the jumps of the reverse velocity as numbers are turned
 	base   *plant.Traced
 }
 
@@ -96,9 +100,6 @@ func (f *fitter) traces(x []float64, only int, fine bool) ([]*plant.Traced, erro
 		w.Fine = fine
 		if out[i], err = q.Trace(f.ctx, m, w); err != nil {
 			return nil, err
-		}
-		if !fine && !f.rings {
-			out[i].HeadM = calmed(out[i], s.stepS)
 		}
 	}
 	return out, nil
@@ -159,8 +160,7 @@ func (f *fitter) sensorM() float64 {
 func (f *fitter) misfit(x []float64, runs []*plant.Traced) []float64 {
 	var out []float64
 	for i, s := range f.stops {
-		r := s.rest(runs[i], x[f.own(i, timeAt)], f.sensorM()-zeroM*x[f.own(i, zeroAt)], driftM*x[f.own(i, driftAt)])
-		for j, v := range smoothed(r, s.blur/s.stepS) {
+		for j, v := range smoothed(f.left(x, i, runs[i]), s.blur/s.stepS) {
 			if s.times[j] > s.toS {
 				v = 0
 			}
@@ -168,6 +168,16 @@ func (f *fitter) misfit(x []float64, runs []*plant.Traced) []float64 {
 		}
 	}
 	return out
+}
+
+// left is the run of a stop less the readings, with the sensor's zero and drift, by trust.
+func (f *fitter) left(x []float64, i int, run *plant.Traced) []float64 {
+	s := f.stops[i]
+	r := s.rest(run, x[f.own(i, timeAt)], f.sensorM()-zeroM*x[f.own(i, zeroAt)], driftM*x[f.own(i, driftAt)])
+	for j := range s.trust {
+		r[j] *= s.trust[j]
+	}
+	return r
 }
 
 // tempered is the residual whose square is Huber's loss: what is far off, as a ring or a front
@@ -187,15 +197,16 @@ const farOff = 2.0
 func (s *fitted) rest(run *plant.Traced, late, sensorM, drift float64) []float64 {
 	out := make([]float64, len(s.times))
 	first, last := s.times[0], s.times[len(s.times)-1]
+	heads := calmed(run, s.stepS)
 	k := 0
 	for j, t := range s.times {
 		at := t - late*s.AtErrS
 		for k+1 < len(run.TimeS) && run.TimeS[k+1] <= at {
 			k++
 		}
-		h := run.HeadM[k]
+		h := heads[k]
 		if k+1 < len(run.TimeS) && at > run.TimeS[k] {
-			h += (run.HeadM[k+1] - h) * (at - run.TimeS[k]) / (run.TimeS[k+1] - run.TimeS[k])
+			h += (heads[k+1] - h) * (at - run.TimeS[k]) / (run.TimeS[k+1] - run.TimeS[k])
 		}
 		h += drift*((t-first)/(last-first)-0.5) - sensorM
 		out[j] = math.Max(s.LowM, math.Min(s.HighM, h)) - math.Max(s.LowM, math.Min(s.HighM, s.heads[j]))
@@ -238,7 +249,7 @@ func (s *fitted) window(run *plant.Traced, late float64) error {
 		return errFew
 	}
 	stride := 1 + (to-from)/mostReads
-	s.times, s.heads = nil, nil
+	s.times, s.heads, s.trust = nil, nil, nil
 	for i := from; i < to; i += stride {
 		s.times, s.heads = append(s.times, s.TimeS[i]), append(s.heads, s.HeadM[i])
 	}
@@ -259,6 +270,9 @@ var errFew = errors.New("there are too few readings about the stop")
 
 // slopes are the derivatives of the misfit at x, and those of the reverse velocities.
 func (f *fitter) slopes(x, base []float64) (columns [][]float64, err error) {
+	if f.along != nil {
+		return f.slopesAlong(x, base)
+	}
 	n := f.numbers()
 	columns = make([][]float64, n)
 	f.reverse = make([][]float64, n)
@@ -299,7 +313,7 @@ func (f *fitter) slopes(x, base []float64) (columns [][]float64, err error) {
 		for i, s := range f.stops {
 			was, is := s.seating(s.base, x[f.own(i, timeAt)]), s.seating(next[i], x[f.own(i, timeAt)])
 			f.reverse[c][i] = (is.ReverseMS - was.ReverseMS) / h
-			f.later[c] = math.Max(f.later[c], math.Abs((is.TimeS-was.TimeS)/h))
+			f.later[c] = biggest(f.later[c], (is.TimeS-was.TimeS)/h)
 		}
 	})
 	f.count(len(turning))
@@ -324,9 +338,9 @@ func (f *fitter) beside(x []float64, c int) ([]float64, float64) {
 	y, h := slices.Clone(x), turn
 	if c >= len(f.knobs) && f.which(c) == timeAt {
 		s := f.stops[(c-len(f.knobs))/ownNumbers]
-		h = near * s.blur / s.AtErrS
-	} else if c < len(f.later) && f.later[c] > 0 {
-		h = math.Max(leastTurn, math.Min(turn, near*f.stops[0].blur/f.later[c]))
+		h = near * s.reach() / s.AtErrS
+	} else if c < len(f.later) && f.later[c] != 0 {
+		h = math.Max(leastTurn, math.Min(turn, near*f.stops[0].reach()/math.Abs(f.later[c])))
 	}
 	if y[c] > 0 && (c < len(f.knobs) || f.which(c) == wellAt) { // towards the best estimate: there is room
 		h = -h
@@ -342,6 +356,19 @@ const (
 	leastTurn = 2e-4
 	near      = 0.4
 )
+
+// biggest is the one of greater size.
+func biggest(a, b float64) float64 {
+	if math.Abs(b) > math.Abs(a) {
+		return b
+	}
+	return a
+}
+
+// reach is by how much a seating may move for a slope, s.
+func (s *fitted) reach() float64 {
+	return math.Max(s.blur, math.Max(leastBlur*s.stepS, ringTimes*s.base.BranchS))
+}
 
 func slope(base, next []float64, h float64) []float64 {
 	out := make([]float64, len(base))

@@ -3,34 +3,63 @@ package calibrate
 import (
 	"math"
 	"slices"
+
+	"seatward/plant"
 )
 
-// rescale takes the standard deviation of the smoothed readings from what the run leaves over:
-// the median of its size, times how many neighbors tell the same.
+// rescale says by the run with the numbers x how far each reading can be held against it, and takes
+// the standard deviation of the readings from what the run leaves over: the median of its size,
+// times how many neighbors tell the same. Nothing is smoothed any more.
 func (f *fitter) rescale(x []float64) error {
 	if _, err := f.rebase(x); err != nil {
 		return err
 	}
 	for i, s := range f.stops {
-		own := smoothed(s.rest(s.base, x[f.own(i, timeAt)], f.sensorM()-zeroM*x[f.own(i, zeroAt)],
-			driftM*x[f.own(i, driftAt)]), s.blur/s.stepS)
+		s.blur, s.trust = 0, s.trusts(s.base, x[f.own(i, timeAt)])
+		own := f.left(x, i, s.base)
 		rms := usualSize(own)
 		s.leftM, s.astray = rms, 0
-		for j, v := range own {
-			if math.Abs(v) > strayShare*s.rangeM() && !s.rings(s.times[j]-x[f.own(i, timeAt)]*s.AtErrS) {
+		for _, v := range own {
+			if math.Abs(v) > strayShare*s.rangeM() {
 				s.astray += 1 / float64(len(own))
 			}
 		}
-		noise := s.NoiseM * smoothShare(s.blur/s.stepS)
-		doubt := math.Max(1, math.Min(modelDoubt, rms/noise))
+		doubt := math.Max(1, math.Min(modelDoubt, rms/s.NoiseM))
 		held := make([]float64, len(own))
 		for j, v := range own {
 			held[j] = math.Max(-farOff*rms, math.Min(farOff*rms, v))
 		}
-		s.scale = math.Max(rms, noise) * math.Sqrt(alike(held)) * doubt
+		s.scale = math.Max(rms, s.NoiseM) * math.Sqrt(alike(held)) * doubt
 	}
 	return nil
 }
+
+// trusts is how far each reading can be held against a run: the logger's noise over it and what the
+// run itself leaves open there. By a steep front, and while the branch rings, a reading may have met
+// any head that the run has shortly before and after it; the fall before them is as sure as the
+// noise, and tells the inertia.
+func (s *fitted) trusts(run *plant.Traced, late float64) []float64 {
+	n := len(run.TimeS)
+	dt := (run.TimeS[n-1] - run.TimeS[0]) / float64(n-1)
+	ring := math.Max(s.stepS, ringTimes*run.BranchS) / 2
+	out := make([]float64, len(s.times))
+	for j, t := range s.times {
+		at, about := t-late*s.AtErrS-run.TimeS[0], jitterSteps*dt
+		if run.Closing.Closed && at > run.Closing.First.TimeS-ring {
+			about = math.Max(about, ring)
+		}
+		from := max(0, min(n-1, int(math.Floor((at-about)/dt))))
+		to := max(0, min(n-1, int(math.Ceil((at+about)/dt))))
+		heads := run.HeadM[from : to+1]
+		any := (slices.Max(heads) - slices.Min(heads)) / math.Sqrt(12) // evenly spread between the two
+		out[j] = s.NoiseM / math.Hypot(s.NoiseM, any)
+	}
+	return out
+}
+
+// jitterSteps is how many steps of a run its front may be early or late: it comes with a step, and
+// the valve seats between two (judged; seen in runs whose numbers are turned a little).
+const jitterSteps = 1.5
 
 // usualSize is the standard deviation of what is left over, by the median of its sizes: spikes and
 // late fronts do not count.
@@ -47,18 +76,6 @@ func usualSize(r []float64) float64 {
 // the logger: then it is no chance, but what the model does not know (judged, no source; the test
 // of hidden numbers holds the intervals).
 const modelDoubt = 2.0
-
-// smoothShare is what smoothing leaves of the standard deviation of even noise.
-func smoothShare(width float64) float64 {
-	n := 64
-	r := make([]float64, 2*n+1)
-	r[n] = 1
-	sum := 0.0
-	for _, v := range smoothed(r, math.Min(width, 8)) {
-		sum += v * v
-	}
-	return math.Sqrt(sum)
-}
 
 // alike is how many residuals tell what one alone tells: one and twice the sum of the
 // correlations of neighbors, as far as these stand out.
@@ -83,20 +100,6 @@ func alike(r []float64) float64 {
 	}
 	return out
 }
-
-// rings is true shortly about a seating: there a slow logger and a run meet the front and the
-// ringing of the branch at other phases.
-func (s *fitted) rings(at float64) bool {
-	for _, seating := range []float64{s.base.Closing.First.TimeS, s.base.Closing.Worst.TimeS} {
-		if since := at - seating; since > -3*s.stepS && since < math.Max(5*s.stepS, ringsFor*ringTimes*s.base.BranchS) {
-			return s.base.Closing.Closed
-		}
-	}
-	return false
-}
-
-// ringsFor is for how many periods a branch is taken to ring (judged, no source).
-const ringsFor = 6.0
 
 // poor is true where the run leaves over much more than the scatter of the readings.
 func (f *fitter) poor() bool {

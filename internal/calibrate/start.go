@@ -209,54 +209,121 @@ func (f *fitter) scan(x []float64) ([]startAt, error) {
 	return out, nil
 }
 
-// roughly fits the fall of the head up to the closing and then all readings, from one start after
-// another until one comes near, and gives the places, the nearest first.
-func (f *fitter) roughly(starts []startAt) ([]startAt, error) {
-	var out []startAt
-	for i := range starts[:min(mostStarts, len(starts))] {
-		x := starts[i].x
-		if err := f.look(x); err != nil {
-			continue
+// found fits from one start after another until the run follows the readings as closely as their
+// noise lets it, and gives the fit that comes nearest. Free gas is taken in where the fit without it
+// does not follow, and that with it clearly better.
+func (f *fitter) found(starts []startAt, gas *plant.Knob) (*lsq.Answer, error) {
+	best, without := kept{left: math.Inf(1)}, f.knobs
+	var afar []startAt
+	for _, s := range starts[:min(mostStarts, len(starts))] {
+		f.knobs = without
+		p, err := f.roughly(s.x)
+		if err == nil && p.miss < nearEnough {
+			best, err = f.nearer(best, p.x, gas)
+		} else if err == nil {
+			afar = append(afar, p)
 		}
-		var a *lsq.Answer
-		var err error
-		for _, st := range stages[:wholeFrom+1] {
-			if a, err = f.stage(x, st); err != nil {
-				break
-			}
-			x = a.X
-		}
-		switch {
-		case f.ctx.Err() != nil:
+		if f.ctx.Err() != nil {
 			return nil, f.ctx.Err()
-		case err == nil:
-			out = append(out, startAt{x, a.Sum})
-			if readings := len(f.stops) * len(f.stops[0].times); a.Sum < nearEnough*float64(readings) {
-				return out[len(out)-1:], nil
-			}
+		}
+		if best.left < closeEnough {
+			return f.back(best), nil
 		}
 	}
-	if len(out) == 0 {
+	slices.SortStableFunc(afar, func(a, b startAt) int { return cmp.Compare(a.miss, b.miss) })
+	for _, p := range afar[:min(mostPlaces, len(afar))] {
+		f.knobs = without
+		if best, _ = f.nearer(best, p.x, gas); f.ctx.Err() != nil {
+			return nil, f.ctx.Err()
+		}
+		if gas = nil; best.left < closeEnough { // what gas does not mend once, it does not mend
+			break
+		}
+	}
+	if math.IsInf(best.left, 1) {
 		return nil, fmt.Errorf("%w, or there are too few readings about the stop", ErrNoStop)
 	}
-	slices.SortStableFunc(out, func(a, b startAt) int { return cmp.Compare(a.miss, b.miss) })
-	return out, nil
+	return f.back(best), nil
 }
 
-// finely fits from one place after another until the run follows the readings; the first place
-// where none does.
-func (f *fitter) finely(places []startAt) (*lsq.Answer, error) {
-	for _, p := range places[:min(mostPlaces, len(places))] {
-		a, err := f.descend(p.x, wholeFrom+1)
-		if f.ctx.Err() != nil || err == nil && !f.poor() {
-			return a, err
+// nearer fits from a place, and gives the better one of this fit and another.
+func (f *fitter) nearer(than kept, x []float64, gas *plant.Knob) (kept, error) {
+	a, err := f.descend(x, wholeFrom+1)
+	if err != nil {
+		return than, err
+	}
+	k := f.keep(a)
+	if gas != nil && k.left >= closeEnough {
+		f.knobs = append(slices.Clone(f.knobs), *gas)
+		a, err := f.descend(slices.Insert(slices.Clone(a.X), len(k.knobs), gasStart), wholeFrom)
+		if with := f.keep(a); err == nil && with.left < gasBetter*k.left {
+			k = with
 		}
 	}
-	return f.descend(places[0].x, wholeFrom+1)
+	if k.left < than.left {
+		return k, nil
+	}
+	return than, nil
+}
+
+// roughly fits the fall of the head up to the closing and then all readings, and gives the place
+// with the mean square of what is left.
+func (f *fitter) roughly(x []float64) (startAt, error) {
+	if err := f.look(x); err != nil {
+		return startAt{}, err
+	}
+	var sum float64
+	for _, st := range stages[:wholeFrom+1] {
+		a, err := f.stage(x, st)
+		if err != nil {
+			return startAt{}, err
+		}
+		x, sum = a.X, a.Sum
+	}
+	return startAt{x, sum / float64(len(f.stops)*len(f.stops[0].times))}, nil
+}
+
+// kept is a fit with all that was set for it.
+type kept struct {
+	answer  *lsq.Answer
+	left    float64 // by the noise
+	knobs   []plant.Knob
+	stops   []fitted
+	reverse [][]float64
+}
+
+// keep keeps a fit.
+func (f *fitter) keep(a *lsq.Answer) kept {
+	k := kept{answer: a, left: f.leftOver(), knobs: f.knobs, reverse: f.reverse}
+	for _, s := range f.stops {
+		k.stops = append(k.stops, *s)
+	}
+	return k
+}
+
+// back sets what was kept.
+func (f *fitter) back(k kept) *lsq.Answer {
+	f.knobs, f.reverse = k.knobs, k.reverse
+	for i := range f.stops {
+		*f.stops[i] = k.stops[i]
+	}
+	return k.answer
+}
+
+// leftOver is what the runs leave over, in standard deviations of the noise, in the mean.
+func (f *fitter) leftOver() float64 {
+	sum := 0.0
+	for _, s := range f.stops {
+		sum += s.leftM / s.NoiseM / float64(len(f.stops))
+	}
+	return sum
 }
 
 const (
-	mostStarts = 4
-	mostPlaces = 2
-	nearEnough = 0.12 // mean square of what is left, in the scale of the first stages
+	mostStarts  = 4
+	mostPlaces  = 2
+	nearEnough  = 0.12 // mean square of what is left, in the scale of the first stages
+	closeEnough = 1.5  // standard deviations of the noise left over
+	gasStart    = 0.5  // deviate from which gas is fitted
+	gasBetter   = 0.7  // share of what is left over, to which gas must bring it
 )

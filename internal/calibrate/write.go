@@ -46,7 +46,7 @@ const writtenFigures = 4
 // valueAt is the value at a path of the station with one knob so many standard deviations off.
 func (f *Fit) valueAt(path string, knob int, off float64) (basis.Value, bool) {
 	x := append([]float64{}, f.at...)
-	x[knob] += off * f.sd[knob]
+	x[knob] = f.fitter.away(x, knob, off)
 	q, _, err := f.fitter.plant.Turned(f.fitter.knobs, x[:len(f.fitter.knobs)])
 	if err != nil {
 		return basis.Value{}, false
@@ -60,6 +60,12 @@ func (f *Fit) valueAt(path string, knob int, off float64) (basis.Value, bool) {
 	switch {
 	case scan("main.runs[%d].wave_speed") && i < len(st.Main.Runs):
 		return st.Main.Runs[i].WaveSpeed, true
+	case scan("main.runs[%d].roughness") && i < len(st.Main.Runs):
+		return st.Main.Runs[i].Roughness, true
+	case scan("main.runs[%d].hazen_williams") && i < len(st.Main.Runs):
+		return st.Main.Runs[i].HazenWilliams, true
+	case path == "fluid.free_gas":
+		return st.Fluid.FreeGas, true
 	case scan("pumps[%d].inertia"):
 		for g := range st.Pumps {
 			if st.Pumps[g].Index == i {
