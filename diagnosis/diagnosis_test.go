@@ -183,6 +183,7 @@ func TestFindSign(t *testing.T) {
 	b := book(t)
 	for said, want := range map[string]string{
 		"bangs twice": "bangs-twice", "bangs-twice": "bangs-twice", "Double bang": "bangs-twice", "slams": "bang-once",
+		"it bangs twice after the small pump stops": "bangs-twice", "since Monday, the pump runs backward": "spins-backward",
 	} {
 		if got, err := b.FindSign("seen", said); got != want || err != nil {
 			t.Errorf("%q: %s, %v", said, got, err)
@@ -190,6 +191,11 @@ func TestFindSign(t *testing.T) {
 	}
 	if _, err := b.FindSign("seen", "bangs twise"); err == nil || !strings.Contains(err.Error(), "bangs-twice") {
 		t.Errorf("a slip of the pen: %v", err)
+	}
+	for _, said := range []string{"it does not slam any more", "it never bangs twice", "a slam, and the pump runs backward"} {
+		if got, err := b.FindSign("seen", said); err == nil {
+			t.Errorf("%q is taken as %s", said, got)
+		}
 	}
 	if _, err := b.FindSign("when", "bangs twice"); err == nil {
 		t.Error("a sign answers another question")

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -60,10 +61,10 @@ type Answer struct {
 	Next   []Next
 }
 
-// FindSign finds a sign by its id or its words.
+// FindSign finds a sign by its id or its words, or by a sentence with the words of one sign in it.
 func (b *Book) FindSign(group, said string) (string, error) {
 	word := plain(said)
-	var all []string
+	var all, within []string
 	for _, s := range b.Signs {
 		if s.Group != group {
 			continue
@@ -73,9 +74,25 @@ func (b *Book) FindSign(group, said string) (string, error) {
 		if slices.ContainsFunc(names, func(n string) bool { return plain(n) == word }) {
 			return s.ID, nil
 		}
+		for _, n := range names {
+			before, after, found := strings.Cut(" "+word+" ", " "+plain(n)+" ")
+			if found && !denied.MatchString(before+" "+after) {
+				within = append(within, s.ID)
+				break
+			}
+		}
+	}
+	switch {
+	case len(within) == 1:
+		return within[0], nil
+	case len(within) > 1:
+		return "", fmt.Errorf("%q holds several signs; give each by itself: %s", said, strings.Join(within, ", "))
 	}
 	return "", fmt.Errorf("no sign is called %q; %s", said, diag.Meant(said, all))
 }
+
+// denied are words that turn a sentence round.
+var denied = regexp.MustCompile(`(?i)\b(?:no|not|never|none|nothing|without|don t|doesn t|didn t)\b`)
 
 // HasSign is true where a sign has that id.
 func (b *Book) HasSign(id string) bool {

@@ -112,7 +112,7 @@ func (a *app) calibrate(ctx context.Context, args []string, in *calibration) err
 		return err
 	}
 	x := chart.NewCalibration(st.Name, m.Item.ID, fit)
-	x.Notes = notes
+	x.Notes = append(x.Notes, notes...)
 	for _, file := range args[1:] {
 		if calibrate.NotedBefore(st, filepath.Base(file)) {
 			if in.save {

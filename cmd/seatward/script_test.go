@@ -34,7 +34,9 @@ func TestScripts(t *testing.T) {
 			}
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exits": exits, "hiddenstop": hiddenStop, "holdstruth": holdsTruth, "fillsbook": fillsBook,
+		},
 	})
 }
 
