@@ -122,12 +122,12 @@ func (f *fitter) number(x []float64, k int) Number {
 }
 
 // rugged is how many times the spread that the slopes give a number may be off: the sum of squares
-// has many small hollows, and a fit ends in one near the lowest (judged; in the test of hidden
-// numbers the largest misses of inertia and wave speed take two thirds of the interval that it makes).
+// has many small hollows, and a fit ends in one near the lowest (judged; of 200 cases of the test of
+// hidden numbers 4 inertias and 1 wave speed lay outside the 95 % interval that it makes).
 const rugged = 2.5
 
-// ruggedMS is the same for a reverse velocity, beside its own jumps (judged; with 1, one interval in
-// ten of the test of hidden numbers missed).
+// ruggedMS is the same for a reverse velocity, beside its own jumps (judged; with 1, 2 intervals of 36
+// of the test of hidden numbers missed, with this 3 of 200).
 const ruggedMS = 1.5
 
 // pairs are the numbers that go together where the trace does not tell one of them by itself.
