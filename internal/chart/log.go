@@ -91,10 +91,34 @@ func FactsOf(st *station.Station) trace.Facts {
 		high += r.Length.SI / math.Max(1, r.WaveSpeed.High)
 		f.BoreM = r.InnerDiameter.SI
 	}
+	f.Branch = branchOf(st)
 	if travel > 0 {
 		f.WaveMS, f.WaveLow, f.WaveHigh = f.LengthM/travel, f.LengthM/low, f.LengthM/high
 	}
 	return f
+}
+
+// branchOf are the facts of the pipe from the valve to the header; none where a wave speed is missing.
+func branchOf(st *station.Station) trace.Branch {
+	var b trace.Branch
+	var travel, low, high float64
+	for i := range st.Branch.Runs {
+		r := &st.Branch.Runs[i]
+		if !(r.WaveSpeed.SI > 0) {
+			return trace.Branch{}
+		}
+		b.LengthM += r.Length.SI
+		travel += r.Length.SI / r.WaveSpeed.SI
+		low += r.Length.SI / math.Max(1, r.WaveSpeed.Low)
+		high += r.Length.SI / math.Max(1, r.WaveSpeed.High)
+		if i == 0 {
+			b.BoreM = r.InnerDiameter.SI
+		}
+	}
+	if travel > 0 {
+		b.WaveMS, b.WaveLow, b.WaveHigh = b.LengthM/travel, b.LengthM/low, b.LengthM/high
+	}
+	return b
 }
 
 // NewLog looks for events and traps in a log that was read. The station may be nil.

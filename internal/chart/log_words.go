@@ -130,7 +130,7 @@ func (x *Log) SlamSaid(s *trace.Slam, sys quantity.System) string {
 			text += fmt.Sprintf(" Reverse velocity %s (%s to %s)", number(quantity.Velocity, r.Best),
 				number(quantity.Velocity, r.Low), say(quantity.Velocity, r.High))
 		}
-		text += " (Joukowsky)."
+		text += " in the valve's branch (Joukowsky)."
 	}
 	if s.LowerBound {
 		text += " Lower bound: " + s.Why + "."
@@ -144,6 +144,9 @@ func (x *Log) SlamSaid(s *trace.Slam, sys quantity.System) string {
 		if w.Speed != nil && s.Air == nil {
 			text += fmt.Sprintf("; wave speed %s to %s", number(quantity.Velocity, w.Speed.Low),
 				say(quantity.Velocity, w.Speed.High))
+		}
+		if w.Short {
+			text += ": too fast for the main, it is the pipe between valve and header that rings"
 		}
 		text += "."
 	}

@@ -225,6 +225,9 @@ func (x *Slam) measure(s Source, f Facts, r *Report, end int64) {
 	a := Range{f.WaveLow, f.WaveMS, f.WaveHigh}
 	if x.Wave != nil {
 		x.Wave.speed(f, r.Grain)
+		if v := x.Wave.Speed; v != nil && v.Best > fastestMS {
+			x.Wave.Speed, x.Wave.Short = nil, true
+		}
 		x.Air = pocket(x.Wave, f)
 		if x.Wave.Speed != nil && x.Air == nil {
 			a = *x.Wave.Speed
@@ -249,9 +252,29 @@ func (x *Slam) measure(s Source, f Facts, r *Report, end int64) {
 	if a.Best <= 0 {
 		return
 	}
+	a = x.inBranch(a, f)
 	best := ReverseFromStep(x.StepM(), a.Best, f.GravityMS2)
 	noise := 2 * math.Sqrt2 * math.Max(r.Grain.NoiseM, r.Grain.Quantum/math.Sqrt(12)) / x.StepM()
-	wave := math.Max(a.High-a.Best, a.Best-a.Low) / a.Best
-	rel := math.Hypot(math.Hypot(noise, x.SlackM/x.StepM()), wave)
-	x.Reverse = &Range{Low: best * math.Max(0, 1-rel), Best: best, High: best * (1 + rel)}
+	noise = math.Hypot(noise, x.SlackM/x.StepM())
+	x.Reverse = &Range{
+		Low:  best * math.Max(0, 1-math.Hypot(noise, 1-a.Best/a.High)),
+		Best: best, High: best * (1 + math.Hypot(noise, a.Best/a.Low-1)),
+	}
+}
+
+// inBranch is the wave speed that a step at the valve stands for, of the velocity in the branch.
+// Before the header answers it is that of the branch. A slower front, or a slower logger, sees
+// what is left after the header answered: at the most, that of the main taking the flow of the
+// branch, a A_b/A.
+func (x *Slam) inBranch(main Range, f Facts) Range {
+	b := f.Branch
+	if b.WaveMS == 0 || f.BoreM == 0 || b.BoreM == 0 {
+		return main
+	}
+	if x.RiseS <= b.echoS() {
+		return Range{b.WaveLow, b.WaveMS, b.WaveHigh}
+	}
+	ratio := (b.BoreM / f.BoreM) * (b.BoreM / f.BoreM)
+	low, high := math.Min(b.WaveLow, ratio*main.Low), math.Max(b.WaveHigh, ratio*main.High)
+	return Range{low, math.Sqrt(b.WaveMS * ratio * main.Best), high}
 }

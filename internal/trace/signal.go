@@ -37,6 +37,7 @@ type Facts struct {
 	WaveHigh               float64
 	BoreM                  float64
 	DensityKgM3            float64
+	Branch                 Branch
 	GravityMS2             float64
 	StaticM                float64 // head of the far end over the gauge
 	AirPressurePa, VaporPa float64 // absolute
@@ -66,6 +67,20 @@ func (f Facts) filled() Facts {
 func (f Facts) vaporM() float64 {
 	return (f.VaporPa - f.AirPressurePa) / (f.DensityKgM3 * f.GravityMS2)
 }
+
+// Branch is the pipe from the valve to the header, where it is another than the main. Zero where
+// nothing is known of it.
+type Branch struct {
+	LengthM, BoreM            float64
+	WaveMS, WaveLow, WaveHigh float64 // m/s
+}
+
+// echoS is the time in which the header answers a front at the valve, 2 L/a.
+func (b Branch) echoS() float64 { return 2 * b.LengthM / b.WaveMS }
+
+// fastestMS is more than sound runs in any water, 1555 m/s (IAPWS, at 74 °C), with the errors of
+// a length and a count: what swings faster is not the main.
+const fastestMS = 1600.0
 
 // plateauS is 2 L/a; 0 where it is not known.
 func (f Facts) plateauS() float64 {

@@ -12,6 +12,7 @@ type Wave struct {
 	Rounded   bool    `json:"rounded"`         // it dwells in the middle, and not on plateaus
 	MeanM     float64 `json:"mean_m"`
 	Speed     *Range  `json:"wave_speed,omitempty"` // m/s; two standard errors
+	Short     bool    `json:"short,omitempty"`      // too fast for the main: the pipe between valve and header rings
 }
 
 const (
