@@ -219,7 +219,7 @@ func (f *fitter) found(starts []startAt, gas *plant.Knob) (*lsq.Answer, error) {
 		f.knobs = without
 		p, err := f.roughly(s.x)
 		if err == nil && p.miss < nearEnough {
-			best, err = f.nearer(best, p.x, gas)
+			best, _ = f.nearer(best, p.x, gas) // a start that leads nowhere is none
 		} else if err == nil {
 			afar = append(afar, p)
 		}
