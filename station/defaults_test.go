@@ -27,7 +27,7 @@ func TestDefaults(t *testing.T) {
 		"2 in", 1)
 	curve := bare("raw sewage", "duty: {static_head: 40 ft}\npumps: [{name: A, submersible: no, curve: [[0 gpm, 95 ft], [500 gpm, 70 ft], [1000 gpm, 30 ft]]}]\n")
 	booster := bare("drinking water", "duty: {flow: 500 gpm}\nlevels: {outlet_pressure: 60 psi}\n")
-	ft, inch, gpm := 0.3048, 0.0254, 0.003785411784/60
+	ft, gpm := 0.3048, 0.003785411784/60
 	for _, tt := range []struct {
 		path, text      string
 		best, low, high float64
@@ -42,16 +42,15 @@ func TestDefaults(t *testing.T) {
 		{"fluid.friction_factor", sewage, 1, 1, 1.05},
 		{"fluid.friction_factor", sludge, 1.5, 1, 3},
 		{
-			"fluid.solids", sewage, 3 * inch, 2 * inch,
-			3.125 * inch,
+			"fluid.solids", sewage, 0.0762, 0.050,
+			0.080,
 		}, // 3 in: Recommended Standards for Wastewater Facilities 42.33, from memory
-		{"fluid.solids", si, 0.0762, 0.050, 0.080},
-		{"fluid.solids", sludge, 3 * inch, 2 * inch, 3.125 * inch},
-		{"fluid.solids", effluent, 0.375 * inch, 0, inch},
-		{"fluid.solids", raw, 0.375 * inch, 0, inch},
+		{"fluid.solids", sludge, 0.0762, 0.050, 0.080},
+		{"fluid.solids", effluent, 0.010, 0, 0.025},
+		{"fluid.solids", raw, 0.010, 0, 0.025},
 		{"fluid.solids", drinking, 0, 0, 0},
-		{"fluid.solids", grinder, 0.375 * inch, 0.125 * inch, inch},
-		{"fluid.solids", strings.Replace(sewage, "6 in", "3 in", 1), 2.375 * inch, 2 * inch, 3 * inch},
+		{"fluid.solids", grinder, 0.010, 0.003, 0.025},
+		{"fluid.solids", strings.Replace(sewage, "6 in", "3 in", 1), 0.8 * 0.0762, 0.050, 0.0762},
 		{"fluid.bulk_modulus < free gas by volume", sewage, 0, 0, 5e-4},
 		{"fluid.bulk_modulus < free gas by volume", drinking, 0, 0, 5e-5},
 		{"site.elevation", sewage, 100, 0, 1000},

@@ -43,16 +43,8 @@ func (r *resolver) usualSolids(kind fluid.Service) fallback {
 		d.best, d.low, d.high = min(d.best, 0.8*bore), min(d.low, 0.8*bore), bore
 		d.reason += "; here limited by the pipe"
 	}
-	if r.st.Units == quantity.US { // nobody says 0.3937 in
-		for _, x := range []*float64{&d.best, &d.low, &d.high} {
-			*x = math.Round(*x/eighthM) * eighthM
-		}
-	}
 	return d
 }
-
-// eighthM is an eighth of an inch, m.
-const eighthM = 0.0254 / 8
 
 // pipeSize is the size of the pipe at the valve as far as it is written.
 func (r *resolver) pipeSize() quantity.Size {
