@@ -291,7 +291,8 @@ def point(p, runs, ks):
     if p.has("Loss of the reducers beside the valve"):
         losses.append(p["Loss of the reducers beside the valve"])
     if p.equations["Static head"][2] if p.has("Static head") else False:
-        out, high, low = (p.given(x) for x in ("Level at the outlet", "High level in the wet well", "Low level in the wet well"))
+        source = "wet well" if p.given("High level, wet well", optional=True) else "suction"
+        out, high, low = (p.given(x) for x in ("Level at the outlet", "High level, " + source, "Low level, " + source))
         p.check("Static head", lambda o, h, l: o - (h + l) / 2, out, high, low)
     static = p["Static head" if p.has("Static head") else "Static head to the high point"]
     p.check("System head", lambda *x: sum(x), static, *losses)
