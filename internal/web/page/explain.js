@@ -61,7 +61,7 @@ function comeBack(d) {
         : [...document.querySelectorAll(".num")].find(
             (e) => e instanceof HTMLElement && number && e.dataset.number === number,
           );
-      if (again instanceof HTMLElement) again.focus();
+      if (again instanceof HTMLElement) again.focus({ preventScroll: true }); // nothing moves under the hand that clicks next
     },
     { once: true },
   );
