@@ -38,16 +38,18 @@ func (b *tab) apart(state string) {
 func TestWidths(t *testing.T) {
 	b := newTab(t, desktop)
 	b.open(serve(t))
+	wide := func(w int64) {
+		b.run(chromedp.EmulateViewport(w, 900))
+		b.await("the drawing as wide as there is room", "innerWidth === "+jsNumber(float64(w))+
+			" && Math.abs(document.querySelector('#drawing svg').viewBox.baseVal.width - document.querySelector('#drawing').clientWidth) < 2")
+	}
 	for _, position := range []string{"flow up", "horizontal", "flow down"} {
 		if position != "flow up" {
-			b.run(chromedp.EmulateViewport(1280, 900))
-			b.await("room for the editor", at("valve.position"))
+			wide(1280) // room for the editor
 			b.edit("valve.position", position)
 		}
 		for _, w := range []int64{360, 390, 640, 768, 860, 930, 960, 1000, 1100, 1280, 1600} {
-			b.run(chromedp.EmulateViewport(w, 900))
-			b.await("the drawing as wide as there is room",
-				"Math.abs(document.querySelector('#drawing svg').viewBox.baseVal.width - document.querySelector('#drawing').clientWidth) < 2")
+			wide(w)
 			state := position + " at " + jsNumber(float64(w))
 			b.fits(state)
 			b.apart(state)
