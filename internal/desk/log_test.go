@@ -38,7 +38,7 @@ func TestLog(t *testing.T) {
 			out.NoStops != "" || (len(out.Events) > 0) != (in.Text != "") {
 			t.Errorf("%+v, %q, %+v", out.Stops, out.NoStops, out.Events)
 		}
-		if len(out.Traces) != 1 || !strings.Contains(out.Traces[0].Events[0].Text, "Reverse velocity 0.87 (0.64 to 1.11 ft/s)") &&
+		if len(out.Traces) != 1 || !strings.Contains(out.Traces[0].Events[0].Text, "Reverse velocity 0.65 (0.25 to 1.90 ft/s)") &&
 			in.Text != "" || !strings.Contains(strings.Join(out.Traces[0].Unseen, " "), "slam seen") {
 			t.Errorf("%+v", out.Traces)
 		}
