@@ -108,7 +108,7 @@ func ratingD1785(r row) rating {
 	pc := 10 * math.Round(2*2000*r.wallM/(r.odM-r.wallM)/10) * psiPa
 	return rating{
 		pc, pc, pc,
-		"2 S t/(D-t), S = 2000 psi, of PVC 1120 at 73 °F, solvent cemented or plain; no surge above it; threads halve it; less when warmer",
+		"2 S t/(D-t), S = 2000 psi, of PVC 1120 at 73 °F, solvent cemented or plain; no surge above it; threads halve it (from memory); less when warmer",
 		"ASTM D1785 appendix X1",
 	}
 }

@@ -89,7 +89,9 @@ func FactsOf(st *station.Station) trace.Facts {
 		travel += r.Length.SI / r.WaveSpeed.SI
 		low += r.Length.SI / math.Max(1, r.WaveSpeed.Low)
 		high += r.Length.SI / math.Max(1, r.WaveSpeed.High)
-		f.BoreM = r.InnerDiameter.SI
+		if i == 0 { // the pipe that the header feeds
+			f.BoreM = r.InnerDiameter.SI
+		}
 	}
 	f.Branch = branchOf(st)
 	if travel > 0 {

@@ -264,8 +264,9 @@ func (x *Slam) measure(s Source, f Facts, r *Report, end int64) {
 
 // inBranch is the wave speed that a step at the valve stands for, of the velocity in the branch.
 // Before the header answers it is that of the branch. A slower front, or a slower logger, sees
-// what is left after the header answered: at the most, that of the main taking the flow of the
-// branch, a A_b/A.
+// what is left after the header answered, up to that of the main alone taking the flow of the
+// branch, a A_b/A. Other branches that are open take some too, and the velocity is then higher:
+// the trace does not tell how many are.
 func (x *Slam) inBranch(main Range, f Facts) Range {
 	b := f.Branch
 	if b.WaveMS == 0 || f.BoreM == 0 || b.BoreM == 0 {
